@@ -1,0 +1,34 @@
+//! The nouns of a street-works programme. No input or output, no clock, no formula with a constant
+//! in it: those live in the rooms that use these types.
+
+mod closure;
+mod finding;
+mod gang;
+mod ids;
+mod job;
+mod order;
+mod parameter;
+mod place;
+mod plan;
+mod programme;
+mod stage;
+mod street;
+mod takeoff;
+mod units;
+mod week;
+
+pub use closure::Closure;
+pub use finding::{Finding, Place, Severity};
+pub use gang::{Gang, Tip};
+pub use ids::{GangId, JobId, StreetId, TipId};
+pub use job::{ClosureKind, Hours, Job, LoadClass, Position, Sizes, Work};
+pub use order::{MaterialLine, Order, Packs};
+pub use parameter::{Parameter, ParameterTable};
+pub use place::{LonLat, PlanePoint};
+pub use plan::{Costs, Plan, Reason, Route, Unplanned, Visit};
+pub use programme::Programme;
+pub use stage::{JobWork, Stage, StageWork, Wait, WaitKind};
+pub use street::Street;
+pub use takeoff::{Levels, TakeOff, Volumes};
+pub use units::{CubicMillimetres, Mass, Millimetres, Pence, Seconds, SquareMillimetres};
+pub use week::{Nation, Week};

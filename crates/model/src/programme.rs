@@ -1,0 +1,44 @@
+//! A programme: everything that a week is planned from.
+
+use crate::{Gang, GangId, Job, JobId, ParameterTable, Street, StreetId, Tip, Week};
+
+/// All that a programme folder states.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Programme {
+    /// What it is called; a folder's own name unless stated.
+    pub name: String,
+    /// The jobs that are sound.
+    pub jobs: Vec<Job>,
+    /// The streets.
+    pub streets: Vec<Street>,
+    /// The gangs.
+    pub gangs: Vec<Gang>,
+    /// The tips.
+    pub tips: Vec<Tip>,
+    /// The programme's own chamber construction and outputs, over the shipped ones.
+    pub method: ParameterTable,
+    /// The programme's own densities, packs, waits and prices, over the shipped ones.
+    pub materials: ParameterTable,
+    /// The week.
+    pub week: Week,
+}
+
+impl Programme {
+    /// The job of this id.
+    #[must_use]
+    pub fn job(&self, id: &JobId) -> Option<&Job> {
+        self.jobs.iter().find(|job| job.id == *id)
+    }
+
+    /// The gang of this id.
+    #[must_use]
+    pub fn gang(&self, id: &GangId) -> Option<&Gang> {
+        self.gangs.iter().find(|gang| gang.id == *id)
+    }
+
+    /// The street of this id.
+    #[must_use]
+    pub fn street(&self, id: &StreetId) -> Option<&Street> {
+        self.streets.iter().find(|street| street.id == *id)
+    }
+}

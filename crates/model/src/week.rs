@@ -1,0 +1,56 @@
+//! The week to be planned, as `week.json` states it.
+
+use chrono::{Datelike, Days, NaiveDate, Weekday};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+
+use crate::Parameter;
+
+/// Whose law and code apply.
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema,
+)]
+#[allow(missing_docs, reason = "the names say it")]
+pub enum Nation {
+    #[default]
+    England,
+    Wales,
+    Scotland,
+    #[serde(rename = "Northern Ireland")]
+    NorthernIreland,
+}
+
+/// The days to be planned and what holds on all of them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Week {
+    /// Whose law and code apply.
+    pub nation: Nation,
+    /// The first day.
+    pub first_day: NaiveDate,
+    /// How many calendar days, the first counted.
+    pub days: u32,
+    /// Days on which nobody works.
+    pub holidays: Vec<NaiveDate>,
+    /// Expected temperature, degrees Celsius.
+    pub temperature_c: f64,
+    /// The day the plan is made on, if stated.
+    pub today: Option<NaiveDate>,
+    /// Rates that the plan's costs use: key, value, unit, source, date.
+    pub rates: Vec<Parameter>,
+    /// Properties that Gangday does not know, kept for the round trip.
+    pub extra: Map<String, Value>,
+}
+
+impl Week {
+    /// Every calendar day of the week, in order.
+    pub fn calendar_days(&self) -> impl Iterator<Item = NaiveDate> + '_ {
+        (0..u64::from(self.days)).filter_map(|n| self.first_day.checked_add_days(Days::new(n)))
+    }
+
+    /// Whether a gang that states no days of its own works then: no weekend, no holiday.
+    #[must_use]
+    pub fn is_working_day(&self, day: NaiveDate) -> bool {
+        !matches!(day.weekday(), Weekday::Sat | Weekday::Sun) && !self.holidays.contains(&day)
+    }
+}
