@@ -1,0 +1,23 @@
+//! The views as TypeScript, so that the window and Rust can't drift apart.
+
+use ts_rs::{Config, TS};
+
+use crate::view;
+
+macro_rules! declarations {
+    ($($name:ident),+ $(,)?) => {
+        vec![$(<view::$name as TS>::decl(&Config::default())),+]
+    };
+}
+
+/// The text of the one generated TypeScript file.
+#[must_use]
+pub fn typescript() -> String {
+    let all = declarations![
+        BoardDay, Column, LayerKind, Layer, WaitLayer, Figure, LevelsView, JobView, StreetView,
+        GangView, TipView, UnplannedView, ClosureView, MaterialView, OrderView, CostLine, PlanView,
+        FindingView, CautionView, Sheet, DemoWeek, Request, ProgressView, Answer, Refusal,
+    ];
+    let head = "// Made from Rust by `cargo xtask types`; don't edit.\n".to_owned();
+    all.iter().fold(head, |text, one| format!("{text}\nexport {one}\n"))
+}

@@ -1,0 +1,91 @@
+//! One job, ready to show.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// A figure with its unit, and why it is what it is.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct Figure {
+    /// What it is: `Type 1`.
+    pub label: String,
+    /// Rounded as a foreman would order.
+    pub value: String,
+    /// Its unit.
+    pub unit: String,
+    /// The exact value with its unit.
+    pub exact: String,
+    /// Formula, numbers and source, in words.
+    pub why: String,
+}
+
+/// Depths below the surface, for the chamber's cross-section.
+///
+/// # Units
+/// Millimetres.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct LevelsView {
+    /// Underside of the surfacing, or of the topsoil in a verge.
+    pub surfacing_bottom: f64,
+    /// Underside of the ironwork frame.
+    pub ironwork_bottom: f64,
+    /// Top of the uppermost section.
+    pub sections_top: f64,
+    /// Top of type 1.
+    pub type1_top: f64,
+    /// Top of the base concrete.
+    pub base_top: f64,
+    /// Underside of the lowest section.
+    pub sections_bottom: f64,
+    /// Formation.
+    pub formation: f64,
+    /// Number of sections.
+    pub sections: u32,
+    /// Across the street: outside of the frames.
+    pub outside_width: f64,
+    /// Across the street: the dig.
+    pub dig_width: f64,
+    /// Across the street: the ironwork.
+    pub ironwork_width: f64,
+    /// Wall of a section.
+    pub wall: f64,
+}
+
+/// One job.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct JobView {
+    /// Its id.
+    pub id: String,
+    /// Where it is.
+    pub at: [f64; 2],
+    /// The dig in plan, a closed ring; empty where the take-off was refused.
+    pub outline: Vec<[f64; 2]>,
+    /// The chamber in plan, a closed ring.
+    pub chamber: Vec<[f64; 2]>,
+    /// `new`, `replace` or `adjust`.
+    pub work: String,
+    /// `verge`, `footway`, `cycle_track` or `carriageway`.
+    pub position: String,
+    /// One line: `New chamber in the footway, 600 × 600, 6 sections`.
+    pub title: String,
+    /// The street's name, or its id where it has none.
+    pub street: Option<String>,
+    /// 1 (must) to 5.
+    pub priority: u32,
+    /// `none`, `footway`, `lane` or `road`: stated or proposed.
+    pub closure: String,
+    /// Dates, hours, tickets and permit as words, one each.
+    pub terms: Vec<String>,
+    /// The route it is in: `gang@date`.
+    pub route: Option<String>,
+    /// Work on it in all, minutes.
+    pub work_min: u32,
+    /// The shortest closure, minutes.
+    pub closure_min: u32,
+    /// Stages as words with minutes: `Dig 85 min`, `Base cures 73 min`.
+    pub stages: Vec<String>,
+    /// What it takes.
+    pub figures: Vec<Figure>,
+    /// Its cross-section; none where the take-off was refused.
+    pub levels: Option<LevelsView>,
+}

@@ -1,0 +1,18 @@
+//! What the doors show: plain numbers and words, made ready here so that no door does arithmetic.
+//!
+//! # Units
+//! Times of day are minutes from midnight, local; dates are ISO 8601; places are `[lon, lat]` in
+//! WGS84 degrees; every other number carries its unit in its name or beside it.
+
+mod board;
+mod job;
+mod request;
+mod sheet;
+
+pub use board::{BoardDay, Column, Layer, LayerKind, WaitLayer};
+pub use job::{Figure, JobView, LevelsView};
+pub use request::{Answer, DemoWeek, ProgressView, Refusal, Request};
+pub use sheet::{
+    CautionView, ClosureView, CostLine, FindingView, GangView, MaterialView, OrderView, PlanView,
+    Sheet, StreetView, TipView, UnplannedView,
+};

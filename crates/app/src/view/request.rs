@@ -1,0 +1,125 @@
+//! What a door may ask, and what it gets.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use super::{FindingView, Sheet};
+
+/// Which of the invented weeks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(rename_all = "snake_case")]
+pub enum DemoWeek {
+    /// 12 jobs, 2 gangs.
+    Small,
+    /// 64 jobs and more, 5 gangs.
+    Full,
+}
+
+/// What a door may ask.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(tag = "ask", rename_all = "snake_case")]
+#[ts(tag = "ask", rename_all = "snake_case")]
+pub enum Request {
+    /// The sheet as it stands.
+    Sheet,
+    /// Open an invented week, planned.
+    OpenDemo {
+        /// Which.
+        week: DemoWeek,
+    },
+    /// Open a programme folder.
+    Open {
+        /// Its path.
+        folder: String,
+    },
+    /// Add the jobs of a GeoJSON or CSV file.
+    Import {
+        /// The file's name, for messages.
+        name: String,
+        /// Its text.
+        text: String,
+    },
+    /// Start making the week; ask for `Progress` until it is done.
+    Plan {
+        /// How long at most, seconds; 10 where absent.
+        seconds: Option<f64>,
+        /// How many iterations at most.
+        iterations: Option<u32>,
+        /// Same seed and iterations, same plan.
+        seed: Option<u32>,
+    },
+    /// How far the planning is.
+    Progress,
+    /// Stop planning and keep the best so far.
+    Stop,
+    /// Save, to where it was opened or to a new folder.
+    Save {
+        /// A new folder's path; the one it was opened from where absent.
+        folder: Option<String>,
+    },
+    /// Take back the last change.
+    Undo,
+    /// Do it again.
+    Redo,
+    /// The client page as one self-contained HTML text.
+    ClientPage,
+}
+
+/// How far the planning is.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct ProgressView {
+    /// Whether it is still at it.
+    pub running: bool,
+    /// 0 to 1.
+    pub fraction: f64,
+    /// What it is doing, with the best so far.
+    pub words: String,
+    /// Best total cost so far at a few moments, pence, for the picture of a plan getting better.
+    pub trace: Vec<f64>,
+    /// Jobs planned so far.
+    pub planned: u32,
+    /// Jobs in all.
+    pub of: u32,
+}
+
+/// What a door gets.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(tag = "is", rename_all = "snake_case")]
+#[ts(tag = "is", rename_all = "snake_case")]
+pub enum Answer {
+    /// The sheet; none where no programme is open.
+    Sheet {
+        /// The sheet.
+        sheet: Option<Box<Sheet>>,
+    },
+    /// How far the planning is.
+    Progress {
+        /// It.
+        progress: ProgressView,
+    },
+    /// The programme is saved; the sheet as it stands after.
+    Saved {
+        /// Where.
+        folder: String,
+        /// The sheet.
+        sheet: Box<Sheet>,
+    },
+    /// A page to save or show.
+    Page {
+        /// A file name for it.
+        name: String,
+        /// The whole page.
+        html: String,
+    },
+}
+
+/// Why a request was refused; the programme is as it was.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct Refusal {
+    /// One line.
+    pub text: String,
+    /// Every fault.
+    pub findings: Vec<FindingView>,
+}

@@ -1,0 +1,237 @@
+//! Everything that a door shows of one programme.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use super::{BoardDay, Column, JobView};
+
+/// The whole programme, planned or not.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct Sheet {
+    /// What the programme is called.
+    pub name: String,
+    /// Where it is saved, if it is.
+    pub folder: Option<String>,
+    /// Whether it is invented for the demo.
+    pub demo: bool,
+    /// Whether anything has changed since it was saved.
+    pub unsaved: bool,
+    /// The nation whose law and code apply.
+    pub nation: String,
+    /// Expected temperature, degrees Celsius.
+    pub temperature_c: f64,
+    /// The days of the week.
+    pub days: Vec<BoardDay>,
+    /// `[west, south, east, north]`.
+    pub area: [f64; 4],
+    /// How places were projected, how exactly, and how travel is reckoned.
+    pub notes: Vec<String>,
+    /// The streets.
+    pub streets: Vec<StreetView>,
+    /// Water, green and the like, to draw under the streets: GeoJSON text, if there is any.
+    pub backdrop: Option<String>,
+    /// The gangs.
+    pub gangs: Vec<GangView>,
+    /// The tips.
+    pub tips: Vec<TipView>,
+    /// The jobs.
+    pub jobs: Vec<JobView>,
+    /// The plan, if there is one.
+    pub plan: Option<PlanView>,
+    /// What is wrong or needs a look, the gravest first.
+    pub findings: Vec<FindingView>,
+    /// What the user always sees.
+    pub cautions: Vec<CautionView>,
+    /// What undo would take back.
+    pub undo: Option<String>,
+    /// What redo would do again.
+    pub redo: Option<String>,
+    /// Goes up by one with every change, so that a door knows whether it shows the latest.
+    pub edition: u32,
+}
+
+/// A street.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct StreetView {
+    /// Its id.
+    pub id: String,
+    /// Its name, if it has one.
+    pub name: Option<String>,
+    /// 0 to 4, if the authority gave it.
+    pub road_type: Option<u32>,
+    /// Carriageway width, m.
+    pub width_m: Option<f64>,
+    /// Whether traffic goes one way only, along the line.
+    pub one_way: bool,
+    /// Its lines.
+    pub lines: Vec<Vec<[f64; 2]>>,
+}
+
+/// A gang.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct GangView {
+    /// Its id.
+    pub id: String,
+    /// What it is called.
+    pub name: String,
+    /// Its mark beside its colour: A, B, C …
+    pub mark: String,
+    /// Its place in the list, from 0: which of the gang colours and patterns is its own.
+    pub index: u32,
+    /// Where it loads and returns to.
+    pub depot: [f64; 2],
+    /// How many people.
+    pub people: u32,
+    /// Tickets that somebody in it holds.
+    pub tickets: Vec<String>,
+    /// Shift starts.
+    pub shift_from: u32,
+    /// Shift ends.
+    pub shift_to: u32,
+}
+
+/// A tip.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct TipView {
+    /// Its id.
+    pub id: String,
+    /// What it is called.
+    pub name: String,
+    /// Where it is.
+    pub at: [f64; 2],
+}
+
+/// The plan.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct PlanView {
+    /// Every gang-day with work in it.
+    pub columns: Vec<Column>,
+    /// Jobs in no route.
+    pub unplanned: Vec<UnplannedView>,
+    /// Each planned job's closure.
+    pub closures: Vec<ClosureView>,
+    /// Materials by key: `week`, `day:DATE`, `route:GANG@DATE`.
+    pub orders: Vec<OrderView>,
+    /// The cost by part, the total last.
+    pub costs: Vec<CostLine>,
+    /// One line: `58 of 64 jobs in 23 gang-days`.
+    pub summary: String,
+    /// Whether the independent checker found no broken rule.
+    pub verified: bool,
+}
+
+/// A job that is in no route.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct UnplannedView {
+    /// The job.
+    pub job: String,
+    /// Why, the tightest first.
+    pub reasons: Vec<String>,
+    /// Their codes, in the same order.
+    pub codes: Vec<String>,
+}
+
+/// A closure.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct ClosureView {
+    /// The job.
+    pub job: String,
+    /// The route: `gang@date`.
+    pub route: String,
+    /// The gang.
+    pub gang: String,
+    /// ISO date.
+    pub date: String,
+    /// Id of the street, if known.
+    pub street: Option<String>,
+    /// Its name, if it has one.
+    pub street_name: Option<String>,
+    /// `none`, `footway`, `lane` or `road`.
+    pub kind: String,
+    /// Whether the kind was proposed by Gangday.
+    pub proposed: bool,
+    /// The rule that led to it.
+    pub because: String,
+    /// Signing goes out.
+    pub from: u32,
+    /// Work ends and the hold begins.
+    pub hold_from: u32,
+    /// Signing is away.
+    pub to: u32,
+    /// The ground taken, a closed ring.
+    pub footprint: Vec<[f64; 2]>,
+    /// `Lane closed 08:10–14:35`.
+    pub words: String,
+}
+
+/// The materials of one order.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct OrderView {
+    /// `week`, `day:DATE` or `route:GANG@DATE`.
+    pub key: String,
+    /// Its lines.
+    pub materials: Vec<MaterialView>,
+}
+
+/// One material of one order.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct MaterialView {
+    /// Key of the material.
+    pub material: String,
+    /// What it is called.
+    pub name: String,
+    /// Net in place, rounded as a foreman would write it.
+    pub measured: String,
+    /// With waste and whole packs.
+    pub ordered: String,
+    /// The unit of both.
+    pub unit: String,
+    /// `14 bags of 25 kg`, or empty.
+    pub packs: String,
+    /// What rounding up to packs added, with its unit, or empty.
+    pub rounding: String,
+    /// Formula, numbers and source.
+    pub why: String,
+    /// The exact measured and ordered values.
+    pub exact: String,
+}
+
+/// One part of the cost.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct CostLine {
+    /// What for.
+    pub label: String,
+    /// As money: `£1,240.50`.
+    pub amount: String,
+    /// The same, in pence.
+    pub pence: f64,
+}
+
+/// Something wrong, or worth a look.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct FindingView {
+    /// Stable code.
+    pub code: String,
+    /// `note`, `warning` or `fault`.
+    pub severity: String,
+    /// `jobs.geojson, J-014, sections`.
+    pub place: String,
+    /// The job it is about, if it is about one.
+    pub job: Option<String>,
+    /// What is the matter.
+    pub text: String,
+    /// What to do.
+    pub remedy: String,
+}
+
+/// A caution that the user always sees.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct CautionView {
+    /// Short heading.
+    pub title: String,
+    /// What to mind.
+    pub text: String,
+    /// Where it comes from.
+    pub source: String,
+}
