@@ -26,23 +26,38 @@ impl Straight {
         })
     }
 
-    /// The way of driving that a table states under `travel.detour_factor` and `travel.speed`.
+    /// The way of driving that a table states under `travel.detour_factor` and `travel.speed_kmh`.
     ///
     /// # Errors
     /// `P-TRAVEL` where a figure is missing or can't be used.
-    pub fn from_table(table: &ParameterTable) -> Result<Self, Vec<Finding>> {
+    pub fn from_table(table: &ParameterTable) -> Result<Self, Box<Finding>> {
         let figures = table
             .value("travel.detour_factor")
-            .zip(table.value("travel.speed"));
+            .zip(table.value("travel.speed_kmh"));
         figures
             .and_then(|(factor, speed)| Self::new(factor, speed))
             .ok_or_else(|| {
-                vec![Finding::fault(
+                Box::new(Finding::fault(
                     "P-TRAVEL",
                     "The detour factor or the travel speed is missing or can't be used.",
-                    "State `travel.detour_factor` of at least 1 and `travel.speed` above 0 km/h.",
-                )]
+                    "State `travel.detour_factor` of at least 1 and `travel.speed_kmh` above 0 km/h.",
+                ))
             })
+    }
+
+    /// The way of driving that comes with the program.
+    #[must_use]
+    pub fn shipped() -> Self {
+        Self::from_table(&shipped_travel()).expect("the shipped travel figures are tested")
+    }
+
+    /// How far the drive is by this reckoning: straight distance x detour factor.
+    ///
+    /// # Units
+    /// Metres by road.
+    #[must_use]
+    pub fn metres(&self, from: PlanePoint, to: PlanePoint) -> f64 {
+        from.distance_m(to) * self.detour_factor
     }
 
     /// How long the drive takes, up to the next whole minute.
@@ -59,7 +74,7 @@ impl Straight {
     /// ```
     #[must_use]
     pub fn time(&self, from: PlanePoint, to: PlanePoint) -> Seconds {
-        let seconds = from.distance_m(to) * self.detour_factor / (self.speed_kmh / 3.6);
+        let seconds = self.metres(from, to) / (self.speed_kmh / 3.6);
         // A microsecond of rounding must not begin another minute.
         Seconds::from_seconds((seconds - 1e-6).ceil().max(0.0) as i64).up_to_minute()
     }
@@ -116,7 +131,7 @@ mod tests {
 
     #[test]
     fn the_shipped_figures_can_be_used_and_say_where_they_come_from() {
-        assert!(Straight::from_table(&shipped_travel()).is_ok());
+        assert_eq!(Straight::shipped(), Straight::new(1.3, 30.0).unwrap());
         let rows = shipped_travel();
         assert!(
             rows.rows()
@@ -130,8 +145,8 @@ mod tests {
         assert_eq!(Straight::new(1.3, 0.0), None);
         assert_eq!(Straight::new(f64::NAN, 30.0), None);
         assert_eq!(Straight::new(1.3, f64::INFINITY), None);
-        let faults = Straight::from_table(&ParameterTable::default()).unwrap_err();
-        assert_eq!(faults[0].code, "P-TRAVEL");
+        let fault = Straight::from_table(&ParameterTable::default()).unwrap_err();
+        assert_eq!(fault.code, "P-TRAVEL");
     }
 
     #[test]
