@@ -16,18 +16,18 @@ fn wayland_answers() -> bool {
 }
 
 fn x_answers() -> bool {
-    let Some(display) = std::env::var("DISPLAY")
-        .ok()
-        .and_then(|name| x_display(&name))
-    else {
-        return false;
-    };
-    match display {
-        Display::Here(number) => {
+    std::env::var("DISPLAY").is_ok_and(|name| x_display_answers(&name))
+}
+
+/// Whether the X display of this name, such as `:0`, takes connections.
+pub fn x_display_answers(name: &str) -> bool {
+    match x_display(name) {
+        Some(Display::Here(number)) => {
             answers(&PathBuf::from(format!("/tmp/.X11-unix/X{number}")))
                 || answers_tcp("127.0.0.1", number)
         }
-        Display::At(host, number) => answers_tcp(&host, number),
+        Some(Display::At(host, number)) => answers_tcp(&host, number),
+        None => false,
     }
 }
 

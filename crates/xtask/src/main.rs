@@ -30,7 +30,8 @@ cargo run                        set up, build, and open the window with the dem
 cargo run -- PROGRAMME           the same with another programme folder
 cargo xtask run [--loopback] [PROGRAMME]
                                  the same; --loopback serves the page even where a display is
-cargo xtask setup                install what building, running and testing need
+cargo xtask setup                install what building, running and testing need,
+                                 and build the UI
 cargo xtask test [--keep-going]  every check and every test, as the build server runs them
 cargo xtask generate --jobs N --seed K [--out FOLDER]
                                  an invented programme of N jobs
@@ -60,8 +61,7 @@ fn dispatch(arguments: &[String]) -> Result<(), Trouble> {
         .map_or(("run", arguments), |(first, rest)| (first.as_str(), rest));
     match chore {
         "run" => run::run(rest),
-        "setup" => nothing_after("setup", rest)
-            .and_then(|()| setup::set_up(setup::Purpose::Tests).map(drop)),
+        "setup" => nothing_after("setup", rest).and_then(|()| setup::everything()),
         "test" => testing::test(rest),
         "generate" => generate::generate(rest),
         "types" => nothing_after("types", rest).and_then(|()| generated::write_types()),

@@ -81,3 +81,18 @@ fn command() -> Command {
     ]);
     command
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::desktop::x_display_answers;
+
+    #[test]
+    fn a_screen_answers_until_it_is_dropped() {
+        let screen = Screen::open().unwrap();
+        let display = screen.display.clone();
+        assert!(x_display_answers(&display), "{display}");
+        drop(screen);
+        assert!(!x_display_answers(&display), "{display}");
+    }
+}

@@ -4,6 +4,7 @@ use crate::debian;
 use crate::node::Node;
 use crate::tool::say;
 use crate::trouble::Trouble;
+use crate::ui;
 
 /// What the machine is wanted for; each purpose needs what the one before it needs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -32,6 +33,16 @@ pub fn set_up(purpose: Purpose) -> Result<Node, Trouble> {
         wanted_for(purpose)
     ));
     Ok(node)
+}
+
+/// Installs what building, running and testing need, and builds the UI that both doors carry.
+///
+/// # Errors
+/// When something can't be installed or the UI can't be built.
+pub fn everything() -> Result<(), Trouble> {
+    let node = set_up(Purpose::Tests)?;
+    ui::install(&node)?;
+    ui::build(&node)
 }
 
 fn wanted_for(purpose: Purpose) -> &'static str {

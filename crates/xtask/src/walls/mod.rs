@@ -4,6 +4,7 @@
 mod checker;
 mod limits;
 mod manifest;
+mod page;
 mod rooms;
 mod scrub;
 mod sources;
@@ -40,6 +41,7 @@ fn breaches(root: &std::path::Path) -> Vec<String> {
     let mut all = rooms::breaches(root);
     all.extend(sources::breaches(root));
     all.extend(checker::breaches(root));
+    all.extend(page::breaches(root));
     all.extend(limits::long_files(root, limits::TOO_LONG, usize::MAX));
     all.extend(words::breaches(root));
     all

@@ -48,7 +48,7 @@ const BANS: &[Ban] = &[
         rooms: &["planner"],
         words: &["f64", "f32"],
         why: "compares plans in whole numbers, which are the same on every machine",
-        except: &["checker", "explain"],
+        except: &["checker"],
     },
     Ban {
         rooms: &["planner"],
