@@ -1,1 +1,50 @@
-//! TODO
+//! Other people's formats, bytes in and bytes out: no path is opened here and no figure computed.
+//!
+//! Reading never stops at the first fault. Everything sound comes back as the model's nouns, every
+//! fault as a [`Finding`](gangday_model::Finding) with its place and remedy, and everything that
+//! Gangday does not know, or could not use, in [`Kept`], so that saving loses nothing.
+
+mod area;
+mod closures;
+mod codes;
+mod features;
+mod fields;
+mod gangs;
+mod intake;
+mod jobs;
+mod kept;
+mod lay_out;
+mod ledger;
+mod parameters;
+mod plan;
+mod points;
+mod streets;
+mod times;
+mod tree;
+mod week;
+mod words;
+mod write;
+
+pub use closures::write_closures;
+pub use codes::CODES;
+pub use intake::{Intake, Parts, read_programme};
+pub use kept::{FileState, Kept, KeptFile};
+pub use plan::{read_plan, write_plan};
+pub use points::{PointIntake, PointMapping, guess_mapping, read_points};
+pub use week::default_week;
+pub use write::{
+    write_gangs, write_jobs, write_parameters, write_programme, write_streets, write_week,
+};
+
+/// The file of jobs in a programme folder.
+pub const JOBS: &str = "jobs.geojson";
+/// The file of streets in a programme folder.
+pub const STREETS: &str = "streets.geojson";
+/// The file of gangs and tips in a programme folder.
+pub const GANGS: &str = "gangs.json";
+/// The file of chamber construction and outputs in a programme folder.
+pub const METHOD: &str = "method.json";
+/// The file of densities, packs, waits and prices in a programme folder.
+pub const MATERIALS: &str = "materials.json";
+/// The file of the week in a programme folder.
+pub const WEEK: &str = "week.json";

@@ -1,0 +1,262 @@
+//! The codes of this room's findings, each with its meaning.
+
+pub(crate) const MISSING: &str = "F-MISSING";
+pub(crate) const EMPTY: &str = "F-EMPTY";
+pub(crate) const UTF8: &str = "F-UTF8";
+pub(crate) const JSON: &str = "F-JSON";
+pub(crate) const TWICE: &str = "F-TWICE";
+pub(crate) const SHAPE: &str = "F-SHAPE";
+pub(crate) const COLLECTION: &str = "F-COLLECTION";
+pub(crate) const FEATURE: &str = "F-FEATURE";
+pub(crate) const HEIGHT: &str = "F-HEIGHT";
+pub(crate) const CSV: &str = "F-CSV";
+pub(crate) const COLUMN: &str = "F-COLUMN";
+pub(crate) const MAPPING: &str = "F-MAPPING";
+pub(crate) const PLAN: &str = "F-PLAN";
+pub(crate) const JOB_PRIORITY: &str = "J-PRIORITY";
+pub(crate) const JOB_ORDER: &str = "J-ORDER";
+pub(crate) const JOB_SECTIONS: &str = "J-SECTIONS";
+pub(crate) const JOB_EMBED: &str = "J-EMBED";
+pub(crate) const JOB_USUAL: &str = "J-USUAL";
+pub(crate) const JOB_STREET: &str = "J-STREET";
+pub(crate) const JOB_THERE: &str = "J-THERE";
+pub(crate) const STREET_LINE: &str = "S-LINE";
+pub(crate) const GANG_NONE: &str = "G-NONE";
+pub(crate) const WEEK_ABSENT: &str = "W-ABSENT";
+pub(crate) const WEEK_FIRST: &str = "W-FIRST";
+pub(crate) const SOURCE: &str = "P-SOURCE";
+
+/// The codes of one noun, for the faults that every noun can have.
+pub(crate) struct NounCodes {
+    pub(crate) noun: &'static str,
+    pub(crate) id: &'static str,
+    pub(crate) dup: &'static str,
+    pub(crate) number_id: &'static str,
+    pub(crate) need: &'static str,
+    pub(crate) kind: &'static str,
+    pub(crate) value: &'static str,
+    pub(crate) size: &'static str,
+    pub(crate) date: &'static str,
+    pub(crate) hours: &'static str,
+    pub(crate) name: &'static str,
+    pub(crate) geometry: &'static str,
+    pub(crate) globe: &'static str,
+    pub(crate) swap: &'static str,
+    pub(crate) far: &'static str,
+}
+
+macro_rules! noun {
+    ($prefix:literal, $noun:literal) => {
+        NounCodes {
+            noun: $noun,
+            id: concat!($prefix, "-ID"),
+            dup: concat!($prefix, "-DUP"),
+            number_id: concat!($prefix, "-NUMBER"),
+            need: concat!($prefix, "-NEED"),
+            kind: concat!($prefix, "-TYPE"),
+            value: concat!($prefix, "-VALUE"),
+            size: concat!($prefix, "-SIZE"),
+            date: concat!($prefix, "-DATE"),
+            hours: concat!($prefix, "-HOURS"),
+            name: concat!($prefix, "-NAME"),
+            geometry: concat!($prefix, "-GEOM"),
+            globe: concat!($prefix, "-GLOBE"),
+            swap: concat!($prefix, "-SWAP"),
+            far: concat!($prefix, "-FAR"),
+        }
+    };
+}
+
+pub(crate) const JOB: NounCodes = noun!("J", "job");
+pub(crate) const STREET: NounCodes = noun!("S", "street");
+pub(crate) const GANG: NounCodes = noun!("G", "gang");
+pub(crate) const TIP: NounCodes = noun!("G", "tip");
+pub(crate) const WEEK: NounCodes = noun!("W", "week");
+pub(crate) const ROW: NounCodes = noun!("P", "row");
+
+/// Every code that reading a file can give, with its meaning.
+pub const CODES: &[(&str, &str)] = &[
+    (MISSING, "A file that every programme needs is not there."),
+    (EMPTY, "A file holds nothing."),
+    (UTF8, "A file is not UTF-8 text."),
+    (JSON, "A file is not JSON; the line and column say where."),
+    (TWICE, "One object states the same name twice."),
+    (
+        SHAPE,
+        "A file's outermost value is not the object or list that belongs there.",
+    ),
+    (COLLECTION, "A GeoJSON file is not a FeatureCollection."),
+    (FEATURE, "A member of a FeatureCollection is not a Feature."),
+    (
+        HEIGHT,
+        "Positions carry heights, which are neither used nor saved.",
+    ),
+    (CSV, "A row of a CSV file can't be read."),
+    (
+        COLUMN,
+        "A column that the mapping names is not in the file.",
+    ),
+    (
+        MAPPING,
+        "The mapping of foreign points names something that jobs do not have.",
+    ),
+    (PLAN, "A part of a plan's file is not what belongs there."),
+    ("J-ID", "A job has no id."),
+    ("J-DUP", "Two jobs have the same id."),
+    (
+        "J-NUMBER",
+        "Ids of jobs are numbers; they were read as text.",
+    ),
+    (
+        "J-NEED",
+        "A job lacks a property that every job must state.",
+    ),
+    ("J-TYPE", "A property of a job has the wrong type."),
+    ("J-VALUE", "A property of a job is none of the valid words."),
+    (
+        "J-SIZE",
+        "A size of a job is not a whole number of millimetres, negative or absurd.",
+    ),
+    ("J-DATE", "A date of a job is not a date."),
+    ("J-HOURS", "Site hours of a job are malformed or reversed."),
+    (
+        "J-NAME",
+        "An unknown property of a job looks like a known one.",
+    ),
+    ("J-GEOM", "A job's geometry is missing or not a Point."),
+    (
+        "J-GLOBE",
+        "A job's position is not on the globe in degrees.",
+    ),
+    ("J-SWAP", "A job's longitude and latitude are swapped."),
+    ("J-FAR", "A job lies outside the area of all others."),
+    (JOB_PRIORITY, "A priority is not 1 to 5."),
+    (JOB_ORDER, "A job's latest date is before its earliest."),
+    (
+        JOB_SECTIONS,
+        "The number of sections does not suit the kind of work.",
+    ),
+    (
+        JOB_EMBED,
+        "The first section is set deeper than the base is thick.",
+    ),
+    (JOB_USUAL, "A clear opening is outside the usual range."),
+    (
+        JOB_STREET,
+        "A job names a street that is not among the sound streets.",
+    ),
+    (
+        JOB_THERE,
+        "An imported point has the id of a job that is already in the programme.",
+    ),
+    ("S-ID", "A street has no id."),
+    ("S-DUP", "Two streets have the same id."),
+    (
+        "S-NUMBER",
+        "Ids of streets are numbers; they were read as text.",
+    ),
+    (
+        "S-NEED",
+        "A street lacks a property that every street must state.",
+    ),
+    ("S-TYPE", "A property of a street has the wrong type."),
+    (
+        "S-VALUE",
+        "A property of a street is none of the valid words.",
+    ),
+    ("S-SIZE", "A number of a street is outside its range."),
+    ("S-DATE", "A date of a street is not a date."),
+    (
+        "S-HOURS",
+        "Traffic-sensitive hours of a street are malformed or reversed.",
+    ),
+    (
+        "S-NAME",
+        "An unknown property of a street looks like a known one.",
+    ),
+    ("S-GEOM", "A street's geometry is missing or no line."),
+    (
+        "S-GLOBE",
+        "A point of a street is not on the globe in degrees.",
+    ),
+    ("S-SWAP", "A street's longitudes and latitudes are swapped."),
+    ("S-FAR", "A street lies outside the area of all others."),
+    (STREET_LINE, "A line of a street has fewer than two points."),
+    ("G-ID", "A gang or tip has no id."),
+    ("G-DUP", "Two gangs or two tips have the same id."),
+    (
+        "G-NUMBER",
+        "Ids of gangs or tips are numbers; they were read as text.",
+    ),
+    (
+        "G-NEED",
+        "A gang or tip lacks something that it must state.",
+    ),
+    ("G-TYPE", "A property of a gang or tip has the wrong type."),
+    (
+        "G-VALUE",
+        "A property of a gang or tip is none of the valid words.",
+    ),
+    ("G-SIZE", "A number of a gang is outside its range."),
+    ("G-DATE", "A working day of a gang is not a date."),
+    ("G-HOURS", "A shift is malformed or reversed."),
+    (
+        "G-NAME",
+        "An unknown property of a gang or tip looks like a known one.",
+    ),
+    (
+        "G-GEOM",
+        "A depot or tip is not a pair of longitude and latitude.",
+    ),
+    ("G-GLOBE", "A depot or tip is not on the globe in degrees."),
+    (
+        "G-SWAP",
+        "The longitude and latitude of a depot or tip are swapped.",
+    ),
+    ("G-FAR", "A depot or tip lies far from all jobs."),
+    (GANG_NONE, "There is no sound gang."),
+    (WEEK_ABSENT, "No week is stated; the defaults are used."),
+    (WEEK_FIRST, "The first day is not stated; one was assumed."),
+    ("W-TYPE", "A property of the week has the wrong type."),
+    (
+        "W-VALUE",
+        "A property of the week is none of the valid words.",
+    ),
+    ("W-SIZE", "A number of the week is outside its range."),
+    ("W-DATE", "A date of the week is not a date."),
+    (
+        "W-NAME",
+        "An unknown property of the week looks like a known one.",
+    ),
+    ("P-ID", "A row of figures has no key."),
+    ("P-DUP", "Two rows of figures have the same key."),
+    ("P-NEED", "A row of figures lacks its value or unit."),
+    (
+        "P-TYPE",
+        "A row of figures, or a member of it, has the wrong type.",
+    ),
+    ("P-SIZE", "A figure is not finite."),
+    (
+        "P-NAME",
+        "An unknown member of a row looks like a known one.",
+    ),
+    (SOURCE, "A figure has no source."),
+];
+
+#[cfg(test)]
+mod tests {
+    use std::collections::HashSet;
+
+    use super::*;
+
+    #[test]
+    fn every_code_is_listed_once_and_has_a_meaning() {
+        let codes: HashSet<&str> = CODES.iter().map(|(code, _)| *code).collect();
+        assert_eq!(codes.len(), CODES.len());
+        assert!(
+            CODES
+                .iter()
+                .all(|(code, meaning)| code.len() > 3 && meaning.ends_with('.'))
+        );
+    }
+}

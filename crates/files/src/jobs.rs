@@ -1,0 +1,408 @@
+//! Jobs, from the features of `jobs.geojson` or from the mapped properties of a foreign point.
+
+use std::collections::HashSet;
+
+use gangday_model::{
+    ClosureKind, Finding, Job, JobId, LoadClass, LonLat, Millimetres, Position, Sizes, Street,
+    StreetId, Work,
+};
+use serde_json::Value;
+
+use crate::area::{self, Area, Verdict};
+use crate::codes::{self, JOB};
+use crate::features::{self, Feature};
+use crate::fields::{Fields, Span};
+use crate::kept::KeptFile;
+use crate::ledger::Ledger;
+use crate::words::NearNames;
+
+/// The names of a job's properties.
+pub(crate) const NAMES: &[&str] = &[
+    "work",
+    "position",
+    "clear_length_mm",
+    "clear_width_mm",
+    "sections",
+    "section_depth_mm",
+    "wall_mm",
+    "base_mm",
+    "embed_mm",
+    "ironwork_depth_mm",
+    "ironwork_length_mm",
+    "ironwork_width_mm",
+    "bedding_mm",
+    "margin_mm",
+    "load_class",
+    "ground",
+    "street",
+    "closure",
+    "earliest",
+    "latest",
+    "site_hours",
+    "tickets",
+    "priority",
+    "permit",
+];
+
+pub(crate) const WORKS: &[(&str, Work)] = &[
+    ("new", Work::New),
+    ("replace", Work::Replace),
+    ("adjust", Work::Adjust),
+];
+
+pub(crate) const POSITIONS: &[(&str, Position)] = &[
+    ("verge", Position::Verge),
+    ("footway", Position::Footway),
+    ("cycle_track", Position::CycleTrack),
+    ("carriageway", Position::Carriageway),
+];
+
+pub(crate) const CLOSURES: &[(&str, ClosureKind)] = &[
+    ("none", ClosureKind::None),
+    ("footway", ClosureKind::Footway),
+    ("lane", ClosureKind::Lane),
+    ("road", ClosureKind::Road),
+];
+
+pub(crate) const LOAD_CLASSES: &[(&str, LoadClass)] = &[
+    ("A15", LoadClass::A15),
+    ("B125", LoadClass::B125),
+    ("C250", LoadClass::C250),
+    ("D400", LoadClass::D400),
+    ("E600", LoadClass::E600),
+    ("F900", LoadClass::F900),
+];
+
+/// The usual clear opening, in mm.
+///
+/// # Source
+/// Common practice, no source.
+const USUAL_CLEAR: std::ops::RangeInclusive<i64> = 450..=2800;
+
+/// The jobs of a file, with the area they lie in.
+pub(crate) struct JobsRead {
+    pub(crate) jobs: Vec<Job>,
+    pub(crate) area: Area,
+    pub(crate) kept: KeptFile,
+    pub(crate) findings: Vec<Finding>,
+}
+
+/// Ids met so far, so that each is used once.
+#[derive(Default)]
+pub(crate) struct Ids {
+    seen: HashSet<String>,
+    numbers: usize,
+}
+
+impl Ids {
+    /// Takes an id for a thing, or says why it can't have it.
+    pub(crate) fn claim(
+        &mut self,
+        id: Option<String>,
+        number: bool,
+        fields: &mut Fields<'_>,
+    ) -> Option<String> {
+        let codes = fields.codes();
+        let Some(id) = id else {
+            let text = format!("The {} has no `id`.", codes.noun);
+            fields.fault(
+                codes.id,
+                "id",
+                text,
+                "Give it an `id`: a text that no other has.",
+            );
+            return None;
+        };
+        self.numbers += usize::from(number);
+        if !self.seen.insert(id.clone()) {
+            let text = format!("An earlier {} has the same `id`.", codes.noun);
+            fields.fault(codes.dup, "id", text, "Give one of the two another `id`.");
+            return None;
+        }
+        Some(id)
+    }
+
+    /// One note for all ids that were written as numbers.
+    pub(crate) fn note_numbers(&self, code: &str, ledger: &mut Ledger) {
+        if self.numbers > 0 {
+            let text = format!(
+                "{} of the ids are numbers; they were read as text.",
+                self.numbers
+            );
+            let remedy = "Nothing needs to be done; saving writes them in quotes.";
+            ledger.enter(Finding::note(code, text, remedy).of("id"));
+        }
+    }
+}
+
+/// Reads `jobs.geojson`.
+pub(crate) fn read(bytes: &[u8]) -> JobsRead {
+    let mut ledger = Ledger::of(crate::JOBS);
+    let features::Collection { features, mut kept } = features::collection(bytes, &mut ledger);
+    let parsed: Vec<_> = features.iter().map(features::feature).collect();
+    let points: Vec<_> = parsed
+        .iter()
+        .map(|feature| feature.as_ref().ok().map(|feature| feature.point(&JOB)))
+        .collect();
+    let pairs = || {
+        points
+            .iter()
+            .filter_map(|point| point.as_ref()?.as_ref().ok())
+    };
+    let area = Area::of(pairs().map(|(pair, _)| *pair));
+    features::note_heights(pairs().filter(|(_, height)| *height).count(), &mut ledger);
+
+    let (mut ids, mut names) = (Ids::default(), NearNames::to(NAMES));
+    let mut jobs = Vec::new();
+    let mut aside = Vec::new();
+    for (index, (feature, point)) in parsed.into_iter().zip(points).enumerate() {
+        let (job, findings) = match (feature, point) {
+            (Ok(feature), Some(point)) => {
+                let place = point.map(|(pair, _)| pair);
+                read_feature(
+                    &feature, index, place, &area, &mut ids, &mut names, &mut kept,
+                )
+            }
+            (Err(finding), _) => (None, vec![finding.at(features::label(None, index))]),
+            (Ok(_), None) => (None, Vec::new()),
+        };
+        ledger.enter_all(index, findings);
+        match job {
+            Some(job) => jobs.push(job),
+            None => aside.push(index),
+        }
+    }
+    ids.note_numbers(JOB.number_id, &mut ledger);
+    features::put_aside(features, &aside, &mut kept);
+    JobsRead {
+        jobs,
+        area,
+        kept,
+        findings: ledger.close(),
+    }
+}
+
+fn read_feature(
+    feature: &Feature<'_>,
+    index: usize,
+    pair: Result<[f64; 2], Box<Finding>>,
+    area: &Area,
+    ids: &mut Ids,
+    names: &mut NearNames,
+    kept: &mut KeptFile,
+) -> (Option<Job>, Vec<Finding>) {
+    let label = features::label(feature.id.as_deref(), index);
+    let mut fields = Fields::of(feature.properties, &JOB, label);
+    let id = ids.claim(feature.id.clone(), feature.number_id, &mut fields);
+    let at = placed(pair, area, "geometry", &mut fields);
+    let job = job(&mut fields, id.unwrap_or_default(), at, names);
+    if !fields.sound() {
+        return (None, fields.close());
+    }
+    if !feature.beside.is_empty() {
+        kept.beside
+            .insert(job.id.as_str().to_owned(), feature.beside.clone());
+    }
+    (Some(job), fields.close())
+}
+
+/// The place that a pair means, with a fault recorded if it can't be right.
+pub(crate) fn placed(
+    pair: Result<[f64; 2], Box<Finding>>,
+    area: &Area,
+    property: &str,
+    fields: &mut Fields<'_>,
+) -> LonLat {
+    let pair = match pair {
+        Ok(pair) => pair,
+        Err(finding) => {
+            fields.enter(*finding);
+            return LonLat::new(0.0, 0.0);
+        }
+    };
+    let verdict = area.judge(pair);
+    if let Some(finding) = area::finding(verdict, pair, fields.codes()) {
+        fields.enter(finding.of(property));
+    }
+    match verdict {
+        Verdict::Fine(place) => place,
+        _ => LonLat::new(0.0, 0.0),
+    }
+}
+
+/// A job from its properties; usable only if the fields are sound afterwards.
+pub(crate) fn job(fields: &mut Fields<'_>, id: String, at: LonLat, names: &mut NearNames) -> Job {
+    fields.need("work", "State new, replace or adjust.");
+    fields.need(
+        "position",
+        "State verge, footway, cycle_track or carriageway.",
+    );
+    let work = fields.choice("work", WORKS).unwrap_or_default();
+    let position = fields.choice("position", POSITIONS).unwrap_or_default();
+    Job {
+        sizes: sizes(fields, work),
+        load_class: fields.choice("load_class", LOAD_CLASSES),
+        ground: fields.text("ground"),
+        street: fields.text("street").map(StreetId::new),
+        closure: fields.choice("closure", CLOSURES),
+        earliest: fields.date("earliest"),
+        latest: dates_in_order(fields),
+        site_hours: fields.hours_list("site_hours"),
+        tickets: fields.texts("tickets"),
+        priority: priority(fields),
+        permit: fields.text("permit"),
+        extra: fields.rest(names),
+        ..Job::new(JobId::new(id), at, work, position)
+    }
+}
+
+fn dates_in_order(fields: &mut Fields<'_>) -> Option<chrono::NaiveDate> {
+    let latest = fields.date("latest")?;
+    let earliest = fields
+        .get("earliest")
+        .and_then(|value| crate::times::date(value).ok());
+    if let Some(earliest) = earliest.filter(|earliest| latest < *earliest) {
+        let text = format!("`latest` is {latest}, before `earliest` on {earliest}.");
+        fields.fault(
+            codes::JOB_ORDER,
+            "latest",
+            text,
+            "Correct one of the two dates.",
+        );
+    }
+    Some(latest)
+}
+
+fn priority(fields: &mut Fields<'_>) -> u8 {
+    let Some(value) = fields.get("priority") else {
+        return 3;
+    };
+    let stated = value
+        .as_f64()
+        .filter(|number| [1.0, 2.0, 3.0, 4.0, 5.0].contains(number));
+    if stated.is_none() {
+        let text = format!(
+            "`priority` is {}; it goes from 1 (must) to 5.",
+            crate::words::describe(value)
+        );
+        fields.fault(
+            codes::JOB_PRIORITY,
+            "priority",
+            text,
+            "Write a whole number from 1 to 5 without quotes.",
+        );
+    }
+    stated.map_or(3, |number| number as u8)
+}
+
+fn sizes(fields: &mut Fields<'_>, work: Work) -> Sizes {
+    for name in ["clear_length_mm", "clear_width_mm"] {
+        fields.need(name, "State the clear opening inside the frames, in mm.");
+    }
+    let sizes = Sizes {
+        clear_length: clear(fields, "clear_length_mm"),
+        clear_width: clear(fields, "clear_width_mm"),
+        sections: sections(fields, work),
+        section_depth: mm(fields, "section_depth_mm", 25, 2000),
+        wall: mm(fields, "wall_mm", 5, 500),
+        base: mm(fields, "base_mm", 0, 2000),
+        embed: mm(fields, "embed_mm", 0, 1000),
+        ironwork_depth: mm(fields, "ironwork_depth_mm", 10, 600),
+        ironwork_length: mm(fields, "ironwork_length_mm", 100, 7000),
+        ironwork_width: mm(fields, "ironwork_width_mm", 100, 7000),
+        bedding: mm(fields, "bedding_mm", 0, 300),
+        margin: mm(fields, "margin_mm", 0, 2000),
+    };
+    if let (Some(embed), Some(base)) = (sizes.embed, sizes.base)
+        && embed > base
+    {
+        let text = format!(
+            "`embed_mm` is {}, deeper than the base of {} mm.",
+            embed.mm(),
+            base.mm()
+        );
+        fields.fault(
+            codes::JOB_EMBED,
+            "embed_mm",
+            text,
+            "Correct `embed_mm` or `base_mm`.",
+        );
+    }
+    sizes
+}
+
+/// A size within bounds outside which it would be absurd.
+fn mm(fields: &mut Fields<'_>, name: &str, least: i64, most: i64) -> Option<Millimetres> {
+    let span = Span {
+        least,
+        most,
+        unit: " mm",
+    };
+    fields.whole(name, &span).map(Millimetres::from_mm)
+}
+
+fn clear(fields: &mut Fields<'_>, name: &str) -> Option<Millimetres> {
+    let size = mm(fields, name, 100, 6000)?;
+    if !USUAL_CLEAR.contains(&size.mm()) {
+        let (least, most) = (USUAL_CLEAR.start(), USUAL_CLEAR.end());
+        let text = format!(
+            "`{name}` is {} mm; {least} to {most} mm is usual.",
+            size.mm()
+        );
+        fields.warn(
+            codes::JOB_USUAL,
+            name,
+            text,
+            "Check it against the drawing.",
+        );
+    }
+    Some(size)
+}
+
+fn sections(fields: &mut Fields<'_>, work: Work) -> Option<u32> {
+    if work != Work::Adjust {
+        fields.need("sections", "State how many sections are stacked.");
+    }
+    let span = Span {
+        least: 0,
+        most: 100,
+        unit: "",
+    };
+    let count = fields.whole("sections", &span)?;
+    let stated_work = fields.get("work").is_some_and(Value::is_string);
+    if work == Work::Adjust && count > 0 {
+        let text = format!("`sections` is {count}, but an adjustment leaves the chamber as it is.");
+        let remedy = "Write 0, or `replace` if sections are to be stacked.";
+        fields.warn(codes::JOB_SECTIONS, "sections", text, remedy);
+    } else if work != Work::Adjust && count == 0 && stated_work {
+        let text = "`sections` is 0, but a new or replaced chamber needs at least one.".to_owned();
+        let remedy = "Write how many sections are stacked, or `adjust` if only the ironwork is.";
+        fields.fault(codes::JOB_SECTIONS, "sections", text, remedy);
+    }
+    u32::try_from(count).ok()
+}
+
+/// Warnings for jobs that name a street which is not there, by the order of the jobs.
+pub(crate) fn unknown_streets(jobs: &[Job], streets: &[Street]) -> Vec<Finding> {
+    let known: HashSet<&StreetId> = streets.iter().map(|street| &street.id).collect();
+    let stray = jobs.iter().filter_map(|job| {
+        let street = job
+            .street
+            .as_ref()
+            .filter(|street| !known.contains(street))?;
+        Some((job, street))
+    });
+    stray
+        .map(|(job, street)| unknown_street(job, street))
+        .collect()
+}
+
+fn unknown_street(job: &Job, street: &StreetId) -> Finding {
+    let name = crate::words::shorten(street.as_str());
+    let text = format!("`street` is {name}, which is not among the sound streets.");
+    let remedy = "Correct it, or add the street; meanwhile the nearest street counts.";
+    Finding::warning(codes::JOB_STREET, text, remedy)
+        .in_file(crate::JOBS)
+        .at(crate::words::shorten(job.id.as_str()))
+        .of("street")
+}

@@ -1,0 +1,62 @@
+//! A foreign cell as the value that a job's property takes: a CSV file knows nothing but text.
+
+use serde_json::{Number, Value, json};
+
+/// The value for this property; none for an empty cell.
+pub(super) fn value(property: &str, cell: &Value) -> Option<Value> {
+    match cell {
+        Value::Null => None,
+        Value::String(text) if text.trim().is_empty() => None,
+        Value::String(text) => Some(from_text(property, text.trim())),
+        Value::Number(number) if is_text(property) => Some(Value::String(number.to_string())),
+        other => Some(other.clone()),
+    }
+}
+
+fn from_text(property: &str, text: &str) -> Value {
+    match property {
+        "tickets" => text
+            .split([';', ','])
+            .map(str::trim)
+            .filter(|ticket| !ticket.is_empty())
+            .collect(),
+        "site_hours" => text.split(';').map(pair).collect(),
+        _ if is_text(property) => json!(text),
+        _ => number(text).map_or_else(|| json!(text), Value::Number),
+    }
+}
+
+fn pair(text: &str) -> Value {
+    text.split(['-', '\u{2013}']).map(str::trim).collect()
+}
+
+fn is_text(property: &str) -> bool {
+    let numbers = property.ends_with("_mm") || ["sections", "priority"].contains(&property);
+    !numbers && !["tickets", "site_hours"].contains(&property)
+}
+
+fn number(text: &str) -> Option<Number> {
+    let whole = text.parse::<i64>().ok().map(Number::from);
+    whole.or_else(|| text.parse::<f64>().ok().and_then(Number::from_f64))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_cell_becomes_what_its_property_takes() {
+        assert_eq!(value("clear_length_mm", &json!(" 600 ")), Some(json!(600)));
+        assert_eq!(
+            value("tickets", &json!("street works; confined space")),
+            Some(json!(["street works", "confined space"]))
+        );
+        assert_eq!(
+            value("site_hours", &json!("09:30-15:30")),
+            Some(json!([["09:30", "15:30"]]))
+        );
+        assert_eq!(value("permit", &json!(17)), Some(json!("17")));
+        assert_eq!(value("permit", &json!("  ")), None);
+        assert_eq!(value("sections", &json!("six")), Some(json!("six")));
+    }
+}

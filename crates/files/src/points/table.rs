@@ -1,0 +1,223 @@
+//! The points of a foreign file, GeoJSON or CSV, in one shape.
+
+use std::collections::HashSet;
+
+use gangday_model::Finding;
+use serde_json::{Map, Value};
+
+use super::mapping::{PointMapping, no_column};
+use crate::codes::{self, JOB};
+use crate::features::{self, collection, id_text};
+use crate::ledger::Ledger;
+use crate::tree;
+use crate::words::shorten;
+
+/// One point of a foreign file.
+pub(super) struct ForeignPoint {
+    pub(super) line: Option<u32>,
+    pub(super) properties: Map<String, Value>,
+    pub(super) pair: Result<([f64; 2], bool), Box<Finding>>,
+    feature_id: Option<(String, bool)>,
+}
+
+impl ForeignPoint {
+    /// The id that the file gives it, and whether it is a number.
+    pub(super) fn id(&self, mapping: &PointMapping) -> Option<(String, bool)> {
+        let column = mapping.id.as_deref()?;
+        let own = self.properties.get(column).and_then(id_text);
+        own.or_else(|| self.feature_id.clone().filter(|_| column == "id"))
+    }
+}
+
+/// All points of a foreign file and the names of its columns.
+#[derive(Default)]
+pub(super) struct Table {
+    pub(super) points: Vec<ForeignPoint>,
+    pub(super) columns: HashSet<String>,
+}
+
+/// Reads a foreign file; what can't be read is in the ledger.
+pub(super) fn read(bytes: &[u8], mapping: &PointMapping, ledger: &mut Ledger) -> Table {
+    if is_json(bytes) {
+        geojson(bytes, ledger)
+    } else {
+        csv(bytes, mapping, ledger)
+    }
+}
+
+/// Whether the first character that is no space opens an object or a list.
+pub(super) fn is_json(bytes: &[u8]) -> bool {
+    let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
+    matches!(bytes.trim_ascii_start().first(), Some(b'{' | b'['))
+}
+
+fn geojson(bytes: &[u8], ledger: &mut Ledger) -> Table {
+    let mut table = Table::default();
+    for (index, value) in collection(bytes, ledger).features.iter().enumerate() {
+        let feature = match features::feature(value) {
+            Ok(feature) => feature,
+            Err(finding) => {
+                ledger.enter_at(index, finding.at(features::label(None, index)));
+                continue;
+            }
+        };
+        let feature_id = value.get("id").and_then(id_text);
+        if feature_id.is_some() {
+            table.columns.insert("id".to_owned());
+        }
+        for name in feature
+            .properties
+            .keys()
+            .filter(|name| !table.columns.contains(*name))
+            .cloned()
+            .collect::<Vec<_>>()
+        {
+            table.columns.insert(name);
+        }
+        table.points.push(ForeignPoint {
+            line: None,
+            properties: feature.properties.clone(),
+            pair: feature.point(&JOB),
+            feature_id,
+        });
+    }
+    table
+}
+
+/// A reader of rows, and the names of its columns.
+pub(super) fn rows(text: &str) -> (csv::Reader<&[u8]>, Vec<String>) {
+    let first = text.lines().next().unwrap_or_default();
+    let count = |mark: &u8| first.bytes().filter(|byte| byte == mark).count();
+    let delimiter = [b'\t', b';', b',']
+        .into_iter()
+        .max_by_key(count)
+        .unwrap_or(b',');
+    let mut rows = csv::ReaderBuilder::new()
+        .delimiter(delimiter)
+        .flexible(true)
+        .trim(csv::Trim::All)
+        .from_reader(text.as_bytes());
+    let header = rows
+        .headers()
+        .map(|header| header.iter().map(str::to_owned).collect());
+    (rows, header.unwrap_or_default())
+}
+
+fn csv(bytes: &[u8], mapping: &PointMapping, ledger: &mut Ledger) -> Table {
+    let text = match tree::text_of(bytes) {
+        Ok(text) => text,
+        Err(finding) => {
+            ledger.enter(*finding);
+            return Table::default();
+        }
+    };
+    let (mut rows, header) = rows(text);
+    if header.iter().all(String::is_empty) {
+        let remedy = "Put the names of the columns into the first line.";
+        ledger.enter(Finding::fault(
+            codes::EMPTY,
+            "The file has no columns.",
+            remedy,
+        ));
+        return Table::default();
+    }
+    let columns: HashSet<String> = header.iter().cloned().collect();
+    let Some(places) = place_columns(&header, &columns, mapping, ledger) else {
+        return Table::default();
+    };
+    let mut points = Vec::new();
+    for record in rows.records() {
+        match record
+            .map_err(|error| bad_row(&error))
+            .and_then(|record| point(&record, &header, places))
+        {
+            Ok(point) => points.push(point),
+            Err(finding) => ledger.enter_at(points.len(), *finding),
+        }
+    }
+    Table { points, columns }
+}
+
+/// Where longitude and latitude stand in a row.
+fn place_columns(
+    header: &[String],
+    columns: &HashSet<String>,
+    mapping: &PointMapping,
+    ledger: &mut Ledger,
+) -> Option<(usize, usize)> {
+    let mut find = |name: &Option<String>, what: &str| match name {
+        None => {
+            let text = format!("The mapping names no column of {what}.");
+            let remedy = format!("Name the column of {what} in degrees as `{}`.", &what[..3]);
+            ledger.enter(Finding::fault(codes::COLUMN, text, remedy).of(&what[..3]));
+            None
+        }
+        Some(name) => {
+            let at = header.iter().position(|column| column == name);
+            if at.is_none() {
+                ledger.enter(no_column(name, columns));
+            }
+            at
+        }
+    };
+    let (lon, lat) = (
+        find(&mapping.lon, "longitudes"),
+        find(&mapping.lat, "latitudes"),
+    );
+    lon.zip(lat)
+}
+
+fn point(
+    record: &csv::StringRecord,
+    header: &[String],
+    (lon, lat): (usize, usize),
+) -> Result<ForeignPoint, Box<Finding>> {
+    let line = record.position().map_or(0, csv::Position::line);
+    let line = u32::try_from(line).unwrap_or(u32::MAX);
+    if record.len() != header.len() {
+        let text = format!(
+            "The row has {} cells; the first line has {}.",
+            record.len(),
+            header.len()
+        );
+        let remedy = "Put text that holds the separator between double quotes.";
+        return Err(Box::new(
+            Finding::fault(codes::CSV, text, remedy).on_line(line, 1),
+        ));
+    }
+    let pair = degrees(&record[lon], &header[lon])
+        .and_then(|lon| degrees(&record[lat], &header[lat]).map(|lat| ([lon, lat], false)));
+    let cells = header.iter().zip(record.iter());
+    let properties = cells
+        .map(|(name, cell)| (name.clone(), Value::String(cell.to_owned())))
+        .collect();
+    Ok(ForeignPoint {
+        line: Some(line),
+        properties,
+        pair,
+        feature_id: None,
+    })
+}
+
+fn degrees(cell: &str, column: &str) -> Result<f64, Box<Finding>> {
+    let number = cell.parse::<f64>().ok().filter(|number| number.is_finite());
+    number.ok_or_else(|| {
+        let text = format!(
+            "`{column}` is \"{}\", not a number of degrees.",
+            shorten(cell)
+        );
+        let remedy = if cell.contains(',') {
+            "Write a full stop for the decimal comma."
+        } else {
+            "Write decimal degrees, as in -1.5491."
+        };
+        Box::new(Finding::fault(JOB.geometry, text, remedy).of(column))
+    })
+}
+
+fn bad_row(error: &csv::Error) -> Box<Finding> {
+    let line = error.position().map_or(1, csv::Position::line);
+    let text = format!("The row can't be read: {error}.");
+    let finding = Finding::fault(codes::CSV, text, "Correct the row.");
+    Box::new(finding.on_line(u32::try_from(line).unwrap_or(u32::MAX), 1))
+}

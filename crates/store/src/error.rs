@@ -1,0 +1,166 @@
+//! What can go wrong on disk, to which file, and what to do about it.
+
+use std::io::{self, ErrorKind};
+use std::path::{Path, PathBuf};
+
+use gangday_model::Finding;
+
+use crate::codes;
+
+/// Why a programme could not be opened or saved.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// There is nothing at the path.
+    #[error("There is no folder {}.", .0.display())]
+    NoFolder(PathBuf),
+    /// There is something else at the path.
+    #[error("{} is a file, not a programme folder.", .0.display())]
+    NotAFolder(PathBuf),
+    /// A file or the folder is there, but the system does not let it be read.
+    #[error("{} can't be read: {cause}.", .path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// What the system says.
+        cause: io::Error,
+    },
+    /// The disk has no room left.
+    #[error("{} can't be saved: the disk is full.", .path.display())]
+    Full {
+        /// The file.
+        path: PathBuf,
+        /// What the system says.
+        cause: io::Error,
+    },
+    /// The system does not let the folder be written to.
+    #[error("{} can't be saved: the folder may not be written to.", .path.display())]
+    ReadOnly {
+        /// The file.
+        path: PathBuf,
+        /// What the system says.
+        cause: io::Error,
+    },
+    /// The file can't be written for another reason.
+    #[error("{} can't be saved: {cause}.", .path.display())]
+    Unwritable {
+        /// The file.
+        path: PathBuf,
+        /// What the system says.
+        cause: io::Error,
+    },
+    /// A name that would lead out of the folder, or is used by saving itself.
+    #[error("\"{0}\" is not the name of a file in the programme folder.")]
+    Name(String),
+    /// A complete save is on disk, but its files can't be put in place.
+    #[error("A save that was broken off can't be completed in {}: {cause}.", .path.display())]
+    Leftover {
+        /// The folder or file.
+        path: PathBuf,
+        /// What the system says.
+        cause: io::Error,
+    },
+}
+
+impl StoreError {
+    /// What a failed write means.
+    pub(crate) fn writing(path: &Path, cause: io::Error) -> Self {
+        let path = path.to_owned();
+        match cause.kind() {
+            ErrorKind::StorageFull | ErrorKind::QuotaExceeded => Self::Full { path, cause },
+            ErrorKind::ReadOnlyFilesystem | ErrorKind::PermissionDenied => {
+                Self::ReadOnly { path, cause }
+            }
+            ErrorKind::NotFound => {
+                Self::NoFolder(path.parent().map(Path::to_owned).unwrap_or_default())
+            }
+            _ => Self::Unwritable { path, cause },
+        }
+    }
+
+    /// What to do about it.
+    #[must_use]
+    pub fn remedy(&self) -> &'static str {
+        match self {
+            Self::NoFolder(_) => "Check the path, or make the folder first.",
+            Self::NotAFolder(_) => "Open the folder that holds jobs.geojson and gangs.json.",
+            Self::Unreadable { .. } => {
+                "Give yourself leave to read it, or put a readable copy in its place."
+            }
+            Self::Full { .. } => {
+                "Make room on the disk or save to another one; nothing on disk has changed."
+            }
+            Self::ReadOnly { .. } => {
+                "Save to another folder, or give yourself leave to write to this one; nothing on disk has changed."
+            }
+            Self::Unwritable { .. } => "Save to another folder, then look at this one.",
+            Self::Name(_) => "Use a plain file name without a folder.",
+            Self::Leftover { .. } => {
+                "Give yourself leave to write to the folder and open it again; both versions are on disk."
+            }
+        }
+    }
+
+    /// The stable code.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::NoFolder(_) | Self::NotAFolder(_) => codes::FOLDER,
+            Self::Unreadable { .. } => codes::OPEN,
+            Self::Full { .. } => codes::FULL,
+            Self::ReadOnly { .. } => codes::READONLY,
+            Self::Unwritable { .. } => codes::SAVE,
+            Self::Name(_) => codes::FILENAME,
+            Self::Leftover { .. } => codes::LEFTOVER,
+        }
+    }
+
+    fn file(&self) -> String {
+        match self {
+            Self::NoFolder(path)
+            | Self::NotAFolder(path)
+            | Self::Unreadable { path, .. }
+            | Self::Full { path, .. }
+            | Self::ReadOnly { path, .. }
+            | Self::Unwritable { path, .. }
+            | Self::Leftover { path, .. } => {
+                let name = path.file_name().unwrap_or(path.as_os_str());
+                name.to_string_lossy().into_owned()
+            }
+            Self::Name(name) => name.clone(),
+        }
+    }
+}
+
+impl From<&StoreError> for Finding {
+    fn from(error: &StoreError) -> Self {
+        Self::fault(error.code(), error.to_string(), error.remedy()).in_file(error.file())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn on(kind: ErrorKind) -> StoreError {
+        StoreError::writing(Path::new("week/jobs.geojson"), io::Error::from(kind))
+    }
+
+    #[test]
+    fn each_cause_has_its_own_code_and_remedy() {
+        assert_eq!(on(ErrorKind::StorageFull).code(), codes::FULL);
+        assert_eq!(on(ErrorKind::ReadOnlyFilesystem).code(), codes::READONLY);
+        assert_eq!(on(ErrorKind::PermissionDenied).code(), codes::READONLY);
+        assert_eq!(
+            on(ErrorKind::NotFound).to_string(),
+            "There is no folder week."
+        );
+        assert_eq!(on(ErrorKind::Other).code(), codes::SAVE);
+    }
+
+    #[test]
+    fn a_finding_names_the_file() {
+        let finding = Finding::from(&on(ErrorKind::StorageFull));
+        assert_eq!(finding.place.file.as_deref(), Some("jobs.geojson"));
+        assert!(finding.remedy.contains("nothing on disk has changed"));
+    }
+}
