@@ -1,1 +1,37 @@
-//! TODO
+//! What a chamber takes and how long its stages last.
+//!
+//! Lengths and volumes are whole millimetres and cubic millimetres from end to end, so that what
+//! goes back into a dig equals what came out, exactly. Figures come from two tables, method and
+//! materials, whose every row has a unit and a source; the code holds only the formulas.
+
+mod arisings;
+mod chamber;
+mod codes;
+mod cure;
+mod defaults;
+mod dig;
+mod durations;
+mod figures;
+mod fit;
+mod levels;
+mod lifts;
+mod load_class;
+mod measured;
+mod minutes;
+mod order;
+mod review;
+mod stages;
+mod take_off;
+mod volumes;
+mod waits;
+
+pub use codes::CODES;
+pub use cure::{equivalent_age, equivalent_age_factor, nurse_saul};
+pub use defaults::{check_parameters, shipped_materials, shipped_method};
+pub use lifts::{Fill, LiftPlan, lift_plan, permitted_passes};
+pub use load_class::usual_load_class;
+pub use measured::Measured;
+pub use order::order;
+pub use review::review;
+pub use stages::{likely_closure, stage_work};
+pub use take_off::{TakeOffRules, take_off};

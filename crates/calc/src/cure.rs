@@ -1,0 +1,126 @@
+//! How long chemistry works at a temperature.
+
+/// Zero degrees Celsius in kelvin.
+const ZERO_C_IN_K: f64 = 273.15;
+
+/// How fast a material ages at a constant temperature, against a reference temperature.
+///
+/// An estimate for scheduling, never a strength acceptance: the activation energy is the
+/// material's own, and common choices move the factor at 5 C from 0.40 to 0.48.
+///
+/// # Units
+/// Temperatures in degrees Celsius, `e_over_r` in kelvin.
+///
+/// # Source
+/// Freiesleben Hansen and Pedersen, as in Carino, Cement, Concrete and Aggregates 6(2), 1984.
+///
+/// ```
+/// let factor = gangday_calc::equivalent_age_factor(10.0, 20.0, 5_000.0);
+/// assert!((factor - 0.5475).abs() < 5e-5);
+/// ```
+#[must_use]
+pub fn equivalent_age_factor(temperature_c: f64, reference_c: f64, e_over_r: f64) -> f64 {
+    let inverse = |celsius: f64| 1.0 / (celsius + ZERO_C_IN_K);
+    (-e_over_r * (inverse(temperature_c) - inverse(reference_c))).exp()
+}
+
+/// Age at the reference temperature that a history of temperatures is worth.
+///
+/// # Units
+/// Pairs of a time, in any unit, and the temperature during it, in degrees Celsius; the answer
+/// is in that unit of time.
+///
+/// # Source
+/// As for [`equivalent_age_factor`].
+#[must_use]
+pub fn equivalent_age(history: &[(f64, f64)], reference_c: f64, e_over_r: f64) -> f64 {
+    let aged = |(time, celsius): &(f64, f64)| {
+        time * equivalent_age_factor(*celsius, reference_c, e_over_r)
+    };
+    history.iter().map(aged).sum()
+}
+
+/// Maturity after a history of temperatures; below the datum a material does not age.
+///
+/// # Units
+/// Pairs of a time, in any unit, and the temperature during it, in degrees Celsius; the answer
+/// is in degrees times that unit.
+///
+/// # Source
+/// Nurse and Saul, as in Carino, Cement, Concrete and Aggregates 6(2), 1984.
+///
+/// ```
+/// // 28 days at 15 C over a datum of -11 C.
+/// assert_eq!(gangday_calc::nurse_saul(&[(28.0, 15.0)], -11.0), 728.0);
+/// ```
+#[must_use]
+pub fn nurse_saul(history: &[(f64, f64)], datum_c: f64) -> f64 {
+    history
+        .iter()
+        .map(|(time, celsius)| time * (celsius - datum_c).max(0.0))
+        .sum()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn close(value: f64, expected: f64, within: f64) {
+        assert!(
+            (value - expected).abs() <= within,
+            "{value} is not {expected}"
+        );
+    }
+
+    /// civinnovate.com, worked example: 28 days at 15 C, datum -11 C, is 728 degree-days.
+    #[test]
+    fn the_published_maturity() {
+        close(nurse_saul(&[(28.0, 15.0)], -11.0), 728.0, 1e-9);
+    }
+
+    /// Own arithmetic: half a day at 20 C and half at 10 C are worth 20 h at 20 C, datum -10 C.
+    #[test]
+    fn maturity_over_a_day() {
+        let day = nurse_saul(&[(12.0, 20.0), (12.0, 10.0)], -10.0);
+        close(day, 600.0, 1e-9);
+        close(day, nurse_saul(&[(20.0, 20.0)], -10.0), 1e-9);
+        close(nurse_saul(&[(5.0, -15.0)], -10.0), 0.0, 0.0);
+    }
+
+    /// Own arithmetic on the published formula, three activation energies, against 20 C.
+    #[test]
+    fn age_factors() {
+        let rows = [
+            (5_000.0, [0.2868, 0.3986, 0.5475, 0.7438, 1.7553]),
+            (41_500.0 / 8.314, [0.2874, 0.3992, 0.5481, 0.7442, 1.7536]),
+            (4_000.0, [0.3682, 0.4791, 0.6176, 0.7892, 1.5685]),
+        ];
+        for (e_over_r, factors) in rows {
+            for (celsius, factor) in [0.0, 5.0, 10.0, 15.0, 30.0].into_iter().zip(factors) {
+                close(
+                    equivalent_age_factor(celsius, 20.0, e_over_r),
+                    factor,
+                    5.1e-5,
+                );
+            }
+        }
+    }
+
+    /// EN 1992-1-1 Annex B (B.10), from memory: exp(13.65 - 4000/(273 + T)), whose printed
+    /// constants are rounded, so that it is 0.9981 at 20 C and 0.6161 at 10 C.
+    #[test]
+    fn agrees_with_the_structural_code_up_to_its_rounding() {
+        let code = |celsius: f64| (13.65 - 4_000.0 / (273.0 + celsius)).exp();
+        close(code(20.0), 0.9981, 5e-5);
+        for celsius in [0.0, 5.0, 10.0, 15.0, 30.0] {
+            let ours = equivalent_age_factor(celsius, 20.0, 4_000.0);
+            close(code(celsius) / code(20.0) / ours, 1.0, 2e-3);
+        }
+    }
+
+    #[test]
+    fn a_history_ages_as_its_parts_do() {
+        let age = equivalent_age(&[(2.0, 10.0), (3.0, 20.0)], 20.0, 5_000.0);
+        close(age, 2.0 * 0.5475 + 3.0, 1e-4);
+    }
+}

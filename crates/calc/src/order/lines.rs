@@ -1,0 +1,322 @@
+//! The lines of an order, each with its formula in words.
+
+use gangday_model::{MaterialLine, Packs};
+
+use super::rates::{Rate, Rates};
+use super::round;
+use super::sums::Sums;
+
+const MM3_PER_M3: f64 = 1e9;
+const MICROGRAMS_PER_T: f64 = 1e12;
+const MICROGRAMS_PER_KG: f64 = 1e9;
+/// Sealed area is kept in mm2 and sealant in millionths of a litre.
+const MM2_PER_M2: f64 = 1e6;
+const MICROLITRES_PER_L: f64 = 1e6;
+
+/// Every line that is not nothing.
+pub(crate) fn lines(sums: &Sums, rates: &Rates) -> Vec<MaterialLine> {
+    let lines = vec![
+        concrete("base_concrete", "Base concrete", sums.base_concrete, rates),
+        bulk("type1", "Type 1", sums.type1, rates),
+        concrete(
+            "surround_concrete",
+            "Surround concrete",
+            sums.surround_concrete,
+            rates,
+        ),
+        surfacing(sums.surfacing, rates),
+        mortar(sums.mortar, rates),
+        bulk("topsoil", "Topsoil", sums.topsoil, rates),
+        number("sections", "Sections", sums.sections, "sections stacked"),
+        number(
+            "ironwork",
+            "Ironwork",
+            sums.ironwork,
+            "one frame and cover a chamber built",
+        ),
+        sealant(sums.sealed_edges, rates),
+        spoil(sums.spoil, rates),
+        loose_spoil(sums.spoil, rates),
+        bituminous(sums.bituminous, rates),
+        number(
+            "old_ironwork",
+            "Old ironwork, away",
+            sums.old_ironwork,
+            "one frame and cover a chamber replaced",
+        ),
+    ];
+    lines
+        .into_iter()
+        .filter(|line| line.measured > 0.0)
+        .collect()
+}
+
+/// What comes in packs: an amount in whole small parts, and how many of them one pack holds.
+struct Packed<'a> {
+    material: &'a str,
+    name: &'a str,
+    parts: i128,
+    parts_per_unit: f64,
+    unit: &'a str,
+    waste: Rate,
+    parts_per_pack: i128,
+    packs: (f64, &'a str, &'a str),
+    /// How the amount came about, where that takes more than measuring.
+    before: String,
+    sources: Vec<String>,
+}
+
+impl Packed<'_> {
+    fn line(self) -> MaterialLine {
+        let count = round::packs(self.parts, self.waste.percent(), self.parts_per_pack);
+        let measured = self.parts as f64 / self.parts_per_unit;
+        let with_waste = measured * (1.0 + self.waste.value / 100.0);
+        let pack = self.parts_per_pack as f64 / self.parts_per_unit;
+        let ordered = (count * self.parts_per_pack) as f64 / self.parts_per_unit;
+        let (size, size_unit, name) = self.packs;
+        let unit = self.unit;
+        let why = format!(
+            "{}{measured:.4} {unit} x (1 + {} % waste) = {with_waste:.4} {unit}; / {pack} {unit} a {name}, \
+             rounded up = {count} = {ordered:.4} {unit}. From {}; {}.",
+            self.before,
+            self.waste.value,
+            self.waste.told,
+            self.sources.join("; "),
+        );
+        MaterialLine {
+            material: self.material.to_owned(),
+            name: self.name.to_owned(),
+            measured,
+            ordered,
+            unit: unit.to_owned(),
+            packs: Some(Packs {
+                count: counted(count),
+                size,
+                unit: size_unit.to_owned(),
+                name: name.to_owned(),
+            }),
+            rounding_added: (ordered - with_waste).max(0.0),
+            why,
+        }
+    }
+}
+
+fn concrete(material: &str, name: &str, mm3: i128, rates: &Rates) -> MaterialLine {
+    let mass = rates.size("pack.concrete.mass");
+    let bag = rates.size("pack.concrete.yield");
+    Packed {
+        material,
+        name,
+        parts: mm3,
+        parts_per_unit: MM3_PER_M3,
+        unit: "m3",
+        waste: rates.share(&format!("waste.{material}")),
+        parts_per_pack: bag.whole(MM3_PER_M3).max(1),
+        packs: (mass.value, "kg", "bag"),
+        before: String::new(),
+        sources: vec![bag.told, mass.told],
+    }
+    .line()
+}
+
+fn mortar(mm3: i128, rates: &Rates) -> MaterialLine {
+    let unit = rates.size("pack.mortar.yield");
+    Packed {
+        material: "mortar",
+        name: "Bedding mortar, resin and filler 1 : 1",
+        parts: mm3,
+        parts_per_unit: MM3_PER_M3,
+        unit: "m3",
+        waste: rates.share("waste.mortar"),
+        parts_per_pack: unit.whole(MM3_PER_M3).max(1),
+        packs: (unit.value, "m3", "unit"),
+        before: String::new(),
+        sources: vec![unit.told],
+    }
+    .line()
+}
+
+/// Compacted volume x (1 + surcharge) is loose volume; x loose density is what the bags weigh.
+fn surfacing(mm3: i128, rates: &Rates) -> MaterialLine {
+    let surcharge = rates.share("surcharge.surfacing");
+    let density = rates.size("density.surfacing_loose");
+    let bag = rates.size("pack.surfacing.mass");
+    let loose = round::with(mm3, surcharge.percent());
+    let before = format!(
+        "{:.4} m3 compacted x (1 + {} % surcharge) = {:.4} m3 loose x {} kg/m3; ",
+        mm3 as f64 / MM3_PER_M3,
+        surcharge.value,
+        loose as f64 / MM3_PER_M3,
+        density.value,
+    );
+    Packed {
+        material: "surfacing",
+        name: "Cold-lay surfacing",
+        parts: loose * density.whole(1.0),
+        parts_per_unit: MICROGRAMS_PER_T,
+        unit: "t",
+        waste: rates.share("waste.surfacing"),
+        parts_per_pack: bag.whole(MICROGRAMS_PER_KG).max(1),
+        packs: (bag.value, "kg", "bag"),
+        before,
+        sources: vec![surcharge.told, density.told, bag.told],
+    }
+    .line()
+}
+
+fn sealant(mm2: i128, rates: &Rates) -> MaterialLine {
+    let coverage = rates.size("coverage.sealant");
+    let tin = rates.size("pack.sealant.volume");
+    let area = mm2 as f64 / MM2_PER_M2;
+    Packed {
+        material: "edge_sealant",
+        name: "Edge sealant",
+        parts: (mm2 as f64 / coverage.value).round() as i128,
+        parts_per_unit: MICROLITRES_PER_L,
+        unit: "l",
+        waste: rates.share("waste.sealant"),
+        parts_per_pack: tin.whole(MICROLITRES_PER_L).max(1),
+        packs: (tin.value, "l", "tin"),
+        before: format!("{area:.4} m2 of edges / {} m2/l; ", coverage.value),
+        sources: vec![coverage.told, tin.told],
+    }
+    .line()
+}
+
+/// Bought by weight, so the order is not rounded; it comes in loads up to the payload.
+fn bulk(material: &str, name: &str, mm3: i128, rates: &Rates) -> MaterialLine {
+    let density = rates.size(&format!("density.{material}"));
+    let waste = rates.share(&format!("waste.{material}"));
+    let measured = mm3 * density.whole(1.0);
+    let ordered = round::with(measured, waste.percent());
+    let (tonnes, needed) = (in_tonnes(measured), in_tonnes(ordered));
+    let payload = rates.size("load.payload");
+    let loads = loads(ordered, &payload);
+    let why = format!(
+        "{:.4} m3 x {} kg/m3 = {tonnes:.4} t; x (1 + {} % waste) = {needed:.4} t, in loads of up to {} t: {}. \
+         From {}; {}; {}.",
+        mm3 as f64 / MM3_PER_M3,
+        density.value,
+        waste.value,
+        payload.value,
+        loads.count,
+        density.told,
+        waste.told,
+        payload.told,
+    );
+    line(material, name, "t", (tonnes, needed), Some(loads), why)
+}
+
+/// Ground by its bank density; the walls of replaced chambers, lifted out, by that of concrete.
+fn spoil(micrograms: i128, rates: &Rates) -> MaterialLine {
+    let bank = rates.size("density.bank_soil");
+    let walls = rates.size("density.concrete");
+    let sources = format!(
+        "{}; for walls of replaced chambers {}",
+        bank.told, walls.told
+    );
+    away("spoil", "Spoil, away", micrograms, &sources, rates)
+}
+
+fn bituminous(micrograms: i128, rates: &Rates) -> MaterialLine {
+    let sources = rates.size("density.bituminous").told;
+    away(
+        "bituminous",
+        "Bituminous arisings, away, kept apart",
+        micrograms,
+        &sources,
+        rates,
+    )
+}
+
+fn away(
+    material: &str,
+    name: &str,
+    micrograms: i128,
+    sources: &str,
+    rates: &Rates,
+) -> MaterialLine {
+    let payload = rates.size("load.payload");
+    let loads = loads(micrograms, &payload);
+    let tonnes = in_tonnes(micrograms);
+    let why = format!(
+        "net volume x density in place = {tonnes:.4} t, never bulked, in loads of up to {} t: {}. \
+         From {sources}; {}.",
+        payload.value, loads.count, payload.told,
+    );
+    line(material, name, "t", (tonnes, tonnes), Some(loads), why)
+}
+
+/// What a wagon must hold: bank volume x bulking.
+fn loose_spoil(micrograms: i128, rates: &Rates) -> MaterialLine {
+    let bank = rates.size("density.bank_soil");
+    let bulking = rates.size("bulking.bank_soil");
+    let volume = micrograms as f64 / MICROGRAMS_PER_KG / bank.value;
+    let loose = volume * bulking.value;
+    let why = format!(
+        "{:.4} t / {} kg/m3 = {volume:.4} m3 in bank; x {} bulking = {loose:.4} m3 loose. From {}; {}.",
+        in_tonnes(micrograms),
+        bank.value,
+        bulking.value,
+        bank.told,
+        bulking.told,
+    );
+    line(
+        "spoil_loose",
+        "Spoil, loose on the wagon",
+        "m3",
+        (volume, loose),
+        None,
+        why,
+    )
+}
+
+fn number(material: &str, name: &str, count: i128, why: &str) -> MaterialLine {
+    let count = count as f64;
+    line(
+        material,
+        name,
+        "no.",
+        (count, count),
+        None,
+        format!("{count}: {why}."),
+    )
+}
+
+fn line(
+    material: &str,
+    name: &str,
+    unit: &str,
+    (measured, ordered): (f64, f64),
+    packs: Option<Packs>,
+    why: String,
+) -> MaterialLine {
+    MaterialLine {
+        material: material.to_owned(),
+        name: name.to_owned(),
+        measured,
+        ordered,
+        unit: unit.to_owned(),
+        packs,
+        rounding_added: 0.0,
+        why,
+    }
+}
+
+fn loads(micrograms: i128, payload: &Rate) -> Packs {
+    let count = round::packs(micrograms, 0, payload.whole(MICROGRAMS_PER_T));
+    Packs {
+        count: counted(count),
+        size: payload.value,
+        unit: "t".to_owned(),
+        name: "load".to_owned(),
+    }
+}
+
+fn in_tonnes(micrograms: i128) -> f64 {
+    micrograms as f64 / MICROGRAMS_PER_T
+}
+
+fn counted(count: i128) -> u32 {
+    u32::try_from(count).unwrap_or(u32::MAX)
+}

@@ -1,0 +1,46 @@
+//! Exact sums over take-offs.
+
+use gangday_model::{TakeOff, Work};
+
+/// Sums in whole mm3, mm2, micrograms and numbers: the same in any order and any grouping.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Sums {
+    pub(crate) base_concrete: i128,
+    pub(crate) type1: i128,
+    pub(crate) surround_concrete: i128,
+    pub(crate) surfacing: i128,
+    pub(crate) mortar: i128,
+    pub(crate) topsoil: i128,
+    pub(crate) sealed_edges: i128,
+    pub(crate) spoil: i128,
+    pub(crate) bituminous: i128,
+    pub(crate) sections: i128,
+    pub(crate) ironwork: i128,
+    pub(crate) old_ironwork: i128,
+}
+
+impl Sums {
+    pub(crate) fn of<'a>(take_offs: impl IntoIterator<Item = &'a TakeOff>) -> Self {
+        let mut sums = Self::default();
+        for take_off in take_offs {
+            sums.add(take_off);
+        }
+        sums
+    }
+
+    fn add(&mut self, take_off: &TakeOff) {
+        let volumes = &take_off.volumes;
+        self.base_concrete += i128::from(volumes.base_concrete.mm3());
+        self.type1 += i128::from(volumes.type1.mm3());
+        self.surround_concrete += i128::from(volumes.surround_concrete.mm3());
+        self.surfacing += i128::from(volumes.surfacing.mm3());
+        self.mortar += i128::from(volumes.mortar.mm3());
+        self.topsoil += i128::from(volumes.topsoil.mm3());
+        self.sealed_edges += i128::from(take_off.sealed_edges.mm2());
+        self.spoil += take_off.spoil.micrograms();
+        self.bituminous += take_off.bituminous.micrograms();
+        self.sections += i128::from(take_off.sections);
+        self.ironwork += i128::from(take_off.work != Work::Adjust);
+        self.old_ironwork += i128::from(take_off.work == Work::Replace);
+    }
+}

@@ -1,0 +1,99 @@
+//! The take-off: from a job to its lengths, levels, volumes and masses.
+
+use gangday_model::{Finding, Job, ParameterTable, Position, SquareMillimetres, TakeOff};
+
+use crate::arisings::Ground;
+use crate::chamber::{Chamber, MethodSizes};
+
+/// The tables read once, for taking off many jobs.
+///
+/// ```
+/// use gangday_calc::{TakeOffRules, shipped_materials, shipped_method};
+/// use gangday_model::{Job, LonLat, Position, Work};
+///
+/// let rules = TakeOffRules::read(&shipped_method(), &shipped_materials()).unwrap();
+/// let job = Job::new("1", LonLat::new(0.0, 52.0), Work::New, Position::Footway);
+/// let take_off = rules.take_off(&job).unwrap();
+/// assert_eq!(take_off.depth.mm(), 1150);
+/// assert_eq!(take_off.volumes.filled(), take_off.volumes.excavation);
+/// ```
+#[derive(Clone, Debug)]
+pub struct TakeOffRules {
+    sizes: MethodSizes,
+    ground: Ground,
+}
+
+impl TakeOffRules {
+    /// Reads the figures that a take-off needs.
+    ///
+    /// # Errors
+    /// Every figure that is missing or can't be used.
+    pub fn read(method: &ParameterTable, materials: &ParameterTable) -> Result<Self, Vec<Finding>> {
+        match (MethodSizes::read(method), Ground::read(method, materials)) {
+            (Ok(sizes), Ok(ground)) => Ok(Self { sizes, ground }),
+            (sizes, ground) => {
+                let mut faults = sizes.err().unwrap_or_default();
+                faults.extend(ground.err().unwrap_or_default());
+                Err(faults)
+            }
+        }
+    }
+
+    /// What this job's chamber takes.
+    ///
+    /// # Errors
+    /// Every size that can't be built, with the property it is about and a remedy.
+    pub fn take_off(&self, job: &Job) -> Result<TakeOff, Vec<Finding>> {
+        let chamber = Chamber::of(job, &self.sizes)?;
+        let arisings = self.ground.arisings(&chamber);
+        Ok(TakeOff {
+            job: job.id.clone(),
+            work: job.work,
+            position: job.position,
+            sections: u32::try_from(chamber.sections).unwrap_or(u32::MAX),
+            depth: chamber.formation(),
+            outside_length: chamber.outside_length(),
+            outside_width: chamber.outside_width(),
+            dig_length: chamber.dig_length(),
+            dig_width: chamber.dig_width(),
+            ironwork_length: chamber.ironwork_length,
+            ironwork_width: chamber.ironwork_width,
+            levels: chamber.levels(),
+            volumes: chamber.volumes(),
+            spoil: arisings.spoil,
+            bituminous: arisings.bituminous,
+            sealed_edges: sealed_edges(&chamber),
+        })
+    }
+}
+
+/// What this job's chamber takes, with tables already laid over the shipped ones.
+///
+/// New and replaced chambers are dug round their outside to the formation; an adjustment is dug
+/// round its ironwork down to the bedding, and what stands inside is not counted as dug.
+///
+/// # Units
+/// Whole millimetres, cubic millimetres and micrograms.
+///
+/// # Errors
+/// Every figure that is missing, or else every size that can't be built.
+///
+/// # Source
+/// Depth `D = b - e + n*h + m + f` and the layers: common practice, no source.
+pub fn take_off(
+    job: &Job,
+    method: &ParameterTable,
+    materials: &ParameterTable,
+) -> Result<TakeOff, Vec<Finding>> {
+    TakeOffRules::read(method, materials)?.take_off(job)
+}
+
+/// Vertical faces of the opening and of the ironwork against which surfacing is laid.
+fn sealed_edges(chamber: &Chamber) -> SquareMillimetres {
+    if chamber.position == Position::Verge {
+        return SquareMillimetres::ZERO;
+    }
+    let opening = (chamber.dig_length() + chamber.dig_width()) * 2;
+    let ironwork = (chamber.ironwork_length + chamber.ironwork_width) * 2;
+    opening * chamber.surfacing + ironwork * chamber.surfacing.min(chamber.ironwork_depth)
+}

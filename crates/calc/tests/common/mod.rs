@@ -1,0 +1,68 @@
+//! Jobs and tables that several tests use.
+#![allow(dead_code, reason = "each test takes what it needs")]
+
+use gangday_calc::{shipped_materials, shipped_method, take_off};
+use gangday_model::{
+    Finding, Job, LonLat, Millimetres, Parameter, ParameterTable, Position, TakeOff, Work,
+};
+use serde_json::Map;
+
+pub const POSITIONS: [Position; 4] = [
+    Position::Verge,
+    Position::Footway,
+    Position::CycleTrack,
+    Position::Carriageway,
+];
+
+pub fn mm(value: i64) -> Option<Millimetres> {
+    Some(Millimetres::from_mm(value))
+}
+
+pub fn job(work: Work, position: Position) -> Job {
+    Job::new("J1", LonLat::new(0.0, 52.0), work, position)
+}
+
+/// The shipped method with these figures in place of its own.
+pub fn method(rows: &[(&str, f64)]) -> ParameterTable {
+    over(&shipped_method(), rows)
+}
+
+/// The shipped materials with these figures in place of their own.
+pub fn materials(rows: &[(&str, f64)]) -> ParameterTable {
+    over(&shipped_materials(), rows)
+}
+
+fn over(shipped: &ParameterTable, rows: &[(&str, f64)]) -> ParameterTable {
+    let row = |(key, value): &(&str, f64)| Parameter {
+        key: (*key).to_owned(),
+        value: *value,
+        unit: shipped
+            .get(key)
+            .map_or_else(String::new, |row| row.unit.clone()),
+        source: "this test".to_owned(),
+        date: String::new(),
+        extra: Map::new(),
+    };
+    shipped.overlaid(&ParameterTable::new(rows.iter().map(row)))
+}
+
+pub fn taken(job: &Job) -> TakeOff {
+    take_off(job, &shipped_method(), &shipped_materials()).unwrap()
+}
+
+pub fn refused(job: &Job) -> Vec<Finding> {
+    take_off(job, &shipped_method(), &shipped_materials()).unwrap_err()
+}
+
+/// Codes and properties of findings, in order.
+pub fn told(findings: &[Finding]) -> Vec<(&str, &str)> {
+    findings
+        .iter()
+        .map(|finding| {
+            (
+                finding.code.as_str(),
+                finding.place.property.as_deref().unwrap_or(""),
+            )
+        })
+        .collect()
+}
