@@ -1,0 +1,86 @@
+import type { Column, Layer, WaitLayer } from '../types/gangday';
+import { type Depth, y } from './depth';
+import { laneCount, lanesOf } from './lanes';
+
+/** A rectangle in pixels. */
+export interface Box {
+  readonly x: number;
+  readonly y: number;
+  readonly w: number;
+  readonly h: number;
+}
+
+/** One piece of a gang-day as it is drawn. */
+export interface Piece extends Box {
+  readonly fill: 'work' | 'cure' | 'hold' | 'travel' | 'idle' | 'load' | 'unload';
+  /** The job, if it belongs to one. */
+  readonly job: string | null;
+  /** The lane of its job; 0 where it has none. */
+  readonly lane: number;
+  /** `base_cure`, `mortar_set`, `initial_set` or `hold` for a wait, else empty. */
+  readonly wait: string;
+  readonly from: number;
+  readonly to: number;
+  readonly words: string;
+  /** How far the thread runs on to the next stage of the same job, px; 0 for none. */
+  readonly thread: number;
+}
+
+/** A gap of paper between two layers, px. */
+const JOINT = 1;
+
+/** What a lane is at most and at least wide, px. */
+const LANE = { most: 16, least: 5 } as const;
+
+/** The pieces of a gang-day in a section so many pixels wide, waits after the work that they lie in. */
+export function sectionOf(column: Column, depth: Depth, width: number): Piece[] {
+  const lanes = lanesOf(column);
+  const lane = laneWidth(width, laneCount(lanes));
+  const layers = column.layers.map((layer) => layerPiece(layer, lanes, lane, depth, width, laneCount(lanes)));
+  const waits = column.waits.map((wait) => waitPiece(wait, lanes, lane, depth, width));
+  return [...layers, ...waits];
+}
+
+/** The width of one lane: the lanes together never take more than half the section. */
+export function laneWidth(width: number, count: number): number {
+  return Math.max(LANE.least, Math.min(LANE.most, Math.floor(width / (2 * count))));
+}
+
+function layerPiece(layer: Layer, lanes: ReadonlyMap<string, number>, wide: number, depth: Depth, width: number, count: number): Piece {
+  const own = layer.kind === 'work' && layer.job !== null ? (lanes.get(layer.job) ?? 0) : null;
+  const w = own === null ? width - count * wide : width - own * wide;
+  return {
+    fill: layer.kind,
+    job: layer.job,
+    lane: own ?? 0,
+    wait: '',
+    from: layer.from,
+    to: layer.to,
+    words: layer.words,
+    thread: 0,
+    x: 0,
+    w: Math.max(1, w),
+    ...tall(depth, layer.from, layer.to),
+  };
+}
+
+function waitPiece(wait: WaitLayer, lanes: ReadonlyMap<string, number>, wide: number, depth: Depth, width: number): Piece {
+  const lane = lanes.get(wait.job) ?? 0;
+  return {
+    fill: wait.kind === 'hold' ? 'hold' : 'cure',
+    job: wait.job,
+    lane,
+    wait: wait.kind,
+    from: wait.from,
+    to: wait.to,
+    words: wait.words,
+    thread: Math.max(0, (wait.next - wait.to) * depth.scale),
+    x: width - (lane + 1) * wide,
+    w: wide,
+    ...tall(depth, wait.from, wait.to),
+  };
+}
+
+function tall(depth: Depth, from: number, to: number): { y: number; h: number } {
+  return { y: y(depth, from), h: Math.max(1, (to - from) * depth.scale - JOINT) };
+}

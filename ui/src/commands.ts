@@ -1,0 +1,87 @@
+import { door } from './host';
+import { desk } from './state/desk.svelte';
+import { programme } from './state/programme.svelte';
+import { selection } from './state/selection.svelte';
+
+/** Something that the user can do, by its word or its key. */
+export interface Command {
+  readonly key: string;
+  readonly word: string;
+  readonly says: string;
+  /** Whether it needs a programme, and one that can be written. */
+  readonly needs: 'nothing' | 'door' | 'sheet' | 'plan';
+  run(): void;
+}
+
+/** Everything that has a key, in the order of the list under "?". */
+export const COMMANDS: readonly Command[] = [
+  { key: 'o', word: 'Open', says: 'Open a programme folder or the demo week', needs: 'door', run: () => void open() },
+  { key: 'i', word: 'Import', says: 'Add the jobs of a GeoJSON or CSV list', needs: 'sheet', run: chooseList },
+  { key: 'p', word: 'Plan', says: 'Plan the week', needs: 'sheet', run: () => void programme.makeWeek() },
+  { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
+  { key: 'c', word: 'Client page', says: 'Write the page for the client', needs: 'plan', run: () => void programme.clientPage() },
+  { key: 'z', word: 'Undo', says: 'Take back the last change', needs: 'sheet', run: undo },
+  { key: 'Z', word: 'Redo', says: 'Do it again', needs: 'sheet', run: redo },
+  { key: '/', word: 'Find', says: 'Find a job or a street', needs: 'nothing', run: () => document.getElementById('find')?.focus() },
+  { key: 'w', word: 'Week', says: 'Show the whole week', needs: 'nothing', run: () => selection.show(null) },
+  { key: 'g', word: 'Group', says: 'Board by gangs or by days', needs: 'nothing', run: () => (selection.grouped = selection.grouped === 'days' ? 'gangs' : 'days') },
+  { key: 'b', word: 'Board', says: 'Fold or unfold the board', needs: 'nothing', run: () => desk.fold('board') },
+  { key: 'n', word: 'Notes', says: 'Fold or unfold the notes beside the map', needs: 'nothing', run: () => desk.fold('notes') },
+  { key: 'f', word: 'Put right', says: 'Go to what is wrong', needs: 'nothing', run: () => reveal('wrong') },
+  { key: 'm', word: 'Load', says: 'Go to the materials', needs: 'nothing', run: () => reveal('take') },
+  { key: 't', word: 'Theme', says: 'Paper by day, blue-black by night', needs: 'nothing', run: () => desk.switchTheme() },
+  { key: '?', word: 'Keys', says: 'List the keys', needs: 'nothing', run: () => (desk.over = 'keys') },
+];
+
+/** Whether a command can run now. */
+export function can(command: Command): boolean {
+  if (command.needs === 'nothing') return true;
+  if (!programme.writes || programme.doing !== null || programme.planning) return false;
+  if (command.key === 'z') return programme.sheet?.undo != null;
+  if (command.key === 'Z') return programme.sheet?.redo != null;
+  if (command.needs === 'plan') return programme.plan !== null;
+  return command.needs === 'door' || programme.sheet !== null;
+}
+
+/** Opens a folder by the system's own dialog, or by its typed path where there is none. */
+export async function open(): Promise<void> {
+  desk.over = 'open';
+}
+
+/** Lets the user choose a folder in a dialog of the system and opens it. */
+export async function openChosen(): Promise<void> {
+  const folder = await door().chooseFolder?.();
+  if (folder != null && (await programme.change('Opening the programme', { ask: 'open', folder }, `Opened ${folder}`))) desk.over = null;
+}
+
+/** Saves to where it was opened, or asks for a folder where there is none. */
+export async function save(): Promise<void> {
+  if (programme.sheet?.folder != null) {
+    await programme.change('Saving', { ask: 'save', folder: null }, 'Saved');
+    return;
+  }
+  if (door().chooseFolder === undefined) {
+    desk.over = 'save';
+    return;
+  }
+  const folder = await door().chooseFolder?.();
+  if (folder != null) await programme.change('Saving', { ask: 'save', folder }, `Saved in ${folder}`);
+}
+
+function undo(): void {
+  void programme.change('Taking it back', { ask: 'undo' }, `Taken back: ${programme.sheet?.undo ?? ''}`);
+}
+
+function redo(): void {
+  void programme.change('Doing it again', { ask: 'redo' }, `Done again: ${programme.sheet?.redo ?? ''}`);
+}
+
+function chooseList(): void {
+  document.getElementById('import-list')?.click();
+}
+
+function reveal(what: 'wrong' | 'take'): void {
+  desk.fold('notes', false);
+  desk.fold(what, false);
+  queueMicrotask(() => document.getElementById(`fold-${what}`)?.focus());
+}

@@ -1,0 +1,46 @@
+import type { Answer, FindingView, Refusal, Request } from '../types/gangday';
+
+/** What a door lets the sheet do beside asking. */
+export interface Door {
+  /** Which door it is, for words on the screen. */
+  readonly kind: 'window' | 'loopback' | 'embedded';
+  /** Whether anything can be changed through it. */
+  readonly writes: boolean;
+  /** Asks; throws a `Refused` where the answer is no. */
+  ask(request: Request): Promise<Answer>;
+  /** Lets the user choose a folder; null where they thought better of it, undefined where it must be typed. */
+  chooseFolder?(): Promise<string | null>;
+  /** Saves the client page; where to, or null where the user thought better of it. */
+  saveClientPage(): Promise<string | null>;
+}
+
+/** A refusal, thrown: one line and every fault. */
+export class Refused extends Error {
+  readonly findings: FindingView[];
+
+  constructor(refusal: Refusal) {
+    super(refusal.text);
+    this.name = 'Refused';
+    this.findings = refusal.findings;
+  }
+}
+
+/** Whether something that came from outside has the shape of a refusal. */
+export function isRefusal(value: unknown): value is Refusal {
+  return (
+    typeof value === 'object' &&
+    value !== null &&
+    'text' in value &&
+    typeof value.text === 'string' &&
+    'findings' in value &&
+    Array.isArray(value.findings)
+  );
+}
+
+/** Whatever was thrown, as a refusal that the sheet can show. */
+export function refusalOf(thrown: unknown): Refusal {
+  if (thrown instanceof Refused) return { text: thrown.message, findings: thrown.findings };
+  if (isRefusal(thrown)) return thrown;
+  const text = thrown instanceof Error ? thrown.message : String(thrown);
+  return { text, findings: [] };
+}

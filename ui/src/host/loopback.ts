@@ -1,0 +1,57 @@
+import type { Answer, Request } from '../types/gangday';
+import { isRefusal, Refused, type Door } from './door';
+
+const KEPT = 'gangday-token';
+
+/** The loopback address: one POST with a token that came with the page's own address. */
+export function loopbackDoor(page: Location = location): Door {
+  const token = takeToken(page);
+  return {
+    kind: 'loopback',
+    writes: true,
+    ask: (request) => post(request, token),
+    saveClientPage: async () => {
+      const answer = await post({ ask: 'client_page' }, token);
+      if (answer.is !== 'page') return null;
+      download(answer.name, answer.html);
+      return answer.name;
+    },
+  };
+}
+
+/** The token, kept for this tab only and taken out of the address bar. */
+function takeToken(page: Location): string {
+  const url = new URL(page.href);
+  const fresh = url.searchParams.get('token');
+  if (fresh !== null) {
+    sessionStorage.setItem(KEPT, fresh);
+    url.searchParams.delete('token');
+    history.replaceState(null, '', url);
+  }
+  return fresh ?? sessionStorage.getItem(KEPT) ?? '';
+}
+
+async function post(request: Request, token: string): Promise<Answer> {
+  const reply = await fetch('/call', {
+    method: 'POST',
+    headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${token}` },
+    body: JSON.stringify(request),
+  }).catch(() => {
+    throw new Error('Gangday no longer answers. Start it again, then open the address that it prints.');
+  });
+  const body: unknown = await reply.json().catch(() => null);
+  if (reply.ok) return body as Answer;
+  if (isRefusal(body)) throw new Refused(body);
+  if (reply.status === 401 || reply.status === 403)
+    throw new Error('This page has no key to Gangday. Open the whole address that it prints, with its token.');
+  throw new Error(`Gangday answered with ${reply.status} and no reason.`);
+}
+
+function download(name: string, html: string): void {
+  const url = URL.createObjectURL(new Blob([html], { type: 'text/html' }));
+  const link = document.createElement('a');
+  link.href = url;
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(url), 10_000);
+}

@@ -1,0 +1,23 @@
+import { invoke } from '@tauri-apps/api/core';
+import type { Answer } from '../types/gangday';
+import { isRefusal, Refused, type Door } from './door';
+
+/** The desktop window: its commands reject with a refusal. */
+export function windowDoor(): Door {
+  return {
+    kind: 'window',
+    writes: true,
+    ask: (request) => call<Answer>('call', { request }),
+    chooseFolder: () => call<string | null>('choose_folder'),
+    saveClientPage: () => call<string | null>('save_client_page'),
+  };
+}
+
+async function call<T>(command: string, args?: Record<string, unknown>): Promise<T> {
+  try {
+    return await invoke<T>(command, args);
+  } catch (thrown) {
+    if (isRefusal(thrown)) throw new Refused(thrown);
+    throw thrown;
+  }
+}

@@ -1,0 +1,44 @@
+import { LngLatBounds, type Map as MapLibre } from 'maplibre-gl';
+import type { Selected } from '../state/selection.svelte';
+import type { Sheet } from '../types/gangday';
+
+/** What lies over the edges of the map, px. */
+export interface Inset {
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+  readonly left: number;
+}
+
+/** Brings the whole programme into what is free of the map. */
+export function showAll(map: MapLibre, sheet: Sheet, inset: Inset, animate: boolean): void {
+  const bounds = new LngLatBounds();
+  for (const job of sheet.jobs) bounds.extend(job.at);
+  for (const gang of sheet.gangs) bounds.extend(gang.depot);
+  if (bounds.isEmpty()) bounds.extend([sheet.area[0], sheet.area[1]]).extend([sheet.area[2], sheet.area[3]]);
+  map.fitBounds(bounds, { padding: roomy(inset, 32), maxZoom: 17, animate });
+}
+
+/** Brings what is selected into view: gently, and only as far as needed. */
+export function goTo(map: MapLibre, sheet: Sheet, held: Selected, inset: Inset): void {
+  if (held.what === 'job') {
+    const job = sheet.jobs.find((one) => one.id === held.id);
+    if (job) map.easeTo({ center: job.at, zoom: Math.max(map.getZoom(), 16), padding: inset, duration: 500 });
+    return;
+  }
+  const points = pointsOf(sheet, held);
+  if (points.length === 0) return;
+  const bounds = new LngLatBounds();
+  for (const point of points) bounds.extend(point);
+  map.fitBounds(bounds, { padding: roomy(inset, 48), maxZoom: 17, duration: 500 });
+}
+
+function pointsOf(sheet: Sheet, held: Selected): [number, number][] {
+  if (held.what === 'route') return sheet.plan?.columns.find((column) => column.key === held.key)?.line ?? [];
+  if (held.what === 'street') return sheet.streets.find((street) => street.id === held.id)?.lines.flat() ?? [];
+  return [];
+}
+
+function roomy(inset: Inset, more: number): Inset {
+  return { top: inset.top + more, right: inset.right + more, bottom: inset.bottom + more, left: inset.left + more };
+}

@@ -1,0 +1,125 @@
+import type { Feature, FeatureCollection, Geometry } from 'geojson';
+import { marksOf } from '../board/marks';
+import type { ClosureView, Sheet } from '../types/gangday';
+import { clock } from '../words';
+
+/** The sheet's places as feature collections, one a source of the map. */
+export interface Places {
+  readonly backdrop: FeatureCollection;
+  readonly streets: FeatureCollection;
+  readonly closures: FeatureCollection;
+  readonly routes: FeatureCollection;
+  readonly digs: FeatureCollection;
+  readonly jobs: FeatureCollection;
+  readonly yards: FeatureCollection;
+}
+
+/** Everything on the sheet that has a place. */
+export function placesOf(sheet: Sheet): Places {
+  return {
+    backdrop: backdrop(sheet.backdrop),
+    streets: collect(sheet.streets.flatMap((street) => streetFeatures(street))),
+    closures: collect((sheet.plan?.closures ?? []).filter((one) => one.footprint.length > 3).map(closureFeature)),
+    routes: collect(routeFeatures(sheet)),
+    digs: collect(digFeatures(sheet)),
+    jobs: collect(jobFeatures(sheet)),
+    yards: collect(yardFeatures(sheet)),
+  };
+}
+
+/** Pixels for a metre at zoom 20, where a world is 512 px at zoom 0; it halves with every zoom. */
+export function metrePixels(sheet: Sheet): number {
+  const middle = ((sheet.area[1] + sheet.area[3]) / 2) * (Math.PI / 180);
+  const round = 40_075_016.686;
+  return (512 * 2 ** 20) / (round * Math.cos(middle));
+}
+
+function backdrop(text: string | null): FeatureCollection {
+  if (text === null) return collect([]);
+  try {
+    const read = JSON.parse(text) as FeatureCollection;
+    return read.type === 'FeatureCollection' ? read : collect([]);
+  } catch {
+    return collect([]);
+  }
+}
+
+function streetFeatures(street: Sheet['streets'][number]): Feature[] {
+  const properties = {
+    id: street.id,
+    name: street.name ?? '',
+    type: street.road_type ?? 4,
+    width: street.width_m ?? 5.5,
+    one_way: street.one_way,
+  };
+  return street.lines.map((coordinates) => feature({ type: 'LineString', coordinates }, properties));
+}
+
+function closureFeature(closure: ClosureView): Feature {
+  return feature(
+    { type: 'Polygon', coordinates: [closure.footprint] },
+    {
+      job: closure.job, kind: closure.kind, date: closure.date, route: closure.route,
+      from: closure.from, to: closure.to, hours: `${clock(closure.from)}–${clock(closure.to)}`,
+    },
+  );
+}
+
+function routeFeatures(sheet: Sheet): Feature[] {
+  const place = new Map(sheet.gangs.map((gang) => [gang.id, gang.index]));
+  return (sheet.plan?.columns ?? [])
+    .filter((column) => column.line.length > 1)
+    .map((column) =>
+      feature(
+        { type: 'LineString', coordinates: column.line },
+        { route: column.key, date: column.date, gang: place.get(column.gang) ?? 0 },
+      ),
+    );
+}
+
+function digFeatures(sheet: Sheet): Feature[] {
+  return sheet.jobs.flatMap((job) => {
+    const rings = [['dig', job.outline], ['chamber', job.chamber]] as const;
+    return rings
+      .filter(([, ring]) => ring.length > 3)
+      .map(([what, ring]) => feature({ type: 'Polygon', coordinates: [ring] }, { id: job.id, what }));
+  });
+}
+
+function jobFeatures(sheet: Sheet): Feature[] {
+  const gangs = new Map(sheet.gangs.map((gang) => [gang.id, gang]));
+  const columns = new Map(sheet.plan?.columns.map((column) => [column.key, column]));
+  const marks = marksOf(sheet.jobs.map((job) => job.id));
+  return sheet.jobs.map((job) => {
+    const column = columns.get(job.route ?? '');
+    const gang = gangs.get(column?.gang ?? '');
+    return feature(
+      { type: 'Point', coordinates: job.at },
+      {
+        id: job.id, mark: marks.get(job.id) ?? job.id, gang: gang?.index ?? -1,
+        date: column?.date ?? '', route: job.route ?? '', priority: job.priority,
+      },
+    );
+  });
+}
+
+function yardFeatures(sheet: Sheet): Feature[] {
+  const depots = new Map<string, Feature>();
+  for (const gang of sheet.gangs) {
+    const key = gang.depot.join();
+    const marks = `${(depots.get(key)?.properties?.['marks'] as string | undefined) ?? ''}${gang.mark}`;
+    depots.set(key, feature({ type: 'Point', coordinates: gang.depot }, { what: 'depot', marks, name: `Depot ${marks}` }));
+  }
+  const tips = sheet.tips.map((tip) =>
+    feature({ type: 'Point', coordinates: tip.at }, { what: 'tip', marks: '', name: tip.name }),
+  );
+  return [...depots.values(), ...tips];
+}
+
+function feature(geometry: Geometry, properties: Record<string, unknown>): Feature {
+  return { type: 'Feature', geometry, properties };
+}
+
+function collect(features: Feature[]): FeatureCollection {
+  return { type: 'FeatureCollection', features };
+}

@@ -1,0 +1,137 @@
+import type {
+  DataDrivenPropertyValueSpecification, ExpressionSpecification, FilterSpecification, LayerSpecification, StyleSpecification,
+} from 'maplibre-gl';
+import { gangInk, type Theme } from '../drawing/gangs';
+import { MAP_INK } from './ink';
+import type { Places } from './features';
+
+/** What of the sheet the map shows just now. */
+export interface View {
+  readonly theme: Theme;
+  /** The day, or null for the week. */
+  readonly day: string | null;
+  readonly route: string | null;
+  readonly job: string | null;
+  readonly street: string | null;
+  /** The time of day, minutes, or null for all day. */
+  readonly at: number | null;
+  readonly gangs: number;
+  /** Pixels for a metre at zoom 20. */
+  readonly metre: number;
+  /** Pixels for one at the plain text size. */
+  readonly rem: number;
+}
+
+const NEVER: FilterSpecification = ['==', ['get', 'id'], ''];
+
+/** The whole style for places and a view. */
+export function styleOf(places: Places, view: View): StyleSpecification {
+  const sources = Object.fromEntries(
+    Object.entries(places).map(([name, data]) => [name, { type: 'geojson' as const, data, tolerance: 0.1 }]),
+  );
+  return { version: 8, sources, layers: layersOf(view), transition: { duration: 120, delay: 0 } };
+}
+
+/** The layers from the ground up: quiet streets, closures, ways, works, words. */
+export function layersOf(view: View): LayerSpecification[] {
+  return [...ground(view), ...streets(view), ...closures(view), ...routes(view), ...works(view), ...words(view)];
+}
+
+function ground({ theme }: View): LayerSpecification[] {
+  const ink = MAP_INK[theme];
+  const wet: ExpressionSpecification = ['in', ['coalesce', ['get', 'kind'], ['get', 'natural'], ''], ['literal', ['water', 'river', 'canal', 'lake', 'pond']]];
+  return [
+    { id: 'paper', type: 'background', paint: { 'background-color': ink.paper } },
+    { id: 'backdrop', type: 'fill', source: 'backdrop', filter: ['==', ['geometry-type'], 'Polygon'], paint: { 'fill-color': ['case', wet, ink.water, ink.green] } },
+    { id: 'backdrop-line', type: 'line', source: 'backdrop', filter: ['==', ['geometry-type'], 'LineString'], paint: { 'line-color': ['case', wet, ink.water, ink.green], 'line-width': wide(12, 1.5, 40, 20) } },
+  ];
+}
+
+function streets({ theme, metre, street, rem }: View): LayerSpecification[] {
+  const ink = MAP_INK[theme];
+  const lay = { 'line-cap': 'round', 'line-join': 'round' } as const;
+  return [
+    { id: 'street-held', type: 'line', source: 'streets', layout: lay, filter: street === null ? NEVER : ['==', ['get', 'id'], street], paint: { 'line-color': ink.act, 'line-width': roadWidth(metre, 10, rem) } },
+    { id: 'street-edge', type: 'line', source: 'streets', layout: lay, paint: { 'line-color': ink.line, 'line-width': roadWidth(metre, 2, rem) } },
+    { id: 'street', type: 'line', source: 'streets', layout: lay, paint: { 'line-color': ink.street, 'line-width': roadWidth(metre, 0, rem) } },
+    { id: 'street-way', type: 'symbol', source: 'streets', minzoom: 14.5, filter: ['==', ['get', 'one_way'], true], layout: { 'symbol-placement': 'line', 'symbol-spacing': 90 * rem, 'icon-image': `way-${theme}`, 'icon-size': rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+    { id: 'street-name', type: 'symbol', source: 'streets', minzoom: 13, layout: { 'symbol-placement': 'line', 'symbol-spacing': 320 * rem, 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': ['match', ['get', 'type'], [0, 1], 14 * rem, [2], 13 * rem, 12 * rem], 'text-letter-spacing': 0.02, 'text-max-angle': 35, 'text-padding': 4 }, paint: { 'text-color': ink.ink2, 'text-halo-color': ink.street, 'text-halo-width': 1.6 } },
+  ];
+}
+
+function closures(view: View): LayerSpecification[] {
+  const ink = MAP_INK[view.theme];
+  const filter = closureFilter(view);
+  const kind: ExpressionSpecification = ['match', ['get', 'kind'], 'road', `band-road-${view.theme}`, 'lane', `band-lane-${view.theme}`, `band-footway-${view.theme}`];
+  return [
+    { id: 'closure-far', type: 'line', source: 'closures', maxzoom: 16.5, filter, layout: { 'line-join': 'round' }, paint: { 'line-color': ink.act, 'line-width': 7 * view.rem } },
+    { id: 'closure', type: 'fill', source: 'closures', filter, paint: { 'fill-pattern': kind } },
+    { id: 'closure-edge', type: 'line', source: 'closures', filter, paint: { 'line-color': ink.ink, 'line-width': ['match', ['get', 'kind'], ['road', 'lane'], 1.8 * view.rem, 1.1 * view.rem] } },
+  ];
+}
+
+/** The closures of the day that is shown, at the time that is shown. */
+export function closureFilter(view: View): FilterSpecification {
+  const parts: ExpressionSpecification[] = [['!=', ['get', 'kind'], 'none']];
+  if (view.day !== null) parts.push(['==', ['get', 'date'], view.day]);
+  if (view.at !== null) parts.push(['<=', ['get', 'from'], view.at], ['>', ['get', 'to'], view.at]);
+  return ['all', ...parts];
+}
+
+function routes(view: View): LayerSpecification[] {
+  const shown = strength(view, 0.85, view.route === null && view.day === null ? 0.35 : 0.06);
+  return Array.from({ length: view.gangs }, (_, gang): LayerSpecification => {
+    const { colour, dash } = gangInk(gang);
+    return {
+      id: `route-${gang}`, type: 'line', source: 'routes', filter: ['==', ['get', 'gang'], gang],
+      layout: { 'line-join': 'round' },
+      paint: { 'line-color': colour, 'line-width': (view.route === null ? 1.8 : 2.6) * view.rem, 'line-opacity': shown, ...(dash.length > 0 ? { 'line-dasharray': [...dash] } : {}) },
+    };
+  });
+}
+
+function works(view: View): LayerSpecification[] {
+  const ink = MAP_INK[view.theme];
+  const shown = strength(view, 1, view.day === null ? 1 : 0.2);
+  return [
+    { id: 'dig', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'dig'], paint: { 'line-color': ink.ink, 'line-width': 1, 'line-dasharray': [4, 2] } },
+    { id: 'chamber-fill', type: 'fill', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'fill-color': ink.paper } },
+    { id: 'chamber', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'line-color': ink.ink, 'line-width': 2 } },
+    { id: 'yard', type: 'symbol', source: 'yards', layout: { 'icon-image': ['match', ['get', 'what'], 'depot', `depot-${view.theme}`, `tip-${view.theme}`], 'icon-size': view.rem, 'icon-allow-overlap': true, 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': 12 * view.rem, 'text-offset': [0, 1.1], 'text-anchor': 'top', 'text-optional': true }, paint: { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.5 } },
+    { id: 'job-halo', type: 'symbol', source: 'jobs', filter: view.job === null ? NEVER : ['==', ['get', 'id'], view.job], layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+    { id: 'job', type: 'symbol', source: 'jobs', layout: { 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}`], 'icon-size': view.rem, 'icon-allow-overlap': true, 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['get', 'priority']]] }, paint: { 'icon-opacity': fade(shown) } },
+  ];
+}
+
+function words(view: View): LayerSpecification[] {
+  const ink = MAP_INK[view.theme];
+  const text = { 'text-font': ['Sheet Figures'], 'text-anchor': 'top' as const };
+  const halo = { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.8 };
+  return [
+    { id: 'closure-hours', type: 'symbol', source: 'closures', minzoom: view.day === null ? 15.5 : 13, filter: closureFilter(view), layout: { ...text, 'text-field': ['get', 'hours'], 'text-size': 12 * view.rem, 'text-offset': [0, 0.9], 'text-padding': 1 }, paint: halo },
+    { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: 14.5, layout: { ...text, 'text-anchor': 'bottom', 'text-field': ['get', 'id'], 'text-size': 12 * view.rem, 'text-offset': [0, -0.85], 'text-padding': 1 }, paint: { ...halo, 'text-opacity': strength(view, 1, view.day === null ? 1 : 0.45) } },
+  ];
+}
+
+/** Full strength for what is selected, or on the day that is shown; faint for the rest. */
+function strength(view: View, full: number, faint: number): DataDrivenPropertyValueSpecification<number> {
+  if (view.route !== null) return ['case', ['==', ['get', 'route'], view.route], full, faint];
+  if (view.day !== null) return ['case', ['==', ['get', 'date'], view.day], full, ['==', ['get', 'date'], ''], full, faint];
+  return full === 1 ? 1 : faint;
+}
+
+/** Ticks give way to the plan of the chamber itself as it grows to scale. */
+function fade(shown: DataDrivenPropertyValueSpecification<number>): DataDrivenPropertyValueSpecification<number> {
+  return ['interpolate', ['linear'], ['zoom'], 18.5, shown as ExpressionSpecification, 19.5, 0.25] as ExpressionSpecification;
+}
+
+/** A street's width to scale once that shows, and at least a line before. */
+function roadWidth(metre: number, more: number, rem: number): ExpressionSpecification {
+  const least: ExpressionSpecification = ['match', ['get', 'type'], [0, 1], (6 + more) * rem, [2], (4.5 + more) * rem, (3 + more) * rem];
+  const scaled = (zoom: number): ExpressionSpecification => ['max', least, ['+', more * rem, ['*', ['get', 'width'], metre / 2 ** (20 - zoom)]]];
+  return ['interpolate', ['exponential', 2], ['zoom'], 12, least, 14, scaled(14), 22, scaled(22)];
+}
+
+function wide(z1: number, w1: number, w2: number, z2: number): ExpressionSpecification {
+  return ['interpolate', ['exponential', 2], ['zoom'], z1, w1, z2, w2];
+}

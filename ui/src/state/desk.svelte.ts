@@ -1,0 +1,85 @@
+import type { Theme } from '../drawing/gangs';
+
+const KEPT = 'gangday-desk';
+
+/** What can be folded away. */
+export type Fold = 'board' | 'notes' | 'wrong' | 'take' | 'mind';
+
+interface Kept {
+  theme: Theme | null;
+  folded: Fold[];
+  boardShare: number;
+}
+
+/** How the user keeps the desk: theme, what is folded, how tall the board is. Remembered on this machine. */
+class Desk {
+  #chosen = $state<Theme | null>(null);
+  #system = $state<Theme>('light');
+  #folded = $state<Fold[]>([]);
+  /** The share of the window's height that the board takes. */
+  boardShare = $state(0.56);
+  /** How many pixels stand for one at the plain text size: 1, or 2 on a 4K screen. */
+  rem = $state(1);
+  /** Which sheet lies over everything: the keys, a folder to open or to save in, or none. */
+  over = $state<'keys' | 'open' | 'save' | null>(null);
+
+  readonly theme = $derived<Theme>(this.#chosen ?? this.#system);
+
+  constructor() {
+    const kept = read();
+    this.#chosen = kept.theme;
+    this.#folded = kept.folded;
+    this.boardShare = kept.boardShare;
+    const dark = globalThis.matchMedia?.('(prefers-color-scheme: dark)');
+    if (dark === undefined) return;
+    this.#system = dark.matches ? 'dark' : 'light';
+    dark.addEventListener('change', (event) => (this.#system = event.matches ? 'dark' : 'light'));
+  }
+
+  folded(what: Fold): boolean {
+    return this.#folded.includes(what);
+  }
+
+  fold(what: Fold, folded = !this.folded(what)): void {
+    const rest = this.#folded.filter((one) => one !== what);
+    this.#folded = folded ? [...rest, what] : rest;
+    this.#keep();
+  }
+
+  /** Takes the measure of the text again, after the window has changed. */
+  measure(): void {
+    const size = Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
+    this.rem = size > 0 ? size / 16 : 1;
+  }
+
+  switchTheme(): void {
+    this.#chosen = this.theme === 'light' ? 'dark' : 'light';
+    this.#keep();
+  }
+
+  setBoardShare(share: number): void {
+    this.boardShare = Math.min(0.85, Math.max(0.25, share));
+    this.#keep();
+  }
+
+  #keep(): void {
+    const kept: Kept = { theme: this.#chosen, folded: this.#folded, boardShare: this.boardShare };
+    try {
+      localStorage.setItem(KEPT, JSON.stringify(kept));
+    } catch {
+      // A browser that keeps nothing is no reason to stop: the desk is as it was when it next opens.
+    }
+  }
+}
+
+function read(): Kept {
+  const plain: Kept = { theme: null, folded: [], boardShare: 0.56 };
+  try {
+    const kept = JSON.parse(localStorage.getItem(KEPT) ?? '{}') as Partial<Kept>;
+    return { ...plain, ...kept };
+  } catch {
+    return plain;
+  }
+}
+
+export const desk = new Desk();

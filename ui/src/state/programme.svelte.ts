@@ -1,0 +1,119 @@
+import { ask, door, refusalOf } from '../host';
+import type {
+  Answer, ClosureView, Column, FindingView, GangView, JobView, OrderView, ProgressView, Refusal, Request, Sheet,
+} from '../types/gangday';
+
+const POLL_MS = 150;
+
+/** The sheet as it stands, and what the host is doing. */
+class Programme {
+  sheet = $state.raw<Sheet | null>(null);
+  refusal = $state.raw<Refusal | null>(null);
+  progress = $state.raw<ProgressView | null>(null);
+  /** What is being waited for, in words; null where nothing is. */
+  doing = $state<string | null>(null);
+  /** The last thing done, for the title block and screen readers. */
+  said = $state('');
+  started = $state(false);
+
+  readonly plan = $derived(this.sheet?.plan ?? null);
+  readonly jobs = $derived(index(this.sheet?.jobs ?? [], (job: JobView) => job.id));
+  readonly gangs = $derived(index(this.sheet?.gangs ?? [], (gang: GangView) => gang.id));
+  readonly columns = $derived(index(this.plan?.columns ?? [], (column: Column) => column.key));
+  readonly orders = $derived(index(this.plan?.orders ?? [], (order: OrderView) => order.key));
+  readonly closures = $derived(index(this.plan?.closures ?? [], (closure: ClosureView) => closure.job));
+  readonly findings = $derived(gather(this.sheet?.findings ?? []));
+
+  get planning(): boolean {
+    return this.progress?.running ?? false;
+  }
+
+  get writes(): boolean {
+    return door().writes;
+  }
+
+  /** Reads the sheet for the first time. */
+  async start(): Promise<void> {
+    await this.#during('Reading the programme', { ask: 'sheet' });
+    this.started = true;
+  }
+
+  /** Asks for something that gives back a sheet. */
+  async change(words: string, request: Request, done = ''): Promise<boolean> {
+    const fine = await this.#during(words, request);
+    if (fine) this.said = done;
+    return fine;
+  }
+
+  /** Starts making the week and follows it to its end. */
+  async makeWeek(seconds: number | null = null): Promise<void> {
+    if (!(await this.#during('Making the week', { ask: 'plan', seconds, iterations: null, seed: null }))) return;
+    try {
+      await this.#follow();
+      await this.change('Drawing the week', { ask: 'sheet' }, 'The week is planned.');
+    } catch (thrown) {
+      this.refusal = refusalOf(thrown);
+    } finally {
+      this.progress = null;
+    }
+  }
+
+  /** Ends the planning; the best week so far is kept. */
+  async stop(): Promise<void> {
+    await ask({ ask: 'stop' }).catch((thrown: unknown) => (this.refusal = refusalOf(thrown)));
+  }
+
+  async clientPage(): Promise<void> {
+    this.doing = 'Writing the client page';
+    try {
+      const where = await door().saveClientPage();
+      if (where !== null) this.said = `Client page written: ${where}`;
+    } catch (thrown) {
+      this.refusal = refusalOf(thrown);
+    } finally {
+      this.doing = null;
+    }
+  }
+
+  async #follow(): Promise<void> {
+    for (;;) {
+      const answer = await ask({ ask: 'progress' });
+      this.#take(answer);
+      if (answer.is !== 'progress' || !answer.progress.running) return;
+      await new Promise((wake) => setTimeout(wake, POLL_MS));
+    }
+  }
+
+  async #during(words: string, request: Request): Promise<boolean> {
+    this.doing = words;
+    this.refusal = null;
+    try {
+      this.#take(await ask(request));
+      return true;
+    } catch (thrown) {
+      this.refusal = refusalOf(thrown);
+      return false;
+    } finally {
+      this.doing = null;
+    }
+  }
+
+  #take(answer: Answer): void {
+    if (answer.is === 'sheet' || answer.is === 'saved') this.sheet = answer.sheet;
+    if (answer.is === 'progress') this.progress = answer.progress;
+    if (answer.is === 'saved') this.said = `Saved in ${answer.folder}`;
+  }
+}
+
+function index<T>(all: readonly T[], key: (one: T) => string): ReadonlyMap<string, T> {
+  return new Map(all.map((one) => [key(one), one]));
+}
+
+function gather(all: readonly FindingView[]): ReadonlyMap<string, FindingView[]> {
+  const by = new Map<string, FindingView[]>();
+  for (const finding of all)
+    if (finding.job !== null) by.set(finding.job, [...(by.get(finding.job) ?? []), finding]);
+  return by;
+}
+
+export const programme = new Programme();

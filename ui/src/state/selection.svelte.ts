@@ -1,0 +1,73 @@
+import type { Sheet } from '../types/gangday';
+import { programme } from './programme.svelte';
+
+/** What is selected: one thing at a time, the same everywhere. */
+export type Selected =
+  | { readonly what: 'nothing' }
+  | { readonly what: 'job'; readonly id: string }
+  | { readonly what: 'route'; readonly key: string }
+  | { readonly what: 'day'; readonly date: string }
+  | { readonly what: 'street'; readonly id: string };
+
+const NOTHING: Selected = { what: 'nothing' };
+
+/** What the eye is on: the selection, the day that is shown, the time of day. */
+class Selection {
+  now = $state.raw<Selected>(NOTHING);
+  /** The day that board and map show; null for the whole week. */
+  day = $state<string | null>(null);
+  /** The time of day for closures, minutes from midnight; null for all day. */
+  at = $state<number | null>(null);
+  grouped = $state<'days' | 'gangs'>('days');
+
+  readonly job = $derived(this.now.what === 'job' ? this.now.id : null);
+  readonly street = $derived(this.now.what === 'street' ? this.now.id : null);
+  /** The route that the selection lies in, if it lies in one. */
+  readonly route = $derived(routeOf(this.now));
+
+  pick(next: Selected): void {
+    this.now = next;
+    const date = dateOf(next);
+    if (this.day !== null && date !== null) this.day = date;
+  }
+
+  pickJob(id: string): void {
+    this.pick({ what: 'job', id });
+  }
+
+  clear(): void {
+    this.now = NOTHING;
+  }
+
+  /** Shows one day, or the week; what is selected elsewhere is let go. */
+  show(date: string | null): void {
+    this.day = date;
+    const held = dateOf(this.now);
+    if (date !== null && held !== null && held !== date) this.now = NOTHING;
+  }
+
+  /** Lets go of what a new sheet no longer holds. */
+  settle(sheet: Sheet | null): void {
+    const held = this.now;
+    const gone =
+      (held.what === 'job' && !sheet?.jobs.some((job) => job.id === held.id)) ||
+      (held.what === 'route' && !sheet?.plan?.columns.some((column) => column.key === held.key)) ||
+      (held.what === 'street' && !sheet?.streets.some((street) => street.id === held.id));
+    if (gone) this.now = NOTHING;
+    if (this.day !== null && !sheet?.days.some((day) => day.date === this.day)) this.day = null;
+  }
+}
+
+function routeOf(held: Selected): string | null {
+  if (held.what === 'route') return held.key;
+  if (held.what === 'job') return programme.jobs.get(held.id)?.route ?? null;
+  return null;
+}
+
+function dateOf(held: Selected): string | null {
+  if (held.what === 'day') return held.date;
+  const route = routeOf(held);
+  return route === null ? null : (programme.columns.get(route)?.date ?? null);
+}
+
+export const selection = new Selection();

@@ -1,0 +1,51 @@
+/** Minutes from midnight as a clock: 605 is `10:05`; past midnight it goes on with `+1`. */
+export function clock(minutes: number): string {
+  const whole = Math.round(minutes);
+  const days = Math.floor(whole / 1440);
+  const rest = whole - days * 1440;
+  const text = `${two(Math.floor(rest / 60))}:${two(rest % 60)}`;
+  return days > 0 ? `${text} +${days}` : text;
+}
+
+/** `07:50–14:35`. */
+export function span(from: number, to: number): string {
+  return `${clock(from)}–${clock(to)}`;
+}
+
+/** Minutes as a foreman says them: `45 min`, `2 h`, `2 h 5 min`. */
+export function lasting(minutes: number): string {
+  const h = Math.floor(minutes / 60);
+  const m = Math.round(minutes - h * 60);
+  if (h === 0) return `${m} min`;
+  return m === 0 ? `${h} h` : `${h} h ${m} min`;
+}
+
+/** `1 job`, `3 jobs`. */
+export function count(n: number, one: string, many = `${one}s`): string {
+  return `${n.toLocaleString('en-GB')} ${n === 1 ? one : many}`;
+}
+
+/** `1–5 Mar 2027` from two ISO dates. */
+export function weekOf(first: string, last: string): string {
+  const a = new Date(`${first}T00:00:00Z`);
+  const b = new Date(`${last}T00:00:00Z`);
+  const tail = `${b.getUTCDate()} ${month(b)} ${b.getUTCFullYear()}`;
+  if (first === last) return tail;
+  if (a.getUTCFullYear() !== b.getUTCFullYear())
+    return `${a.getUTCDate()} ${month(a)} ${a.getUTCFullYear()} – ${tail}`;
+  if (a.getUTCMonth() !== b.getUTCMonth()) return `${a.getUTCDate()} ${month(a)} – ${tail}`;
+  return `${a.getUTCDate()}–${tail}`;
+}
+
+/** The day's short name: `Mon` of `Mon 1 Mar`. */
+export function weekday(name: string): string {
+  return name.split(' ')[0] ?? name;
+}
+
+function month(date: Date): string {
+  return date.toLocaleDateString('en-GB', { month: 'short', timeZone: 'UTC' }).slice(0, 3);
+}
+
+function two(n: number): string {
+  return String(n).padStart(2, '0');
+}

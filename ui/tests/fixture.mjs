@@ -1,0 +1,176 @@
+// @ts-check
+/** A sheet for tests of the drawing alone. Its times and figures are made up: nothing here is worked out as the trade does. */
+import { area, at, backdrop, beside, plan as rectangle, streets } from './district.mjs';
+
+/** @typedef {import('../src/types/gangday').Sheet} Sheet */
+/** @typedef {import('../src/types/gangday').Column} Column */
+/** @typedef {import('../src/types/gangday').Layer} Layer */
+
+const NAMES = ['Ash gang', 'Birch gang', 'Cedar gang', 'Damson gang', 'Elder gang'];
+const POSITIONS = ['footway', 'verge', 'carriageway', 'cycle_track'];
+const clock = (/** @type {number} */ m) => `${String(Math.floor(m / 60)).padStart(2, '0')}:${String(m % 60).padStart(2, '0')}`;
+
+/** Same seed, same numbers. */
+const dice = (/** @type {number} */ seed) => () => ((seed = (seed * 1664525 + 1013904223) >>> 0) / 2 ** 32);
+
+/** @returns {Sheet} */
+export function sheet({ gangs = 2, days = 5, seed = 7 } = {}) {
+  const roll = dice(seed);
+  const dates = Array.from({ length: days }, (_, i) => `2027-03-0${i + 1}`);
+  const crews = Array.from({ length: gangs }, (_, i) => ({
+    id: `gang-${i + 1}`, name: NAMES[i % NAMES.length] ?? 'Gang', mark: String.fromCharCode(65 + i), index: i,
+    depot: i % 2 ? at(2250, 160) : at(160, 1180), people: 3, tickets: ['street works'], shift_from: 450, shift_to: 990,
+  }));
+  /** @type {Sheet['jobs']} */
+  const jobs = [];
+  /** @type {Column[]} */
+  const columns = [];
+  /** @type {NonNullable<Sheet['plan']>['closures']} */
+  const closures = [];
+  const job = (/** @type {string | null} */ route) => {
+    const one = makeJob(jobs.length + 1, roll, route);
+    jobs.push(one);
+    return one;
+  };
+  for (const date of dates)
+    for (const gang of crews) {
+      if (gang.index === 3 && date.endsWith('5')) continue;
+      const key = `${gang.id}@${date}`;
+      const two = [job(key), job(key)];
+      if (roll() > 0.25) two.push(job(key));
+      const column = makeDay(key, gang, date, two, roll);
+      columns.push(column);
+      for (const one of two) closures.push(makeClosure(one, key, gang.id, date, column));
+    }
+  const left = [job(null), job(null)];
+  return {
+    name: 'Staithe and Ropewalk, week 9', folder: null, demo: true, unsaved: true, nation: 'England', temperature_c: 10,
+    days: dates.map((date, i) => ({ date, name: `${['Mon', 'Tue', 'Wed', 'Thu', 'Fri'][i]} ${i + 1} Mar`, working: true })),
+    area, streets, backdrop, gangs: crews, tips: [{ id: 'tip-1', name: 'Quarry Bank tip', at: at(2200, 1400) }], jobs,
+    notes: ['Places by the British National Grid.', 'Travel as the straight distance times 1.3 at 30 km/h.'],
+    plan: {
+      columns, closures,
+      unplanned: left.map((one) => ({ job: one.id, reasons: ['Nobody in any gang holds the ticket "confined space".', 'Its last day, 26 Feb, is before the week.'], codes: ['U-TICKET', 'U-DATES'] })),
+      orders: orders(columns, dates), verified: true,
+      costs: [{ label: 'Crew time', amount: '£18,240.00', pence: 1_824_000 }, { label: 'Travel', amount: '£1,120.40', pence: 112_040 }, { label: 'Total', amount: '£19,360.40', pence: 1_936_040 }],
+      summary: `${jobs.length - left.length} of ${jobs.length} jobs in ${columns.length} gang-days`,
+    },
+    findings: [
+      { code: 'J-SIZE', severity: 'fault', place: 'jobs.geojson, J-004, sections', job: 'J-004', text: 'The number of sections is -2.', remedy: 'Give 0 for an adjusted ironwork, or the number stacked.' },
+      { code: 'W-COLD', severity: 'warning', place: 'week.json, temperature_c', job: null, text: 'At 10 °C bases cure more slowly than the material sheet says for 20 °C.', remedy: 'Check the expected temperature on the morning.' },
+      { code: 'J-STREET', severity: 'note', place: 'jobs.geojson, J-007', job: 'J-007', text: 'No street is given; Osier Lane is nearest, 4 m away.', remedy: 'Give its street if that is wrong.' },
+    ],
+    cautions: [
+      { title: 'Locate before you dig', text: 'This plan is no record of buried apparatus. Get the owners’ plans, locate, mark and hand-dig.', source: 'HSG47' },
+      { title: 'No depth is safe by itself', text: 'A competent person assesses every excavation and its support before anyone goes in.', source: 'CDM 2015, reg. 22' },
+      { title: 'Traffic to the code', text: 'A competent person decides signing, lighting and guarding on the spot.', source: 'Safety at Street Works and Road Works' },
+    ],
+    undo: 'Import of 12 jobs', redo: null, edition: 3,
+  };
+}
+
+/** @returns {Sheet['jobs'][number]} */
+function makeJob(/** @type {number} */ n, /** @type {() => number} */ roll, /** @type {string | null} */ route) {
+  const id = `J-${String(n).padStart(3, '0')}`;
+  const street = n * 7 + Math.floor(roll() * 3);
+  const share = 0.15 + roll() * 0.7;
+  const position = POSITIONS[n % 4] ?? 'footway';
+  const place = beside(street, share, position === 'carriageway' ? 1.6 : 4.6);
+  return {
+    id, at: place, outline: rectangle(street, share, place, 1.7, 1.4), chamber: rectangle(street, share, place, 1.2, 0.9),
+    work: n % 3 ? 'new' : 'replace', position, title: `${n % 3 ? 'New' : 'Replaced'} chamber in the ${position.replace('_', ' ')}, 900 × 600, 6 sections`,
+    street: streets[street % streets.length]?.name ?? null, priority: 1 + (n % 5), closure: position === 'carriageway' ? 'lane' : 'footway',
+    terms: ['Not before 1 Mar', 'Site hours 09:30–15:30', 'Permit STW-0412'], route, work_min: 215, closure_min: 380,
+    stages: ['Dig 85 min', 'Base 35 min', 'Base cures 75 min', 'Stack and backfill 60 min', 'Mortar sets 30 min', 'Surround 20 min', 'Initial set 25 min', 'Surface 30 min', 'Hold before traffic 60 min'],
+    figures: [
+      { label: 'Excavation', value: '2.74', unit: 'm³', exact: '2.737 m³', why: '1.70 × 1.40 × 1.15 m: the chamber’s outside and 250 mm working space, to the formation. Common practice, no source.' },
+      { label: 'Base concrete', value: '0.46', unit: 'm³', exact: '0.4571 m³', why: '1.70 × 1.40 × 0.20 m less the wall ring that stands in it.' },
+      { label: 'Type 1', value: '1.2', unit: 't', exact: '1.183 t', why: 'Ring of 1.30 m² over 600 mm at 2.05 t/m³, in 4 lifts.' },
+      { label: 'Spoil', value: '4.9', unit: 't', exact: '4.927 t', why: 'Net volume at 1.8 t/m³ in the bank, never bulked.' },
+    ],
+    levels: { surfacing_bottom: 60, ironwork_bottom: 100, sections_top: 110, type1_top: 335, base_top: 960, sections_bottom: 1010, formation: 1160, sections: 6, outside_width: 900, dig_width: 1400, ironwork_width: 820, wall: 100 },
+  };
+}
+
+/** One gang-day in which two or three jobs take turns. @returns {Column} */
+function makeDay(/** @type {string} */ key, /** @type {Sheet['gangs'][number]} */ gang, /** @type {string} */ date, /** @type {Sheet['jobs']} */ jobs, /** @type {() => number} */ roll) {
+  /** @type {Layer[]} */
+  const layers = [];
+  /** @type {Column['waits']} */
+  const waits = [];
+  let now = 450;
+  const lay = (/** @type {Layer['kind']} */ kind, /** @type {number} */ minutes, /** @type {string} */ words, /** @type {string | null} */ one = null, /** @type {string | null} */ stage = null) => {
+    if (minutes > 0) layers.push({ kind, job: one, stage, from: now, to: (now += minutes), words });
+  };
+  const ready = new Map();
+  const work = (/** @type {string} */ one, /** @type {string} */ stage, /** @type {number} */ minutes, /** @type {string} */ wait, /** @type {number} */ cure, /** @type {string} */ words) => {
+    const due = ready.get(one);
+    if (due !== undefined && due.to > now) lay('idle', due.to - now, `Nothing to do until ${clock(due.to)}`);
+    if (due !== undefined) due.next = now;
+    lay('work', minutes, `${words} ${one}, ${minutes} min`, one, stage);
+    const next = { job: one, kind: wait, from: now, to: now + cure, next: now + cure, words: `${wait === 'hold' ? 'No traffic' : wait === 'base_cure' ? 'Base cures' : 'Concrete sets'} until ${clock(now + cure)}` };
+    waits.push(next);
+    ready.set(one, next);
+  };
+  lay('load', 20, 'Load, 20 min');
+  const ids = jobs.map((one) => one.id);
+  const pours = 85 - ids.length * 12 + Math.floor(roll() * 20);
+  for (const one of ids) {
+    lay('travel', 6 + Math.floor(roll() * 10), `Drive to ${one}`, one);
+    work(one, 'base', pours, 'base_cure', 75 + Math.floor(roll() * 20), 'Dig and pour');
+  }
+  for (const one of ids) {
+    lay('travel', 5 + Math.floor(roll() * 8), `Drive to ${one}`, one);
+    work(one, 'surround', 45, 'initial_set', 30, 'Stack, backfill and surround');
+  }
+  for (const one of ids) {
+    lay('travel', 5 + Math.floor(roll() * 8), `Drive to ${one}`, one);
+    work(one, 'surface', 20, 'hold', 60, 'Surface');
+  }
+  lay('travel', 14, 'Drive to the depot');
+  const back = now;
+  lay('unload', 15, 'Unload, 15 min');
+  const sum = (/** @type {string} */ kind) => layers.filter((l) => l.kind === kind).reduce((t, l) => t + l.to - l.from, 0);
+  return {
+    key, gang: gang.id, date, shift_from: 450, shift_to: 990, depart: 470, back, layers, waits, jobs: ids,
+    line: [gang.depot, ...ids.map((id) => /** @type {[number, number]} */ (jobs.find((one) => one.id === id)?.at)), gang.depot],
+    travel_km: 11.4, worked_min: sum('work'), travel_min: sum('travel'), idle_min: sum('idle'),
+  };
+}
+
+/** @returns {NonNullable<Sheet['plan']>['closures'][number]} */
+function makeClosure(/** @type {Sheet['jobs'][number]} */ one, /** @type {string} */ route, /** @type {string} */ gang, /** @type {string} */ date, /** @type {Column} */ column) {
+  const own = column.layers.filter((layer) => layer.job === one.id && layer.kind === 'work');
+  const from = own[0]?.from ?? 480;
+  const hold_from = own.at(-1)?.to ?? 900;
+  const i = streets.findIndex((street) => street.name === one.street);
+  return {
+    job: one.id, route, gang, date, street: streets[i]?.id ?? null, street_name: one.street, kind: one.closure, proposed: true,
+    because: 'It stands in the footway, 1.2 m is left.', from, hold_from, to: hold_from + 60,
+    footprint: grow(one), words: `${one.closure === 'lane' ? 'Lane' : 'Footway'} closed ${clock(from)}–${clock(hold_from + 60)}`,
+  };
+}
+
+/** The dig's own rectangle made several times as large. @returns {[number, number][]} */
+function grow(/** @type {Sheet['jobs'][number]} */ one) {
+  const [a, b] = [one.outline[0], one.outline[1]];
+  if (!a || !b) return [];
+  return one.outline.map(([x, y]) => [one.at[0] + (x - one.at[0]) * 6 + (b[0] - a[0]) * 2 * Math.sign((x - one.at[0]) * (b[0] - a[0]) + (y - one.at[1]) * (b[1] - a[1])), one.at[1] + (y - one.at[1]) * 6]);
+}
+
+/** @returns {NonNullable<Sheet['plan']>['orders']} */
+function orders(/** @type {Column[]} */ columns, /** @type {string[]} */ dates) {
+  const line = (/** @type {number} */ n) => [
+    { material: 'type1', name: 'Type 1', measured: (1.2 * n).toFixed(1), ordered: (1.3 * n).toFixed(1), unit: 't', packs: `${Math.ceil(n / 2)} loads`, rounding: '', why: 'Sum of the rings at 2.05 t/m³ with 8 % waste.', exact: `measured ${1.183 * n} t` },
+    { material: 'base', name: 'Base concrete', measured: (0.46 * n).toFixed(2), ordered: (0.48 * n).toFixed(2), unit: 'm³', packs: `${n * 44} bags of 25 kg`, rounding: '0.01 m³', why: 'Net bases with 5 % waste, whole bags.', exact: `measured ${0.4571 * n} m³` },
+    { material: 'surround', name: 'Surround concrete', measured: (0.21 * n).toFixed(2), ordered: (0.22 * n).toFixed(2), unit: 'm³', packs: `${n * 20} bags of 25 kg`, rounding: '0.01 m³', why: 'Net ring with 5 % waste.', exact: '' },
+    { material: 'surfacing', name: 'Cold-lay surfacing', measured: (0.08 * n).toFixed(2), ordered: (0.12 * n).toFixed(2), unit: 'm³', packs: `${n * 11} tubs of 25 kg`, rounding: '', why: 'Compacted ring with 50 % over for loose material.', exact: '' },
+    { material: 'section', name: 'Sections 900 × 600', measured: `${6 * n}`, ordered: `${6 * n}`, unit: 'no.', packs: '', rounding: '', why: 'Six to a chamber.', exact: '' },
+  ];
+  const inDay = (/** @type {string} */ date) => columns.filter((c) => c.date === date).reduce((t, c) => t + c.jobs.length, 0);
+  return [
+    { key: 'week', materials: line(columns.reduce((t, c) => t + c.jobs.length, 0)) },
+    ...dates.map((date) => ({ key: `day:${date}`, materials: line(inDay(date)) })),
+    ...columns.map((c) => ({ key: `route:${c.key}`, materials: line(c.jobs.length) })),
+  ];
+}
