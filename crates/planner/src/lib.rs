@@ -1,5 +1,25 @@
 //! Who goes where on which day.
+//!
+//! The search ([`solve`]) works on a plain integer [`Problem`] and knows nothing of calendars; the
+//! [`checker`] works on the programme and the plan and knows nothing of the search, so that an error
+//! in one can't hide in the other.
+//!
+//! What is deliberately absent: floating-point numbers, clocks and unseeded chance. The same
+//! problem, seed and number of iterations give the same plan on every machine.
 
+pub mod checker;
+pub mod codes;
+mod explain;
 mod problem;
+mod search;
+mod setting;
+mod solution;
+mod stop;
+mod timing;
 
+pub use explain::{Why, explain, explain_all};
 pub use problem::{Block, GangDay, Problem, Rates, Task, Travel};
+pub use search::{Go, Progress, solve};
+pub use solution::{CostParts, DaySolution, Solution, StepTime};
+pub use stop::{Either, Iterations, Stop, Until, WHOLE};
+pub use timing::{Step, simulate};

@@ -25,7 +25,8 @@ pub struct Task {
     pub node: u32,
     /// Its blocks, in order.
     pub blocks: Vec<Block>,
-    /// Whether each day, by `GangDay::day`, is allowed by the job's own dates.
+    /// Whether each day, by `GangDay::day`, is allowed by the job's own dates; empty means any day,
+    /// a day past its end is not allowed.
     pub days: Vec<bool>,
     /// Everything from first start to last end lies within one of these; empty means any time.
     pub windows: Vec<(u32, u32)>,
@@ -94,7 +95,10 @@ pub enum Travel {
 
 impl Default for Travel {
     fn default() -> Self {
-        Self::Matrix { nodes: 0, seconds: Vec::new() }
+        Self::Matrix {
+            nodes: 0,
+            seconds: Vec::new(),
+        }
     }
 }
 
@@ -103,9 +107,14 @@ impl Travel {
     #[must_use]
     pub fn seconds(&self, from: u32, to: u32) -> u32 {
         match self {
-            Self::Plane { places, seconds_per_1000_km } => {
-                plane_seconds(places[from as usize], places[to as usize], *seconds_per_1000_km)
-            }
+            Self::Plane {
+                places,
+                seconds_per_1000_km,
+            } => plane_seconds(
+                places[from as usize],
+                places[to as usize],
+                *seconds_per_1000_km,
+            ),
             Self::Matrix { nodes, seconds } => seconds[(from * nodes + to) as usize],
         }
     }
@@ -114,7 +123,9 @@ impl Travel {
 /// Seconds between two places, up to the whole minute; nothing where they are the same.
 fn plane_seconds(from: (i64, i64), to: (i64, i64), seconds_per_1000_km: i64) -> u32 {
     let (east, north) = (to.0 - from.0, to.1 - from.1);
-    let decimetres = (east * east + north * north).isqrt();
+    let square = east * east + north * north;
+    let whole = square.isqrt();
+    let decimetres = whole + i64::from(whole * whole < square);
     let seconds = (decimetres * seconds_per_1000_km).div_ceil_by(10_000_000);
     u32::try_from(seconds.div_ceil_by(60) * 60).unwrap_or(u32::MAX)
 }
@@ -133,9 +144,9 @@ impl DivCeil for i64 {
 /// What things cost.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Rates {
-    /// An hour of a gang within its shift, from the shift's start to the end of unloading.
+    /// An hour of a gang, from the shift's start to the end of unloading, overtime included.
     pub crew_hour: i64,
-    /// The extra for an hour past the shift.
+    /// The extra for an hour past the shift, on top of `crew_hour`.
     pub overtime_hour: i64,
     /// An hour of a vehicle on the road.
     pub travel_hour: i64,

@@ -1,0 +1,138 @@
+//! The plan and the programme, with what the rules look up.
+
+use std::collections::{BTreeMap, HashMap};
+
+use chrono::{NaiveDateTime, NaiveTime, TimeDelta};
+use gangday_model::{
+    Finding, Gang, GangId, Job, JobId, JobWork, LonLat, Plan, Programme, Route, Seconds, Visit,
+};
+
+use super::Brief;
+
+/// What a rule sees.
+pub(super) struct Case<'a> {
+    pub(super) brief: &'a Brief<'a>,
+    pub(super) programme: &'a Programme,
+    pub(super) plan: &'a Plan,
+    /// Each planned job's visits with their routes, as the plan lists them.
+    pub(super) visits: BTreeMap<&'a JobId, Vec<(&'a Route, &'a Visit)>>,
+    jobs: HashMap<&'a JobId, &'a Job>,
+    gangs: HashMap<&'a GangId, &'a Gang>,
+    works: HashMap<&'a JobId, &'a JobWork>,
+}
+
+impl<'a> Case<'a> {
+    pub(super) fn new(brief: &'a Brief<'a>, plan: &'a Plan) -> Self {
+        let programme = brief.programme;
+        let mut visits: BTreeMap<&JobId, Vec<_>> = BTreeMap::new();
+        for route in &plan.routes {
+            for visit in &route.visits {
+                visits.entry(&visit.job).or_default().push((route, visit));
+            }
+        }
+        Self {
+            brief,
+            programme,
+            plan,
+            visits,
+            jobs: programme.jobs.iter().map(|job| (&job.id, job)).collect(),
+            gangs: programme
+                .gangs
+                .iter()
+                .map(|gang| (&gang.id, gang))
+                .collect(),
+            works: brief.works.iter().map(|work| (&work.job, work)).collect(),
+        }
+    }
+
+    pub(super) fn job(&self, id: &JobId) -> Option<&'a Job> {
+        self.jobs.get(id).copied()
+    }
+
+    pub(super) fn gang(&self, route: &Route) -> Option<&'a Gang> {
+        self.gangs.get(&route.gang).copied()
+    }
+
+    pub(super) fn work(&self, id: &JobId) -> Option<&'a JobWork> {
+        self.works.get(id).copied()
+    }
+
+    /// How long it takes to drive.
+    pub(super) fn travel(&self, from: LonLat, to: LonLat) -> TimeDelta {
+        span((self.brief.travel)(from, to))
+    }
+
+    /// Routes with their gangs, where the gang is known.
+    pub(super) fn crewed(&self) -> impl Iterator<Item = (&'a Route, &'a Gang)> + '_ {
+        self.plan
+            .routes
+            .iter()
+            .filter_map(|route| Some((route, self.gang(route)?)))
+    }
+
+    /// Each planned job whose stages are known, its visits and its stages.
+    pub(super) fn worked(
+        &self,
+    ) -> impl Iterator<Item = (&'a JobId, &Vec<(&'a Route, &'a Visit)>, &'a JobWork)> + '_ {
+        self.visits
+            .iter()
+            .filter_map(|(&id, visits)| Some((id, visits, self.work(id)?)))
+    }
+}
+
+/// A length of time as the calendar counts it.
+pub(super) fn span(seconds: Seconds) -> TimeDelta {
+    TimeDelta::seconds(seconds.seconds())
+}
+
+/// A time of the route's date.
+pub(super) fn on(route: &Route, time: NaiveTime) -> NaiveDateTime {
+    route.date.and_time(time)
+}
+
+/// Whole minutes, the begun one counted.
+pub(super) fn minutes(span: TimeDelta) -> i64 {
+    Seconds::from_seconds(span.num_seconds()).minutes_up()
+}
+
+/// The time of day, for showing.
+pub(super) fn clock(time: NaiveDateTime) -> String {
+    time.format("%H:%M").to_string()
+}
+
+/// Gang and date.
+pub(super) fn name(route: &Route) -> String {
+    format!("{} {}", route.gang, route.date)
+}
+
+/// A fault of a gang-day.
+pub(super) fn of_route(
+    code: &str,
+    route: &Route,
+    text: impl AsRef<str>,
+    remedy: impl Into<String>,
+) -> Finding {
+    let name = name(route);
+    Finding::fault(code, format!("Gang-day {name}: {}", text.as_ref()), remedy).at(name)
+}
+
+/// A fault of a job on a gang-day.
+pub(super) fn of_visit(
+    code: &str,
+    route: &Route,
+    job: &JobId,
+    text: impl AsRef<str>,
+    remedy: impl Into<String>,
+) -> Finding {
+    of_route(code, route, format!("job {job}: {}", text.as_ref()), remedy).of(job.as_str())
+}
+
+/// A fault of a job on no gang-day in particular.
+pub(super) fn of_job(
+    code: &str,
+    job: &JobId,
+    text: impl AsRef<str>,
+    remedy: impl Into<String>,
+) -> Finding {
+    Finding::fault(code, format!("Job {job}: {}", text.as_ref()), remedy).at(job.as_str())
+}

@@ -1,0 +1,21 @@
+//! A gang-day has something in it.
+
+use gangday_model::Finding;
+
+use super::case::{Case, of_route};
+
+pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
+    for route in case
+        .plan
+        .routes
+        .iter()
+        .filter(|route| route.visits.is_empty())
+    {
+        found.push(of_route(
+            "R-EMPTY",
+            route,
+            "nothing is done on it",
+            "take it out of the plan",
+        ));
+    }
+}

@@ -1,0 +1,155 @@
+//! Holds a plan to the rules, from the programme alone.
+//!
+//! It shares no code with the search: it reads the programme and the plan as anybody could who has
+//! the two files, and it stops at no fault. One rule, one file.
+
+mod case;
+
+mod costs;
+mod date;
+mod dates;
+mod day_off;
+mod depart;
+mod early;
+mod empty;
+mod gang;
+mod holiday;
+mod hours;
+mod job;
+mod length;
+mod missing;
+mod no_reason;
+mod no_work;
+mod order;
+mod overlap;
+mod returned;
+mod shift_end;
+mod shift_start;
+mod split;
+mod stages;
+mod ticket;
+mod travel;
+mod twice;
+mod two_days;
+mod wait;
+mod week;
+
+use gangday_model::{Finding, JobWork, LonLat, Plan, Programme, Seconds};
+
+use case::Case;
+
+/// What a plan is held to.
+pub struct Brief<'a> {
+    /// The programme that was planned.
+    pub programme: &'a Programme,
+    /// The stages of each job, and the waits between them.
+    pub works: &'a [JobWork],
+    /// How long it takes to drive from one place to another.
+    pub travel: &'a dyn Fn(LonLat, LonLat) -> Seconds,
+    /// Loading, from the shift's start to leaving the depot.
+    pub load: Seconds,
+    /// Unloading, from the return to the end of the gang's day.
+    pub unload: Seconds,
+}
+
+/// A rule: adds what breaks it.
+type Rule = fn(&Case<'_>, &mut Vec<Finding>);
+
+/// Every rule.
+const RULES: &[Rule] = &[
+    job::check,
+    gang::check,
+    missing::check,
+    twice::check,
+    split::check,
+    no_reason::check,
+    no_work::check,
+    stages::check,
+    order::check,
+    length::check,
+    wait::check,
+    early::check,
+    overlap::check,
+    travel::check,
+    depart::check,
+    returned::check,
+    shift_start::check,
+    shift_end::check,
+    date::check,
+    two_days::check,
+    empty::check,
+    week::check,
+    holiday::check,
+    day_off::check,
+    dates::check,
+    hours::check,
+    ticket::check,
+    costs::check,
+];
+
+/// Every rule that the plan breaks, and where; nothing if the plan is sound.
+#[must_use]
+pub fn verify(brief: &Brief<'_>, plan: &Plan) -> Vec<Finding> {
+    let case = Case::new(brief, plan);
+    let mut found = Vec::new();
+    for rule in RULES {
+        rule(&case, &mut found);
+    }
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use std::fs;
+    use std::path::Path;
+
+    /// The checker's own sources: name and text.
+    fn sources() -> Vec<(String, String)> {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/checker");
+        let files = fs::read_dir(folder).expect("the checker's folder");
+        files
+            .map(|file| file.expect("a file").path())
+            .map(|path| {
+                let name = path
+                    .file_name()
+                    .expect("a name")
+                    .to_string_lossy()
+                    .into_owned();
+                (name, fs::read_to_string(&path).expect("readable"))
+            })
+            .collect()
+    }
+
+    #[test]
+    fn the_checker_borrows_nothing_from_the_search() {
+        let own = concat!("crate", "::");
+        let sources = sources();
+        assert!(sources.len() > super::RULES.len());
+        for (name, text) in sources {
+            assert!(
+                !text.contains(own),
+                "{name} reaches into the rest of the crate"
+            );
+            let up = concat!("super::", "super");
+            assert!(
+                !text.contains(up),
+                "{name} reaches into the rest of the crate"
+            );
+        }
+    }
+
+    #[test]
+    fn there_is_one_rule_per_file() {
+        let signature = concat!("pub(super) fn ", "check(");
+        let rules = sources()
+            .iter()
+            .filter(|(_, text)| text.contains(signature))
+            .count();
+        assert_eq!(rules, super::RULES.len());
+        assert!(
+            sources()
+                .iter()
+                .all(|(_, text)| text.matches(signature).count() <= 1)
+        );
+    }
+}

@@ -1,0 +1,21 @@
+//! The gang has unloaded by the end of its shift and its overtime.
+
+use gangday_model::Finding;
+
+use super::case::{Case, clock, minutes, of_route, on, span};
+
+pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
+    for (route, gang) in case.crewed() {
+        let done = route.back + span(case.brief.unload);
+        let latest = on(route, gang.shift.until) + span(gang.overtime);
+        if route.depart.date() == route.date && done > latest {
+            let text = format!(
+                "it ends at {}, at the latest it may be {}",
+                clock(done),
+                clock(latest)
+            );
+            let remedy = format!("take {} min of work out", minutes(done - latest));
+            found.push(of_route("R-SHIFTEND", route, text, remedy));
+        }
+    }
+}

@@ -1,0 +1,26 @@
+//! The gang has time to drive from each job to the next.
+
+use chrono::TimeDelta;
+use gangday_model::Finding;
+
+use super::case::{Case, minutes, of_visit};
+
+pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
+    for route in &case.plan.routes {
+        for pair in route.visits.windows(2) {
+            let [before, visit] = pair else { continue };
+            let places = (case.job(&before.job), case.job(&visit.job));
+            let (Some(from), Some(to)) = places else {
+                continue;
+            };
+            let (given, takes) = (visit.arrive - before.finish, case.travel(from.at, to.at));
+            // Less than nothing is another rule's: the gang would be in two places.
+            if given >= TimeDelta::zero() && given < takes {
+                let (given, takes) = (minutes(given), minutes(takes));
+                let text = format!("the drive from {} takes {takes} min, not {given}", from.id);
+                let remedy = format!("arrive {} min later", takes - given);
+                found.push(of_visit("R-TRAVEL", route, &to.id, text, remedy));
+            }
+        }
+    }
+}

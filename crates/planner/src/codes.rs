@@ -1,0 +1,139 @@
+//! The codes of this room's findings and reasons.
+
+/// Code and one-line meaning: `R-` the plan breaks a rule, `U-` why a job is not planned.
+pub const CODES: &[(&str, &str)] = &[
+    (
+        "R-COSTS",
+        "The parts of the plan's costs don't add up to its total.",
+    ),
+    ("R-DATE", "A time of a gang-day is on another date."),
+    (
+        "R-DATES",
+        "A job is worked before its earliest or after its latest date.",
+    ),
+    (
+        "R-DAYOFF",
+        "A gang works on a day that is not one of its days.",
+    ),
+    (
+        "R-DEPART",
+        "A gang is at its first job sooner than it can drive there from its depot.",
+    ),
+    ("R-EARLY", "Work starts before the gang is on the spot."),
+    ("R-EMPTY", "A gang-day has nothing in it."),
+    (
+        "R-GANG",
+        "A gang-day is for a gang that is not in the programme.",
+    ),
+    ("R-HOLIDAY", "A gang works on a holiday."),
+    (
+        "R-HOURS",
+        "A closure is not within one of the job's site hours.",
+    ),
+    (
+        "R-JOB",
+        "The plan names a job that is not in the programme.",
+    ),
+    ("R-LENGTH", "A stage does not last as long as it takes."),
+    (
+        "R-MISSING",
+        "A job is neither in a gang-day nor among those not planned.",
+    ),
+    ("R-NOREASON", "A job is not planned and no reason is given."),
+    (
+        "R-NOWORK",
+        "A job is planned although its stages are not known.",
+    ),
+    ("R-ORDER", "The stages of a job are out of order."),
+    ("R-OVERLAP", "A gang is in two places at once."),
+    (
+        "R-RETURN",
+        "A gang is back at its depot sooner than it can drive there.",
+    ),
+    (
+        "R-SHIFTEND",
+        "A gang-day ends after the shift and its overtime.",
+    ),
+    (
+        "R-SHIFTSTART",
+        "A gang leaves before the shift has started and the vehicle is loaded.",
+    ),
+    ("R-SPLIT", "A job is spread over several gang-days."),
+    (
+        "R-STAGES",
+        "A job lacks a stage, or has one too often or one that it has not.",
+    ),
+    ("R-TICKET", "A gang lacks a ticket that a job needs."),
+    (
+        "R-TRAVEL",
+        "A gang is at a job sooner than it can drive there.",
+    ),
+    (
+        "R-TWICE",
+        "A job is both planned and not planned, or listed more than once.",
+    ),
+    ("R-TWODAYS", "A gang has two gang-days on one date."),
+    (
+        "R-WAIT",
+        "A stage starts before the wait after the one before it is over.",
+    ),
+    ("R-WEEK", "A gang-day is outside the week."),
+    (
+        "U-APART",
+        "The job's site hours and the gangs' days don't overlap by enough.",
+    ),
+    (
+        "U-COST",
+        "The job would fit, but leaving it out is priced lower.",
+    ),
+    (
+        "U-DATES",
+        "The job's dates leave no day on which anybody works.",
+    ),
+    (
+        "U-DAYS",
+        "On the job's days nobody who holds its tickets works.",
+    ),
+    ("U-FULL", "Every gang-day that could do the job is full."),
+    (
+        "U-HOURS",
+        "The job's closure is longer than its site hours.",
+    ),
+    ("U-NOWORK", "There is no work in the job."),
+    (
+        "U-SHIFT",
+        "The job is longer than any gang-day, overtime included.",
+    ),
+    (
+        "U-STOPPED",
+        "The job fits, but the search was stopped before it got there.",
+    ),
+    (
+        "U-TAKEN",
+        "Other jobs' site hours leave no room for the job on any gang-day.",
+    ),
+    ("U-TICKET", "Nobody holds a ticket that the job needs."),
+    (
+        "U-TICKETS",
+        "No one gang holds all the tickets that the job needs.",
+    ),
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn codes_are_unique_and_in_order() {
+        assert!(CODES.is_sorted_by(|one, next| one.0 < next.0));
+    }
+
+    #[test]
+    fn codes_are_of_this_room() {
+        assert!(
+            CODES
+                .iter()
+                .all(|(code, _)| code.starts_with("R-") || code.starts_with("U-"))
+        );
+    }
+}

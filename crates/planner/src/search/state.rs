@@ -1,0 +1,218 @@
+//! The plan while it is being changed, with the way back.
+
+use smallvec::SmallVec;
+
+use super::place::{Place, merged};
+use super::route::Route;
+use crate::setting::Setting;
+use crate::timing::Step;
+use crate::{CostParts, Solution};
+
+/// In no route.
+const NOWHERE: u32 = u32::MAX;
+
+/// Every task is in one route or absent; the changes since [`State::mark`] can be undone.
+pub(crate) struct State<'a> {
+    pub(crate) setting: &'a Setting<'a>,
+    pub(crate) routes: Vec<Route>,
+    /// For each task, its route.
+    home: Vec<u32>,
+    /// Tasks in no route, in no order; for each task, its place among them.
+    absent: Vec<u32>,
+    rank: Vec<u32>,
+    /// Gang-days with nothing in them, in no order; for each, its place among them.
+    idle: Vec<u32>,
+    idle_rank: Vec<u32>,
+    /// All costs, left-out tasks counted.
+    pub(crate) cost: i64,
+    stamp: u64,
+    before: Vec<Route>,
+    touched: Vec<bool>,
+    cost_before: i64,
+}
+
+impl<'a> State<'a> {
+    /// With every task absent.
+    pub(crate) fn new(setting: &'a Setting<'a>) -> Self {
+        let days = &setting.problem.gang_days;
+        let tasks = setting.facts.len() as u32;
+        let routes = (0..)
+            .zip(days)
+            .map(|(at, day)| Route::empty(at, *day))
+            .collect();
+        let idle = (0..days.len() as u32).collect::<Vec<_>>();
+        Self {
+            setting,
+            routes,
+            home: vec![NOWHERE; tasks as usize],
+            absent: (0..tasks).collect(),
+            rank: (0..tasks).collect(),
+            idle_rank: idle.clone(),
+            idle,
+            cost: setting.problem.tasks.iter().map(|task| task.left_out).sum(),
+            stamp: days.len() as u64,
+            before: Vec::new(),
+            touched: vec![false; days.len()],
+            cost_before: 0,
+        }
+    }
+
+    /// The task's route.
+    pub(crate) fn home(&self, task: u32) -> Option<u32> {
+        let home = self.home[task as usize];
+        (home != NOWHERE).then_some(home)
+    }
+
+    /// Tasks in no route.
+    pub(crate) fn absent(&self) -> &[u32] {
+        &self.absent
+    }
+
+    /// Gang-days with nothing in them.
+    pub(crate) fn idle(&self) -> &[u32] {
+        &self.idle
+    }
+
+    /// How many tasks are in routes.
+    pub(crate) fn planned(&self) -> usize {
+        self.home.len() - self.absent.len()
+    }
+
+    /// From here on, changes can be undone.
+    pub(crate) fn mark(&mut self) {
+        for route in self.before.drain(..) {
+            self.touched[route.gang_day as usize] = false;
+        }
+        self.cost_before = self.cost;
+    }
+
+    /// The routes changed since the mark.
+    pub(crate) fn changed(&self) -> impl Iterator<Item = u32> + '_ {
+        self.before.iter().map(|route| route.gang_day)
+    }
+
+    /// Back to the mark.
+    pub(crate) fn undo(&mut self) {
+        let before = std::mem::take(&mut self.before);
+        for route in &before {
+            self.release(route.gang_day);
+        }
+        for route in before {
+            self.touched[route.gang_day as usize] = false;
+            self.cost += route.total;
+            for task in route.tasks() {
+                self.settle_in(task, route.gang_day);
+            }
+            let at = route.gang_day;
+            self.routes[at as usize] = route;
+            self.note_idle(at);
+        }
+        debug_assert_eq!(self.cost, self.cost_before);
+    }
+
+    /// Takes over this plan; there is no way back from it.
+    pub(crate) fn adopt(&mut self, plan: &[Route]) {
+        self.mark();
+        (0..self.routes.len() as u32).for_each(|at| self.release(at));
+        self.routes.clone_from_slice(plan);
+        for at in 0..self.routes.len() as u32 {
+            let tasks: Vec<u32> = self.routes[at as usize].tasks().collect();
+            self.cost += self.routes[at as usize].total;
+            tasks.into_iter().for_each(|task| self.settle_in(task, at));
+            self.note_idle(at);
+        }
+    }
+
+    /// Takes these tasks out of the route.
+    pub(crate) fn remove(&mut self, at: u32, tasks: &[u32]) {
+        let kept: SmallVec<[Step; 32]> = self.routes[at as usize]
+            .steps()
+            .filter(|step| !tasks.contains(&step.task))
+            .collect();
+        self.change(at, &kept);
+    }
+
+    /// Puts the task into the route.
+    pub(crate) fn insert(&mut self, at: u32, task: u32, place: &Place) {
+        let route = &self.routes[at as usize];
+        let steps: SmallVec<[Step; 32]> = merged(route, task, &place.at).collect();
+        self.change(at, &steps);
+    }
+
+    /// Gives the route other steps; where they can't be done, its tasks are absent afterwards.
+    fn change(&mut self, at: u32, steps: &[Step]) {
+        if !std::mem::replace(&mut self.touched[at as usize], true) {
+            self.before.push(self.routes[at as usize].clone());
+        }
+        self.release(at);
+        self.stamp += 1;
+        let route = &mut self.routes[at as usize];
+        route.set(self.setting, steps, self.stamp);
+        self.cost += route.total;
+        let tasks: SmallVec<[u32; 16]> = route.tasks().collect();
+        tasks.into_iter().for_each(|task| self.settle_in(task, at));
+        self.note_idle(at);
+    }
+
+    /// Its tasks are absent and it costs nothing, until it is set.
+    fn release(&mut self, at: u32) {
+        self.cost -= self.routes[at as usize].total;
+        let tasks: SmallVec<[u32; 16]> = self.routes[at as usize].tasks().collect();
+        for task in tasks {
+            self.home[task as usize] = NOWHERE;
+            self.rank[task as usize] = self.absent.len() as u32;
+            self.absent.push(task);
+            self.cost += self.setting.task(task).left_out;
+        }
+    }
+
+    fn settle_in(&mut self, task: u32, at: u32) {
+        self.home[task as usize] = at;
+        self.cost -= self.setting.task(task).left_out;
+        drop_from(&mut self.absent, &mut self.rank, task);
+    }
+
+    fn note_idle(&mut self, at: u32) {
+        let listed = self.idle.get(self.idle_rank[at as usize] as usize) == Some(&at);
+        match (self.routes[at as usize].is_empty(), listed) {
+            (true, false) => {
+                self.idle_rank[at as usize] = self.idle.len() as u32;
+                self.idle.push(at);
+            }
+            (false, true) => drop_from(&mut self.idle, &mut self.idle_rank, at),
+            _ => {}
+        }
+    }
+}
+
+/// Takes the item out of a list without order that knows each one's place.
+fn drop_from(list: &mut Vec<u32>, rank: &mut [u32], item: u32) {
+    let at = rank[item as usize];
+    list.swap_remove(at as usize);
+    if let Some(&moved) = list.get(at as usize) {
+        rank[moved as usize] = at;
+    }
+}
+
+/// The plan of these routes, for the caller.
+pub(crate) fn answer(setting: &Setting<'_>, routes: &[Route]) -> Solution {
+    let mut planned = vec![false; setting.facts.len()];
+    let mut costs = CostParts::default();
+    let mut days = Vec::new();
+    for route in routes.iter().filter(|route| !route.is_empty()) {
+        route.tasks().for_each(|task| planned[task as usize] = true);
+        costs.add(&route.costs);
+        days.push(route.timing.answer(setting, route.gang_day, &route.day));
+    }
+    let tasks = 0..setting.facts.len() as u32;
+    let left_out: Vec<u32> = tasks.filter(|&task| !planned[task as usize]).collect();
+    costs.left_out = left_out
+        .iter()
+        .map(|&task| setting.task(task).left_out)
+        .sum();
+    Solution {
+        days,
+        left_out,
+        costs,
+    }
+}

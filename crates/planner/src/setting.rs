@@ -1,0 +1,163 @@
+//! The problem with what is worked out from it once, before the search.
+
+use crate::{Block, GangDay, Problem, Task};
+
+/// Longer than any day: times are cut here so that sums can't run over.
+pub(crate) const FOREVER: u32 = 100_000_000;
+
+/// Up to so many nodes, travel times are kept in a table.
+const TABLE_NODES: usize = 3_000;
+
+/// What is worked out from one task.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Facts {
+    /// From first start to last end if nobody is ever late.
+    pub(crate) shortest: u32,
+    /// The gang's own work.
+    pub(crate) work: u32,
+    /// For each block, the least time from its start to the chain's end.
+    pub(crate) tail: Vec<u32>,
+    /// Windows in order of opening.
+    pub(crate) windows: Vec<(u32, u32)>,
+    /// Whether there is anything to plan, and it ends some day.
+    pub(crate) sound: bool,
+}
+
+impl Facts {
+    fn of(task: &Task) -> Self {
+        let mut tail = vec![0; task.blocks.len()];
+        let mut later = 0_u32;
+        for (at, block) in task.blocks.iter().enumerate().rev() {
+            let wait = if at + 1 == task.blocks.len() {
+                0
+            } else {
+                block.wait
+            };
+            later = later.saturating_add(wait).saturating_add(block.work);
+            tail[at] = later;
+        }
+        let mut windows = task.windows.clone();
+        windows.sort_unstable();
+        Self {
+            shortest: later,
+            work: task
+                .blocks
+                .iter()
+                .fold(0, |sum: u32, block| sum.saturating_add(block.work)),
+            tail,
+            windows,
+            sound: !task.blocks.is_empty() && later < FOREVER,
+        }
+    }
+
+    /// The first window, from the `from`-th on, that holds the whole task if it starts at `arrive`
+    /// or when the window opens.
+    pub(crate) fn window(&self, from: u32, arrive: u32) -> Option<Window> {
+        if self.windows.is_empty() {
+            return (from == 0).then_some(Window {
+                index: 0,
+                open: 0,
+                until: u32::MAX,
+            });
+        }
+        let fits = |open: u32, until: u32| arrive.max(open).saturating_add(self.shortest) <= until;
+        let later = self.windows.iter().enumerate().skip(from as usize);
+        later
+            .filter(|&(_, &(open, until))| fits(open, until))
+            .map(|(index, &(open, until))| Window {
+                index: index as u32,
+                open,
+                until,
+            })
+            .next()
+    }
+}
+
+/// One of a task's windows.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Window {
+    pub(crate) index: u32,
+    pub(crate) open: u32,
+    pub(crate) until: u32,
+}
+
+/// The problem and its facts.
+pub(crate) struct Setting<'a> {
+    pub(crate) problem: &'a Problem,
+    pub(crate) facts: Vec<Facts>,
+    table: Option<Table>,
+}
+
+struct Table {
+    nodes: usize,
+    seconds: Vec<u32>,
+}
+
+impl<'a> Setting<'a> {
+    /// For a few questions: no table of travel times.
+    pub(crate) fn light(problem: &'a Problem) -> Self {
+        let facts = problem.tasks.iter().map(Facts::of).collect();
+        Self {
+            problem,
+            facts,
+            table: None,
+        }
+    }
+
+    /// For a search.
+    pub(crate) fn full(problem: &'a Problem) -> Self {
+        let mut setting = Self::light(problem);
+        setting.table = Table::of(problem);
+        setting
+    }
+
+    pub(crate) fn task(&self, task: u32) -> &'a Task {
+        &self.problem.tasks[task as usize]
+    }
+
+    pub(crate) fn facts(&self, task: u32) -> &Facts {
+        &self.facts[task as usize]
+    }
+
+    pub(crate) fn block(&self, task: u32, block: u32) -> Block {
+        self.problem.tasks[task as usize].blocks[block as usize]
+    }
+
+    pub(crate) fn is_last(&self, task: u32, block: u32) -> bool {
+        block as usize + 1 == self.problem.tasks[task as usize].blocks.len()
+    }
+
+    /// How long from node to node, cut at [`FOREVER`].
+    pub(crate) fn travel(&self, from: u32, to: u32) -> u32 {
+        match &self.table {
+            Some(table) => table.seconds[from as usize * table.nodes + to as usize],
+            None => self.problem.travel.seconds(from, to).min(FOREVER),
+        }
+    }
+
+    /// Whether the gang of this day may do the task at all: tickets, dates, and something to do.
+    pub(crate) fn may(&self, task: u32, day: &GangDay) -> bool {
+        let stated = self.task(task);
+        self.facts(task).sound
+            && stated.tickets & !day.tickets == 0
+            && (stated.days.is_empty()
+                || stated.days.get(day.day as usize).copied().unwrap_or(false))
+    }
+}
+
+impl Table {
+    fn of(problem: &Problem) -> Option<Self> {
+        let nodes = problem.tasks.iter().map(|task| task.node);
+        let depots = problem.gang_days.iter().map(|day| day.depot);
+        let nodes = nodes.chain(depots).max()? as usize + 1;
+        if nodes > TABLE_NODES {
+            return None;
+        }
+        let mut seconds = Vec::with_capacity(nodes * nodes);
+        for from in 0..nodes as u32 {
+            let row = (0..nodes as u32).map(|to| problem.travel.seconds(from, to).min(FOREVER));
+            seconds.extend(row);
+        }
+        Some(Self { nodes, seconds })
+    }
+}

@@ -1,0 +1,85 @@
+//! What a gang-day costs, by part.
+
+use smallvec::SmallVec;
+
+use super::{Timing, Turn};
+use crate::setting::Setting;
+use crate::{CostParts, GangDay};
+
+/// Seconds in an hour.
+const HOUR: i64 = 3_600;
+
+/// What this long costs at so much an hour, to the nearest penny.
+pub(crate) fn by_hour(rate: i64, seconds: i64) -> i64 {
+    (rate * seconds + HOUR / 2).div_euclid(HOUR)
+}
+
+/// What this long costs at so much for each begun hour.
+pub(crate) fn by_begun_hour(rate: i64, seconds: u32) -> i64 {
+    rate * i64::from(seconds.div_ceil(3_600))
+}
+
+/// Crew within the shift and past it, if the day ends then.
+pub(crate) fn crew(setting: &Setting<'_>, day: &GangDay, end: u32) -> (i64, i64) {
+    let rates = &setting.problem.rates;
+    let within = i64::from(end.min(day.end).saturating_sub(day.start));
+    let past = i64::from(end.saturating_sub(day.end.max(day.start)));
+    (
+        by_hour(rates.crew_hour, within),
+        by_hour(rates.crew_hour + rates.overtime_hour, past),
+    )
+}
+
+impl Timing {
+    /// What the day costs once it is settled; an empty day costs nothing.
+    pub(crate) fn price(&self, setting: &Setting<'_>, day: &GangDay) -> CostParts {
+        if self.turns.is_empty() {
+            return CostParts::default();
+        }
+        let rates = &setting.problem.rates;
+        let (crew, overtime) = crew(setting, day, self.end);
+        CostParts {
+            crew,
+            overtime,
+            travel: by_hour(rates.travel_hour, i64::from(self.travel)),
+            set_ups: self.set_ups(setting),
+            closure: self.closures(setting),
+            gang_days: rates.gang_day,
+            left_out: 0,
+        }
+    }
+
+    fn closures(&self, setting: &Setting<'_>) -> i64 {
+        let closure = |at: usize, turn: &Turn| {
+            let rate = setting.task(turn.step.task).closure_hour;
+            if rate == 0 || !setting.is_last(turn.step.task, turn.step.block) {
+                return 0;
+            }
+            let begun = self.turns[self.first(at)].settled;
+            by_begun_hour(rate, self.settled_finish(at) - begun)
+        };
+        self.turns
+            .iter()
+            .enumerate()
+            .map(|(at, turn)| closure(at, turn))
+            .sum()
+    }
+
+    /// Once per street, the dearest; where no street is known, each its own.
+    fn set_ups(&self, setting: &Setting<'_>) -> i64 {
+        let mut alone = 0;
+        let mut streets: SmallVec<[(u32, i64); 16]> = SmallVec::new();
+        for turn in self.turns.iter().filter(|turn| turn.step.block == 0) {
+            let task = setting.task(turn.step.task);
+            match task.street {
+                _ if task.set_up == 0 => {}
+                None => alone += task.set_up,
+                Some(street) => match streets.iter_mut().find(|shared| shared.0 == street) {
+                    Some(shared) => shared.1 = shared.1.max(task.set_up),
+                    None => streets.push((street, task.set_up)),
+                },
+            }
+        }
+        alone + streets.iter().map(|shared| shared.1).sum::<i64>()
+    }
+}

@@ -1,0 +1,109 @@
+//! One gang-day's times and costs, for whoever asks.
+
+use rustc_hash::FxHashMap;
+
+use super::{Step, Timing};
+use crate::setting::Setting;
+use crate::{DaySolution, GangDay, Problem, StepTime};
+
+/// The times and costs of one gang-day that does these steps in this order, or nothing if it can't.
+///
+/// It can't where a task is not complete or its blocks not in order, a ticket is not held, a day is
+/// not allowed, no window holds the whole task, or the day gets longer than `GangDay::latest`.
+///
+/// # Units
+/// Seconds from the day's midnight; pence.
+///
+/// ```
+/// use gangday_planner::*;
+/// let minutes = |m: u32| m * 60;
+/// let problem = Problem {
+///     tasks: vec![Task {
+///         node: 1,
+///         blocks: vec![
+///             Block { work: minutes(120), wait: minutes(60) },
+///             Block { work: minutes(30), wait: 0 },
+///         ],
+///         ..Task::default()
+///     }],
+///     gang_days: vec![GangDay {
+///         start: minutes(450),
+///         end: minutes(990),
+///         latest: minutes(990),
+///         load: minutes(20),
+///         unload: minutes(10),
+///         ..GangDay::default()
+///     }],
+///     travel: Travel::Matrix { nodes: 2, seconds: vec![0, 600, 600, 0] },
+///     ..Problem::default()
+/// };
+/// let steps = [Step { task: 0, block: 0 }, Step { task: 0, block: 1 }];
+/// let day = simulate(&problem, 0, &steps).unwrap();
+/// // 07:30 + load 20 + drive 10 = 08:00; dig until 10:00; wait until 11:00; done at 11:30.
+/// assert_eq!(day.steps[1].start, minutes(11 * 60));
+/// assert_eq!(day.end, minutes(11 * 60 + 30 + 10 + 10));
+/// ```
+#[must_use]
+pub fn simulate(problem: &Problem, gang_day: u32, steps: &[Step]) -> Option<DaySolution> {
+    let setting = Setting::light(problem);
+    let day = problem.gang_days.get(gang_day as usize)?;
+    if !in_order(&setting, day, steps) {
+        return None;
+    }
+    let mut timing = Timing::default();
+    if !timing.run(&setting, day, steps.iter().copied()) {
+        return None;
+    }
+    timing.settle(&setting);
+    Some(timing.answer(&setting, gang_day, day))
+}
+
+/// Whether each task is complete and in order, and the gang may do it.
+fn in_order(setting: &Setting<'_>, day: &GangDay, steps: &[Step]) -> bool {
+    let mut done: FxHashMap<u32, u32> = FxHashMap::default();
+    for step in steps {
+        let known = (step.task as usize) < setting.facts.len() && setting.may(step.task, day);
+        let blocks = done.entry(step.task).or_insert(0);
+        if !known || *blocks != step.block {
+            return false;
+        }
+        *blocks += 1;
+    }
+    done.iter()
+        .all(|(&task, &blocks)| blocks as usize == setting.task(task).blocks.len())
+}
+
+impl Timing {
+    /// The day as the caller sees it, once it is settled.
+    pub(crate) fn answer(
+        &self,
+        setting: &Setting<'_>,
+        gang_day: u32,
+        day: &GangDay,
+    ) -> DaySolution {
+        let depart = self.depart(day);
+        let mut left = depart;
+        let mut steps = Vec::with_capacity(self.turns.len());
+        for (at, turn) in self.turns.iter().enumerate() {
+            let (arrive, finish) = (left + turn.leg, self.settled_finish(at));
+            let Step { task, block } = turn.step;
+            steps.push(StepTime {
+                task,
+                block,
+                arrive,
+                start: turn.settled,
+                finish,
+            });
+            left = finish;
+        }
+        let costs = self.price(setting, day);
+        DaySolution {
+            gang_day,
+            depart,
+            steps,
+            back: self.back,
+            end: self.end,
+            costs,
+        }
+    }
+}

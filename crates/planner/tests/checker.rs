@@ -1,0 +1,522 @@
+//! One sound little plan, and one broken plan for every rule.
+
+use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
+use gangday_model::{
+    Costs, Finding, Gang, GangId, Hours, Job, JobId, JobWork, LonLat, ParameterTable, Plan,
+    Position, Programme, Reason, Route, Seconds, Stage, StageWork, Unplanned, Visit, Wait,
+    WaitKind, Week, Work,
+};
+use gangday_planner::checker::{Brief, verify};
+use gangday_planner::codes::CODES;
+
+fn march(day: u32) -> NaiveDate {
+    NaiveDate::from_ymd_opt(2027, 3, day).expect("a day of March")
+}
+
+fn monday() -> NaiveDate {
+    march(1)
+}
+
+fn clock(time: &str) -> NaiveTime {
+    time.parse().expect("a time")
+}
+
+fn at(time: &str) -> NaiveDateTime {
+    monday().and_time(clock(time))
+}
+
+fn hours(from: &str, until: &str) -> Hours {
+    Hours {
+        from: clock(from),
+        until: clock(until),
+    }
+}
+
+fn gang(id: &str) -> Gang {
+    Gang {
+        id: GangId::from(id),
+        name: format!("Gang {id}"),
+        depot: LonLat::new(0.0, 50.0),
+        people: 3,
+        tickets: vec!["street works".to_owned()],
+        payload: None,
+        volume_m3: None,
+        shift: hours("07:30:00", "16:30:00"),
+        overtime: Seconds::from_minutes(30),
+        days: None,
+        extra: serde_json::Map::new(),
+    }
+}
+
+fn job(id: &str, lon: f64) -> Job {
+    let mut job = Job::new(id, LonLat::new(lon, 50.0), Work::New, Position::Footway);
+    job.tickets = vec!["street works".to_owned()];
+    job
+}
+
+/// An hour each of digging and base, two hours' cure, an hour of building.
+fn work(id: &str) -> JobWork {
+    let hour = Seconds::from_minutes(60);
+    let cure = Wait {
+        kind: WaitKind::BaseCure,
+        time: Seconds::from_minutes(120),
+    };
+    JobWork {
+        job: JobId::from(id),
+        stages: vec![
+            StageWork {
+                stage: Stage::Dig,
+                work: hour,
+                then: None,
+            },
+            StageWork {
+                stage: Stage::Base,
+                work: hour,
+                then: Some(cure),
+            },
+            StageWork {
+                stage: Stage::Build,
+                work: hour,
+                then: None,
+            },
+        ],
+    }
+}
+
+struct Sheet {
+    programme: Programme,
+    works: Vec<JobWork>,
+    plan: Plan,
+}
+
+/// Gang G1 on Monday: dig and pour at A, dig and pour at B, build at A, build at B. C is left out.
+fn sound() -> Sheet {
+    let week = Week {
+        nation: gangday_model::Nation::England,
+        first_day: monday(),
+        days: 5,
+        holidays: vec![march(5)],
+        temperature_c: 10.0,
+        today: None,
+        rates: Vec::new(),
+        extra: serde_json::Map::new(),
+    };
+    let programme = Programme {
+        name: "Invented".to_owned(),
+        jobs: vec![job("A", 0.1), job("B", 0.2), job("C", 0.3)],
+        streets: Vec::new(),
+        gangs: vec![gang("G1"), gang("G2")],
+        tips: Vec::new(),
+        method: ParameterTable::default(),
+        materials: ParameterTable::default(),
+        week,
+    };
+    let route = Route {
+        gang: GangId::from("G1"),
+        date: monday(),
+        visits: vec![
+            visit("A", Stage::Dig, ["08:00:00", "08:00:00", "09:00:00"]),
+            visit("A", Stage::Base, ["09:00:00", "09:00:00", "10:00:00"]),
+            visit("B", Stage::Dig, ["10:10:00", "10:10:00", "11:10:00"]),
+            visit("B", Stage::Base, ["11:10:00", "11:10:00", "12:10:00"]),
+            visit("A", Stage::Build, ["12:20:00", "12:30:00", "13:30:00"]),
+            visit("B", Stage::Build, ["13:40:00", "14:10:00", "15:10:00"]),
+        ],
+        depart: at("07:50:00"),
+        back: at("15:30:00"),
+    };
+    let reason = Reason {
+        code: "U-FULL".to_owned(),
+        text: "Every day is full.".to_owned(),
+    };
+    let costs = Costs {
+        crew_pence: 700,
+        travel_pence: 300,
+        total_pence: 1_000,
+        ..Costs::default()
+    };
+    let plan = Plan {
+        routes: vec![route],
+        unplanned: vec![Unplanned {
+            job: JobId::from("C"),
+            reasons: vec![reason],
+        }],
+        costs,
+        findings: Vec::new(),
+    };
+    Sheet {
+        programme,
+        works: ["A", "B", "C"].map(work).to_vec(),
+        plan,
+    }
+}
+
+fn visit(job: &str, stage: Stage, times: [&str; 3]) -> Visit {
+    let [arrive, start, finish] = times.map(at);
+    Visit {
+        job: JobId::from(job),
+        stage,
+        arrive,
+        start,
+        finish,
+    }
+}
+
+/// A hundredth of a degree of longitude takes a minute.
+fn travel(from: LonLat, to: LonLat) -> Seconds {
+    Seconds::from_minutes(((from.lon() - to.lon()).abs() * 100.0).round() as i64)
+}
+
+fn found(sheet: &Sheet) -> Vec<Finding> {
+    let brief = Brief {
+        programme: &sheet.programme,
+        works: &sheet.works,
+        travel: &travel,
+        load: Seconds::from_minutes(20),
+        unload: Seconds::from_minutes(10),
+    };
+    verify(&brief, &sheet.plan)
+}
+
+/// The codes found after breaking the sound plan like this, each once.
+fn broken(how: impl FnOnce(&mut Sheet)) -> Vec<String> {
+    let mut sheet = sound();
+    how(&mut sheet);
+    let found = found(&sheet);
+    for finding in &found {
+        assert!(finding.is_fault());
+        assert!(
+            finding.place.feature.is_some() && !finding.remedy.is_empty(),
+            "{finding:?}"
+        );
+        assert!(
+            CODES.iter().any(|(code, _)| *code == finding.code),
+            "{}",
+            finding.code
+        );
+    }
+    let mut codes: Vec<String> = found.into_iter().map(|finding| finding.code).collect();
+    codes.dedup();
+    codes
+}
+
+fn later(visit: &mut Visit, minutes: i64) {
+    let span = TimeDelta::minutes(minutes);
+    visit.arrive += span;
+    visit.start += span;
+    visit.finish += span;
+}
+
+fn on_date(sheet: &mut Sheet, date: NaiveDate) {
+    let route = &mut sheet.plan.routes[0];
+    let span = date - route.date;
+    route.date = date;
+    shift(route, span);
+}
+
+fn shift(route: &mut Route, span: TimeDelta) {
+    for visit in &mut route.visits {
+        later(visit, span.num_minutes());
+    }
+    route.depart += span;
+    route.back += span;
+}
+
+#[test]
+fn a_sound_plan_has_no_findings() {
+    assert_eq!(found(&sound()), []);
+}
+
+#[test]
+fn a_job_that_is_nowhere() {
+    assert_eq!(broken(|sheet| sheet.plan.unplanned.clear()), ["R-MISSING"]);
+}
+
+#[test]
+fn a_job_both_planned_and_not() {
+    let codes = broken(|sheet| {
+        let mut twice = sheet.plan.unplanned[0].clone();
+        twice.job = JobId::from("A");
+        sheet.plan.unplanned.push(twice);
+    });
+    assert_eq!(codes, ["R-TWICE"]);
+}
+
+#[test]
+fn a_job_listed_twice_as_not_planned() {
+    let codes = broken(|sheet| sheet.plan.unplanned.push(sheet.plan.unplanned[0].clone()));
+    assert_eq!(codes, ["R-TWICE"]);
+}
+
+#[test]
+fn a_job_left_out_without_a_reason() {
+    assert_eq!(
+        broken(|sheet| sheet.plan.unplanned[0].reasons.clear()),
+        ["R-NOREASON"]
+    );
+    let blank = broken(|sheet| sheet.plan.unplanned[0].reasons[0].text = " ".to_owned());
+    assert_eq!(blank, ["R-NOREASON"]);
+}
+
+#[test]
+fn a_job_that_nobody_asked_for() {
+    let codes = broken(|sheet| {
+        sheet.plan.unplanned.push(Unplanned {
+            job: JobId::from("X"),
+            reasons: sheet.plan.unplanned[0].reasons.clone(),
+        });
+    });
+    assert_eq!(codes, ["R-JOB"]);
+    let codes = broken(|sheet| sheet.programme.jobs.retain(|job| job.id.as_str() != "B"));
+    assert_eq!(codes, ["R-JOB"]);
+}
+
+#[test]
+fn a_gang_that_is_not_ours() {
+    let codes = broken(|sheet| sheet.plan.routes[0].gang = GangId::from("G9"));
+    assert_eq!(codes, ["R-GANG"]);
+}
+
+#[test]
+fn a_planned_job_whose_stages_are_unknown() {
+    let codes = broken(|sheet| sheet.works.retain(|work| work.job.as_str() != "B"));
+    assert_eq!(codes, ["R-NOWORK"]);
+}
+
+#[test]
+fn a_job_on_two_gang_days() {
+    let codes = broken(|sheet| {
+        let last = sheet.plan.routes[0].visits.pop().unwrap();
+        let mut other = sheet.plan.routes[0].clone();
+        other.gang = GangId::from("G2");
+        other.visits = vec![last];
+        sheet.plan.routes.push(other);
+    });
+    assert_eq!(codes, ["R-SPLIT"]);
+}
+
+#[test]
+fn a_stage_left_out_one_too_many_and_a_foreign_one() {
+    let lacking = broken(|sheet| {
+        sheet.plan.routes[0].visits.pop();
+    });
+    assert_eq!(lacking, ["R-STAGES"]);
+    let foreign = broken(|sheet| {
+        let done = visit("B", Stage::Reopen, ["15:10:00", "15:10:00", "15:10:00"]);
+        sheet.plan.routes[0].visits.push(done);
+    });
+    assert_eq!(foreign, ["R-STAGES"]);
+    let twice = broken(|sheet| {
+        let again = visit("B", Stage::Build, ["15:10:00", "15:10:00", "16:10:00"]);
+        sheet.plan.routes[0].visits.push(again);
+        sheet.plan.routes[0].back = at("16:30:00");
+    });
+    assert_eq!(twice, ["R-STAGES"]);
+}
+
+#[test]
+fn stages_out_of_order() {
+    let codes = broken(|sheet| {
+        // Dig and base last an hour each and have no wait between them.
+        sheet.plan.routes[0].visits[0].stage = Stage::Base;
+        sheet.plan.routes[0].visits[1].stage = Stage::Dig;
+        sheet.works[0].stages[1].then = None;
+    });
+    assert_eq!(codes, ["R-ORDER"]);
+}
+
+#[test]
+fn a_stage_cut_short_or_drawn_out() {
+    let short = broken(|sheet| {
+        sheet.plan.routes[0].visits[5].finish -= TimeDelta::minutes(10);
+    });
+    assert_eq!(short, ["R-LENGTH"]);
+    let long = broken(|sheet| {
+        sheet.plan.routes[0].visits[4].start -= TimeDelta::minutes(10);
+        sheet.works[0].stages[1].then = None;
+    });
+    assert_eq!(long, ["R-LENGTH"]);
+}
+
+#[test]
+fn a_base_that_is_not_given_its_cure() {
+    let codes = broken(|sheet| {
+        let build = &mut sheet.plan.routes[0].visits[5];
+        build.start -= TimeDelta::minutes(1);
+        build.finish -= TimeDelta::minutes(1);
+    });
+    assert_eq!(codes, ["R-WAIT"]);
+}
+
+#[test]
+fn work_before_the_gang_is_there() {
+    let codes = broken(|sheet| {
+        sheet.plan.routes[0].visits[5].arrive += TimeDelta::minutes(31);
+    });
+    assert_eq!(codes, ["R-EARLY"]);
+}
+
+#[test]
+fn a_gang_in_two_places() {
+    let codes = broken(|sheet| {
+        // B's build from 12:30, while the gang is at A; B's base needs no cure here.
+        later(&mut sheet.plan.routes[0].visits[5], -80);
+        sheet.works[1].stages[1].then = None;
+    });
+    assert_eq!(codes, ["R-OVERLAP"]);
+}
+
+#[test]
+fn a_drive_faster_than_it_is() {
+    let codes = broken(|sheet| {
+        sheet.plan.routes[0].visits[5].arrive -= TimeDelta::minutes(1);
+    });
+    assert_eq!(codes, ["R-TRAVEL"]);
+}
+
+#[test]
+fn a_drive_from_the_depot_that_is_too_fast() {
+    let codes = broken(|sheet| sheet.plan.routes[0].depart += TimeDelta::minutes(1));
+    assert_eq!(codes, ["R-DEPART"]);
+}
+
+#[test]
+fn a_drive_home_that_is_too_fast() {
+    let codes = broken(|sheet| sheet.plan.routes[0].back -= TimeDelta::minutes(1));
+    assert_eq!(codes, ["R-RETURN"]);
+}
+
+#[test]
+fn a_gang_that_leaves_before_it_is_loaded() {
+    let codes = broken(|sheet| sheet.plan.routes[0].depart -= TimeDelta::minutes(1));
+    assert_eq!(codes, ["R-SHIFTSTART"]);
+}
+
+#[test]
+fn a_day_past_shift_and_overtime() {
+    let latest = broken(|sheet| sheet.plan.routes[0].back = at("16:50:00"));
+    assert_eq!(latest, Vec::<String>::new());
+    let codes = broken(|sheet| sheet.plan.routes[0].back = at("16:51:00"));
+    assert_eq!(codes, ["R-SHIFTEND"]);
+}
+
+#[test]
+fn times_on_another_date() {
+    let codes = broken(|sheet| shift(&mut sheet.plan.routes[0], TimeDelta::days(1)));
+    assert_eq!(codes, ["R-DATE"]);
+}
+
+#[test]
+fn two_gang_days_of_one_gang_on_one_date() {
+    let codes = broken(|sheet| {
+        let mut other = sheet.plan.routes[0].clone();
+        sheet.plan.routes[0]
+            .visits
+            .retain(|visit| visit.job.as_str() == "A");
+        other.visits.retain(|visit| visit.job.as_str() == "B");
+        sheet.plan.routes.push(other);
+    });
+    assert_eq!(codes, ["R-TWODAYS"]);
+}
+
+#[test]
+fn a_gang_day_with_nothing_in_it() {
+    let codes = broken(|sheet| {
+        let mut idle = sheet.plan.routes[0].clone();
+        idle.gang = GangId::from("G2");
+        idle.visits.clear();
+        sheet.plan.routes.push(idle);
+    });
+    assert_eq!(codes, ["R-EMPTY"]);
+}
+
+#[test]
+fn a_gang_day_outside_the_week() {
+    let codes = broken(|sheet| on_date(sheet, march(8)));
+    assert_eq!(codes, ["R-WEEK"]);
+}
+
+#[test]
+fn a_gang_day_on_a_holiday() {
+    let codes = broken(|sheet| on_date(sheet, march(5)));
+    assert_eq!(codes, ["R-HOLIDAY"]);
+}
+
+#[test]
+fn a_gang_day_on_a_day_off() {
+    let weekend = broken(|sheet| {
+        sheet.programme.week.days = 7;
+        on_date(sheet, march(6));
+    });
+    assert_eq!(weekend, ["R-DAYOFF"]);
+    let own = broken(|sheet| sheet.programme.gangs[0].days = Some(Vec::new()));
+    assert_eq!(own, ["R-DAYOFF"]);
+}
+
+#[test]
+fn a_job_before_its_earliest_and_after_its_latest_date() {
+    let early = broken(|sheet| sheet.programme.jobs[0].earliest = monday().succ_opt());
+    assert_eq!(early, ["R-DATES"]);
+    let late = broken(|sheet| sheet.programme.jobs[0].latest = monday().pred_opt());
+    assert_eq!(late, ["R-DATES"]);
+}
+
+#[test]
+fn a_closure_outside_its_site_hours() {
+    let within = |from: &'static str, until: &'static str| {
+        broken(move |sheet| sheet.programme.jobs[0].site_hours = vec![hours(from, until)])
+    };
+    assert_eq!(within("08:00:00", "13:30:00"), Vec::<String>::new());
+    assert_eq!(within("08:01:00", "13:30:00"), ["R-HOURS"]);
+    assert_eq!(within("08:00:00", "13:29:00"), ["R-HOURS"]);
+    let in_two = broken(|sheet| {
+        let two = vec![hours("08:00:00", "11:00:00"), hours("11:00:00", "14:00:00")];
+        sheet.programme.jobs[0].site_hours = two;
+    });
+    assert_eq!(in_two, ["R-HOURS"], "one of them has to hold all of it");
+    let hold = broken(|sheet| {
+        sheet.programme.jobs[0].site_hours = vec![hours("08:00:00", "14:00:00")];
+        let hold = Wait {
+            kind: WaitKind::Hold,
+            time: Seconds::from_minutes(60),
+        };
+        sheet.works[0].stages[2].then = Some(hold);
+    });
+    assert_eq!(
+        hold,
+        ["R-HOURS"],
+        "the hold before traffic is part of the closure"
+    );
+}
+
+#[test]
+fn a_ticket_that_the_gang_lacks() {
+    let codes = broken(|sheet| {
+        sheet.programme.jobs[1]
+            .tickets
+            .push("confined space".to_owned());
+    });
+    assert_eq!(codes, ["R-TICKET"]);
+}
+
+#[test]
+fn costs_that_do_not_add_up() {
+    assert_eq!(
+        broken(|sheet| sheet.plan.costs.total_pence += 1),
+        ["R-COSTS"]
+    );
+}
+
+#[test]
+fn a_finding_names_gang_date_and_job() {
+    let mut sheet = sound();
+    sheet.programme.jobs[1]
+        .tickets
+        .push("confined space".to_owned());
+    let finding = &found(&sheet)[0];
+    for named in ["G1", "2027-03-01", "B", "confined space"] {
+        assert!(finding.text.contains(named), "{}", finding.text);
+    }
+    assert_eq!(finding.place.feature.as_deref(), Some("G1 2027-03-01"));
+    assert_eq!(finding.place.property.as_deref(), Some("B"));
+}

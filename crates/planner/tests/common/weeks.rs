@@ -1,0 +1,198 @@
+//! Made-up weeks.
+
+use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
+
+/// Chance of the tests' own.
+pub struct Chance(pub u64);
+
+impl Chance {
+    /// From 0 up to and without `count`.
+    pub fn below(&mut self, count: u64) -> u64 {
+        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut bits = self.0;
+        bits = (bits ^ (bits >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        bits = (bits ^ (bits >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        (bits ^ (bits >> 31)) % count
+    }
+
+    pub fn minutes(&mut self, from: u64, to: u64, step: u64) -> u32 {
+        (from + self.below((to - from) / step + 1) * step) as u32 * 60
+    }
+
+    pub fn once_in(&mut self, times: u64) -> bool {
+        self.below(times) == 0
+    }
+}
+
+pub fn hours(hour: u32, minute: u32) -> u32 {
+    hour * 3_600 + minute * 60
+}
+
+pub fn rates() -> Rates {
+    Rates {
+        crew_hour: 9_000,
+        overtime_hour: 4_500,
+        travel_hour: 2_400,
+        gang_day: 5_000,
+    }
+}
+
+/// A week of some size: jobs in streets of a town, each of two to four blocks.
+pub fn week(jobs: u32, gangs: u32, days: u32, seed: u64) -> Problem {
+    let mut chance = Chance(seed);
+    let mut places = vec![(0, 0)];
+    let streets: Vec<(i64, i64)> = (0..jobs.div_ceil(6).max(1))
+        .map(|_| {
+            (
+                chance.below(120_000) as i64 - 60_000,
+                chance.below(120_000) as i64 - 60_000,
+            )
+        })
+        .collect();
+    let mut tasks = Vec::new();
+    for job in 0..jobs {
+        let street = chance.below(streets.len() as u64) as usize;
+        let (east, north) = streets[street];
+        places.push((
+            east + chance.below(4_000) as i64,
+            north + chance.below(4_000) as i64,
+        ));
+        tasks.push(task(&mut chance, job + 1, street as u32, days));
+    }
+    let gang_days = (0..gangs).flat_map(|gang| (0..days).map(move |day| gang_day(gang, day)));
+    let near = near(&places);
+    Problem {
+        tasks,
+        gang_days: gang_days.collect(),
+        travel: Travel::Plane {
+            places,
+            seconds_per_1000_km: 156_000,
+        },
+        near,
+        rates: rates(),
+    }
+}
+
+fn gang_day(gang: u32, day: u32) -> GangDay {
+    GangDay {
+        gang,
+        day,
+        depot: 0,
+        start: hours(7, 30),
+        end: hours(16, 30),
+        latest: hours(17, 30),
+        load: 1_200,
+        unload: 600,
+        tickets: if gang.is_multiple_of(3) { 3 } else { 1 },
+    }
+}
+
+fn task(chance: &mut Chance, node: u32, street: u32, days: u32) -> Task {
+    let mut blocks = vec![
+        Block {
+            work: chance.minutes(60, 130, 5),
+            wait: chance.minutes(60, 120, 15),
+        },
+        Block {
+            work: chance.minutes(30, 70, 5),
+            wait: chance.minutes(0, 45, 15),
+        },
+        Block {
+            work: chance.minutes(20, 40, 5),
+            wait: 3_600,
+        },
+        Block { work: 600, wait: 0 },
+    ];
+    if chance.once_in(4) {
+        blocks.drain(..2);
+    }
+    let windows = match chance.below(6) {
+        0 => vec![(hours(9, 30), hours(15, 30))],
+        1 => vec![(hours(7, 30), hours(12, 0)), (hours(12, 30), hours(17, 30))],
+        _ => Vec::new(),
+    };
+    let (first, last) = if chance.once_in(3) {
+        (1, days)
+    } else {
+        (0, days)
+    };
+    Task {
+        node,
+        blocks,
+        days: (0..days)
+            .map(|day| (first..last).contains(&day) || day + 1 == days)
+            .collect(),
+        windows,
+        tickets: if chance.once_in(8) { 2 } else { 1 },
+        left_out: 20_000 * (1 + chance.below(5) as i64),
+        street: Some(street),
+        closure_hour: [0, 500, 1_500][chance.below(3) as usize],
+        set_up: [2_000, 6_000][chance.below(2) as usize],
+    }
+}
+
+/// For each job, the forty nearest; node 0 is the depot.
+fn near(places: &[(i64, i64)]) -> Vec<Vec<u32>> {
+    let jobs = &places[1..];
+    let nearest = |&(east, north): &(i64, i64), own: usize| {
+        let mut others: Vec<u32> = (0..jobs.len() as u32)
+            .filter(|&at| at as usize != own)
+            .collect();
+        others.sort_by_key(|&at| {
+            let (e, n) = jobs[at as usize];
+            ((e - east).pow(2) + (n - north).pow(2), at)
+        });
+        others.truncate(40);
+        others
+    };
+    jobs.iter()
+        .enumerate()
+        .map(|(own, place)| nearest(place, own))
+        .collect()
+}
+
+/// A week small enough to be worked out by trying everything.
+pub fn tiny(seed: u64, tasks: u32, blocks: u32, gang_days: u32, closures: bool) -> Problem {
+    let mut chance = Chance(seed);
+    let nodes = tasks + 1;
+    let places: Vec<(i64, i64)> = (0..nodes)
+        .map(|_| (chance.below(60_000) as i64, chance.below(60_000) as i64))
+        .collect();
+    let task = |chance: &mut Chance, node| Task {
+        node,
+        blocks: (0..blocks)
+            .map(|_| Block {
+                work: chance.minutes(20, 90, 10),
+                wait: chance.minutes(0, 120, 30),
+            })
+            .collect(),
+        windows: if chance.once_in(3) {
+            vec![(hours(9, 0), hours(15, 0))]
+        } else {
+            Vec::new()
+        },
+        tickets: u64::from(chance.once_in(5)),
+        left_out: 8_000 + 4_000 * chance.below(5) as i64,
+        street: Some(chance.below(2) as u32),
+        closure_hour: if closures { 400 } else { 0 },
+        set_up: 1_500,
+        ..Task::default()
+    };
+    Problem {
+        tasks: (1..nodes).map(|node| task(&mut chance, node)).collect(),
+        gang_days: (0..gang_days)
+            .map(|gang| GangDay {
+                tickets: u64::from(gang == 0),
+                ..gang_day(gang, 0)
+            })
+            .collect(),
+        near: (0..tasks)
+            .map(|own| (0..tasks).filter(|&other| other != own).collect())
+            .collect(),
+        travel: Travel::Plane {
+            places,
+            seconds_per_1000_km: 156_000,
+        },
+        rates: rates(),
+    }
+}

@@ -1,0 +1,250 @@
+//! The search against rules written once more, and against trying everything.
+
+mod common;
+
+use common::{brute, rules, weeks};
+use gangday_planner::{Block, GangDay, Go, Iterations, Problem, Solution, Task, Travel, solve};
+use gangday_planner::{Step, Until, WHOLE, simulate};
+
+fn plan(problem: &Problem, iterations: u64, seed: u64) -> Solution {
+    solve(problem, &mut Iterations(iterations), seed, &mut |_| Go::On)
+}
+
+#[test]
+fn plans_of_random_weeks_keep_every_rule() {
+    for seed in 0..60 {
+        let mut chance = weeks::Chance(seed);
+        let jobs = 1 + chance.below(40) as u32;
+        let problem = weeks::week(jobs, 1 + seed as u32 % 3, 1 + seed as u32 % 5, seed);
+        let solution = plan(&problem, 300, seed);
+        assert_eq!(
+            rules::broken(&problem, &solution),
+            Vec::<String>::new(),
+            "week {seed}"
+        );
+    }
+}
+
+#[test]
+fn a_larger_week_keeps_every_rule() {
+    let problem = weeks::week(250, 10, 5, 11);
+    let solution = plan(&problem, 2_000, 3);
+    assert_eq!(rules::broken(&problem, &solution), Vec::<String>::new());
+    assert!(
+        solution.left_out.len() < 125,
+        "{} left out",
+        solution.left_out.len()
+    );
+}
+
+#[test]
+fn searching_does_not_make_it_dearer() {
+    for seed in 0..10 {
+        let problem = weeks::week(40, 3, 5, seed);
+        let first = plan(&problem, 0, seed).costs.total();
+        let later = plan(&problem, 2_000, seed).costs.total();
+        assert!(later <= first, "{later} {first}");
+    }
+}
+
+/// Times are found for a given order by the rule of `common::brute`; the orders are all tried.
+fn tiny(range: std::ops::Range<u64>, tasks: u32, blocks: u32, gang_days: u32, closures: bool) {
+    for seed in range {
+        let problem = weeks::tiny(seed, tasks, blocks, gang_days, closures);
+        let solution = plan(&problem, 3_000, seed);
+        assert_eq!(
+            rules::broken(&problem, &solution),
+            Vec::<String>::new(),
+            "{seed}"
+        );
+        assert_eq!(
+            solution.costs.total(),
+            brute::cheapest(&problem),
+            "tiny {seed}"
+        );
+    }
+}
+
+#[test]
+fn three_tasks_of_two_blocks_on_one_gang_day_come_out_cheapest() {
+    tiny(0..60, 3, 2, 1, false);
+    tiny(100..160, 3, 2, 1, true);
+}
+
+#[test]
+fn three_tasks_of_three_blocks_on_one_gang_day_come_out_cheapest() {
+    tiny(200..220, 3, 3, 1, true);
+}
+
+#[test]
+fn four_tasks_of_two_blocks_on_two_gang_days_come_out_cheapest() {
+    tiny(300..330, 4, 2, 2, true);
+}
+
+#[test]
+fn the_same_seed_gives_the_same_plan_and_watching_changes_nothing() {
+    let problem = weeks::week(60, 4, 5, 5);
+    let one = plan(&problem, 1_500, 9);
+    let mut reports = 0;
+    let other = solve(&problem, &mut Iterations(1_500), 9, &mut |progress| {
+        reports += 1;
+        assert!(progress.best().costs.total() == progress.best_cost);
+        Go::On
+    });
+    assert_eq!(one, other);
+    assert!(reports > 10);
+    assert_ne!(
+        one,
+        plan(&problem, 1_500, 10),
+        "another seed goes another way"
+    );
+}
+
+#[test]
+fn progress_only_gets_better_and_stopping_keeps_the_best() {
+    let problem = weeks::week(60, 4, 5, 6);
+    let mut seen = Vec::new();
+    let mut last = None;
+    let kept = solve(&problem, &mut Iterations(1_000_000), 1, &mut |progress| {
+        seen.push(progress.best_cost);
+        last = Some(progress.best());
+        if progress.iteration >= 500 {
+            Go::Stop
+        } else {
+            Go::On
+        }
+    });
+    assert!(seen.is_sorted_by(|before, after| before >= after));
+    assert_eq!(last, Some(kept.clone()));
+    assert_eq!(rules::broken(&problem, &kept), Vec::<String>::new());
+}
+
+#[test]
+fn stopping_at_once_still_places_or_lists_every_task() {
+    let problem = weeks::week(120, 6, 5, 6);
+    let kept = solve(&problem, &mut Iterations(10), 1, &mut |_| Go::Stop);
+    assert_eq!(rules::broken(&problem, &kept), Vec::<String>::new());
+    let late = solve(&problem, &mut Until(|| WHOLE), 1, &mut |_| Go::On);
+    assert_eq!(rules::broken(&problem, &late), Vec::<String>::new());
+}
+
+/// Two jobs next door to each other, each three hours of waiting for the base.
+fn neighbours() -> Problem {
+    let job = |node| Task {
+        node,
+        blocks: vec![
+            Block {
+                work: 5_400,
+                wait: 10_800,
+            },
+            Block {
+                work: 5_400,
+                wait: 0,
+            },
+        ],
+        left_out: 100_000,
+        ..Task::default()
+    };
+    let gang_day = GangDay {
+        start: weeks::hours(7, 30),
+        end: weeks::hours(16, 30),
+        latest: weeks::hours(16, 30),
+        ..GangDay::default()
+    };
+    Problem {
+        tasks: vec![job(1), job(2)],
+        gang_days: vec![gang_day],
+        travel: Travel::Matrix {
+            nodes: 3,
+            seconds: vec![0, 600, 600, 600, 0, 120, 600, 120, 0],
+        },
+        near: vec![vec![1], vec![0]],
+        rates: weeks::rates(),
+    }
+}
+
+#[test]
+fn neighbouring_jobs_are_interleaved() {
+    let problem = neighbours();
+    let order = |tasks: [u32; 4]| {
+        let mut done = [0, 0];
+        let steps = tasks.map(|task| {
+            done[task as usize] += 1;
+            Step {
+                task,
+                block: done[task as usize] - 1,
+            }
+        });
+        simulate(&problem, 0, &steps)
+    };
+    // One after the other takes 12 h and more, which no shift of 9 h holds.
+    assert_eq!(order([0, 0, 1, 1]), None);
+    let solution = plan(&problem, 200, 1);
+    assert_eq!(solution.left_out, Vec::<u32>::new());
+    let tasks: Vec<u32> = solution.days[0]
+        .steps
+        .iter()
+        .map(|step| step.task)
+        .collect();
+    assert!(tasks == [0, 1, 0, 1] || tasks == [1, 0, 1, 0], "{tasks:?}");
+    assert_eq!(
+        order([0, 1, 0, 1]).map(|day| day.end),
+        Some(solution.days[0].end)
+    );
+}
+
+#[test]
+fn a_closure_starts_no_sooner_than_it_must() {
+    let mut problem = neighbours();
+    problem.gang_days[0].latest = weeks::hours(20, 0);
+    // The second job's own window opens late; the first one's last block has to wait for nothing.
+    problem.tasks[1].windows = vec![(weeks::hours(10, 0), weeks::hours(18, 0))];
+    problem.tasks[1].blocks = vec![Block {
+        work: 1_800,
+        wait: 0,
+    }];
+    let steps = [(0, 0), (1, 0), (0, 1)].map(|(task, block)| Step { task, block });
+    let day = simulate(&problem, 0, &steps).expect("it fits");
+    // 07:40 to 09:10, at the second from 10:00 to 10:30, back at 12:10; three hours' wait from 09:10.
+    assert_eq!(day.steps[2].start, weeks::hours(12, 10));
+    assert_eq!(day.steps[0].start, weeks::hours(7, 40));
+    problem.tasks[1].windows = vec![(weeks::hours(13, 0), weeks::hours(18, 0))];
+    let day = simulate(&problem, 0, &steps).expect("it fits");
+    // Now the second job holds the gang until 13:30, and the first can start later by 82 min.
+    assert_eq!(day.steps[2].start, weeks::hours(13, 32));
+    assert_eq!(day.steps[0].start, weeks::hours(9, 2));
+    assert_eq!(day.depart, weeks::hours(8, 52));
+}
+
+#[test]
+fn wrong_orders_are_refused() {
+    let problem = neighbours();
+    let steps = |list: &[(u32, u32)]| {
+        let steps: Vec<Step> = list
+            .iter()
+            .map(|&(task, block)| Step { task, block })
+            .collect();
+        simulate(&problem, 0, &steps)
+    };
+    assert_eq!(steps(&[(0, 1), (0, 0)]), None, "out of order");
+    assert_eq!(steps(&[(0, 0)]), None, "not complete");
+    assert_eq!(steps(&[(0, 0), (0, 1), (0, 1)]), None, "twice");
+    assert_eq!(steps(&[(7, 0)]), None, "unknown");
+    assert!(steps(&[(0, 0), (0, 1)]).is_some());
+}
+
+#[test]
+fn a_problem_without_jobs_or_gangs_is_planned_too() {
+    assert_eq!(plan(&Problem::default(), 10, 1), Solution::default());
+    let gangless = Problem {
+        gang_days: Vec::new(),
+        ..neighbours()
+    };
+    assert_eq!(plan(&gangless, 10, 1).left_out, [0, 1]);
+    let jobless = Problem {
+        tasks: Vec::new(),
+        near: Vec::new(),
+        ..neighbours()
+    };
+    assert_eq!(plan(&jobless, 10, 1), Solution::default());
+}
