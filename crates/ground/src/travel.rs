@@ -62,7 +62,8 @@ impl Straight {
 
     /// How long the drive takes, up to the next whole minute.
     ///
-    /// Straight distance (m) x detour factor / speed (m/s).
+    /// Straight distance (begun decimetres) x detour factor / speed, in whole numbers, so that a
+    /// planner that counts the same way comes to the same minute.
     ///
     /// ```
     /// use gangday_ground::Straight;
@@ -74,9 +75,22 @@ impl Straight {
     /// ```
     #[must_use]
     pub fn time(&self, from: PlanePoint, to: PlanePoint) -> Seconds {
-        let seconds = self.metres(from, to) / (self.speed_kmh / 3.6);
-        // A microsecond of rounding must not begin another minute.
-        Seconds::from_seconds((seconds - 1e-6).ceil().max(0.0) as i64).up_to_minute()
+        let (from, to) = (decimetres(from), decimetres(to));
+        let (east, north) = (to.0 - from.0, to.1 - from.1);
+        let square = east * east + north * north;
+        let whole = square.isqrt();
+        let straight = whole + i64::from(whole * whole < square);
+        let seconds = (straight * self.seconds_per_1000_km() + 9_999_999) / 10_000_000;
+        Seconds::from_seconds(seconds).up_to_minute()
+    }
+
+    /// How long 1,000 km of straight distance take.
+    ///
+    /// # Units
+    /// Whole seconds, the nearest.
+    #[must_use]
+    pub fn seconds_per_1000_km(&self) -> i64 {
+        (self.detour_factor * 1e6 / (self.speed_kmh / 3.6)).round() as i64
     }
 
     /// The formula with its figures, for the user.

@@ -1,1 +1,18 @@
-//! TODO
+//! What the public meets: the closure that a job calls for, when it stands, and the ground that it
+//! takes. It proposes and explains by published figures; a competent person decides.
+
+mod cautions;
+mod closures;
+mod codes;
+mod footprint;
+mod key;
+mod propose;
+mod rules;
+mod street;
+mod times;
+
+pub use cautions::{Caution, cautions};
+pub use closures::{Examined, Works, closures, examine};
+pub use codes::CODES;
+pub use propose::{Proposal, propose};
+pub use rules::{Rules, shipped_traffic};
