@@ -3,17 +3,17 @@
 use std::collections::HashSet;
 
 use gangday_model::{
-    ClosureKind, Finding, Job, JobId, LoadClass, LonLat, Millimetres, Position, Sizes, Street,
-    StreetId, Work,
+    ClosureKind, Finding, Job, JobId, LoadClass, LonLat, Position, Street, StreetId, Work,
 };
-use serde_json::Value;
 
 use crate::area::{self, Area, Verdict};
 use crate::codes::{self, JOB};
 use crate::features::{self, Feature};
-use crate::fields::{Fields, Span};
+use crate::fields::Fields;
+use crate::ids::Ids;
 use crate::kept::KeptFile;
 use crate::ledger::Ledger;
+use crate::sizes;
 use crate::words::NearNames;
 
 /// The names of a job's properties.
@@ -73,66 +73,12 @@ pub(crate) const LOAD_CLASSES: &[(&str, LoadClass)] = &[
     ("F900", LoadClass::F900),
 ];
 
-/// The usual clear opening, in mm.
-///
-/// # Source
-/// Common practice, no source.
-const USUAL_CLEAR: std::ops::RangeInclusive<i64> = 450..=2800;
-
 /// The jobs of a file, with the area they lie in.
 pub(crate) struct JobsRead {
     pub(crate) jobs: Vec<Job>,
     pub(crate) area: Area,
     pub(crate) kept: KeptFile,
     pub(crate) findings: Vec<Finding>,
-}
-
-/// Ids met so far, so that each is used once.
-#[derive(Default)]
-pub(crate) struct Ids {
-    seen: HashSet<String>,
-    numbers: usize,
-}
-
-impl Ids {
-    /// Takes an id for a thing, or says why it can't have it.
-    pub(crate) fn claim(
-        &mut self,
-        id: Option<String>,
-        number: bool,
-        fields: &mut Fields<'_>,
-    ) -> Option<String> {
-        let codes = fields.codes();
-        let Some(id) = id else {
-            let text = format!("The {} has no `id`.", codes.noun);
-            fields.fault(
-                codes.id,
-                "id",
-                text,
-                "Give it an `id`: a text that no other has.",
-            );
-            return None;
-        };
-        self.numbers += usize::from(number);
-        if !self.seen.insert(id.clone()) {
-            let text = format!("An earlier {} has the same `id`.", codes.noun);
-            fields.fault(codes.dup, "id", text, "Give one of the two another `id`.");
-            return None;
-        }
-        Some(id)
-    }
-
-    /// One note for all ids that were written as numbers.
-    pub(crate) fn note_numbers(&self, code: &str, ledger: &mut Ledger) {
-        if self.numbers > 0 {
-            let text = format!(
-                "{} of the ids are numbers; they were read as text.",
-                self.numbers
-            );
-            let remedy = "Nothing needs to be done; saving writes them in quotes.";
-            ledger.enter(Finding::note(code, text, remedy).of("id"));
-        }
-    }
 }
 
 /// Reads `jobs.geojson`.
@@ -240,7 +186,7 @@ pub(crate) fn job(fields: &mut Fields<'_>, id: String, at: LonLat, names: &mut N
     let work = fields.choice("work", WORKS).unwrap_or_default();
     let position = fields.choice("position", POSITIONS).unwrap_or_default();
     Job {
-        sizes: sizes(fields, work),
+        sizes: sizes::sizes(fields, work),
         load_class: fields.choice("load_class", LOAD_CLASSES),
         ground: fields.text("ground"),
         street: fields.text("street").map(StreetId::new),
@@ -293,93 +239,6 @@ fn priority(fields: &mut Fields<'_>) -> u8 {
         );
     }
     stated.map_or(3, |number| number as u8)
-}
-
-fn sizes(fields: &mut Fields<'_>, work: Work) -> Sizes {
-    for name in ["clear_length_mm", "clear_width_mm"] {
-        fields.need(name, "State the clear opening inside the frames, in mm.");
-    }
-    let sizes = Sizes {
-        clear_length: clear(fields, "clear_length_mm"),
-        clear_width: clear(fields, "clear_width_mm"),
-        sections: sections(fields, work),
-        section_depth: mm(fields, "section_depth_mm", 25, 2000),
-        wall: mm(fields, "wall_mm", 5, 500),
-        base: mm(fields, "base_mm", 0, 2000),
-        embed: mm(fields, "embed_mm", 0, 1000),
-        ironwork_depth: mm(fields, "ironwork_depth_mm", 10, 600),
-        ironwork_length: mm(fields, "ironwork_length_mm", 100, 7000),
-        ironwork_width: mm(fields, "ironwork_width_mm", 100, 7000),
-        bedding: mm(fields, "bedding_mm", 0, 300),
-        margin: mm(fields, "margin_mm", 0, 2000),
-    };
-    if let (Some(embed), Some(base)) = (sizes.embed, sizes.base)
-        && embed > base
-    {
-        let text = format!(
-            "`embed_mm` is {}, deeper than the base of {} mm.",
-            embed.mm(),
-            base.mm()
-        );
-        fields.fault(
-            codes::JOB_EMBED,
-            "embed_mm",
-            text,
-            "Correct `embed_mm` or `base_mm`.",
-        );
-    }
-    sizes
-}
-
-/// A size within bounds outside which it would be absurd.
-fn mm(fields: &mut Fields<'_>, name: &str, least: i64, most: i64) -> Option<Millimetres> {
-    let span = Span {
-        least,
-        most,
-        unit: " mm",
-    };
-    fields.whole(name, &span).map(Millimetres::from_mm)
-}
-
-fn clear(fields: &mut Fields<'_>, name: &str) -> Option<Millimetres> {
-    let size = mm(fields, name, 100, 6000)?;
-    if !USUAL_CLEAR.contains(&size.mm()) {
-        let (least, most) = (USUAL_CLEAR.start(), USUAL_CLEAR.end());
-        let text = format!(
-            "`{name}` is {} mm; {least} to {most} mm is usual.",
-            size.mm()
-        );
-        fields.warn(
-            codes::JOB_USUAL,
-            name,
-            text,
-            "Check it against the drawing.",
-        );
-    }
-    Some(size)
-}
-
-fn sections(fields: &mut Fields<'_>, work: Work) -> Option<u32> {
-    if work != Work::Adjust {
-        fields.need("sections", "State how many sections are stacked.");
-    }
-    let span = Span {
-        least: 0,
-        most: 100,
-        unit: "",
-    };
-    let count = fields.whole("sections", &span)?;
-    let stated_work = fields.get("work").is_some_and(Value::is_string);
-    if work == Work::Adjust && count > 0 {
-        let text = format!("`sections` is {count}, but an adjustment leaves the chamber as it is.");
-        let remedy = "Write 0, or `replace` if sections are to be stacked.";
-        fields.warn(codes::JOB_SECTIONS, "sections", text, remedy);
-    } else if work != Work::Adjust && count == 0 && stated_work {
-        let text = "`sections` is 0, but a new or replaced chamber needs at least one.".to_owned();
-        let remedy = "Write how many sections are stacked, or `adjust` if only the ironwork is.";
-        fields.fault(codes::JOB_SECTIONS, "sections", text, remedy);
-    }
-    u32::try_from(count).ok()
 }
 
 /// Warnings for jobs that name a street which is not there, by the order of the jobs.

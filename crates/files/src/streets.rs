@@ -6,7 +6,7 @@ use crate::area::{self, Area, Verdict};
 use crate::codes::{self, STREET};
 use crate::features::{self, Feature};
 use crate::fields::{Fields, Span};
-use crate::jobs::Ids;
+use crate::ids::Ids;
 use crate::kept::KeptFile;
 use crate::ledger::Ledger;
 use crate::words::NearNames;

@@ -7,6 +7,9 @@ use serde_json::Value;
 /// Longer words are nobody's slip of the finger, and comparing them costs time.
 const LONGEST_COMPARED: usize = 40;
 
+/// After so many unknown names in one file they are data, not slips.
+const MOST_NAMES: usize = 1_000;
+
 /// Everyday words for which the trade has another: suggested, never silently taken.
 const EVERYDAY: &[(&str, &str)] = &[
     ("pavement", "footway"),
@@ -90,6 +93,9 @@ impl NearNames {
         }
         if let Some(known) = self.met.get(name) {
             return *known;
+        }
+        if self.met.len() == MOST_NAMES {
+            return None;
         }
         let meant = near_name(name, self.known);
         self.met.insert(name.to_owned(), meant);

@@ -10,13 +10,15 @@ use crate::lock::Lock;
 use crate::pending;
 
 /// The files that a programme folder may hold.
-pub const FILES: [&str; 6] = [
+pub const FILES: [&str; 8] = [
     "jobs.geojson",
     "streets.geojson",
     "gangs.json",
     "method.json",
     "materials.json",
     "week.json",
+    "backdrop.geojson",
+    "plan.json",
 ];
 
 /// A programme folder and the bytes of its files as they were when it was opened or last saved.

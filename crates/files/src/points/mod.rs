@@ -16,7 +16,8 @@ use crate::area::Area;
 use crate::codes::{self, JOB};
 use crate::features::note_heights;
 use crate::fields::Fields;
-use crate::jobs::{self, Ids, NAMES, placed};
+use crate::ids::Ids;
+use crate::jobs::{self, NAMES, placed};
 use crate::ledger::Ledger;
 use crate::words::{NearNames, shorten};
 use table::{ForeignPoint, Table};
@@ -78,6 +79,7 @@ pub fn read_points(bytes: &[u8], mapping: &PointMapping, existing: &[Job]) -> Po
         ledger.enter_all(index, findings.into_iter().map(placed).collect());
         jobs.extend(job);
     }
+    reading.ids.note_numbers(JOB.number_id, &mut ledger);
     PointIntake {
         jobs,
         findings: ledger.close(),

@@ -1,0 +1,56 @@
+//! Ids as texts, each used once.
+
+use std::collections::HashSet;
+
+use gangday_model::Finding;
+
+use crate::fields::Fields;
+use crate::ledger::Ledger;
+
+/// Ids met so far, so that each is used once.
+#[derive(Default)]
+pub(crate) struct Ids {
+    seen: HashSet<String>,
+    numbers: usize,
+}
+
+impl Ids {
+    /// Takes an id for a thing, or says why it can't have it.
+    pub(crate) fn claim(
+        &mut self,
+        id: Option<String>,
+        number: bool,
+        fields: &mut Fields<'_>,
+    ) -> Option<String> {
+        let codes = fields.codes();
+        let Some(id) = id else {
+            let text = format!("The {} has no `id`.", codes.noun);
+            fields.fault(
+                codes.id,
+                "id",
+                text,
+                "Give it an `id`: a text that no other has.",
+            );
+            return None;
+        };
+        self.numbers += usize::from(number);
+        if !self.seen.insert(id.clone()) {
+            let text = format!("An earlier {} has the same `id`.", codes.noun);
+            fields.fault(codes.dup, "id", text, "Give one of the two another `id`.");
+            return None;
+        }
+        Some(id)
+    }
+
+    /// One note for all ids that were written as numbers.
+    pub(crate) fn note_numbers(&self, code: &str, ledger: &mut Ledger) {
+        if self.numbers > 0 {
+            let text = format!(
+                "{} of the ids are numbers; they were read as text.",
+                self.numbers
+            );
+            let remedy = "Nothing needs to be done; saving writes them in quotes.";
+            ledger.enter(Finding::note(code, text, remedy).of("id"));
+        }
+    }
+}

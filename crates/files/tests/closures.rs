@@ -1,0 +1,72 @@
+//! Closures as GeoJSON, read back by the `geojson` library as any other program would.
+
+use chrono::NaiveDateTime;
+use gangday_files::{Parts, read_programme, write_closures};
+use gangday_model::{Closure, ClosureKind, LonLat};
+use geojson::{FeatureCollection, GeometryValue};
+use serde_json::json;
+
+const STREETS: &str = r#"{"type": "FeatureCollection", "features": [{"type": "Feature", "id": "S1",
+ "geometry": {"type": "LineString", "coordinates": [[-1.55, 53.80], [-1.56, 53.80]]},
+ "properties": {"name": "Hill \"Top\" Street"}}]}"#;
+
+fn at(text: &str) -> NaiveDateTime {
+    text.parse().expect("a local time")
+}
+
+fn closure(street: Option<&str>, footprint: Vec<LonLat>) -> Closure {
+    Closure {
+        job: "A".into(),
+        gang: "G1".into(),
+        street: street.map(Into::into),
+        kind: ClosureKind::Lane,
+        proposed: true,
+        because: "a carriageway wide enough for one lane beside the works".to_owned(),
+        start: at("2027-03-01T09:30:00"),
+        hold_from: at("2027-03-01T14:00:00"),
+        end: at("2027-03-01T15:10:00"),
+        footprint,
+    }
+}
+
+#[test]
+fn another_program_reads_the_closures() {
+    let parts = Parts {
+        streets: Some(STREETS.as_bytes()),
+        ..Parts::default()
+    };
+    let programme = read_programme("test", &parts).programme;
+    let corner = |lon, lat| LonLat::new(lon, lat);
+    let ring = vec![
+        corner(-1.55, 53.80),
+        corner(-1.549, 53.80),
+        corner(-1.549, 53.801),
+        corner(-1.55, 53.80),
+    ];
+    let closures = [closure(Some("S1"), ring), closure(None, Vec::new())];
+    let bytes = write_closures(&closures, &programme);
+    let text = String::from_utf8(bytes).unwrap();
+    let features = text.parse::<FeatureCollection>().unwrap().features;
+
+    let property = |name: &str| features[0].property(name).cloned().unwrap();
+    assert_eq!(property("street_name"), json!("Hill \"Top\" Street"));
+    assert_eq!(
+        (property("kind"), property("proposed")),
+        (json!("lane"), json!(true))
+    );
+    assert_eq!(property("start"), json!("2027-03-01T09:30:00"));
+    assert_eq!(property("hold_from"), json!("2027-03-01T14:00:00"));
+    assert_eq!(property("end"), json!("2027-03-01T15:10:00"));
+    let Some(GeometryValue::Polygon { coordinates }) = features[0]
+        .geometry
+        .as_ref()
+        .map(|geometry| &geometry.value)
+    else {
+        panic!("no polygon")
+    };
+    assert_eq!(coordinates[0].len(), 4);
+    assert_eq!(coordinates[0][0].as_slice(), [-1.55, 53.80]);
+
+    assert!(features[1].geometry.is_none());
+    assert_eq!(features[1].property("street_name"), Some(&json!(null)));
+}
