@@ -1,1 +1,25 @@
-//! TODO
+//! Sheets for other people: they print what they are given, compute no figure and open no path.
+//!
+//! The one sheet so far is the client page: a map, the works and their closures by day, in one
+//! HTML file that needs no network.
+//!
+//! # Safety of the page
+//! Every word from the data goes through [`escape`], element and attribute names are fixed in the
+//! code, and a Content-Security-Policy lets nothing run but the one script whose hash it names.
+
+mod client_page;
+mod closed;
+mod escape;
+mod html;
+mod notes;
+mod page;
+mod policy;
+mod schedule;
+mod svg;
+
+pub use client_page::{
+    Backdrop, BackdropKind, Caution, ClientPage, Day, PlaneRing, StreetLine, WorkEntry,
+};
+pub use escape::escape;
+pub use gangday_model::ClosureKind;
+pub use page::client_page;

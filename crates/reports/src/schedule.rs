@@ -1,0 +1,185 @@
+//! The schedule: every work, numbered as on the map, under its day.
+
+use gangday_model::ClosureKind;
+
+use crate::client_page::{ClientPage, WorkEntry};
+use crate::html::Html;
+use crate::svg::{has_place, kind_class, swatch};
+
+/// Writes the schedule.
+pub(crate) fn write_schedule(html: &mut Html, page: &ClientPage) {
+    html.open(
+        "section",
+        &[("class", "schedule"), ("aria-labelledby", "schedule-title")],
+    );
+    html.words(
+        "h2",
+        &[("id", "schedule-title")],
+        "Works and closures by day",
+    )
+    .line();
+    html.open("table", &[("id", "schedule")]).line();
+    write_head(html, page);
+    for day in 0..page.days.len() {
+        write_day(html, page, day);
+    }
+    write_dayless(html, page);
+    html.close().line();
+    write_unplanned(html, page.unplanned);
+    html.close().line();
+}
+
+fn write_head(html: &mut Html, page: &ClientPage) {
+    html.open("thead", &[]).open("tr", &[("class", "running")]);
+    let running = [&page.programme, &page.week, &page.issue]
+        .map(String::as_str)
+        .join(" · ");
+    html.words("td", &[("colspan", "5")], &running)
+        .close()
+        .open("tr", &[]);
+    for (class, words) in [
+        ("count", "No."),
+        ("street", "Street and work"),
+        ("hours", "Hours"),
+        ("taken", "Closed"),
+        ("gang", "Gang"),
+    ] {
+        html.words("th", &[("scope", "col"), ("class", class)], words);
+    }
+    html.close().close().line();
+}
+
+fn write_day(html: &mut Html, page: &ClientPage, day: usize) {
+    let Some(words) = page.days.get(day) else {
+        return;
+    };
+    let index = day.to_string();
+    html.open("tbody", &[("data-day", &index)])
+        .open("tr", &[("class", "day-line")]);
+    html.open("th", &[("colspan", "5"), ("scope", "rowgroup")]);
+    html.words("span", &[("class", "date")], &words.date)
+        .text(" ");
+    html.words("span", &[("class", "closed-line")], &closed_line(page, day));
+    html.close().close().line();
+    let works = page
+        .works
+        .iter()
+        .enumerate()
+        .filter(|(_, work)| work.day == day);
+    for (number, work) in works {
+        write_work(html, number, work);
+    }
+    html.close().line();
+}
+
+/// Which roads are closed on a day, in one line.
+fn closed_line(page: &ClientPage, day: usize) -> String {
+    let mut streets: Vec<&str> = Vec::new();
+    let mut works = false;
+    for work in page.works.iter().filter(|work| work.day == day) {
+        works = true;
+        let street = street_words(work);
+        if work.closure == ClosureKind::Road && !streets.contains(&street) {
+            streets.push(street);
+        }
+    }
+    match (works, streets.is_empty()) {
+        (false, _) => "No works".to_owned(),
+        (true, true) => "No road closed".to_owned(),
+        (true, false) => format!("Road closed: {}", streets.join(", ")),
+    }
+}
+
+fn street_words(work: &WorkEntry) -> &str {
+    if work.street.is_empty() {
+        "street not known"
+    } else {
+        &work.street
+    }
+}
+
+/// Works whose day is none of the page's.
+fn write_dayless(html: &mut Html, page: &ClientPage) {
+    let dayless = |work: &WorkEntry| work.day >= page.days.len();
+    if !page.works.iter().any(dayless) {
+        return;
+    }
+    html.open("tbody", &[]).open("tr", &[("class", "day-line")]);
+    html.words(
+        "th",
+        &[("colspan", "5"), ("scope", "rowgroup")],
+        "Day not stated",
+    )
+    .close()
+    .line();
+    for (number, work) in page
+        .works
+        .iter()
+        .enumerate()
+        .filter(|(_, work)| dayless(work))
+    {
+        write_work(html, number, work);
+    }
+    html.close().line();
+}
+
+fn write_work(html: &mut Html, index: usize, work: &WorkEntry) {
+    let count = (index + 1).to_string();
+    let class = format!("work {}", kind_class(work.closure));
+    html.open(
+        "tr",
+        &[
+            ("id", &format!("row-{count}")),
+            ("class", &class),
+            ("data-work", &count),
+        ],
+    );
+    html.open("td", &[("class", "count")]);
+    if has_place(work) {
+        let label = format!("{count}, show on the map");
+        html.words(
+            "a",
+            &[("href", &format!("#mark-{count}")), ("aria-label", &label)],
+            &count,
+        );
+    } else {
+        html.text(&count)
+            .words("span", &[("class", "small")], "not on map");
+    }
+    html.close().open("td", &[("class", "street")]);
+    html.words("span", &[("class", "name")], street_words(work));
+    html.words(
+        "span",
+        &[("class", "small")],
+        &format!("{} · {}", work.title, work.job),
+    )
+    .close();
+    write_hours(html, work);
+    html.open("td", &[("class", "taken")]);
+    swatch(html, work.closure);
+    html.words("span", &[("class", "name")], &work.closure_words);
+    html.words("span", &[("class", "small")], &work.because)
+        .close();
+    html.open("td", &[("class", "gang")])
+        .words("b", &[], &work.gang_mark);
+    html.words("span", &[("class", "small")], &work.gang)
+        .close()
+        .close()
+        .line();
+}
+
+fn write_hours(html: &mut Html, work: &WorkEntry) {
+    html.open("td", &[("class", "hours")]);
+    html.words("span", &[("class", "time")], &work.from)
+        .text("–");
+    html.words("span", &[("class", "time")], &work.to).close();
+}
+
+fn write_unplanned(html: &mut Html, unplanned: usize) {
+    let words = match unplanned {
+        0 => return,
+        1 => "1 job of the programme is not in this week.".to_owned(),
+        many => format!("{many} jobs of the programme are not in this week."),
+    };
+    html.words("p", &[("class", "unplanned")], &words).line();
+}
