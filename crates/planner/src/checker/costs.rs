@@ -11,6 +11,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         costs.overtime_pence,
         costs.travel_pence,
         costs.set_ups_pence,
+        costs.gang_days_pence,
         costs.closure_pence,
         costs.left_out_pence,
     ];

@@ -160,7 +160,8 @@ impl<'a> Search<'a> {
         stop: &mut dyn Stop,
         watch: &mut dyn FnMut(&Progress<'_>) -> Go,
     ) -> Go {
-        for (done, task) in first_order(self.state.setting).into_iter().enumerate() {
+        let order = first_order(self.state.setting, self.state.absent());
+        for (done, task) in order.into_iter().enumerate() {
             if done > 0 && done % FIRST_REPORT == 0 {
                 self.keep_if_best();
                 if stop.overdue() || self.report(0, 0, watch) == Go::Stop {
@@ -175,12 +176,12 @@ impl<'a> Search<'a> {
         Go::On
     }
 
-    /// The temperature to begin with: half of what a task costs on average, planned or not.
+    /// The temperature to begin with: a quarter of what a task costs on average, planned or not.
     fn warmth(&self) -> i64 {
         let routes: i64 = self.state.routes.iter().map(|route| route.total).sum();
         match self.state.planned() as i64 {
-            0 => self.state.cost / self.state.absent().len().max(1) as i64 / 2,
-            planned => routes / planned / 2,
+            0 => self.state.cost / self.state.absent().len().max(1) as i64 / 4,
+            planned => routes / planned / 4,
         }
     }
 

@@ -80,7 +80,32 @@ impl Placer {
         route: &Route,
         task: u32,
     ) -> Option<Place> {
-        if !worth_trying(setting, route, task) {
+        let case = self.ways(setting, route, task)?;
+        let priced = (0..self.ways.len()).filter_map(|way| self.priced(&case, way));
+        priced.min_by_key(|place| place.added)
+    }
+
+    /// The `pick`-th of the places that look best, counted round.
+    pub(crate) fn other(
+        &mut self,
+        setting: &Setting<'_>,
+        route: &Route,
+        task: u32,
+        pick: usize,
+    ) -> Option<Place> {
+        let case = self.ways(setting, route, task)?;
+        let way = pick.checked_rem(self.ways.len())?;
+        self.priced(&case, way)
+    }
+
+    /// Finds the few complete ways that look best.
+    fn ways<'a>(
+        &mut self,
+        setting: &'a Setting<'a>,
+        route: &'a Route,
+        task: u32,
+    ) -> Option<Case<'a>> {
+        if !could(setting, route, task) {
             return None;
         }
         let stated = setting.task(task);
@@ -95,16 +120,7 @@ impl Placer {
         self.lay(&case);
         self.ways.sort_unstable();
         self.ways.truncate(PRICED);
-        let mut best: Option<Place> = None;
-        for way in 0..self.ways.len() {
-            let at = self.positions(self.ways[way].1, blocks);
-            if let Some(added) = self.added(&case, &at)
-                && best.as_ref().is_none_or(|place| added < place.added)
-            {
-                best = Some(Place { added, at });
-            }
-        }
-        best
+        Some(case)
     }
 
     fn lay(&mut self, case: &Case<'_>) {
@@ -181,14 +197,18 @@ impl Placer {
         at
     }
 
-    fn added(&mut self, case: &Case<'_>, at: &Positions) -> Option<i64> {
-        let steps = merged(case.route, case.task, at);
+    fn priced(&mut self, case: &Case<'_>, way: usize) -> Option<Place> {
+        let at = self.positions(self.ways[way].1, case.blocks);
+        let steps = merged(case.route, case.task, &at);
         if !self.trial.run(case.setting, &case.route.day, steps) {
             return None;
         }
         self.trial.settle(case.setting);
         let total = self.trial.price(case.setting, &case.route.day).total();
-        Some(total - case.route.total)
+        Some(Place {
+            added: total - case.route.total,
+            at,
+        })
     }
 }
 
@@ -217,7 +237,7 @@ pub(crate) fn merged<'a>(
 }
 
 /// Cheap tests that most hopeless pairs of task and gang-day fail.
-fn worth_trying(setting: &Setting<'_>, route: &Route, task: u32) -> bool {
+pub(crate) fn could(setting: &Setting<'_>, route: &Route, task: u32) -> bool {
     let (day, facts) = (&route.day, setting.facts(task));
     if !setting.may(task, day) || route.timing.turns.len() >= usize::from(u16::MAX) {
         return false;

@@ -18,6 +18,9 @@ const ASK_IDLE: usize = 3;
 /// So many times in a thousand, a gang-day is passed over, so that the cheapest isn't always taken.
 const BLINK: usize = 10;
 
+/// So many times in a thousand, a task takes another of the good places in its gang-day.
+const STRAY: usize = 50;
+
 /// So many times in a thousand, a round takes every place that there is, however dear, since a
 /// gang-day that is not worth beginning for one task may be for several.
 const GENEROUS: usize = 100;
@@ -103,9 +106,15 @@ impl Recreate {
                 best = Some((at, place.clone()));
             }
         }
-        if let Some((at, place)) = best {
-            state.insert(at, task, &place);
+        let Some((at, mut place)) = best else { return };
+        if let Some(dice) = dice
+            && dice.per_mille(STRAY)
+        {
+            let (route, pick) = (&state.routes[at as usize], dice.below(1 << 16));
+            let other = self.placer.other(state.setting, route, task, pick);
+            place = other.filter(|other| other.added < limit).unwrap_or(place);
         }
+        state.insert(at, task, &place);
     }
 
     /// Lists the gang-days worth asking for this task.
@@ -192,8 +201,8 @@ fn tightness(setting: &Setting<'_>, task: u32) -> i64 {
 }
 
 /// The order of the first plan: dearest to leave out first, then tightest, then farthest.
-pub(crate) fn first_order(setting: &Setting<'_>) -> Vec<u32> {
-    let mut tasks: Vec<u32> = (0..setting.facts.len() as u32).collect();
+pub(crate) fn first_order(setting: &Setting<'_>, tasks: &[u32]) -> Vec<u32> {
+    let mut tasks = tasks.to_vec();
     tasks.sort_by_key(|&task| (-setting.task(task).left_out, tightness(setting, task), task));
     tasks
 }

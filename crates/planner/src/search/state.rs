@@ -2,7 +2,7 @@
 
 use smallvec::SmallVec;
 
-use super::place::{Place, merged};
+use super::place::{Place, could, merged};
 use super::route::Route;
 use crate::setting::Setting;
 use crate::timing::Step;
@@ -17,9 +17,11 @@ pub(crate) struct State<'a> {
     pub(crate) routes: Vec<Route>,
     /// For each task, its route.
     home: Vec<u32>,
-    /// Tasks in no route, in no order; for each task, its place among them.
+    /// Tasks in no route, in no order, but for the hopeless; for each task, its place among them.
     absent: Vec<u32>,
     rank: Vec<u32>,
+    /// How many tasks no gang-day could do even were it empty: they are never tried.
+    hopeless: usize,
     /// Gang-days with nothing in them, in no order; for each, its place among them.
     idle: Vec<u32>,
     idle_rank: Vec<u32>,
@@ -36,17 +38,24 @@ impl<'a> State<'a> {
     pub(crate) fn new(setting: &'a Setting<'a>) -> Self {
         let days = &setting.problem.gang_days;
         let tasks = setting.facts.len() as u32;
-        let routes = (0..)
+        let routes: Vec<Route> = (0..)
             .zip(days)
             .map(|(at, day)| Route::empty(at, *day))
             .collect();
+        let hopeful = |&task: &u32| routes.iter().any(|route| could(setting, route, task));
+        let absent: Vec<u32> = (0..tasks).filter(hopeful).collect();
+        let mut rank = vec![NOWHERE; tasks as usize];
+        (0..)
+            .zip(&absent)
+            .for_each(|(at, &task)| rank[task as usize] = at);
         let idle = (0..days.len() as u32).collect::<Vec<_>>();
         Self {
             setting,
             routes,
             home: vec![NOWHERE; tasks as usize],
-            absent: (0..tasks).collect(),
-            rank: (0..tasks).collect(),
+            hopeless: tasks as usize - absent.len(),
+            absent,
+            rank,
             idle_rank: idle.clone(),
             idle,
             cost: setting.problem.tasks.iter().map(|task| task.left_out).sum(),
@@ -63,7 +72,7 @@ impl<'a> State<'a> {
         (home != NOWHERE).then_some(home)
     }
 
-    /// Tasks in no route.
+    /// Tasks in no route that some gang-day could do.
     pub(crate) fn absent(&self) -> &[u32] {
         &self.absent
     }
@@ -75,7 +84,7 @@ impl<'a> State<'a> {
 
     /// How many tasks are in routes.
     pub(crate) fn planned(&self) -> usize {
-        self.home.len() - self.absent.len()
+        self.home.len() - self.hopeless - self.absent.len()
     }
 
     /// From here on, changes can be undone.
