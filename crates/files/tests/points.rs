@@ -23,7 +23,7 @@ fn mapping() -> PointMapping {
         "words": {"position": {"paved": "footway", "grass": "verge"}},
         "constants": {"work": "adjust", "clear_width_mm": 600, "clear_length_mm": 450},
     }))
-    .unwrap()
+    .expect("a mapping")
 }
 
 fn summary(findings: &[Finding]) -> Vec<(&str, &str, Option<u32>)> {
