@@ -17,6 +17,8 @@ export default defineConfig({
   test: {
     environment: 'jsdom',
     include: ['tests/**/*.test.ts', 'src/**/*.test.ts'],
+    // Roles are worked out in full in a page of several hundred layers, on machines with two cores.
+    testTimeout: 30_000,
     setupFiles: ['tests/setup.ts'],
   },
 });

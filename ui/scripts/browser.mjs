@@ -21,6 +21,8 @@ export async function openPage(browser, { address, width = 1280, height = 800, s
   const context = await browser.newContext({
     viewport: { width, height }, colorScheme: scheme, deviceScaleFactor: ratio, reducedMotion: motion, locale: 'en-GB', acceptDownloads: true,
   });
+  // Large sheets are drawn without a graphics card, perhaps while the machine builds something else.
+  context.setDefaultTimeout(120_000);
   const page = await context.newPage();
   const complaints = [];
   const strangers = [];
@@ -37,6 +39,6 @@ export async function openPage(browser, { address, width = 1280, height = 800, s
   return { page, context, complaints, strangers };
 }
 
-export const ready = (page) => page.waitForFunction(() => window.__gangday?.ready === true, null, { timeout: 30_000, polling: 50 });
-export const mapDrawn = (page) => page.waitForFunction(() => window.__gangday?.mapIdle === true, null, { timeout: 60_000, polling: 100 });
+export const ready = (page) => page.waitForFunction(() => window.__gangday?.ready === true, null, { timeout: 120_000, polling: 50 });
+export const mapDrawn = (page) => page.waitForFunction(() => window.__gangday?.mapIdle === true, null, { timeout: 120_000, polling: 100 });
 export const selected = (page) => page.evaluate(() => window.__gangday?.selection);

@@ -23,14 +23,17 @@ export function sheet({ gangs = 2, days = 5, seed = 7 } = {}) {
   }));
   /** @type {Sheet['jobs']} */
   const jobs = [];
+  /** @type {Map<string, [number, number][]>} */
+  const rings = new Map();
   /** @type {Column[]} */
   const columns = [];
   /** @type {NonNullable<Sheet['plan']>['closures']} */
   const closures = [];
   const job = (/** @type {string | null} */ route) => {
     const one = makeJob(jobs.length + 1, roll, route);
-    jobs.push(one);
-    return one;
+    jobs.push(one.job);
+    rings.set(one.job.id, one.ring);
+    return one.job;
   };
   for (const date of dates)
     for (const gang of crews) {
@@ -40,7 +43,7 @@ export function sheet({ gangs = 2, days = 5, seed = 7 } = {}) {
       if (roll() > 0.25) two.push(job(key));
       const column = makeDay(key, gang, date, two, roll);
       columns.push(column);
-      for (const one of two) closures.push(makeClosure(one, key, gang.id, date, column));
+      for (const one of two) closures.push(makeClosure(one, key, gang.id, date, column, rings.get(one.id) ?? []));
     }
   const left = [job(null), job(null)];
   return {
@@ -69,14 +72,15 @@ export function sheet({ gangs = 2, days = 5, seed = 7 } = {}) {
   };
 }
 
-/** @returns {Sheet['jobs'][number]} */
+/** @returns {{ job: Sheet['jobs'][number], ring: [number, number][] }} */
 function makeJob(/** @type {number} */ n, /** @type {() => number} */ roll, /** @type {string | null} */ route) {
   const id = `J-${String(n).padStart(3, '0')}`;
   const street = n * 7 + Math.floor(roll() * 3);
   const share = 0.15 + roll() * 0.7;
   const position = POSITIONS[n % 4] ?? 'footway';
   const place = beside(street, share, position === 'carriageway' ? 1.6 : 4.6);
-  return {
+  const ring = rectangle(street, share, place, 24, 3.6);
+  return { ring, job: {
     id, at: place, outline: rectangle(street, share, place, 1.7, 1.4), chamber: rectangle(street, share, place, 1.2, 0.9),
     work: n % 3 ? 'new' : 'replace', position, title: `${n % 3 ? 'New' : 'Replaced'} chamber in the ${position.replace('_', ' ')}, 900 × 600, 6 sections`,
     street: streets[street % streets.length]?.name ?? null, priority: 1 + (n % 5), closure: position === 'carriageway' ? 'lane' : 'footway',
@@ -89,7 +93,7 @@ function makeJob(/** @type {number} */ n, /** @type {() => number} */ roll, /** 
       { label: 'Spoil', value: '4.9', unit: 't', exact: '4.927 t', why: 'Net volume at 1.8 t/m³ in the bank, never bulked.' },
     ],
     levels: { surfacing_bottom: 60, ironwork_bottom: 100, sections_top: 110, type1_top: 335, base_top: 960, sections_bottom: 1010, formation: 1160, sections: 6, outside_width: 900, dig_width: 1400, ironwork_width: 820, wall: 100 },
-  };
+  } };
 }
 
 /** One gang-day in which two or three jobs take turns. @returns {Column} */
@@ -139,7 +143,7 @@ function makeDay(/** @type {string} */ key, /** @type {Sheet['gangs'][number]} *
 }
 
 /** @returns {NonNullable<Sheet['plan']>['closures'][number]} */
-function makeClosure(/** @type {Sheet['jobs'][number]} */ one, /** @type {string} */ route, /** @type {string} */ gang, /** @type {string} */ date, /** @type {Column} */ column) {
+function makeClosure(/** @type {Sheet['jobs'][number]} */ one, /** @type {string} */ route, /** @type {string} */ gang, /** @type {string} */ date, /** @type {Column} */ column, /** @type {[number, number][]} */ ring) {
   const own = column.layers.filter((layer) => layer.job === one.id && layer.kind === 'work');
   const from = own[0]?.from ?? 480;
   const hold_from = own.at(-1)?.to ?? 900;
@@ -147,15 +151,8 @@ function makeClosure(/** @type {Sheet['jobs'][number]} */ one, /** @type {string
   return {
     job: one.id, route, gang, date, street: streets[i]?.id ?? null, street_name: one.street, kind: one.closure, proposed: true,
     because: 'It stands in the footway, 1.2 m is left.', from, hold_from, to: hold_from + 60,
-    footprint: grow(one), words: `${one.closure === 'lane' ? 'Lane' : 'Footway'} closed ${clock(from)}–${clock(hold_from + 60)}`,
+    footprint: ring, words: `${one.closure === 'lane' ? 'Lane' : 'Footway'} closed ${clock(from)}–${clock(hold_from + 60)}`,
   };
-}
-
-/** The dig's own rectangle made several times as large. @returns {[number, number][]} */
-function grow(/** @type {Sheet['jobs'][number]} */ one) {
-  const [a, b] = [one.outline[0], one.outline[1]];
-  if (!a || !b) return [];
-  return one.outline.map(([x, y]) => [one.at[0] + (x - one.at[0]) * 6 + (b[0] - a[0]) * 2 * Math.sign((x - one.at[0]) * (b[0] - a[0]) + (y - one.at[1]) * (b[1] - a[1])), one.at[1] + (y - one.at[1]) * 6]);
 }
 
 /** @returns {NonNullable<Sheet['plan']>['orders']} */

@@ -29,21 +29,39 @@ export interface Piece extends Box {
 /** A gap of paper between two layers, px. */
 const JOINT = 1;
 
-/** What a lane is at most and at least wide, px. */
+/** What a lane is at most and at least wide at the plain text size, px. */
 const LANE = { most: 16, least: 5 } as const;
 
 /** The pieces of a gang-day in a section so many pixels wide, waits after the work that they lie in. */
-export function sectionOf(column: Column, depth: Depth, width: number): Piece[] {
+export function sectionOf(column: Column, depth: Depth, width: number, rem = 1): Piece[] {
   const lanes = lanesOf(column);
-  const lane = laneWidth(width, laneCount(lanes));
+  const lane = laneWidth(width, laneCount(lanes), rem);
   const layers = column.layers.map((layer) => layerPiece(layer, lanes, lane, depth, width, laneCount(lanes)));
   const waits = column.waits.map((wait) => waitPiece(wait, lanes, lane, depth, width));
   return [...layers, ...waits];
 }
 
+/** How tall a run of layers of one job is from this piece on, px; 0 where it isn't the first of its run. */
+export function runHeight(pieces: readonly Piece[], piece: Piece): number {
+  const layers = pieces.filter((one) => one.wait === '');
+  const at = layers.indexOf(piece);
+  const same = (one: Piece | undefined): boolean => one?.fill === 'work' && one.job === piece.job;
+  if (!same(piece) || same(layers[at - 1])) return 0;
+  let end = at;
+  while (same(layers[end + 1])) end += 1;
+  const last = layers[end] ?? piece;
+  return last.y + last.h - piece.y;
+}
+
+/** The width that no lane takes: what is written on a layer stands there. */
+export function bodyWidth(column: Column, width: number, rem = 1): number {
+  const count = laneCount(lanesOf(column));
+  return width - count * laneWidth(width, count, rem);
+}
+
 /** The width of one lane: the lanes together never take more than half the section. */
-export function laneWidth(width: number, count: number): number {
-  return Math.max(LANE.least, Math.min(LANE.most, Math.floor(width / (2 * count))));
+export function laneWidth(width: number, count: number, rem = 1): number {
+  return Math.max(LANE.least * rem, Math.min(LANE.most * rem, Math.floor(width / (2 * count))));
 }
 
 function layerPiece(layer: Layer, lanes: ReadonlyMap<string, number>, wide: number, depth: Depth, width: number, count: number): Piece {

@@ -32,7 +32,8 @@ export function contrast(one: string, other: string): number {
 
 /** Of the two inks the one that reads better on a ground. */
 export function inkOn(ground: string): string {
-  const inks = ['#10161f', '#ffffff'] as const;
+  // Pure black and white: of no other two inks is one always 4.5 : 1 or better.
+  const inks = ['#000000', '#ffffff'] as const;
   return contrast(inks[0], ground) >= contrast(inks[1], ground) ? inks[0] : inks[1];
 }
 

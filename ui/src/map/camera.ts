@@ -16,14 +16,14 @@ export function showAll(map: MapLibre, sheet: Sheet, inset: Inset, animate: bool
   for (const job of sheet.jobs) bounds.extend(job.at);
   for (const gang of sheet.gangs) bounds.extend(gang.depot);
   if (bounds.isEmpty()) bounds.extend([sheet.area[0], sheet.area[1]]).extend([sheet.area[2], sheet.area[3]]);
-  map.fitBounds(bounds, { padding: roomy(inset, 32), maxZoom: 17, animate });
+  map.fitBounds(bounds, { padding: { ...roomy(inset, 20), bottom: inset.bottom + 36 }, maxZoom: 17, animate });
 }
 
 /** Brings what is selected into view: gently, and only as far as needed. */
 export function goTo(map: MapLibre, sheet: Sheet, held: Selected, inset: Inset): void {
   if (held.what === 'job') {
     const job = sheet.jobs.find((one) => one.id === held.id);
-    if (job) map.easeTo({ center: job.at, zoom: Math.max(map.getZoom(), 16), padding: inset, duration: 500 });
+    if (job) map.easeTo({ center: job.at, zoom: Math.max(map.getZoom(), 17), padding: inset, duration: 500 });
     return;
   }
   const points = pointsOf(sheet, held);

@@ -98,6 +98,8 @@ function jobFeatures(sheet: Sheet): Feature[] {
       {
         id: job.id, mark: marks.get(job.id) ?? job.id, gang: gang?.index ?? -1,
         date: column?.date ?? '', route: job.route ?? '', priority: job.priority,
+        // Which of the day's jobs it is, for the label; a gang goes to 1 first.
+        turn: column === undefined ? '' : `${column.jobs.indexOf(job.id) + 1}`,
       },
     );
   });

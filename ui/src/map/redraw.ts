@@ -4,6 +4,7 @@ import type { FilterSpecification, LayerSpecification } from 'maplibre-gl';
 export interface Drawable {
   setFilter(layer: string, filter?: FilterSpecification | null): unknown;
   setPaintProperty(layer: string, name: string, value: unknown): unknown;
+  setLayerZoomRange(layer: string, minzoom: number, maxzoom: number): unknown;
   setLayoutProperty(layer: string, name: string, value: unknown): unknown;
 }
 
@@ -16,6 +17,10 @@ export function redraw(map: Drawable, before: readonly LayerSpecification[], aft
     if (was === undefined) continue;
     if (differ(filterOf(was), filterOf(layer))) {
       map.setFilter(layer.id, filterOf(layer) ?? null);
+      changes += 1;
+    }
+    if (was.minzoom !== layer.minzoom || was.maxzoom !== layer.maxzoom) {
+      map.setLayerZoomRange(layer.id, layer.minzoom ?? 0, layer.maxzoom ?? 24);
       changes += 1;
     }
     changes += each(was.paint, layer.paint, (name, value) => map.setPaintProperty(layer.id, name, value));

@@ -73,7 +73,7 @@ class Desk {
 }
 
 function read(): Kept {
-  const plain: Kept = { theme: null, folded: [], boardShare: 0.56 };
+  const plain: Kept = { theme: null, folded: ['mind'], boardShare: 0.55 };
   try {
     const kept = JSON.parse(localStorage.getItem(KEPT) ?? '{}') as Partial<Kept>;
     return { ...plain, ...kept };

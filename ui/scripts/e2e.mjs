@@ -1,0 +1,154 @@
+// @ts-check
+/** The sheet in a real Chromium through the loopback door: the main path by mouse and by keyboard, and what it must never do. */
+import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { launch, mapDrawn, openPage, ready, selected } from './browser.mjs';
+import { start } from './program.mjs';
+
+const axeSource = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const { address, close } = await start();
+const browser = await launch();
+let failed = 0;
+
+/** @param {string} name @param {object} options @param {(page: import('playwright-core').Page) => Promise<void>} body */
+async function check(name, options, body) {
+  const opened = await openPage(browser, { address, ...options });
+  try {
+    await body(opened.page);
+    assert.deepEqual(opened.complaints, [], 'the console stays silent');
+    assert.deepEqual(opened.strangers, [], 'nothing is asked of another host');
+    console.log(`ok    ${name}`);
+  } catch (error) {
+    failed += 1;
+    console.log(`FAIL  ${name}\n${error instanceof Error ? error.stack : error}`);
+  } finally {
+    await opened.context.close();
+  }
+}
+
+/** What axe finds to be wrong, one line each. */
+async function axe(page) {
+  // A page whose policy forbids foreign scripts takes this one from the debugger.
+  await page.evaluate(axeSource);
+  const found = await page.evaluate(() => window.axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] }));
+  return found.violations.map((one) => `${one.id}: ${one.nodes.length} (${one.nodes.slice(0, 3).map((node) => `${node.target} ${node.any.map((why) => why.message).join('; ')}`).join(' | ')})`);
+}
+
+const mapShows = (page, job) =>
+  page.waitForFunction(
+    (id) => {
+      const map = /** @type {any} */ (window.__gangday?.map);
+      return map.getLayer('job-halo') && map.queryRenderedFeatures({ layers: ['job-halo'] }).some((one) => one.properties.id === id);
+    },
+    job,
+    { timeout: 30_000, polling: 200 },
+  );
+
+await check('the token leaves the address bar', {}, async (page) => {
+  assert.equal(new URL(page.url()).search, '');
+});
+
+await check('plan, then a job on the board is selected on the map with its figures', {}, async (page) => {
+  await page.getByRole('button', { name: /^Plan/ }).click();
+  await page.waitForFunction(() => document.querySelector('.busy') === null && document.querySelector('[data-piece]') !== null, null, { timeout: 120_000 });
+  await ready(page);
+  const layer = page.locator('[data-piece].work[data-job]').first();
+  const job = await layer.getAttribute('data-job');
+  await layer.click();
+  assert.deepEqual(await selected(page).then((one) => [one.what, one.id]), ['job', job]);
+  const notes = page.getByRole('complementary', { name: 'Notes' });
+  await notes.getByRole('region', { name: `Job ${job}`, exact: true }).waitFor();
+  assert.match(await notes.innerText(), /m³/);
+  await mapShows(page, job);
+  assert.ok((await notes.getByRole('button', { name: 'Route' }).getAttribute('aria-pressed')) === 'true', 'the load is that of its route');
+  assert.ok((await notes.locator('.ledger li').count()) > 0, 'there are materials');
+});
+
+await check('a job on the map is selected on the board', {}, async (page) => {
+  await mapDrawn(page);
+  const spot = await page.evaluate(() => {
+    const map = /** @type {any} */ (window.__gangday?.map);
+    const free = map.queryRenderedFeatures({ layers: ['job'] }).find((one) => {
+      const { x, y } = map.project(one.geometry.coordinates);
+      return one.properties.route !== '' && document.elementFromPoint(x, y)?.tagName === 'CANVAS' && map.queryRenderedFeatures([[x - 6, y - 6], [x + 6, y + 6]], { layers: ['job'] }).length === 1;
+    });
+    return free ? { id: free.properties.id, ...map.project(free.geometry.coordinates) } : null;
+  });
+  assert.ok(spot, 'some job stands free on the map');
+  await page.mouse.click(spot.x, spot.y);
+  assert.equal((await selected(page)).id, spot.id);
+  assert.ok((await page.locator(`[data-job="${spot.id}"][aria-pressed="true"]`).count()) > 0, 'its layers are pressed');
+});
+
+await check('by keyboard alone: day, layer, neighbour, job, let go', {}, async (page) => {
+  await page.keyboard.press('1');
+  const first = page.locator('[data-piece][tabindex="0"]');
+  assert.equal(await first.count(), 1, 'the board is one stop');
+  for (let i = 0; i < 60 && !(await page.evaluate(() => document.activeElement?.matches('[data-piece]'))); i++) await page.keyboard.press('Tab');
+  const at = () => page.evaluate(() => /** @type {HTMLElement} */ (document.activeElement).dataset);
+  assert.equal((await at()).piece, '0', 'Tab comes to the board');
+  await page.keyboard.press('ArrowDown');
+  assert.equal((await at()).piece, '1');
+  const before = (await at()).column;
+  await page.keyboard.press('ArrowRight');
+  assert.notEqual((await at()).column, before);
+  while ((await at()).job === undefined) await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('Enter');
+  assert.equal((await selected(page)).what, 'job');
+  await page.keyboard.press('Escape');
+  assert.equal((await selected(page)).what, 'nothing');
+  await page.keyboard.press('w');
+  await page.keyboard.press('/');
+  await page.keyboard.type((await page.locator('[data-job]').first().getAttribute('data-job')) ?? '');
+  await page.keyboard.press('Enter');
+  assert.equal((await selected(page)).what, 'job', 'the find box leads to a job');
+});
+
+await check('closures come and go with the time of day', {}, async (page) => {
+  await page.keyboard.press('1');
+  const shown = async () => Number.parseInt((await page.locator('.bar p').innerText()).replace(/^\d\d:\d\d/, ''), 10);
+  const all = await shown();
+  await page.getByRole('slider', { name: 'Time of day' }).fill('360');
+  assert.equal(await shown(), 0, 'nobody works at six');
+  await page.getByRole('slider', { name: 'Time of day' }).fill('660');
+  assert.ok((await shown()) > 0 && (await shown()) <= all);
+  await page.getByRole('button', { name: 'All day' }).click();
+  assert.equal(await shown(), all);
+});
+
+await check('what is folded and the theme are remembered', {}, async (page) => {
+  await page.keyboard.press('t');
+  await page.keyboard.press('b');
+  await page.reload();
+  await ready(page);
+  assert.equal(await page.evaluate(() => document.documentElement.dataset.theme), 'dark');
+  assert.equal(await page.locator('[data-piece]').count(), 0);
+});
+
+for (const scheme of ['light', 'dark'])
+  for (const [name, act] of /** @type {[string, (page: any) => Promise<void>][]} */ ([
+    ['week', async () => {}],
+    ['day with a job', async (page) => { await page.keyboard.press('1'); await page.locator('[data-piece].work').first().click(); }],
+    ['keys', async (page) => page.keyboard.press('?')],
+    ['open', async (page) => page.keyboard.press('o')],
+  ]))
+    await check(`axe finds nothing: ${name}, ${scheme}`, { scheme }, async (page) => {
+      await act(page);
+      assert.deepEqual(await axe(page), []);
+    });
+
+for (const [width, height] of [[1280, 800], [1920, 1080], [3840, 2160]])
+  await check(`nothing runs out of the sheet at ${width} × ${height}`, { width, height }, async (page) => {
+    const out = await page.evaluate(() =>
+      [document.documentElement, ...document.querySelectorAll('.field, .notes, .bar, .commands')]
+        .filter((one) => one.scrollWidth > one.clientWidth + 1)
+        .map((one) => `${one.className} ${one.scrollWidth} > ${one.clientWidth}`),
+    );
+    assert.deepEqual(out, []);
+  });
+
+await browser.close();
+close();
+console.log(failed === 0 ? 'Everything held.' : `${failed} did not hold.`);
+process.exit(failed === 0 ? 0 : 1);

@@ -1,0 +1,25 @@
+// @ts-check
+/** Where the sheet is looked at: an address that is given, or the program itself on an invented week. */
+import { spawn } from 'node:child_process';
+import { createInterface } from 'node:readline';
+import { fileURLToPath } from 'node:url';
+
+const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+
+/** @returns {Promise<{ address: string, close: () => void }>} */
+export async function start(week = 'full-week') {
+  if (process.env.GANGDAY_URL) return { address: process.env.GANGDAY_URL, close: () => {} };
+  const command = process.env.GANGDAY ?? `${ROOT}target/debug/gangday`;
+  const child = spawn(command, ['view', `${ROOT}sample-data/${week}`, '--port', '0'], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const address = await new Promise((found, failed) => {
+    const look = (/** @type {string} */ line) => {
+      const match = /http:\/\/127\.0\.0\.1:\d+\/\S*token=\S+/.exec(line);
+      if (match) found(match[0]);
+    };
+    createInterface({ input: child.stdout }).on('line', look);
+    createInterface({ input: child.stderr }).on('line', look);
+    child.on('exit', (code) => failed(new Error(`gangday view ended with ${code} before it gave an address`)));
+    child.on('error', failed);
+  });
+  return { address, close: () => child.kill() };
+}

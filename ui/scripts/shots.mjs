@@ -1,0 +1,45 @@
+// @ts-check
+/** The pictures in the README, taken from the program itself. */
+import { mkdir } from 'node:fs/promises';
+import { fileURLToPath } from 'node:url';
+import { launch, mapDrawn, openPage } from './browser.mjs';
+import { start } from './program.mjs';
+
+const OUT = process.env.SHOTS ?? fileURLToPath(new URL('../../docs/img/', import.meta.url));
+
+/** @type {Record<string, { width?: number, height?: number, scheme?: string, act?: (page: any) => Promise<void> }>} */
+const SHOTS = {
+  'week-light': {},
+  'week-dark': { scheme: 'dark' },
+  day: { act: (page) => page.keyboard.press('1') },
+  job: {
+    act: async (page) => {
+      await page.keyboard.press('1');
+      await page.locator('[data-piece].cure[data-job]').first().click();
+    },
+  },
+  gangs: { width: 1920, height: 1080, act: (page) => page.keyboard.press('g') },
+  'day-1080': { width: 1920, height: 1080, act: (page) => page.keyboard.press('2') },
+  'week-4k': { width: 3840, height: 2160 },
+};
+
+await mkdir(OUT, { recursive: true });
+const wanted = process.argv.slice(2);
+const { address, close } = await start();
+const browser = await launch();
+for (const [name, { act, ...options }] of Object.entries(SHOTS)) {
+  if (wanted.length > 0 && !wanted.includes(name)) continue;
+  const { page, context } = await openPage(browser, { address, ...options });
+  await mapDrawn(page);
+  if (act) {
+    await act(page);
+    await page.waitForTimeout(800);
+    await mapDrawn(page);
+  }
+  await page.screenshot({ path: `${OUT}/${name}.png` });
+  console.log(`${name}.png`);
+  await context.close();
+}
+await browser.close();
+close();
+process.exit(0);

@@ -1,0 +1,159 @@
+import { describe, expect, it } from 'vitest';
+import { depthOf, hours, minuteAt, y } from '../src/board/depth';
+import { groupsOf } from '../src/board/groups';
+import { laneCount, lanesOf } from '../src/board/lanes';
+import { placeLines } from '../src/board/lettering';
+import { marksOf } from '../src/board/marks';
+import { runHeight, sectionOf } from '../src/board/section';
+import { step } from '../src/board/steps';
+import type { Column } from '../src/types/gangday';
+import { sheet } from './fixture.mjs';
+
+const week = sheet({ gangs: 5 });
+const columns = week.plan!.columns;
+
+/** A day in which a base is poured at A, dug at B while A cures, and A is built up while B cures. */
+const day: Column = {
+  ...columns[0]!,
+  shift_from: 450, shift_to: 990, depart: 450, back: 800, jobs: ['A', 'B'],
+  layers: [
+    { kind: 'work', job: 'A', stage: 'base', from: 480, to: 540, words: 'Pour base A' },
+    { kind: 'travel', job: 'B', stage: null, from: 540, to: 550, words: 'Drive to B' },
+    { kind: 'work', job: 'B', stage: 'base', from: 550, to: 600, words: 'Pour base B' },
+    { kind: 'idle', job: null, stage: null, from: 600, to: 610, words: 'Nothing to do' },
+    { kind: 'work', job: 'A', stage: 'build', from: 610, to: 650, words: 'Build up A' },
+    { kind: 'work', job: 'A', stage: 'surface', from: 650, to: 660, words: 'Surface A' },
+  ],
+  waits: [
+    { job: 'A', kind: 'base_cure', from: 540, to: 605, next: 610, words: 'Base cures until 10:05' },
+    { job: 'B', kind: 'base_cure', from: 600, to: 670, next: 670, words: 'Base cures until 11:10' },
+  ],
+};
+
+describe('depth', () => {
+  it('takes in every layer and wait on whole hours', () => {
+    const depth = depthOf(columns, 500);
+    expect(depth.from % 60).toBe(0);
+    const last = Math.max(...columns.flatMap((one) => [...one.layers, ...one.waits]).map((one) => one.to));
+    expect(depth.to).toBeGreaterThanOrEqual(last);
+    expect(y(depth, depth.to)).toBeCloseTo(500);
+  });
+
+  it('gives the time back that a place stands for', () => {
+    const depth = depthOf(columns, 500);
+    for (const minute of [480, 605, 715]) expect(minuteAt(depth, y(depth, minute))).toBe(minute);
+    expect(minuteAt(depth, -50)).toBe(depth.from);
+    expect(minuteAt(depth, 900)).toBe(depth.to);
+  });
+
+  it('writes each second hour where hours would crowd', () => {
+    expect(hours({ from: 420, to: 1020, scale: 0.5 })).toHaveLength(11);
+    expect(hours({ from: 420, to: 1020, scale: 0.2 })).toEqual([480, 600, 720, 840, 960]);
+  });
+});
+
+describe('lanes', () => {
+  it('puts the job that starts during a wait inside the one that waits', () => {
+    const lanes = lanesOf(day);
+    expect(lanes.get('A')).toBe(0);
+    expect(lanes.get('B')).toBe(1);
+    expect(laneCount(lanes)).toBe(2);
+  });
+
+  it('frees a lane when the wait is over', () => {
+    const later = { ...day, layers: day.layers.map((one) => (one.job === 'B' ? { ...one, from: one.from + 300, to: one.to + 300 } : one)), waits: [] };
+    expect(lanesOf(later).get('B')).toBe(0);
+  });
+
+  it('never draws two jobs in one lane at one time', () => {
+    for (const column of columns) {
+      const lanes = lanesOf(column);
+      const waits = column.waits.map((one) => ({ ...one, lane: lanes.get(one.job) }));
+      for (const a of waits)
+        for (const b of waits)
+          if (a.job !== b.job && a.lane === b.lane) expect(a.from < b.to && b.from < a.to).toBe(false);
+    }
+  });
+});
+
+describe('section', () => {
+  const depth = { from: 420, to: 1020, scale: 1 };
+
+  it('draws each layer as thick as it lasts, less the joint', () => {
+    for (const piece of sectionOf(day, depth, 80)) {
+      expect(piece.y).toBeCloseTo(piece.from - 420);
+      expect(piece.h).toBeCloseTo(Math.max(1, piece.to - piece.from - 1));
+      expect(piece.x).toBeGreaterThanOrEqual(0);
+      expect(piece.x + piece.w).toBeLessThanOrEqual(80);
+    }
+  });
+
+  it('lets the inner layer leave the outer wait to be seen beside it', () => {
+    const pieces = sectionOf(day, depth, 80);
+    const inner = pieces.find((one) => one.fill === 'work' && one.job === 'B')!;
+    const cure = pieces.find((one) => one.fill === 'cure' && one.job === 'A')!;
+    expect(inner.x + inner.w).toBeLessThanOrEqual(cure.x);
+    expect(cure.thread).toBeCloseTo(5);
+  });
+
+  it('writes a job once for layers that follow one another', () => {
+    const pieces = sectionOf(day, depth, 80);
+    const runs = pieces.map((piece) => runHeight(pieces, piece)).filter((height) => height > 0);
+    expect(runs).toHaveLength(3);
+    expect(runs[2]).toBeCloseTo(49);
+  });
+});
+
+describe('lettering', () => {
+  it('keeps lines apart and inside, in order', () => {
+    const wanted = [0, 2, 4, 80, 95, 97].map((top) => ({ y: top, rank: 0 }));
+    const places = placeLines(wanted, 10, 100) as number[];
+    for (let i = 1; i < places.length; i++) expect(places[i]! - places[i - 1]!).toBeGreaterThanOrEqual(10);
+    expect(Math.max(...places)).toBeLessThanOrEqual(90);
+  });
+
+  it('leaves out what matters least where there is no room', () => {
+    const places = placeLines([{ y: 0, rank: 1 }, { y: 5, rank: 0 }, { y: 8, rank: 2 }], 10, 20);
+    expect(places[2]).toBeNull();
+    expect(places[0]).not.toBeNull();
+    expect(places[1]).not.toBeNull();
+  });
+});
+
+describe('groups', () => {
+  it('has a place for every gang on every day, either way round', () => {
+    const keys = (by: 'days' | 'gangs') => groupsOf(week, by, null).flatMap((group) => group.slots.map((slot) => slot.key));
+    expect(keys('days')).toHaveLength(25);
+    expect(keys('gangs').sort()).toEqual(keys('days').sort());
+    expect(groupsOf(week, 'gangs', null)[1]!.slots.map((slot) => slot.gang.mark)).toEqual(['B', 'B', 'B', 'B', 'B']);
+  });
+
+  it('shows one day alone', () => {
+    const groups = groupsOf(week, 'gangs', '2027-03-03');
+    expect(groups).toHaveLength(1);
+    expect(groups[0]!.slots.every((slot) => slot.date === '2027-03-03')).toBe(true);
+  });
+});
+
+describe('marks', () => {
+  it('shortens ids that start alike, and only those', () => {
+    expect(marksOf(['J-004', 'J-014']).get('J-014')).toBe('14');
+    expect(marksOf(['J-004', 'K-014']).get('K-014')).toBe('K-014');
+    expect(marksOf(['J-4', 'J-04']).get('J-04')).toBe('J-04');
+  });
+});
+
+describe('steps', () => {
+  const stops = [[{ from: 1 }, { from: 9 }], [], [{ from: 2 }, { from: 8 }, { from: 12 }]];
+
+  it('goes through layers and stays within them', () => {
+    expect(step(stops, { column: 0, piece: 1 }, 'ArrowDown')).toEqual({ column: 0, piece: 1 });
+    expect(step(stops, { column: 0, piece: 1 }, 'ArrowUp')).toEqual({ column: 0, piece: 0 });
+    expect(step(stops, { column: 2, piece: 0 }, 'End')).toEqual({ column: 2, piece: 2 });
+  });
+
+  it('goes across to what happens at that time, past empty columns', () => {
+    expect(step(stops, { column: 0, piece: 1 }, 'ArrowRight')).toEqual({ column: 2, piece: 1 });
+    expect(step(stops, { column: 0, piece: 0 }, 'ArrowLeft')).toEqual({ column: 0, piece: 0 });
+  });
+});

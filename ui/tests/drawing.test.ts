@@ -1,0 +1,85 @@
+import { describe, expect, it } from 'vitest';
+import { dimensionsOf, partsOf } from '../src/drawing/chamber';
+import { contrast, inkOn, over } from '../src/drawing/colour';
+import { gangInk, INK, layerInk, PAPER, type Theme } from '../src/drawing/gangs';
+import { tracePath } from '../src/panels/trace';
+import { clock, count, lasting, weekOf } from '../src/words';
+import { sheet } from './fixture.mjs';
+
+const THEMES: Theme[] = ['light', 'dark'];
+
+describe('colour', () => {
+  // W3C, Understanding WCAG 2.2, success criterion 1.4.3: black on white is 21:1, #777777 on white 4.48:1.
+  it('reckons contrast as the guidelines do', () => {
+    expect(contrast('#000000', '#ffffff')).toBeCloseTo(21, 5);
+    expect(contrast('#777777', '#ffffff')).toBeCloseTo(4.48, 2);
+  });
+
+  it('mixes by share', () => {
+    expect(over('#000000', '#ffffff', 0)).toBe('#ffffff');
+    expect(over('#000000', '#ffffff', 1)).toBe('#000000');
+  });
+
+  it('writes legibly on every layer of every gang in both themes', () => {
+    for (const theme of THEMES)
+      for (let gang = 0; gang < 8; gang++)
+        for (let lane = 0; lane < 3; lane++) {
+          const { fill, on } = layerInk(gang, lane, PAPER[theme]);
+          expect(contrast(fill, on)).toBeGreaterThanOrEqual(4.5);
+        }
+    for (const theme of THEMES) expect(contrast(INK[theme], PAPER[theme])).toBeGreaterThanOrEqual(7);
+    expect(inkOn('#ffffff')).not.toBe('#ffffff');
+  });
+
+  it('gives no two of twelve gangs the same colour and band', () => {
+    const seen = Array.from({ length: 12 }, (_, i) => `${gangInk(i).colour} ${gangInk(i).band}`);
+    expect(new Set(seen).size).toBe(12);
+  });
+});
+
+describe('chamber', () => {
+  const levels = sheet({}).jobs[0]!.levels!;
+
+  it('stays within the dig, from surface to formation', () => {
+    for (const part of partsOf(levels)) {
+      expect(part.left).toBeGreaterThanOrEqual(-levels.dig_width / 2);
+      expect(part.right).toBeLessThanOrEqual(levels.dig_width / 2);
+      expect(part.bottom).toBeLessThanOrEqual(levels.formation);
+    }
+  });
+
+  it('stacks as many sections as there are, on both sides', () => {
+    const sections = partsOf(levels).filter((part) => part.what === 'section');
+    expect(sections).toHaveLength(2 * levels.sections);
+    expect(Math.max(...sections.map((part) => part.bottom))).toBeCloseTo(levels.sections_bottom);
+  });
+
+  it('draws no section for an adjusted ironwork', () => {
+    expect(partsOf({ ...levels, sections: 0 }).some((part) => part.what === 'section')).toBe(false);
+  });
+
+  it('writes each level once', () => {
+    expect(dimensionsOf({ ...levels, ironwork_bottom: levels.surfacing_bottom })).toEqual([60, 335, 960, 1160]);
+  });
+});
+
+describe('trace', () => {
+  it('falls as the cost falls, from edge to edge', () => {
+    expect(tracePath([300, 200, 100], 100, 50)).toBe('M0 0.0H50.0V25.0H100.0V50.0');
+    expect(tracePath([300], 100, 50)).toBe('');
+  });
+});
+
+describe('words', () => {
+  it('writes times and spans as a site does', () => {
+    expect(clock(605)).toBe('10:05');
+    expect(clock(1470)).toBe('00:30 +1');
+    expect(lasting(125)).toBe('2 h 5 min');
+    expect(lasting(120)).toBe('2 h');
+    expect(count(1, 'job')).toBe('1 job');
+    expect(count(1200, 'job')).toBe('1,200 jobs');
+    expect(weekOf('2027-03-01', '2027-03-05')).toBe('1–5 Mar 2027');
+    expect(weekOf('2027-03-29', '2027-04-02')).toBe('29 Mar – 2 Apr 2027');
+    expect(weekOf('2026-12-28', '2027-01-01')).toBe('28 Dec 2026 – 1 Jan 2027');
+  });
+});

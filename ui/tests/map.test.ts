@@ -1,0 +1,96 @@
+import type { LayerSpecification } from 'maplibre-gl';
+import { describe, expect, it, vi } from 'vitest';
+import { find } from '../src/map/find';
+import { metrePixels, placesOf } from '../src/map/features';
+import { redraw } from '../src/map/redraw';
+import { layersOf, styleOf, type View } from '../src/map/style';
+import { sheet } from './fixture.mjs';
+
+const week = sheet({ gangs: 5 });
+const view: View = { theme: 'light', day: null, route: null, job: null, street: null, at: null, gangs: 5, metre: metrePixels(week), rem: 1 };
+
+describe('features', () => {
+  const places = placesOf(week);
+
+  it('has every job once, with its gang and turn', () => {
+    expect(places.jobs.features).toHaveLength(week.jobs.length);
+    const column = week.plan!.columns[0]!;
+    const second = places.jobs.features.find((one) => one.properties!['id'] === column.jobs[1]);
+    expect(second!.properties).toMatchObject({ turn: '2', route: column.key, gang: 0 });
+  });
+
+  it('marks jobs in no route as nobody’s', () => {
+    const free = week.plan!.unplanned[0]!.job;
+    expect(places.jobs.features.find((one) => one.properties!['id'] === free)!.properties).toMatchObject({ gang: -1, route: '' });
+  });
+
+  it('draws shared depots once, with every letter', () => {
+    const depots = places.yards.features.filter((one) => one.properties!['what'] === 'depot');
+    expect(depots.map((one) => one.properties!['marks'])).toEqual(['ACE', 'BD']);
+  });
+
+  it('does without a backdrop that can’t be read', () => {
+    expect(placesOf({ ...week, backdrop: 'not json' }).backdrop.features).toEqual([]);
+  });
+
+  it('knows how large a metre is', () => {
+    // 2 * pi * 6,378,137 m round the equator (WGS 84), 512 px at zoom 0.
+    const equator = metrePixels({ ...week, area: [0, 0, 0, 0] });
+    expect(equator / 2 ** 20).toBeCloseTo(512 / (2 * Math.PI * 6_378_137), 9);
+  });
+});
+
+describe('style', () => {
+  it('names no glyphs, sprite or address', () => {
+    const text = JSON.stringify({ ...styleOf(placesOf(week), view), sources: {} });
+    expect(text).not.toMatch(/https?:|glyphs|sprite/);
+  });
+
+  it('has a layer of its own for each gang’s pattern', () => {
+    const ids = layersOf(view).map((layer) => layer.id);
+    expect(ids.filter((id) => id.startsWith('route-'))).toHaveLength(5);
+    expect(new Set(ids).size).toBe(ids.length);
+  });
+});
+
+describe('redraw', () => {
+  const pen = () => ({ setFilter: vi.fn(), setPaintProperty: vi.fn(), setLayoutProperty: vi.fn(), setLayerZoomRange: vi.fn() });
+
+  it('touches nothing where nothing changed', () => {
+    const map = pen();
+    expect(redraw(map, layersOf(view), layersOf({ ...view }))).toBe(0);
+    expect(map.setFilter).not.toHaveBeenCalled();
+  });
+
+  it('carries a selected job over by filters alone', () => {
+    const map = pen();
+    const before = layersOf(view);
+    const after = layersOf({ ...view, job: 'J-001' });
+    expect(redraw(map, before, after)).toBeGreaterThan(0);
+    expect(map.setFilter).toHaveBeenCalledWith('job-halo', ['==', ['get', 'id'], 'J-001']);
+    expect(map.setPaintProperty).not.toHaveBeenCalled();
+  });
+
+  it('takes a property away that is no longer there', () => {
+    const map = pen();
+    const layer = (paint: object): LayerSpecification => ({ id: 'a', type: 'line', source: 's', paint });
+    redraw(map, [layer({ 'line-width': 2 })], [layer({})]);
+    expect(map.setPaintProperty).toHaveBeenCalledWith('a', 'line-width', undefined);
+  });
+
+  it('follows the time of day', () => {
+    const map = pen();
+    redraw(map, layersOf(view), layersOf({ ...view, at: 600 }));
+    const call = map.setFilter.mock.calls.find(([id]) => id === 'closure');
+    expect(JSON.stringify(call)).toContain('600');
+  });
+});
+
+describe('find', () => {
+  it('finds a job by id and a street by name, the exact one first', () => {
+    expect(find(week, 'j-004')[0]!.leads).toEqual({ what: 'job', id: 'J-004' });
+    expect(find(week, 'wharf road')[0]!.leads).toMatchObject({ what: 'street' });
+    expect(find(week, '  ')).toEqual([]);
+    expect(find(week, 'j', 5)).toHaveLength(5);
+  });
+});

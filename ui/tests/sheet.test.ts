@@ -1,0 +1,188 @@
+import { fireEvent, render, screen, within } from '@testing-library/svelte';
+import userEvent from '@testing-library/user-event';
+import { tick } from 'svelte';
+import { beforeEach, describe, expect, it } from 'vitest';
+import Board from '../src/board/Board.svelte';
+import { useDoor } from '../src/host';
+import type { Door } from '../src/host/door';
+import { press } from '../src/keys';
+import Notes from '../src/Notes.svelte';
+import Broken from '../src/panels/Broken.svelte';
+import Empty from '../src/panels/Empty.svelte';
+import { desk } from '../src/state/desk.svelte';
+import { programme } from '../src/state/programme.svelte';
+import { selection } from '../src/state/selection.svelte';
+import type { Request } from '../src/types/gangday';
+import { sheet } from './fixture.mjs';
+
+const week = sheet({ gangs: 2 });
+let asked: Request[] = [];
+
+const door: Door = {
+  kind: 'loopback',
+  writes: true,
+  ask: async (request) => {
+    asked.push(request);
+    if (request.ask === 'plan' || request.ask === 'progress') {
+      const running = request.ask === 'plan';
+      return { is: 'progress', progress: { running, fraction: 1, words: '', trace: [], planned: 1, of: 1 } };
+    }
+    return { is: 'sheet', sheet: { ...week, edition: asked.length } };
+  },
+  saveClientPage: async () => 'client.html',
+};
+
+beforeEach(() => {
+  asked = [];
+  useDoor(door);
+  programme.sheet = week;
+  programme.refusal = null;
+  selection.show(null);
+  selection.clear();
+  desk.over = null;
+});
+
+describe('board', () => {
+  it('names every layer for who can’t see it', () => {
+    render(Board, { sheet: week });
+    const column = week.plan!.columns[0]!;
+    const layer = column.layers.find((one) => one.kind === 'work')!;
+    expect(screen.getAllByLabelText(new RegExp(`^${layer.words}, \\d\\d:\\d\\d–\\d\\d:\\d\\d$`))).toHaveLength(1);
+    const cures = column.waits.find((one) => one.kind === 'base_cure')!;
+    expect(screen.getAllByLabelText(new RegExp(cures.words)).length).toBeGreaterThan(0);
+  });
+
+  it('has one stop for the Tab key and walks by arrows', async () => {
+    const { container } = render(Board, { sheet: week });
+    const stops = container.querySelectorAll<HTMLElement>('[data-piece][tabindex="0"]');
+    expect(stops).toHaveLength(1);
+    stops[0]!.focus();
+    await userEvent.keyboard('{ArrowDown}{ArrowDown}');
+    expect(document.activeElement).toHaveAttribute('data-piece', '2');
+    await userEvent.keyboard('{ArrowRight}');
+    expect(document.activeElement).toHaveAttribute('data-column', '1');
+  });
+
+  it('selects the job of a layer, and the route of a heading', async () => {
+    const { container } = render(Board, { sheet: week });
+    const layer = container.querySelector<HTMLElement>('.work[data-job]')!;
+    await userEvent.click(layer);
+    expect(selection.job).toBe(layer.dataset['job']);
+    expect(layer).toHaveAttribute('aria-pressed', 'true');
+    await userEvent.click(screen.getAllByLabelText(/Birch gang, Mon 1 Mar/)[0]!);
+    expect(selection.route).toBe('gang-2@2027-03-01');
+  });
+
+  it('shows where each gang goes first and what it loads, on one day', async () => {
+    selection.show('2027-03-01');
+    render(Board, { sheet: week });
+    const head = screen.getByLabelText(/Ash gang, Mon 1 Mar, first/);
+    expect(head).toHaveTextContent(/\d\d:\d\d/);
+    expect(head).toHaveTextContent(/Load .*type 1.*bags base concrete/);
+  });
+});
+
+describe('notes', () => {
+  it('show what the selected route loads, measured and ordered apart', async () => {
+    render(Notes, { sheet: week });
+    const column = week.plan!.columns[0]!;
+    selection.pick({ what: 'route', key: column.key });
+    await tick();
+    const order = week.plan!.orders.find((one) => one.key === `route:${column.key}`)!.materials[0]!;
+    const load = within(screen.getByRole('region', { name: 'Load' }));
+    expect(load.getByText(order.measured, { exact: false })).toBeInTheDocument();
+    expect(load.getByText(order.ordered, { exact: false, ignore: '.sr' })).toBeInTheDocument();
+    expect(load.getAllByText(/why/).length).toBe(5);
+  });
+
+  it('show a job with its figures and why', async () => {
+    render(Notes, { sheet: week });
+    selection.pickJob('J-001');
+    await tick();
+    const job = within(screen.getByRole('region', { name: 'Job J-001' }));
+    expect(job.getByText('2.74')).toBeInTheDocument();
+    expect(job.getByText(/1\.70 × 1\.40 × 1\.15/)).toBeInTheDocument();
+    expect(job.getByRole('img', { name: 'Cross-section of J-001' })).toBeInTheDocument();
+  });
+
+  it('lead from a job that is not planned to its place', async () => {
+    render(Notes, { sheet: week });
+    const free = week.plan!.unplanned[0]!.job;
+    await userEvent.click(screen.getByRole('button', { name: new RegExp(`${free}.*Not planned`) }));
+    expect(selection.job).toBe(free);
+  });
+
+  it('always show the first caution', () => {
+    desk.fold('mind', true);
+    render(Notes, { sheet: week });
+    expect(screen.getByText(/no record of buried apparatus/)).toBeVisible();
+  });
+
+  it('say that it is invented, and not saved', () => {
+    render(Notes, { sheet: week });
+    expect(screen.getByText('Invented for the demo.')).toBeInTheDocument();
+    expect(screen.getByText('Not saved')).toBeInTheDocument();
+  });
+});
+
+describe('states', () => {
+  it('empty says what to do next', async () => {
+    render(Empty);
+    await userEvent.click(screen.getByRole('button', { name: 'Open the demo week' }));
+    expect(asked).toEqual([{ ask: 'open_demo', week: 'full' }]);
+  });
+
+  it('broken lists every fault with place and remedy, and can’t be made to run markup', () => {
+    const findings = [{ ...week.findings[0]!, text: '<img src=x onerror=alert(1)>' }, week.findings[1]!];
+    const { container } = render(Broken, { refusal: { text: 'The list can’t be read.', findings } });
+    expect(screen.getByRole('alert')).toHaveTextContent('2 things to put right');
+    expect(container.querySelector('img')).toBeNull();
+    expect(screen.getByText(/jobs.geojson, J-004, sections/)).toBeInTheDocument();
+  });
+
+  it('planning is asked for, followed and drawn', async () => {
+    await programme.makeWeek();
+    expect(asked.map((one) => one.ask)).toEqual(['plan', 'progress', 'sheet']);
+    expect(programme.progress).toBeNull();
+    expect(programme.sheet?.edition).toBe(3);
+  });
+
+  it('a refusal leaves the sheet as it was', async () => {
+    useDoor({ ...door, ask: async () => Promise.reject({ text: 'No.', findings: [] }) });
+    await programme.change('Saving', { ask: 'save', folder: '/nowhere' });
+    expect(programme.refusal?.text).toBe('No.');
+    expect(programme.sheet).toBe(week);
+  });
+});
+
+describe('keys', () => {
+  const key = (name: string, target: EventTarget = document.body) => {
+    const event = new KeyboardEvent('keydown', { key: name, bubbles: true, cancelable: true });
+    Object.defineProperty(event, 'target', { value: target });
+    press(event);
+  };
+
+  it('show a day, the week, and let go', () => {
+    key('2');
+    expect(selection.day).toBe('2027-03-02');
+    key('w');
+    expect(selection.day).toBeNull();
+    selection.pickJob('J-001');
+    key('Escape');
+    expect(selection.now.what).toBe('nothing');
+  });
+
+  it('are left alone while the user writes', async () => {
+    const input = document.createElement('input');
+    key('p', input);
+    await fireEvent(document.body, new Event('x'));
+    expect(asked).toEqual([]);
+  });
+
+  it('do nothing that can’t be done now', () => {
+    key('Z');
+    expect(asked).toEqual([]);
+    key('z');
+    expect(asked).toEqual([{ ask: 'undo' }]);
+  });
+});
