@@ -155,15 +155,7 @@ pub const CODES: &[(&str, &str)] = &[
         "S-NUMBER",
         "Ids of streets are numbers; they were read as text.",
     ),
-    (
-        "S-NEED",
-        "A street lacks a property that every street must state.",
-    ),
     ("S-TYPE", "A property of a street has the wrong type."),
-    (
-        "S-VALUE",
-        "A property of a street is none of the valid words.",
-    ),
     ("S-SIZE", "A number of a street is outside its range."),
     ("S-DATE", "A date of a street is not a date."),
     (
@@ -193,10 +185,6 @@ pub const CODES: &[(&str, &str)] = &[
         "A gang or tip lacks something that it must state.",
     ),
     ("G-TYPE", "A property of a gang or tip has the wrong type."),
-    (
-        "G-VALUE",
-        "A property of a gang or tip is none of the valid words.",
-    ),
     ("G-SIZE", "A number of a gang is outside its range."),
     ("G-DATE", "A working day of a gang is not a date."),
     ("G-HOURS", "A shift is malformed or reversed."),
