@@ -2,7 +2,8 @@
 
 use std::path::PathBuf;
 
-use crate::tool::{cargo, say, show};
+use crate::generated::sample_maker;
+use crate::tool::{say, show};
 use crate::trouble::{Trouble, trouble};
 
 /// Runs the maker of sample data.
@@ -17,29 +18,20 @@ pub fn generate(words: &[String]) -> Result<(), Trouble> {
         order.seed,
         order.out.display()
     ));
-    let mut command = cargo();
-    if let Ok(here) = std::env::current_dir() {
-        command.current_dir(here);
-    }
-    command.args([
-        "run",
-        "--quiet",
-        "--package",
-        "gangday-tests",
-        "--bin",
-        "gangday-sample",
-        "--",
-    ]);
+    let out = std::path::absolute(&order.out).map_err(|e| {
+        trouble(
+            format!("the folder can't be named: {e}"),
+            "give another --out",
+        )
+    })?;
+    let mut command = sample_maker();
     command.args([
         "--jobs",
         &order.jobs.to_string(),
         "--seed",
         &order.seed.to_string(),
     ]);
-    show(
-        command.arg("--out").arg(&order.out),
-        "put right what it names",
-    )
+    show(command.arg("--out").arg(&out), "put right what it names")
 }
 
 #[derive(Debug, PartialEq, Eq)]

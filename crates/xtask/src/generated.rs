@@ -1,7 +1,8 @@
-//! Files that are made from the Rust code and kept in the repository: the UI's types and the index
-//! of fault codes. Writing them, and finding those that are out of date.
+//! Files that are made by the Rust code and kept in the repository: the UI's types, the index of
+//! fault codes and the sample weeks. Writing them, and finding those that are out of date.
 
 use std::path::{Path, PathBuf};
+use std::process::Command;
 
 use crate::root::{files_below, root, scratch, ui};
 use crate::tool::{ask, cargo, say, show};
@@ -33,6 +34,15 @@ pub fn write_codes() -> Result<(), Trouble> {
                 "see to the rights of the folder docs",
             )
         })
+}
+
+/// Writes the sample weeks.
+///
+/// # Errors
+/// When the maker fails.
+pub fn write_samples() -> Result<(), Trouble> {
+    say("writing sample-data");
+    make_samples(&samples_folder())
 }
 
 /// Holds the kept types against fresh ones.
@@ -72,6 +82,30 @@ pub fn codes_are_current() -> Result<(), Trouble> {
     ))
 }
 
+/// Holds the kept sample weeks against fresh ones; what else their folders hold is not made here.
+///
+/// # Errors
+/// When a file differs or is missing.
+pub fn samples_are_current() -> Result<(), Trouble> {
+    let fresh = scratch("samples");
+    // A folder that is not there needs no clearing.
+    let _ = std::fs::remove_dir_all(&fresh);
+    make_samples(&fresh)?;
+    let mut stale = differing(&samples_folder(), &fresh);
+    stale.retain(|name| fresh.join(name).exists());
+    if stale.is_empty() {
+        return Ok(());
+    }
+    Err(trouble(
+        format!("sample-data is out of date: {}", stale.join(", ")),
+        "run `cargo xtask samples` and commit what it wrote",
+    ))
+}
+
+fn samples_folder() -> PathBuf {
+    root().join("sample-data")
+}
+
 fn types_folder() -> PathBuf {
     ui().join("src").join("types")
 }
@@ -94,6 +128,23 @@ fn make_types(folder: &Path) -> Result<(), Trouble> {
         ])
         .arg(folder);
     show(&mut command, "put right what it names")
+}
+
+fn make_samples(folder: &Path) -> Result<(), Trouble> {
+    for (size, name) in [("--small", "small-week"), ("--full", "full-week")] {
+        let mut command = sample_maker();
+        command.args([size, "--out"]).arg(folder.join(name));
+        ask(&mut command, "put right what it names")?;
+    }
+    Ok(())
+}
+
+/// The maker of sample data, ready for its words.
+pub fn sample_maker() -> Command {
+    let mut command = cargo();
+    command.args(["run", "--quiet", "--package", "gangday-tests"]);
+    command.args(["--bin", "gangday-sample", "--"]);
+    command
 }
 
 fn make_codes() -> Result<String, Trouble> {

@@ -37,6 +37,7 @@ cargo xtask generate --jobs N --seed K [--out FOLDER]
                                  an invented programme of N jobs
 cargo xtask types                the UI's types, from the Rust ones
 cargo xtask codes                docs/codes.md, the index of fault codes
+cargo xtask samples              sample-data, the small week and the full week
 cargo xtask shots                the screenshots of the README
 cargo xtask walls                who may know whom, and what no room may do
 cargo xtask bench [WORDS]        the benches, each followed by WORDS (for example --quick)
@@ -65,6 +66,7 @@ fn dispatch(arguments: &[String]) -> Result<(), Trouble> {
         "test" => testing::test(rest),
         "generate" => generate::generate(rest),
         "types" => nothing_after("types", rest).and_then(|()| generated::write_types()),
+        "samples" => nothing_after("samples", rest).and_then(|()| generated::write_samples()),
         "codes" => nothing_after("codes", rest).and_then(|()| generated::write_codes()),
         "shots" => nothing_after("shots", rest).and_then(|()| ui::shots()),
         "walls" => nothing_after("walls", rest).and_then(|()| walls::hold()),

@@ -1,6 +1,6 @@
 //! Every check and every test, in the order that tells of a fault soonest.
 
-use crate::generated::{codes_are_current, types_are_current};
+use crate::generated::{codes_are_current, samples_are_current, types_are_current};
 use crate::node::Node;
 use crate::screen::Screen;
 use crate::setup::{Purpose, set_up};
@@ -69,6 +69,7 @@ fn rust_steps(steps: &mut Steps, node: &Node) -> Result<(), Trouble> {
     })?;
     steps.step("types are current", types_are_current)?;
     steps.step("codes are current", codes_are_current)?;
+    steps.step("sample data is current", samples_are_current)?;
     steps.step("documentation", || {
         let mut command = cargo();
         command
