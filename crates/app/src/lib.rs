@@ -1,4 +1,85 @@
 //! The use-cases of Gangday: open, import, plan, total, export. The doors know nothing but this.
 
+mod closures;
+pub mod codes;
+mod columns;
+mod demo;
+mod desk;
+mod figures;
+mod history;
+mod importing;
+mod job_view;
+mod opened;
+mod orders;
+mod pack;
+mod planning;
+mod prepared;
+mod problem;
+mod rates;
+mod reasons;
+mod refusal;
+mod reports;
+mod saving;
+mod schemas;
+mod sheet;
+mod streets;
+mod totals;
 pub mod types;
 pub mod view;
+mod words;
+
+pub use closures::closures_geojson;
+pub use desk::Desk;
+pub use importing::{ImportReport, import_into, mapping_for};
+pub use opened::Opened;
+pub use planning::PlanOptions;
+pub use reports::{Report, check, verify};
+pub use saving::{read_plan, write_pack, write_plan};
+pub use schemas::{schema, schema_names};
+pub use serde::Serialize;
+pub use totals::{JobTotals, OrderBy, TotalsReport, totals};
+pub use view::Refusal;
+
+use gangday_model::Plan;
+use view::ProgressView;
+
+/// Makes the week. `watch` sees how far it is and says whether to go on; stopping keeps the best.
+///
+/// # Errors
+/// Where there is nothing to plan.
+pub fn make_plan(
+    opened: &Opened,
+    options: &PlanOptions,
+    watch: &mut dyn FnMut(&ProgressView) -> bool,
+) -> Result<Plan, Refusal> {
+    let programme = &opened.prepared.programme;
+    if programme.jobs.is_empty() || programme.gangs.is_empty() {
+        let text = "There is nothing to plan: the programme needs at least one job and one gang.";
+        return Err(Refusal::because(text, &opened.findings()));
+    }
+    Ok(planning::make(&opened.prepared, options, watch))
+}
+
+/// A plan in a few lines: the summary, each gang-day, each job left out with its first reason.
+#[must_use]
+pub fn plan_in_words(opened: &Opened, plan: &Plan) -> Vec<String> {
+    let mut lines = vec![sheet::summary(&opened.prepared, plan)];
+    for route in &plan.routes {
+        let column = columns::column(&opened.prepared, route);
+        lines.extend(column.map(|column| {
+            let jobs = column.jobs.join(" ");
+            let (depart, back) = (words::clock(column.depart), words::clock(column.back));
+            format!("  {}  {depart}–{back}  {jobs}", column.key)
+        }));
+    }
+    for job in &plan.unplanned {
+        let reason = job
+            .reasons
+            .first()
+            .map(|reason| reason.text.as_str())
+            .unwrap_or_default();
+        lines.push(format!("  not planned {}: {reason}", job.job));
+    }
+    lines.push(format!("Cost {}", words::money(plan.costs.total_pence)));
+    lines
+}

@@ -14,10 +14,33 @@ macro_rules! declarations {
 #[must_use]
 pub fn typescript() -> String {
     let all = declarations![
-        BoardDay, Column, LayerKind, Layer, WaitLayer, Figure, LevelsView, JobView, StreetView,
-        GangView, TipView, UnplannedView, ClosureView, MaterialView, OrderView, CostLine, PlanView,
-        FindingView, CautionView, Sheet, DemoWeek, Request, ProgressView, Answer, Refusal,
+        BoardDay,
+        Column,
+        LayerKind,
+        Layer,
+        WaitLayer,
+        Figure,
+        LevelsView,
+        JobView,
+        StreetView,
+        GangView,
+        TipView,
+        UnplannedView,
+        ClosureView,
+        MaterialView,
+        OrderView,
+        CostLine,
+        PlanView,
+        FindingView,
+        CautionView,
+        Sheet,
+        DemoWeek,
+        Request,
+        ProgressView,
+        Answer,
+        Refusal,
     ];
     let head = "// Made from Rust by `cargo xtask types`; don't edit.\n".to_owned();
-    all.iter().fold(head, |text, one| format!("{text}\nexport {one}\n"))
+    all.iter()
+        .fold(head, |text, one| format!("{text}\nexport {one}\n"))
 }

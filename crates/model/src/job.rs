@@ -9,7 +9,17 @@ use crate::{JobId, LonLat, Millimetres, StreetId};
 
 /// What is done to the chamber.
 #[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize,
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    Hash,
+    PartialOrd,
+    Ord,
+    Serialize,
+    Deserialize,
     JsonSchema,
 )]
 #[serde(rename_all = "snake_case")]
@@ -25,7 +35,17 @@ pub enum Work {
 
 /// Where in the street the chamber lies.
 #[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize,
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    Hash,
+    PartialOrd,
+    Ord,
+    Serialize,
+    Deserialize,
     JsonSchema,
 )]
 #[serde(rename_all = "snake_case")]

@@ -55,7 +55,11 @@ impl ParameterTable {
     #[must_use]
     pub fn overlaid(&self, over: &Self) -> Self {
         let mut rows = self.rows.clone();
-        rows.extend(over.rows.iter().map(|(key, row)| (key.clone(), row.clone())));
+        rows.extend(
+            over.rows
+                .iter()
+                .map(|(key, row)| (key.clone(), row.clone())),
+        );
         Self { rows }
     }
 

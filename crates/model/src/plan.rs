@@ -69,6 +69,9 @@ pub struct Costs {
     pub travel_pence: i64,
     /// Traffic management set out, once per street and gang-day.
     pub set_ups_pence: i64,
+    /// Gang-days begun.
+    #[serde(default)]
+    pub gang_days_pence: i64,
     /// Hours during which the public is shut out.
     pub closure_pence: i64,
     /// Jobs left out, by priority.

@@ -8,9 +8,7 @@ use serde_json::{Map, Value};
 use crate::Parameter;
 
 /// Whose law and code apply.
-#[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema,
-)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[allow(missing_docs, reason = "the names say it")]
 pub enum Nation {
     #[default]

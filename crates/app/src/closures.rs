@@ -1,0 +1,31 @@
+//! Each planned job's closure.
+
+use gangday_files::write_closures;
+use gangday_model::{JobWork, Plan, TakeOff};
+use gangday_traffic::{Examined, Works, examine};
+
+use crate::opened::Opened;
+use crate::prepared::Prepared;
+
+/// The closures of a plan, with what somebody should look at.
+#[must_use]
+pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Examined {
+    let take_offs: Vec<TakeOff> = prepared.take_offs.iter().flatten().cloned().collect();
+    let works: Vec<JobWork> = prepared.works.iter().flatten().cloned().collect();
+    let asked = Works {
+        programme: &prepared.programme,
+        take_offs: &take_offs,
+        works: &works,
+        plan,
+        plane: &prepared.plane,
+    };
+    examine(&asked, &prepared.traffic)
+}
+
+/// The closures of a plan as GeoJSON (RFC 7946).
+#[must_use]
+pub fn closures_geojson(opened: &Opened, plan: &Plan) -> String {
+    let closures = of_plan(&opened.prepared, plan).closures;
+    let bytes = write_closures(&closures, &opened.prepared.programme);
+    String::from_utf8_lossy(&bytes).into_owned()
+}

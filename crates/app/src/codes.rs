@@ -1,0 +1,65 @@
+//! The index of every code that a fault, finding or reason can carry.
+
+use std::fmt::Write as _;
+
+/// Codes that belong to no room but the meeting place of all.
+const OWN: &[(&str, &str)] = &[(
+    "U-PLACE",
+    "The job's place can't be put on the working plane, so it is not planned.",
+)];
+
+const HEAD: &str = "\
+# Codes of faults, findings and reasons
+
+Made from the code by `cargo xtask codes`; don't edit. A code never changes its meaning. The letter says what it is about: `F` a file or its
+format, `J` a job, `S` a street, `G` a gang or tip, `W` the week, `P` a parameter, `C` a calculation, `T` traffic and closures, `R` a rule that a
+plan breaks, `U` why a job is not planned.
+
+| code | meaning |
+|---|---|
+";
+
+/// The index as Markdown.
+#[must_use]
+pub fn index() -> String {
+    let mut all: Vec<(&str, &str)> = rooms().concat();
+    all.sort_unstable();
+    all.dedup();
+    let mut text = HEAD.to_owned();
+    for (code, meaning) in all {
+        writeln!(text, "| `{code}` | {meaning} |").expect("text can always be added to");
+    }
+    text
+}
+
+fn rooms() -> Vec<&'static [(&'static str, &'static str)]> {
+    vec![
+        gangday_calc::CODES,
+        gangday_ground::CODES,
+        gangday_traffic::CODES,
+        gangday_planner::codes::CODES,
+        gangday_files::CODES,
+        gangday_store::CODES,
+        OWN,
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::HashMap;
+
+    use super::*;
+
+    #[test]
+    fn no_code_has_two_meanings() {
+        let mut meanings: HashMap<&str, &str> = HashMap::new();
+        for (code, meaning) in rooms().concat() {
+            let other = meanings.insert(code, meaning);
+            assert!(
+                other.is_none_or(|other| other == meaning),
+                "{code} has two meanings"
+            );
+        }
+        assert!(meanings.len() > 60, "only {}", meanings.len());
+    }
+}

@@ -1,0 +1,228 @@
+//! A gang-day as a column of layers, time downward, and the waits beside it.
+
+use std::collections::HashMap;
+
+use chrono::NaiveDate;
+use gangday_model::{JobId, JobWork, LonLat, Route, Stage, Visit};
+
+use crate::prepared::Prepared;
+use crate::view::{Column, Layer, LayerKind, WaitLayer};
+use crate::words;
+
+/// The key of a route everywhere: `gang@date`.
+#[must_use]
+pub fn route_key(route: &Route) -> String {
+    format!("{}@{}", route.gang, route.date)
+}
+
+/// The column of one route; nothing where its gang is unknown.
+#[must_use]
+pub fn column(prepared: &Prepared, route: &Route) -> Option<Column> {
+    let gang = prepared.programme.gang(&route.gang)?;
+    let way = Way::of(prepared, route, gang.depot);
+    let shift_from = words::minutes_of_day(gang.shift.from);
+    let layers = Layers::draw(prepared, route, &way, shift_from);
+    Some(Column {
+        key: route_key(route),
+        gang: route.gang.to_string(),
+        date: route.date.to_string(),
+        shift_from,
+        shift_to: words::minutes_of_day(gang.shift.until),
+        depart: words::minutes_of(route.depart, route.date),
+        back: words::minutes_of(route.back, route.date),
+        worked_min: lasting(&layers, LayerKind::Work),
+        travel_min: lasting(&layers, LayerKind::Travel),
+        idle_min: lasting(&layers, LayerKind::Idle),
+        layers,
+        waits: waits(prepared, route),
+        jobs: jobs_in_order(route)
+            .into_iter()
+            .map(|job| job.to_string())
+            .collect(),
+        line: way.stops.iter().map(|stop| (*stop).into()).collect(),
+        travel_km: (way.metres / 100.0).round() / 10.0,
+    })
+}
+
+/// Minutes of all layers of one kind.
+fn lasting(layers: &[Layer], kind: LayerKind) -> u32 {
+    layers
+        .iter()
+        .filter(|layer| layer.kind == kind)
+        .map(|layer| layer.to - layer.from)
+        .sum()
+}
+
+/// Jobs in the order of their first visit.
+fn jobs_in_order(route: &Route) -> Vec<&JobId> {
+    let mut jobs: Vec<&JobId> = Vec::new();
+    for visit in &route.visits {
+        if !jobs.contains(&&visit.job) {
+            jobs.push(&visit.job);
+        }
+    }
+    jobs
+}
+
+/// The places passed, depot to depot, and how long each leg takes.
+struct Way {
+    stops: Vec<LonLat>,
+    minutes: Vec<u32>,
+    metres: f64,
+}
+
+impl Way {
+    fn of(prepared: &Prepared, route: &Route, depot: LonLat) -> Self {
+        let here = |visit: &Visit| prepared.place_of(&visit.job).unwrap_or(depot);
+        let mut stops = vec![depot];
+        stops.extend(route.visits.iter().map(here));
+        stops.push(depot);
+        let minutes = |leg: &[LonLat]| prepared.travel_minutes(leg[0], leg[1]);
+        let metres = |leg: &[LonLat]| prepared.travel_metres(leg[0], leg[1]);
+        Self {
+            minutes: stops.windows(2).map(minutes).collect(),
+            metres: stops.windows(2).map(metres).sum(),
+            stops: without_repeats(stops),
+        }
+    }
+}
+
+/// The same places, each stay counted once.
+fn without_repeats(mut stops: Vec<LonLat>) -> Vec<LonLat> {
+    stops.dedup();
+    stops
+}
+
+/// The layers, filled from the top without a gap.
+struct Layers {
+    done: Vec<Layer>,
+    now: u32,
+}
+
+impl Layers {
+    fn draw(prepared: &Prepared, route: &Route, way: &Way, shift_from: u32) -> Vec<Layer> {
+        let depart = words::minutes_of(route.depart, route.date);
+        let back = words::minutes_of(route.back, route.date);
+        let mut layers = Self {
+            done: Vec::new(),
+            now: shift_from,
+        };
+        layers.idle_until(depart.saturating_sub(prepared.load_minutes()));
+        layers.fill(LayerKind::Load, depart, None, "Load at the depot");
+        for (visit, leg) in route.visits.iter().zip(&way.minutes) {
+            layers.visit(visit, *leg, route.date);
+        }
+        let leg = way.minutes.last().copied().unwrap_or(0);
+        layers.idle_until(back.saturating_sub(leg));
+        layers.fill(LayerKind::Travel, back, None, "Back to the depot");
+        layers.fill(
+            LayerKind::Unload,
+            back + prepared.unload_minutes(),
+            None,
+            "Unload",
+        );
+        layers.done
+    }
+
+    fn visit(&mut self, visit: &Visit, leg: u32, day: NaiveDate) {
+        let arrive = words::minutes_of(visit.arrive, day);
+        let job = Some(&visit.job);
+        self.idle_until(arrive.saturating_sub(leg));
+        self.fill(
+            LayerKind::Travel,
+            arrive,
+            job,
+            &format!("Drive to {}", visit.job),
+        );
+        self.idle_until(words::minutes_of(visit.start, day));
+        self.work(visit, words::minutes_of(visit.finish, day));
+    }
+
+    fn work(&mut self, visit: &Visit, until: u32) {
+        let minutes = words::lasting(until.saturating_sub(self.now));
+        let text = format!("{} {}, {minutes}", words::stage(visit.stage), visit.job);
+        self.push(
+            LayerKind::Work,
+            until,
+            Some(&visit.job),
+            Some(visit.stage),
+            text,
+        );
+    }
+
+    fn idle_until(&mut self, until: u32) {
+        self.fill(LayerKind::Idle, until, None, "Nothing to do");
+    }
+
+    fn fill(&mut self, kind: LayerKind, until: u32, job: Option<&JobId>, what: &str) {
+        let text = format!("{what}, {}", words::lasting(until.saturating_sub(self.now)));
+        self.push(kind, until, job, None, text);
+    }
+
+    fn push(
+        &mut self,
+        kind: LayerKind,
+        until: u32,
+        job: Option<&JobId>,
+        stage: Option<Stage>,
+        words: String,
+    ) {
+        if until <= self.now {
+            return;
+        }
+        self.done.push(Layer {
+            kind,
+            job: job.map(ToString::to_string),
+            stage: stage.map(|stage| words::stage_key(stage).to_owned()),
+            from: self.now,
+            to: until,
+            words,
+        });
+        self.now = until;
+    }
+}
+
+/// Every cure, set and hold of the route's jobs.
+fn waits(prepared: &Prepared, route: &Route) -> Vec<WaitLayer> {
+    let visits = by_job(route);
+    let mut all = Vec::new();
+    for job in jobs_in_order(route) {
+        if let Some(work) = prepared.work_of(job) {
+            all.extend(waits_of(work, &visits[job], route.date));
+        }
+    }
+    all
+}
+
+/// The visits of each job, in order of time.
+fn by_job(route: &Route) -> HashMap<&JobId, Vec<&Visit>> {
+    let mut visits: HashMap<&JobId, Vec<&Visit>> = HashMap::new();
+    for visit in &route.visits {
+        visits.entry(&visit.job).or_default().push(visit);
+    }
+    visits
+}
+
+fn waits_of(work: &JobWork, visits: &[&Visit], day: NaiveDate) -> Vec<WaitLayer> {
+    let mut all = Vec::new();
+    for pair in visits.windows(2) {
+        let stage = work
+            .stages
+            .iter()
+            .find(|stage| stage.stage == pair[0].stage);
+        let Some(wait) = stage.and_then(|stage| stage.then) else {
+            continue;
+        };
+        let from = words::minutes_of(pair[0].finish, day);
+        let to = from + u32::try_from(wait.time.minutes_up()).unwrap_or(0);
+        all.push(WaitLayer {
+            job: work.job.to_string(),
+            kind: words::wait_key(wait.kind).to_owned(),
+            from,
+            to,
+            next: words::minutes_of(pair[1].start, day),
+            words: format!("{} until {}", words::wait(wait.kind), words::clock(to)),
+        });
+    }
+    all
+}

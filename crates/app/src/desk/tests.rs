@@ -1,0 +1,193 @@
+//! The desk, asked as a door asks it.
+
+use std::time::Duration;
+
+use crate::Desk;
+use crate::view::{Answer, DemoWeek, Request, Sheet};
+
+fn small() -> Desk {
+    let desk = Desk::default();
+    desk.ask(Request::OpenDemo {
+        week: DemoWeek::Small,
+    })
+    .unwrap();
+    desk
+}
+
+fn sheet_of(answer: Answer) -> Sheet {
+    match answer {
+        Answer::Sheet { sheet: Some(sheet) } | Answer::Saved { sheet, .. } => *sheet,
+        other => panic!("no sheet but {other:?}"),
+    }
+}
+
+fn sheet(desk: &Desk) -> Sheet {
+    sheet_of(desk.ask(Request::Sheet).unwrap())
+}
+
+/// Waits for the search to end, as the page does.
+fn wait(desk: &Desk) {
+    loop {
+        match desk.ask(Request::Progress).unwrap() {
+            Answer::Progress { progress } if progress.running => {
+                std::thread::sleep(Duration::from_millis(5));
+            }
+            _ => return,
+        }
+    }
+}
+
+fn plan(iterations: u32, seed: u32) -> Request {
+    Request::Plan {
+        seconds: None,
+        iterations: Some(iterations),
+        seed: Some(seed),
+    }
+}
+
+#[test]
+fn an_empty_desk_says_so() {
+    let desk = Desk::default();
+    assert_eq!(
+        desk.ask(Request::Sheet).unwrap(),
+        Answer::Sheet { sheet: None }
+    );
+    let refusal = desk.ask(plan(1, 1)).unwrap_err();
+    assert!(
+        refusal.text.contains("No programme is open"),
+        "{}",
+        refusal.text
+    );
+    assert_eq!(desk.title(), "Gangday");
+    assert!(!desk.has_unsaved());
+}
+
+#[test]
+fn the_demo_week_comes_planned_and_verified() {
+    let sheet = sheet(&small());
+    let plan = sheet.plan.unwrap();
+    assert!(plan.verified);
+    assert!(sheet.demo && !sheet.unsaved);
+    let planned: usize = plan.columns.iter().map(|column| column.jobs.len()).sum();
+    assert_eq!(planned + plan.unplanned.len(), sheet.jobs.len());
+    assert!(planned > sheet.jobs.len() / 2, "only {planned} planned");
+    assert!(!sheet.cautions.is_empty());
+}
+
+#[test]
+fn a_column_is_filled_without_gaps() {
+    let sheet = sheet(&small());
+    for column in sheet.plan.unwrap().columns {
+        assert_eq!(column.layers[0].from, column.shift_from, "{}", column.key);
+        for pair in column.layers.windows(2) {
+            assert_eq!(pair[0].to, pair[1].from, "{}", column.key);
+        }
+        for wait in &column.waits {
+            assert!(wait.from < wait.to && wait.to <= wait.next, "{wait:?}");
+        }
+    }
+}
+
+#[test]
+fn planning_can_be_undone_and_redone() {
+    let desk = small();
+    let before = sheet(&desk);
+    desk.ask(plan(200, 7)).unwrap();
+    wait(&desk);
+    let after = sheet(&desk);
+    assert_eq!(after.undo.as_deref(), Some("plan the week"));
+    assert!(after.unsaved && after.edition > before.edition);
+    let undone = sheet_of(desk.ask(Request::Undo).unwrap());
+    assert_eq!(undone.plan, before.plan);
+    assert!(!undone.unsaved);
+    let redone = sheet_of(desk.ask(Request::Redo).unwrap());
+    assert_eq!(redone.plan, after.plan);
+    assert!(desk.ask(Request::Redo).is_err());
+}
+
+#[test]
+fn a_stopped_search_keeps_its_best() {
+    let desk = small();
+    desk.ask(Request::Plan {
+        seconds: Some(600.0),
+        iterations: None,
+        seed: None,
+    })
+    .unwrap();
+    assert!(
+        desk.ask(Request::Undo)
+            .unwrap_err()
+            .text
+            .contains("being planned")
+    );
+    let sheet = sheet_of(desk.ask(Request::Stop).unwrap());
+    assert!(sheet.plan.unwrap().verified);
+}
+
+#[test]
+fn an_import_adds_jobs_and_undo_takes_them_away() {
+    let desk = small();
+    let before = sheet(&desk);
+    let [lon, lat] = before.jobs[0].at;
+    let text = format!("id,lon,lat\nextra-1,{lon},{lat}\nextra-2,{lon},{lat}\n");
+    let request = Request::Import {
+        name: "list.csv".to_owned(),
+        text,
+    };
+    let after = sheet_of(desk.ask(request).unwrap());
+    assert_eq!(after.jobs.len(), before.jobs.len() + 2);
+    assert_eq!(after.undo.as_deref(), Some("import 2 jobs from list.csv"));
+    assert_eq!(after.plan, None);
+    let undone = sheet_of(desk.ask(Request::Undo).unwrap());
+    assert_eq!(undone.jobs.len(), before.jobs.len());
+    assert_eq!(undone.plan, before.plan);
+}
+
+#[test]
+fn what_is_saved_opens_as_it_was() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("week");
+    let desk = small();
+    let before = sheet(&desk);
+    assert!(desk.ask(Request::Save { folder: None }).is_err());
+    let request = Request::Save {
+        folder: Some(path.display().to_string()),
+    };
+    let saved = sheet_of(desk.ask(request).unwrap());
+    assert!(!saved.unsaved);
+    let again = Desk::default();
+    let open = Request::Open {
+        folder: path.display().to_string(),
+    };
+    let opened = sheet_of(again.ask(open).unwrap());
+    assert_eq!(opened.jobs, before.jobs);
+    assert_eq!(opened.plan, before.plan);
+    assert_eq!(opened.backdrop, before.backdrop);
+}
+
+#[test]
+fn a_folder_that_is_not_there_is_refused_by_name() {
+    let desk = small();
+    let before = sheet(&desk);
+    let refusal = desk
+        .ask(Request::Open {
+            folder: "no/such/week".to_owned(),
+        })
+        .unwrap_err();
+    assert!(refusal.text.contains("no/such/week"), "{}", refusal.text);
+    assert_eq!(sheet(&desk), before);
+}
+
+#[test]
+fn the_client_page_needs_a_plan() {
+    let desk = small();
+    match desk.ask(Request::ClientPage).unwrap() {
+        Answer::Page { name, html } => {
+            assert_eq!(name, "works.html");
+            assert!(html.starts_with("<!DOCTYPE html>") || html.starts_with("<!doctype html>"));
+        }
+        other => panic!("no page but {other:?}"),
+    }
+    let refused = Desk::default().ask(Request::ClientPage);
+    assert!(refused.is_err());
+}

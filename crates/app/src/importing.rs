@@ -1,0 +1,133 @@
+//! Other people's lists of points become jobs of a programme.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use gangday_files::{JOBS, PointMapping, guess_mapping, read_points};
+use gangday_model::Finding;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::opened::Opened;
+use crate::prepared::Prepared;
+use crate::refusal::views;
+use crate::view::{FindingView, Refusal};
+use crate::{saving, words};
+
+/// What an import did.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct ImportReport {
+    /// Whether every feature of the list became a job.
+    pub sound: bool,
+    /// One line.
+    pub summary: String,
+    /// How many jobs were added.
+    pub added: usize,
+    /// What was wrong with the others.
+    pub findings: Vec<FindingView>,
+}
+
+/// The mapping of a file: the one that is stated, else the one that its headings suggest.
+///
+/// # Errors
+/// Where a file can't be read, or the stated mapping is not one.
+pub fn mapping_for(file: &Path, mapping: Option<&Path>) -> Result<PointMapping, Refusal> {
+    let Some(mapping) = mapping else {
+        return Ok(guess_mapping(&read(file)?));
+    };
+    serde_json::from_slice(&read(mapping)?).map_err(|error| {
+        let path = mapping.display();
+        Refusal::plain(&format!(
+            "{path} is not a mapping: {error}. Start from --show-mapping."
+        ))
+    })
+}
+
+/// Brings the points of a file into a programme folder as jobs.
+///
+/// # Errors
+/// Where nothing of it can be used, or a file can't be read or written; the folder is then as it
+/// was.
+pub fn import_into(
+    file: &Path,
+    into: &Path,
+    mapping: &PointMapping,
+) -> Result<ImportReport, Refusal> {
+    let opened = Opened::from_folder(into)?;
+    let name = file
+        .file_name()
+        .unwrap_or_default()
+        .to_string_lossy()
+        .into_owned();
+    let (added, findings) = add(&opened, &name, &read(file)?, mapping)?;
+    let count = added.prepared.programme.jobs.len() - opened.prepared.programme.jobs.len();
+    saving::save(&added, None, into)?;
+    Ok(ImportReport {
+        sound: !findings.iter().any(Finding::is_fault),
+        summary: format!("{} added from {name}", words::count(count, "job", "jobs")),
+        added: count,
+        findings: views(&findings),
+    })
+}
+
+/// The programme with the points of a list added, and how many there were; findings go with it.
+///
+/// # Errors
+/// Where nothing of it can be used.
+pub fn into(opened: &Opened, name: &str, bytes: &[u8]) -> Result<(Opened, usize), Refusal> {
+    let (mut added, findings) = add(opened, name, bytes, &guess_mapping(bytes))?;
+    let count = added.prepared.programme.jobs.len() - opened.prepared.programme.jobs.len();
+    Arc::make_mut(&mut added.intake).extend(findings);
+    Ok((added, count))
+}
+
+fn add(
+    opened: &Opened,
+    name: &str,
+    bytes: &[u8],
+    mapping: &PointMapping,
+) -> Result<(Opened, Vec<Finding>), Refusal> {
+    let read = read_points(bytes, mapping, &opened.prepared.programme.jobs);
+    let findings: Vec<Finding> = read
+        .findings
+        .into_iter()
+        .map(|finding| in_list(finding, name))
+        .collect();
+    if read.jobs.is_empty() {
+        let text = format!("Nothing in {name} can become a job.");
+        return Err(Refusal::because(&text, &findings));
+    }
+    let mut programme = opened.prepared.programme.clone();
+    programme.jobs.extend(read.jobs);
+    let prepared = Arc::new(Prepared::new(programme));
+    Ok((
+        Opened {
+            prepared,
+            plan: None,
+            ..opened.clone()
+        },
+        findings,
+    ))
+}
+
+/// Findings of a list name the list and not the programme's own file.
+fn in_list(mut finding: Finding, name: &str) -> Finding {
+    if finding
+        .place
+        .file
+        .as_deref()
+        .is_none_or(|file| file == JOBS)
+    {
+        finding.place.file = Some(name.to_owned());
+    }
+    finding
+}
+
+fn read(path: &Path) -> Result<Vec<u8>, Refusal> {
+    std::fs::read(path).map_err(|error| {
+        let path = path.display();
+        Refusal::plain(&format!(
+            "{path} can't be read: {error}. Check the path and its permissions."
+        ))
+    })
+}

@@ -1,0 +1,168 @@
+//! One job, made ready to show.
+
+use gangday_ground::rectangle;
+use gangday_model::{Job, JobWork, LonLat, Millimetres, StageWork, TakeOff};
+
+use crate::figures;
+use crate::prepared::Prepared;
+use crate::view::JobView;
+use crate::words;
+
+/// The view of a job.
+///
+/// # Units
+/// `bearing_deg`: of the street at the job, clockwise from the plane's north.
+#[must_use]
+pub fn job_view(
+    prepared: &Prepared,
+    at: usize,
+    bearing_deg: f64,
+    route: Option<String>,
+) -> JobView {
+    let job = &prepared.programme.jobs[at];
+    let taken = prepared.take_offs[at].as_ref();
+    let work = prepared.works[at].as_ref();
+    let plan = |size: fn(&TakeOff) -> (Millimetres, Millimetres)| {
+        taken
+            .map(|taken| in_plan(prepared, at, bearing_deg, size(taken)))
+            .unwrap_or_default()
+    };
+    JobView {
+        id: job.id.to_string(),
+        at: job.at.into(),
+        outline: plan(|taken| (taken.dig_length, taken.dig_width)),
+        chamber: plan(|taken| (taken.ironwork_length, taken.ironwork_width)),
+        work: words::work_key(job.work).to_owned(),
+        position: words::position_key(job.position).to_owned(),
+        title: title(job, taken),
+        street: street_name(prepared, at),
+        priority: u32::from(job.priority),
+        closure: words::closure_key(prepared.closures[at].kind).to_owned(),
+        terms: terms(job),
+        route,
+        work_min: work.map_or(0, |work| minutes(work.work())),
+        closure_min: work.map_or(0, |work| minutes(work.shortest())),
+        stages: work.map(stages).unwrap_or_default(),
+        figures: taken.map(figures::figures).unwrap_or_default(),
+        levels: taken.map(|taken| figures::levels(taken, wall(prepared, job))),
+    }
+}
+
+fn minutes(time: gangday_model::Seconds) -> u32 {
+    u32::try_from(time.minutes_up()).unwrap_or(0)
+}
+
+fn wall(prepared: &Prepared, job: &Job) -> f64 {
+    let stated = job.sizes.wall.map(|wall| wall.mm() as f64);
+    stated
+        .or_else(|| prepared.method.value("chamber.wall"))
+        .unwrap_or(0.0)
+}
+
+/// The name of a job's street, or its id where it has none.
+#[must_use]
+pub fn street_name(prepared: &Prepared, at: usize) -> Option<String> {
+    let street = &prepared.programme.streets[prepared.streets[at]?];
+    Some(street.name.clone().unwrap_or_else(|| street.id.to_string()))
+}
+
+/// A rectangle in plan, turned with the street.
+fn in_plan(
+    prepared: &Prepared,
+    at: usize,
+    bearing_deg: f64,
+    (length, width): (Millimetres, Millimetres),
+) -> Vec<[f64; 2]> {
+    let ring = prepared.points[at]
+        .and_then(|point| rectangle(point, bearing_deg, length.m(), width.m()))
+        .and_then(|ring| prepared.plane.ring_to_lonlat(&ring));
+    ring.unwrap_or_default()
+        .into_iter()
+        .map(<[f64; 2]>::from)
+        .collect()
+}
+
+/// `New chamber in the footway, 600 × 600 mm, 6 sections`.
+fn title(job: &Job, taken: Option<&TakeOff>) -> String {
+    let what = format!(
+        "{} {}",
+        words::work(job.work),
+        words::position(job.position)
+    );
+    match taken {
+        Some(taken) if taken.sections > 0 => {
+            let depth = taken.depth.m();
+            let sections = words::count(taken.sections as usize, "section", "sections");
+            format!("{what}, {sections}, {depth:.2} m deep")
+        }
+        _ => what,
+    }
+}
+
+/// Dates, hours, tickets and permit as words.
+#[must_use]
+pub fn terms(job: &Job) -> Vec<String> {
+    let earliest = job
+        .earliest
+        .map(|day| format!("Not before {}", words::day(day)));
+    let latest = job
+        .latest
+        .map(|day| format!("Not after {}", words::day(day)));
+    let hours: Vec<String> = job.site_hours.iter().map(words::hours).collect();
+    let hours = (!hours.is_empty()).then(|| format!("Site hours {}", hours.join(", ")));
+    let tickets = (!job.tickets.is_empty()).then(|| format!("Needs {}", job.tickets.join(", ")));
+    let permit = job.permit.as_ref().map(|permit| format!("Permit {permit}"));
+    let class = job
+        .load_class
+        .map(|class| format!("Cover class {class:?} (EN 124)"));
+    let priority = Some(format!(
+        "Priority {}{}",
+        job.priority,
+        priority(job.priority)
+    ));
+    [priority, earliest, latest, hours, tickets, class, permit]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+const fn priority(priority: u8) -> &'static str {
+    if priority == 1 { " (must)" } else { "" }
+}
+
+/// `Dig 85 min`, `Base cures 73 min`.
+fn stages(work: &JobWork) -> Vec<String> {
+    work.stages.iter().flat_map(stage).collect()
+}
+
+fn stage(stage: &StageWork) -> Vec<String> {
+    let mut lines = vec![format!(
+        "{} {}",
+        words::stage(stage.stage),
+        words::lasting(minutes(stage.work))
+    )];
+    if let Some(wait) = stage.then {
+        lines.push(format!(
+            "{} {}",
+            words::wait(wait.kind),
+            words::lasting(minutes(wait.time))
+        ));
+    }
+    lines
+}
+
+/// The middle of the programme's jobs and depots, as `[west, south, east, north]`.
+#[must_use]
+pub fn area(places: impl Iterator<Item = LonLat>) -> [f64; 4] {
+    places.fold(
+        [180.0, 90.0, -180.0, -90.0],
+        |[west, south, east, north], place| {
+            [
+                west.min(place.lon()),
+                south.min(place.lat()),
+                east.max(place.lon()),
+                north.max(place.lat()),
+            ]
+        },
+    )
+}

@@ -1,0 +1,190 @@
+//! The client page, filled from a programme and its plan.
+
+use std::collections::HashMap;
+
+use chrono::NaiveDate;
+use gangday_model::{Closure, GangId, LonLat, Plan, Street};
+use gangday_reports::{
+    Backdrop, BackdropKind, Caution, ClientPage, Day, PlaneRing, StreetLine, WorkEntry,
+};
+use serde_json::Value;
+
+use crate::job_view::{job_view, street_name};
+use crate::opened::Opened;
+use crate::prepared::Prepared;
+use crate::sheet::{cautions, mark};
+use crate::{closures, words};
+
+/// The client page as one self-contained HTML text.
+#[must_use]
+pub fn client_page(opened: &Opened, plan: &Plan) -> String {
+    gangday_reports::client_page(&page(opened, plan))
+}
+
+fn page(opened: &Opened, plan: &Plan) -> ClientPage {
+    let prepared = &opened.prepared;
+    let week = &prepared.programme.week;
+    let dates: Vec<NaiveDate> = days_shown(prepared, plan);
+    ClientPage {
+        programme: prepared.programme.name.clone(),
+        nation: format!("{:?}", week.nation),
+        week: format!("Week of {}", words::long_date(week.first_day)),
+        issue: "Draft".to_owned(),
+        issued_on: week.today.map(words::long_date).unwrap_or_default(),
+        prepared_by: "Prepared with Gangday".to_owned(),
+        invented: opened.is_invented(),
+        notes: vec![prepared.plane.describe(), prepared.travel.describe()],
+        attributions: attributions(prepared),
+        streets: prepared
+            .programme
+            .streets
+            .iter()
+            .map(|one| street(prepared, one))
+            .collect(),
+        backdrop: backdrop(opened),
+        days: dates.iter().map(|date| day(*date)).collect(),
+        works: works(prepared, plan, &dates),
+        unplanned: plan.unplanned.len(),
+        cautions: cautions()
+            .into_iter()
+            .map(|one| Caution {
+                title: one.title,
+                text: one.text,
+                source: one.source,
+            })
+            .collect(),
+    }
+}
+
+/// Every working day, and any other on which something is planned.
+fn days_shown(prepared: &Prepared, plan: &Plan) -> Vec<NaiveDate> {
+    let week = &prepared.programme.week;
+    let busy = |date: NaiveDate| plan.routes.iter().any(|route| route.date == date);
+    week.calendar_days()
+        .filter(|date| week.is_working_day(*date) || busy(*date))
+        .collect()
+}
+
+fn day(date: NaiveDate) -> Day {
+    Day {
+        date: date.format("%A %-d %B %Y").to_string(),
+        label: date.format("%a %-d").to_string(),
+    }
+}
+
+/// Who is to be named for the streets, where their properties say so.
+fn attributions(prepared: &Prepared) -> Vec<String> {
+    let stated = prepared.programme.streets.iter();
+    let mut all: Vec<String> = stated
+        .filter_map(|street| street.extra.get("attribution").and_then(Value::as_str))
+        .map(ToOwned::to_owned)
+        .collect();
+    all.sort();
+    all.dedup();
+    all
+}
+
+fn street(prepared: &Prepared, street: &Street) -> StreetLine {
+    StreetLine {
+        name: street.name.clone().unwrap_or_default(),
+        road_type: street.road_type,
+        width_m: street.width_m,
+        lines: street
+            .lines
+            .iter()
+            .map(|line| on_plane(prepared, line))
+            .collect(),
+    }
+}
+
+fn on_plane(prepared: &Prepared, places: &[LonLat]) -> PlaneRing {
+    places
+        .iter()
+        .filter_map(|place| metres(prepared, *place))
+        .collect()
+}
+
+fn metres(prepared: &Prepared, place: LonLat) -> Option<(f64, f64)> {
+    prepared
+        .plane
+        .to_plane(place)
+        .map(|point| (point.east_m(), point.north_m()))
+}
+
+fn works(prepared: &Prepared, plan: &Plan, dates: &[NaiveDate]) -> Vec<WorkEntry> {
+    let gangs: HashMap<&GangId, usize> = prepared
+        .programme
+        .gangs
+        .iter()
+        .enumerate()
+        .map(|(at, gang)| (&gang.id, at))
+        .collect();
+    let mut closures = closures::of_plan(prepared, plan).closures;
+    closures.sort_by(|a, b| (a.start, &a.job).cmp(&(b.start, &b.job)));
+    closures
+        .iter()
+        .filter_map(|closure| work(prepared, closure, &gangs, dates))
+        .collect()
+}
+
+fn work(
+    prepared: &Prepared,
+    closure: &Closure,
+    gangs: &HashMap<&GangId, usize>,
+    dates: &[NaiveDate],
+) -> Option<WorkEntry> {
+    let at = prepared.index_of(&closure.job)?;
+    let date = closure.start.date();
+    let gang = *gangs.get(&closure.gang)?;
+    Some(WorkEntry {
+        job: closure.job.to_string(),
+        title: job_view(prepared, at, 0.0, None).title,
+        street: street_name(prepared, at).unwrap_or_default(),
+        day: dates.iter().position(|shown| *shown == date)?,
+        gang_mark: mark(gang),
+        gang: prepared.programme.gangs[gang].name.clone(),
+        from: words::clock(words::minutes_of(closure.start, date)),
+        to: words::clock(words::minutes_of(closure.end, date)),
+        closure: closure.kind,
+        closure_words: words::closure(closure.kind).to_owned(),
+        because: closure.because.clone(),
+        footprint: on_plane(prepared, &closure.footprint),
+        at: metres(prepared, prepared.programme.jobs[at].at)?,
+    })
+}
+
+/// The backdrop's shapes; whatever is not a shape of a known kind is left out.
+fn backdrop(opened: &Opened) -> Vec<Backdrop> {
+    let text = opened.backdrop.as_deref().unwrap_or_default();
+    let value: Value = serde_json::from_str(text).unwrap_or_default();
+    let features = value["features"]
+        .as_array()
+        .map(Vec::as_slice)
+        .unwrap_or_default();
+    features
+        .iter()
+        .flat_map(|feature| shapes(&opened.prepared, feature))
+        .collect()
+}
+
+fn shapes(prepared: &Prepared, feature: &Value) -> Vec<Backdrop> {
+    let kind = match feature["properties"]["kind"].as_str() {
+        Some("water") => BackdropKind::Water,
+        Some("green") => BackdropKind::Green,
+        _ => return Vec::new(),
+    };
+    let places = &feature["geometry"]["coordinates"];
+    let polygons: Vec<Vec<Vec<LonLat>>> = match feature["geometry"]["type"].as_str() {
+        Some("Polygon") => serde_json::from_value(places.clone()).into_iter().collect(),
+        Some("MultiPolygon") => serde_json::from_value(places.clone()).unwrap_or_default(),
+        _ => Vec::new(),
+    };
+    let rings = |polygon: Vec<Vec<LonLat>>| Backdrop {
+        kind,
+        rings: polygon
+            .iter()
+            .map(|ring| on_plane(prepared, ring))
+            .collect(),
+    };
+    polygons.into_iter().map(rings).collect()
+}

@@ -1,0 +1,227 @@
+//! Making the week: the search is run, its answer put back into jobs, gangs and times of day.
+
+use std::time::{Duration, Instant};
+
+use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
+use gangday_model::{Costs, JobWork, Plan, Reason, Route, Unplanned, Visit};
+use gangday_planner::{
+    CostParts, DaySolution, Either, Go, Iterations, Progress, Solution, StepTime, Until, WHOLE,
+    explain_all, solve,
+};
+
+use crate::prepared::Prepared;
+use crate::problem::Posed;
+use crate::reasons;
+use crate::view::ProgressView;
+use crate::words;
+
+/// How long the search runs where nothing is said.
+pub const USUAL_SECONDS: f64 = 10.0;
+
+/// How to plan.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct PlanOptions {
+    /// How long at most.
+    pub seconds: Option<f64>,
+    /// How many iterations at most; with no seconds, the plan is the same on every machine.
+    pub iterations: Option<u32>,
+    /// The seed.
+    pub seed: u32,
+}
+
+/// Makes the week. `watch` sees how far it is and says whether to go on; stopping keeps the best.
+pub fn make(
+    prepared: &Prepared,
+    options: &PlanOptions,
+    watch: &mut dyn FnMut(&ProgressView) -> bool,
+) -> Plan {
+    let posed = Posed::of(prepared);
+    let mut trace = Trace::new(posed.jobs.len());
+    let mut see = |progress: &Progress<'_>| {
+        if watch(&trace.add(progress)) {
+            Go::On
+        } else {
+            Go::Stop
+        }
+    };
+    let seed = u64::from(options.seed);
+    let solution = match (options.iterations, options.seconds) {
+        (Some(iterations), None) => solve(
+            &posed.problem,
+            &mut Iterations(u64::from(iterations)),
+            seed,
+            &mut see,
+        ),
+        (iterations, seconds) => {
+            let most = Iterations(iterations.map_or(u64::MAX, u64::from));
+            let clock = clock(seconds.unwrap_or(USUAL_SECONDS));
+            solve(
+                &posed.problem,
+                &mut Either(most, Until(clock)),
+                seed,
+                &mut see,
+            )
+        }
+    };
+    plan(prepared, &posed, &solution)
+}
+
+/// How much of an allowance of time is used, in parts of `WHOLE`.
+fn clock(seconds: f64) -> impl FnMut() -> u32 {
+    let allowance = Duration::try_from_secs_f64(seconds.max(0.0)).unwrap_or(Duration::MAX);
+    let begun = Instant::now();
+    move || {
+        let used = begun
+            .elapsed()
+            .as_micros()
+            .saturating_mul(u128::from(WHOLE));
+        let part = used
+            .checked_div(allowance.as_micros())
+            .unwrap_or(u128::from(WHOLE));
+        u32::try_from(part).unwrap_or(WHOLE)
+    }
+}
+
+/// The best cost so far at a few moments, for the picture of a plan getting better.
+struct Trace {
+    costs: Vec<f64>,
+    of: u32,
+}
+
+impl Trace {
+    /// So many moments are kept; older ones are thinned out.
+    const MOMENTS: usize = 240;
+
+    fn new(of: usize) -> Self {
+        Self {
+            costs: Vec::new(),
+            of: u32::try_from(of).unwrap_or(u32::MAX),
+        }
+    }
+
+    fn add(&mut self, progress: &Progress<'_>) -> ProgressView {
+        self.costs.push(progress.best_cost as f64);
+        if self.costs.len() > Self::MOMENTS {
+            let mut keep = false;
+            self.costs.retain(|_| {
+                keep = !keep;
+                keep
+            });
+        }
+        let planned = u32::try_from(progress.planned).unwrap_or(u32::MAX);
+        let cost = words::money(progress.best_cost);
+        ProgressView {
+            running: true,
+            fraction: f64::from(progress.used.min(WHOLE)) / f64::from(WHOLE),
+            words: format!(
+                "Best so far: {planned} of {} jobs planned, cost {cost}",
+                self.of
+            ),
+            trace: self.costs.clone(),
+            planned,
+            of: self.of,
+        }
+    }
+}
+
+fn plan(prepared: &Prepared, posed: &Posed, solution: &Solution) -> Plan {
+    let mut routes: Vec<Route> = solution
+        .days
+        .iter()
+        .map(|day| route(prepared, posed, day))
+        .collect();
+    routes.sort_by(|a, b| (a.date, &a.gang).cmp(&(b.date, &b.gang)));
+    Plan {
+        routes,
+        unplanned: unplanned(prepared, posed, solution),
+        costs: costs(&solution.costs),
+        findings: Vec::new(),
+    }
+}
+
+fn route(prepared: &Prepared, posed: &Posed, day: &DaySolution) -> Route {
+    let gang_day = &posed.problem.gang_days[day.gang_day as usize];
+    let date = posed.dates[gang_day.day as usize];
+    let visits = day.steps.iter().flat_map(|step| {
+        let job = posed.jobs[step.task as usize];
+        prepared.works[job]
+            .iter()
+            .flat_map(move |work| visits(work, step, date))
+    });
+    Route {
+        gang: prepared.programme.gangs[gang_day.gang as usize].id.clone(),
+        date,
+        visits: visits.collect(),
+        depart: time(date, day.depart),
+        back: time(date, day.back),
+    }
+}
+
+fn time(date: NaiveDate, seconds: u32) -> NaiveDateTime {
+    date.and_time(NaiveTime::MIN) + TimeDelta::seconds(i64::from(seconds))
+}
+
+/// The visits of one block: its stages one after another.
+fn visits(work: &JobWork, step: &StepTime, date: NaiveDate) -> Vec<Visit> {
+    let mut visits = Vec::new();
+    let (mut arrive, mut start) = (time(date, step.arrive), time(date, step.start));
+    for stage in stages_of_block(work, step.block as usize) {
+        let finish = start + TimeDelta::seconds(stage.work.seconds());
+        visits.push(Visit {
+            job: work.job.clone(),
+            stage: stage.stage,
+            arrive,
+            start,
+            finish,
+        });
+        (arrive, start) = (finish, finish);
+    }
+    visits
+}
+
+/// The stages of a block, as the problem cut them: a wait ends a block.
+fn stages_of_block(work: &JobWork, block: usize) -> &[gangday_model::StageWork] {
+    let ends_block = |stage: &gangday_model::StageWork| stage.wait().seconds() > 0;
+    work.stages
+        .split_inclusive(ends_block)
+        .nth(block)
+        .unwrap_or_default()
+}
+
+fn costs(parts: &CostParts) -> Costs {
+    Costs {
+        crew_pence: parts.crew,
+        overtime_pence: parts.overtime,
+        travel_pence: parts.travel,
+        set_ups_pence: parts.set_ups,
+        gang_days_pence: parts.gang_days,
+        closure_pence: parts.closure,
+        left_out_pence: parts.left_out,
+        total_pence: parts.total(),
+    }
+}
+
+/// Jobs left out by the search, and jobs that never got so far, each with its reasons.
+fn unplanned(prepared: &Prepared, posed: &Posed, solution: &Solution) -> Vec<Unplanned> {
+    let jobs = &prepared.programme.jobs;
+    let mut reasons: Vec<(usize, Vec<Reason>)> = explain_all(&posed.problem, solution)
+        .iter()
+        .map(|(task, whys)| {
+            (
+                posed.jobs[*task as usize],
+                reasons::of_task(prepared, posed, whys),
+            )
+        })
+        .collect();
+    let posed_jobs: std::collections::HashSet<usize> = posed.jobs.iter().copied().collect();
+    let never_posed = (0..jobs.len()).filter(|at| !posed_jobs.contains(at));
+    reasons.extend(never_posed.map(|at| (at, reasons::of_refused(prepared, at))));
+    reasons.sort_by_key(|(at, _)| *at);
+    reasons
+        .into_iter()
+        .map(|(at, reasons)| Unplanned {
+            job: jobs[at].id.clone(),
+            reasons,
+        })
+        .collect()
+}

@@ -1,0 +1,260 @@
+//! The programme as the plain integer problem that the search works on.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use gangday_ground::{PlaceIndex, decimetres};
+use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds};
+use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
+
+use crate::prepared::Prepared;
+use crate::rates;
+use crate::words;
+
+/// How many near neighbours each job is given.
+const NEAR: usize = 24;
+
+/// A problem with what its numbers stand for.
+pub struct Posed {
+    /// The problem.
+    pub problem: Problem,
+    /// The job of each task, as an index into the programme's.
+    pub jobs: Vec<usize>,
+    /// The days, in order.
+    pub dates: Vec<NaiveDate>,
+    /// The tickets, one for each bit.
+    pub tickets: Vec<String>,
+}
+
+impl Posed {
+    /// Poses the problem for every job whose stages are known.
+    #[must_use]
+    pub fn of(prepared: &Prepared) -> Self {
+        let dates: Vec<NaiveDate> = prepared.programme.week.calendar_days().collect();
+        let tickets = Tickets::of(prepared);
+        let jobs: Vec<usize> = (0..prepared.programme.jobs.len())
+            .filter(|at| prepared.works[*at].is_some() && prepared.points[*at].is_some())
+            .collect();
+        let mut nodes = Nodes::default();
+        let tasks = jobs
+            .iter()
+            .map(|at| task(prepared, *at, &dates, &tickets, &mut nodes));
+        let tasks: Vec<Task> = tasks.collect();
+        let gang_days = gang_days(prepared, &dates, &tickets, &mut nodes);
+        let problem = Problem {
+            near: near(&nodes, &tasks),
+            tasks,
+            gang_days,
+            travel: Travel::Plane {
+                places: nodes.places,
+                seconds_per_1000_km: prepared.travel.seconds_per_1000_km(),
+            },
+            rates: hourly(prepared),
+        };
+        Self {
+            problem,
+            jobs,
+            dates,
+            tickets: tickets.names,
+        }
+    }
+}
+
+/// Places by node number.
+#[derive(Default)]
+struct Nodes {
+    points: Vec<PlanePoint>,
+    places: Vec<(i64, i64)>,
+}
+
+impl Nodes {
+    fn add(&mut self, point: PlanePoint) -> u32 {
+        self.points.push(point);
+        self.places.push(decimetres(point));
+        u32::try_from(self.places.len() - 1).expect("a programme has fewer places than 2^32")
+    }
+}
+
+/// A bit for each ticket that any job needs.
+struct Tickets {
+    names: Vec<String>,
+    bits: BTreeMap<String, u64>,
+}
+
+impl Tickets {
+    /// No more than 64 kinds of ticket are told apart; a job that needs a further one is left out
+    /// by the bit that nobody holds.
+    fn of(prepared: &Prepared) -> Self {
+        let mut names: Vec<String> = prepared
+            .programme
+            .jobs
+            .iter()
+            .flat_map(|job| job.tickets.iter().cloned())
+            .collect();
+        names.sort();
+        names.dedup();
+        let bit = |at: usize| 1_u64 << at.min(63);
+        let bits = names
+            .iter()
+            .enumerate()
+            .map(|(at, name)| (name.clone(), bit(at)))
+            .collect();
+        Self { names, bits }
+    }
+
+    fn needed(&self, names: &[String]) -> u64 {
+        names
+            .iter()
+            .filter_map(|name| self.bits.get(name))
+            .fold(0, |mask, bit| mask | bit)
+    }
+
+    fn held(&self, names: &[String]) -> u64 {
+        let told_apart = if self.names.len() > 63 {
+            !(1 << 63)
+        } else {
+            u64::MAX
+        };
+        self.needed(names) & told_apart
+    }
+}
+
+fn task(
+    prepared: &Prepared,
+    at: usize,
+    dates: &[NaiveDate],
+    tickets: &Tickets,
+    nodes: &mut Nodes,
+) -> Task {
+    let job = &prepared.programme.jobs[at];
+    let kind = prepared.closures[at].kind;
+    let point = prepared.points[at].unwrap_or(PlanePoint::from_metres(0.0, 0.0));
+    Task {
+        node: nodes.add(point),
+        blocks: prepared.works[at].as_ref().map(blocks).unwrap_or_default(),
+        days: dates.iter().map(|day| job.allows(*day)).collect(),
+        windows: job.site_hours.iter().map(window).collect(),
+        tickets: tickets.needed(&job.tickets),
+        left_out: rates::pence(&prepared.rates, &left_out_key(job)),
+        street: prepared.streets[at].and_then(|street| u32::try_from(street).ok()),
+        closure_hour: rates::by_closure(&prepared.rates, "closure_hour", kind),
+        set_up: rates::by_closure(&prepared.rates, "set_up", kind),
+    }
+}
+
+fn left_out_key(job: &Job) -> String {
+    format!("rate.left_out.{}", job.priority)
+}
+
+/// Stages that follow one another without a wait are done in one go.
+fn blocks(work: &JobWork) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    let mut going = 0;
+    for stage in &work.stages {
+        going += seconds(stage.work);
+        let wait = seconds(stage.wait());
+        if wait > 0 {
+            blocks.push(Block { work: going, wait });
+            going = 0;
+        }
+    }
+    if going > 0 {
+        blocks.push(Block {
+            work: going,
+            wait: 0,
+        });
+    }
+    blocks
+}
+
+fn seconds(time: Seconds) -> u32 {
+    u32::try_from(time.seconds()).unwrap_or(0)
+}
+
+fn window(hours: &Hours) -> (u32, u32) {
+    (
+        words::minutes_of_day(hours.from) * 60,
+        words::minutes_of_day(hours.until) * 60,
+    )
+}
+
+fn gang_days(
+    prepared: &Prepared,
+    dates: &[NaiveDate],
+    tickets: &Tickets,
+    nodes: &mut Nodes,
+) -> Vec<GangDay> {
+    let mut all = Vec::new();
+    for (at, gang) in prepared.programme.gangs.iter().enumerate() {
+        let Some(point) = prepared.plane.to_plane(gang.depot) else {
+            continue;
+        };
+        let depot = nodes.add(point);
+        for (day, date) in dates.iter().enumerate() {
+            if works_on(prepared, gang, *date) {
+                all.push(gang_day(
+                    prepared,
+                    gang,
+                    (at, day),
+                    depot,
+                    tickets.held(&gang.tickets),
+                ));
+            }
+        }
+    }
+    all
+}
+
+/// Whether a gang works on a day: its own days where it states them, else every working day.
+fn works_on(prepared: &Prepared, gang: &Gang, date: NaiveDate) -> bool {
+    match &gang.days {
+        Some(days) => days.contains(&date),
+        None => prepared.programme.week.is_working_day(date),
+    }
+}
+
+fn gang_day(
+    prepared: &Prepared,
+    gang: &Gang,
+    (at, day): (usize, usize),
+    depot: u32,
+    tickets: u64,
+) -> GangDay {
+    let (start, end) = window(&gang.shift);
+    GangDay {
+        gang: u32::try_from(at).unwrap_or(u32::MAX),
+        day: u32::try_from(day).unwrap_or(u32::MAX),
+        depot,
+        start,
+        end,
+        latest: end + seconds(gang.overtime),
+        load: prepared.load_minutes() * 60,
+        unload: prepared.unload_minutes() * 60,
+        tickets,
+    }
+}
+
+fn near(nodes: &Nodes, tasks: &[Task]) -> Vec<Vec<u32>> {
+    let index = PlaceIndex::new(nodes.points[..tasks.len()].iter().copied());
+    let others = |at: usize| {
+        let found = index.nearest(nodes.points[at], NEAR + 1);
+        found.into_iter().filter(move |other| other.index != at)
+    };
+    (0..tasks.len())
+        .map(|at| {
+            others(at)
+                .filter_map(|other| u32::try_from(other.index).ok())
+                .collect()
+        })
+        .collect()
+}
+
+fn hourly(prepared: &Prepared) -> Rates {
+    let rate = |key: &str| rates::pence(&prepared.rates, key);
+    Rates {
+        crew_hour: rate("rate.crew_hour"),
+        overtime_hour: rate("rate.overtime_extra_hour"),
+        travel_hour: rate("rate.travel_hour"),
+        gang_day: rate("rate.gang_day"),
+    }
+}

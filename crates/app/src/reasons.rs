@@ -1,0 +1,106 @@
+//! Why a job is not planned, in words with names, and what would make it fit.
+
+use gangday_model::{Finding, Reason};
+use gangday_planner::Why;
+
+use crate::prepared::Prepared;
+use crate::problem::Posed;
+use crate::words;
+
+/// The reasons of a job that the search left out.
+#[must_use]
+pub fn of_task(prepared: &Prepared, posed: &Posed, whys: &[Why]) -> Vec<Reason> {
+    whys.iter()
+        .map(|why| Reason {
+            code: why.code().to_owned(),
+            text: text(prepared, posed, *why),
+        })
+        .collect()
+}
+
+/// The reasons of a job that never got so far: the faults of its take-off or stages.
+#[must_use]
+pub fn of_refused(prepared: &Prepared, at: usize) -> Vec<Reason> {
+    let job = &prepared.programme.jobs[at];
+    let about = |finding: &&Finding| {
+        finding.is_fault() && finding.place.feature.as_deref() == Some(job.id.as_str())
+    };
+    let reasons: Vec<Reason> = prepared
+        .findings
+        .iter()
+        .filter(about)
+        .map(|fault| Reason {
+            code: fault.code.clone(),
+            text: format!("{} {}", fault.text, fault.remedy),
+        })
+        .collect();
+    if reasons.is_empty() {
+        let text = "Its place can't be put on the working plane; check its coordinates.";
+        return vec![Reason {
+            code: "U-PLACE".to_owned(),
+            text: text.to_owned(),
+        }];
+    }
+    reasons
+}
+
+/// The reason with gangs, days and tickets named where they say more than the number alone.
+fn text(prepared: &Prepared, posed: &Posed, why: Why) -> String {
+    match why {
+        Why::NobodyHolds { tickets } => {
+            format!(
+                "No gang holds {}; a person with it would do.",
+                named(posed, tickets)
+            )
+        }
+        Why::NoGangHoldsAll { lacking, gang_day } => format!(
+            "No one gang holds all its tickets; {} lacks {}.",
+            gang_day_name(prepared, posed, gang_day),
+            named(posed, lacking)
+        ),
+        Why::Full { over, gang_day, .. } => format!(
+            "Every gang-day that could do it is full; {} more for {} would do.",
+            lasting(over),
+            gang_day_name(prepared, posed, gang_day)
+        ),
+        Why::LongerThanHours { needs, window } => format!(
+            "Its closure lasts {} at the least, its longest site hours {}; {} more would do.",
+            lasting(needs),
+            lasting(window),
+            lasting(needs.saturating_sub(window))
+        ),
+        Why::LongerThanDay { needs, lasts, .. } => format!(
+            "With loading, travel and unloading it takes {}; the longest gang-day lasts {}, \
+             overtime included.",
+            lasting(needs),
+            lasting(lasts)
+        ),
+        other => other.words(),
+    }
+}
+
+fn lasting(seconds: u32) -> String {
+    words::lasting(seconds.div_ceil(60))
+}
+
+/// The tickets of these bits, by name.
+fn named(posed: &Posed, mask: u64) -> String {
+    let bit = |at: usize| 1_u64 << at.min(63);
+    let names = posed.tickets.iter().enumerate();
+    let names: Vec<&str> = names
+        .filter(|(at, _)| mask & bit(*at) != 0)
+        .map(|(_, name)| name.as_str())
+        .collect();
+    names.join(", ")
+}
+
+/// `Gang Oak on Wed 3 Mar`.
+fn gang_day_name(prepared: &Prepared, posed: &Posed, gang_day: u32) -> String {
+    let gang_day = &posed.problem.gang_days[gang_day as usize];
+    let gang = &prepared.programme.gangs[gang_day.gang as usize];
+    format!(
+        "{} on {}",
+        gang.name,
+        words::day(posed.dates[gang_day.day as usize])
+    )
+}

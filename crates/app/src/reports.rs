@@ -1,0 +1,72 @@
+//! What `check` and `verify` answer.
+
+use gangday_model::{Finding, LonLat, Plan};
+use gangday_planner::checker::{Brief, verify as hold_to_the_rules};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::opened::Opened;
+use crate::prepared::Prepared;
+use crate::refusal::views;
+use crate::view::FindingView;
+use crate::words;
+use gangday_model::{JobWork, Seconds};
+
+/// What reading a programme, or holding a plan to the rules, found.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Report {
+    /// Whether there is no fault.
+    pub sound: bool,
+    /// One line.
+    pub summary: String,
+    /// Everything found, the gravest first.
+    pub findings: Vec<FindingView>,
+}
+
+/// Reads everything and lists what is wrong.
+#[must_use]
+pub fn check(opened: &Opened) -> Report {
+    let programme = &opened.prepared.programme;
+    let counts = [
+        words::count(programme.jobs.len(), "sound job", "sound jobs"),
+        words::count(programme.streets.len(), "street", "streets"),
+        words::count(programme.gangs.len(), "gang", "gangs"),
+    ];
+    report(&opened.findings(), &counts.join(", "))
+}
+
+/// Holds a plan to every rule, by a checker that shares nothing with the search.
+#[must_use]
+pub fn verify(opened: &Opened, plan: &Plan) -> Report {
+    let found = broken_rules(&opened.prepared, plan);
+    let routes = words::count(plan.routes.len(), "gang-day", "gang-days");
+    let left = words::count(plan.unplanned.len(), "job not planned", "jobs not planned");
+    report(&found, &format!("{routes}, {left}"))
+}
+
+/// Every broken rule of a plan.
+#[must_use]
+pub fn broken_rules(prepared: &Prepared, plan: &Plan) -> Vec<Finding> {
+    let works: Vec<JobWork> = prepared.works.iter().flatten().cloned().collect();
+    let travel = |from: LonLat, to: LonLat| prepared.travel_time(from, to);
+    let brief = Brief {
+        programme: &prepared.programme,
+        works: &works,
+        travel: &travel,
+        load: Seconds::from_minutes(i64::from(prepared.load_minutes())),
+        unload: Seconds::from_minutes(i64::from(prepared.unload_minutes())),
+    };
+    hold_to_the_rules(&brief, plan)
+}
+
+fn report(findings: &[Finding], what: &str) -> Report {
+    let faults = findings.iter().filter(|finding| finding.is_fault()).count();
+    let others = findings.len() - faults;
+    let faults_in_words = words::count(faults, "fault", "faults");
+    let others = words::count(others, "warning or note", "warnings and notes");
+    Report {
+        sound: faults == 0,
+        summary: format!("{what}: {faults_in_words}, {others}"),
+        findings: views(findings),
+    }
+}

@@ -1,0 +1,65 @@
+//! Writing: every file whole or not at all.
+
+use std::path::{Path, PathBuf};
+
+use gangday_files::{read_plan as plan_from, write_plan as plan_to};
+use gangday_model::Plan;
+use gangday_store::{Folder, write_whole};
+
+use crate::opened::{BACKDROP, Opened, PLAN, refused};
+use crate::view::Refusal;
+
+/// Writes a plan to a file.
+///
+/// # Errors
+/// Where it can't be written; what was there before is then still there.
+pub fn write_plan(path: &Path, plan: &Plan) -> Result<(), Refusal> {
+    write_whole(path, &plan_to(plan)).map_err(|error| refused(&error))
+}
+
+/// Reads a plan from a file.
+///
+/// # Errors
+/// Where it can't be read, or is no plan; the faults say why.
+pub fn read_plan(path: &Path) -> Result<Plan, Refusal> {
+    let bytes = std::fs::read(path).map_err(|error| {
+        let path = path.display();
+        Refusal::plain(&format!(
+            "{path} can't be read: {error}. Check the path and its permissions."
+        ))
+    })?;
+    plan_from(&bytes).map_err(|faults| {
+        Refusal::because(
+            &format!("{} is not a plan that Gangday can read.", path.display()),
+            &faults,
+        )
+    })
+}
+
+/// Saves a programme with its plan into a folder, all files together.
+///
+/// # Errors
+/// Where it can't be written; what was there before is then still there.
+pub fn save(opened: &Opened, plan: Option<&Plan>, path: &Path) -> Result<(), Refusal> {
+    let mut files = gangday_files::write_programme(&opened.prepared.programme, &opened.kept);
+    if let Some(plan) = plan {
+        files.push((PLAN, plan_to(plan)));
+    }
+    if let Some(backdrop) = &opened.backdrop {
+        files.push((BACKDROP, backdrop.as_bytes().to_vec()));
+    }
+    let mut folder = Folder::create(path).map_err(|error| refused(&error))?;
+    folder.save(&files).map_err(|error| refused(&error))
+}
+
+/// Writes the client pack into a folder.
+///
+/// # Errors
+/// Where it can't be written.
+pub fn write_pack(opened: &Opened, plan: &Plan, out: &Path) -> Result<Vec<PathBuf>, Refusal> {
+    Folder::create(out).map_err(|error| refused(&error))?;
+    let path = out.join("works.html");
+    let page = crate::pack::client_page(opened, plan);
+    write_whole(&path, page.as_bytes()).map_err(|error| refused(&error))?;
+    Ok(vec![path])
+}

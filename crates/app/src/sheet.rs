@@ -1,0 +1,261 @@
+//! The sheet: everything that a door shows of one programme.
+
+use std::collections::HashMap;
+
+use gangday_model::{Closure, Costs, Finding, Gang, JobId, Plan, Programme, Street, Unplanned};
+
+use crate::columns::{column, route_key};
+use crate::job_view::{area, job_view};
+use crate::opened::Opened;
+use crate::prepared::Prepared;
+use crate::reports::broken_rules;
+use crate::view::{
+    BoardDay, CautionView, ClosureView, CostLine, GangView, PlanView, Sheet, StreetView, TipView,
+    UnplannedView,
+};
+use crate::{closures, orders, refusal, streets, totals, words};
+
+/// The sheet of a programme and its plan; what belongs to the desk is left empty.
+#[must_use]
+pub fn sheet(opened: &Opened, plan: Option<&Plan>) -> Sheet {
+    let prepared = &opened.prepared;
+    let programme = &prepared.programme;
+    let examined = plan
+        .map(|plan| closures::of_plan(prepared, plan))
+        .unwrap_or_default();
+    let broken = plan
+        .map(|plan| broken_rules(prepared, plan))
+        .unwrap_or_default();
+    Sheet {
+        name: programme.name.clone(),
+        folder: opened
+            .folder
+            .as_ref()
+            .map(|path| path.display().to_string()),
+        demo: false,
+        unsaved: false,
+        nation: nation(programme),
+        temperature_c: programme.week.temperature_c,
+        days: days(programme),
+        area: whole_area(programme),
+        notes: vec![prepared.plane.describe(), prepared.travel.describe()],
+        streets: programme.streets.iter().map(street).collect(),
+        backdrop: opened.backdrop.as_ref().map(ToString::to_string),
+        gangs: programme.gangs.iter().enumerate().map(gang).collect(),
+        tips: programme.tips.iter().map(tip).collect(),
+        jobs: jobs(prepared, plan),
+        plan: plan.map(|plan| plan_view(prepared, plan, &examined.closures, broken.is_empty())),
+        findings: findings(opened, plan, [broken, examined.findings].concat()),
+        cautions: cautions(),
+        undo: None,
+        redo: None,
+        edition: 0,
+    }
+}
+
+fn nation(programme: &Programme) -> String {
+    let nation = serde_json::to_value(programme.week.nation).unwrap_or_default();
+    nation.as_str().unwrap_or_default().to_owned()
+}
+
+fn days(programme: &Programme) -> Vec<BoardDay> {
+    let week = &programme.week;
+    let day = |date| BoardDay {
+        name: words::day(date),
+        working: week.is_working_day(date),
+        date: date.to_string(),
+    };
+    week.calendar_days().map(day).collect()
+}
+
+fn whole_area(programme: &Programme) -> [f64; 4] {
+    let jobs = programme.jobs.iter().map(|job| job.at);
+    let depots = programme.gangs.iter().map(|gang| gang.depot);
+    area(jobs.chain(depots))
+}
+
+fn street(street: &Street) -> StreetView {
+    let line = |line: &Vec<gangday_model::LonLat>| line.iter().map(|at| (*at).into()).collect();
+    StreetView {
+        id: street.id.to_string(),
+        name: street.name.clone(),
+        road_type: street.road_type.map(u32::from),
+        width_m: street.width_m,
+        one_way: street.one_way,
+        lines: street.lines.iter().map(line).collect(),
+    }
+}
+
+fn gang((at, gang): (usize, &Gang)) -> GangView {
+    GangView {
+        id: gang.id.to_string(),
+        name: gang.name.clone(),
+        mark: mark(at),
+        index: u32::try_from(at).unwrap_or(0),
+        depot: gang.depot.into(),
+        people: gang.people,
+        tickets: gang.tickets.clone(),
+        shift_from: words::minutes_of_day(gang.shift.from),
+        shift_to: words::minutes_of_day(gang.shift.until),
+    }
+}
+
+/// A, B … Z, AA, AB …
+#[must_use]
+pub fn mark(at: usize) -> String {
+    let letter = char::from(b'A' + u8::try_from(at % 26).unwrap_or(0));
+    if at < 26 {
+        letter.to_string()
+    } else {
+        format!("{}{letter}", mark(at / 26 - 1))
+    }
+}
+
+fn tip(tip: &gangday_model::Tip) -> TipView {
+    TipView {
+        id: tip.id.to_string(),
+        name: tip.name.clone(),
+        at: tip.at.into(),
+    }
+}
+
+fn jobs(prepared: &Prepared, plan: Option<&Plan>) -> Vec<crate::view::JobView> {
+    let routes = routes_of_jobs(plan);
+    let lines = streets::lines(&prepared.programme, &prepared.plane);
+    let bearing = |at: usize| {
+        let snap = prepared.streets[at].zip(prepared.points[at]);
+        let snap = snap.and_then(|(street, point)| lines.snap_to_street(street, point));
+        snap.map_or(0.0, |snap| snap.bearing_deg)
+    };
+    let job = |at: usize| {
+        let route = routes.get(&prepared.programme.jobs[at].id).cloned();
+        job_view(prepared, at, bearing(at), route)
+    };
+    (0..prepared.programme.jobs.len()).map(job).collect()
+}
+
+fn routes_of_jobs(plan: Option<&Plan>) -> HashMap<&JobId, String> {
+    let mut routes = HashMap::new();
+    for route in plan.iter().flat_map(|plan| &plan.routes) {
+        let key = route_key(route);
+        routes.extend(route.visits.iter().map(|visit| (&visit.job, key.clone())));
+    }
+    routes
+}
+
+fn plan_view(prepared: &Prepared, plan: &Plan, closures: &[Closure], verified: bool) -> PlanView {
+    let orders = totals::orders_of_plan(prepared, plan);
+    PlanView {
+        columns: plan
+            .routes
+            .iter()
+            .filter_map(|route| column(prepared, route))
+            .collect(),
+        unplanned: plan.unplanned.iter().map(unplanned).collect(),
+        closures: closures.iter().map(|one| closure(prepared, one)).collect(),
+        orders: orders.iter().map(orders::in_words).collect(),
+        costs: costs(&plan.costs),
+        summary: summary(prepared, plan),
+        verified,
+    }
+}
+
+fn unplanned(unplanned: &Unplanned) -> UnplannedView {
+    UnplannedView {
+        job: unplanned.job.to_string(),
+        reasons: unplanned
+            .reasons
+            .iter()
+            .map(|reason| reason.text.clone())
+            .collect(),
+        codes: unplanned
+            .reasons
+            .iter()
+            .map(|reason| reason.code.clone())
+            .collect(),
+    }
+}
+
+fn closure(prepared: &Prepared, closure: &Closure) -> ClosureView {
+    let date = closure.start.date();
+    let (from, to) = (
+        words::minutes_of(closure.start, date),
+        words::minutes_of(closure.end, date),
+    );
+    let street = closure
+        .street
+        .as_ref()
+        .and_then(|id| prepared.programme.street(id));
+    ClosureView {
+        job: closure.job.to_string(),
+        route: format!("{}@{date}", closure.gang),
+        gang: closure.gang.to_string(),
+        date: date.to_string(),
+        street: closure.street.as_ref().map(ToString::to_string),
+        street_name: street.and_then(|street| street.name.clone()),
+        kind: words::closure_key(closure.kind).to_owned(),
+        proposed: closure.proposed,
+        because: closure.because.clone(),
+        from,
+        hold_from: words::minutes_of(closure.hold_from, date),
+        to,
+        footprint: closure.footprint.iter().map(|at| (*at).into()).collect(),
+        words: format!(
+            "{} {}–{}",
+            words::closure(closure.kind),
+            words::clock(from),
+            words::clock(to)
+        ),
+    }
+}
+
+fn costs(costs: &Costs) -> Vec<CostLine> {
+    let lines = [
+        ("Crews within their shifts", costs.crew_pence),
+        ("Overtime", costs.overtime_pence),
+        ("Vehicles on the road", costs.travel_pence),
+        ("Traffic management set out", costs.set_ups_pence),
+        ("Gang-days begun", costs.gang_days_pence),
+        ("Hours closed to the public", costs.closure_pence),
+        ("Jobs left out", costs.left_out_pence),
+        ("Total", costs.total_pence),
+    ];
+    let line = |(label, pence): (&str, i64)| CostLine {
+        label: label.to_owned(),
+        amount: words::money(pence),
+        pence: pence as f64,
+    };
+    lines.into_iter().map(line).collect()
+}
+
+/// `58 of 64 jobs in 23 gang-days`.
+#[must_use]
+pub fn summary(prepared: &Prepared, plan: &Plan) -> String {
+    let jobs = prepared.programme.jobs.len();
+    let planned = jobs.saturating_sub(plan.unplanned.len());
+    let of = words::count(jobs, "job", "jobs");
+    let days = words::count(plan.routes.len(), "gang-day", "gang-days");
+    format!("{} of {of} in {days}", words::thousands(planned as u64))
+}
+
+fn findings(
+    opened: &Opened,
+    plan: Option<&Plan>,
+    of_plan: Vec<Finding>,
+) -> Vec<crate::view::FindingView> {
+    let mut all = opened.findings();
+    all.extend(plan.iter().flat_map(|plan| plan.findings.iter().cloned()));
+    all.extend(of_plan);
+    refusal::views(&all)
+}
+
+/// The cautions that the user always sees.
+#[must_use]
+pub fn cautions() -> Vec<CautionView> {
+    let view = |caution: &gangday_traffic::Caution| CautionView {
+        title: caution.title.to_string(),
+        text: caution.text.to_string(),
+        source: caution.source.to_string(),
+    };
+    gangday_traffic::cautions().iter().map(view).collect()
+}

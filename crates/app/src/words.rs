@@ -1,0 +1,239 @@
+//! Figures and times in the site's own words.
+
+use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Timelike as _};
+use gangday_model::{ClosureKind, Hours, Position, Stage, WaitKind, Work};
+
+/// Minutes since midnight; a time on a later day counts on past 1,440.
+#[must_use]
+pub fn minutes_of(time: NaiveDateTime, day: NaiveDate) -> u32 {
+    let since = time - day.and_time(NaiveTime::MIN);
+    u32::try_from(since.num_minutes()).unwrap_or(0)
+}
+
+/// Minutes since midnight of a time of day.
+#[must_use]
+pub fn minutes_of_day(time: NaiveTime) -> u32 {
+    time.hour() * 60 + time.minute()
+}
+
+/// `07:45`.
+#[must_use]
+pub fn clock(minutes: u32) -> String {
+    format!("{:02}:{:02}", minutes / 60, minutes % 60)
+}
+
+/// `45 min`, `2 h`, `2 h 05 min`.
+#[must_use]
+pub fn lasting(minutes: u32) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes:02} min"),
+    }
+}
+
+/// `Mon 1 Mar`.
+#[must_use]
+pub fn day(date: NaiveDate) -> String {
+    date.format("%a %-d %b").to_string()
+}
+
+/// `1 March 2027`.
+#[must_use]
+pub fn long_date(date: NaiveDate) -> String {
+    date.format("%-d %B %Y").to_string()
+}
+
+/// `£1,240.50`, from pence.
+#[must_use]
+pub fn money(pence: i64) -> String {
+    let sign = if pence < 0 { "−" } else { "" };
+    let pounds = thousands(pence.unsigned_abs() / 100);
+    format!("{sign}£{pounds}.{:02}", pence.unsigned_abs() % 100)
+}
+
+/// `12,345`.
+#[must_use]
+pub fn thousands(number: u64) -> String {
+    let digits = number.to_string();
+    let mut text = String::with_capacity(digits.len() + digits.len() / 3);
+    for (place, digit) in digits.chars().enumerate() {
+        if place > 0 && (digits.len() - place).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(digit);
+    }
+    text
+}
+
+/// A figure rounded as a foreman would write it in this unit.
+#[must_use]
+pub fn rounded(value: f64, unit: &str) -> String {
+    match unit {
+        "t" | "kN" => format!("{value:.1}"),
+        "m3" | "m2" | "m" => format!("{value:.2}"),
+        "mm" | "min" | "bags" | "no." | "kg" => format!("{value:.0}"),
+        _ if (value - value.round()).abs() < 1e-9 => format!("{value:.0}"),
+        _ => format!("{value:.2}"),
+    }
+}
+
+/// A unit as it is written on an order: `m³`, `m²`.
+#[must_use]
+pub fn unit(unit: &str) -> String {
+    match unit {
+        "m3" => "m³".to_owned(),
+        "m2" => "m²".to_owned(),
+        other => other.to_owned(),
+    }
+}
+
+/// What is done, as a heading.
+#[must_use]
+pub const fn work(work: Work) -> &'static str {
+    match work {
+        Work::New => "New chamber",
+        Work::Replace => "Replace chamber",
+        Work::Adjust => "Adjust ironwork",
+    }
+}
+
+/// Where in the street, with its article.
+#[must_use]
+pub const fn position(position: Position) -> &'static str {
+    match position {
+        Position::Verge => "in the verge",
+        Position::Footway => "in the footway",
+        Position::CycleTrack => "in the cycle track",
+        Position::Carriageway => "in the carriageway",
+    }
+}
+
+/// The stage as an order to the gang.
+#[must_use]
+pub const fn stage(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Dig => "Dig",
+        Stage::Base => "Pour base",
+        Stage::Build => "Build up",
+        Stage::Surround => "Surround",
+        Stage::Surface => "Surface",
+        Stage::Reopen => "Reopen",
+    }
+}
+
+/// The key of a stage in files and views.
+#[must_use]
+pub const fn stage_key(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Dig => "dig",
+        Stage::Base => "base",
+        Stage::Build => "build",
+        Stage::Surround => "surround",
+        Stage::Surface => "surface",
+        Stage::Reopen => "reopen",
+    }
+}
+
+/// What chemistry or the public waits for, up to a time.
+#[must_use]
+pub const fn wait(kind: WaitKind) -> &'static str {
+    match kind {
+        WaitKind::BaseCure => "Base cures",
+        WaitKind::MortarSet => "Mortar sets",
+        WaitKind::InitialSet => "Surround sets",
+        WaitKind::Hold => "No traffic",
+    }
+}
+
+/// The key of a wait in views.
+#[must_use]
+pub const fn wait_key(kind: WaitKind) -> &'static str {
+    match kind {
+        WaitKind::BaseCure => "base_cure",
+        WaitKind::MortarSet => "mortar_set",
+        WaitKind::InitialSet => "initial_set",
+        WaitKind::Hold => "hold",
+    }
+}
+
+/// The key of a work in files and views.
+#[must_use]
+pub const fn work_key(work: Work) -> &'static str {
+    match work {
+        Work::New => "new",
+        Work::Replace => "replace",
+        Work::Adjust => "adjust",
+    }
+}
+
+/// The key of a position in files and views.
+#[must_use]
+pub const fn position_key(position: Position) -> &'static str {
+    match position {
+        Position::Verge => "verge",
+        Position::Footway => "footway",
+        Position::CycleTrack => "cycle_track",
+        Position::Carriageway => "carriageway",
+    }
+}
+
+/// The key of a closure in files and views.
+#[must_use]
+pub const fn closure_key(kind: ClosureKind) -> &'static str {
+    match kind {
+        ClosureKind::None => "none",
+        ClosureKind::Footway => "footway",
+        ClosureKind::Lane => "lane",
+        ClosureKind::Road => "road",
+    }
+}
+
+/// What the public finds shut.
+#[must_use]
+pub const fn closure(kind: ClosureKind) -> &'static str {
+    match kind {
+        ClosureKind::None => "Works guarded",
+        ClosureKind::Footway => "Footway closed",
+        ClosureKind::Lane => "Lane closed",
+        ClosureKind::Road => "Road closed",
+    }
+}
+
+/// `09:30–15:30`.
+#[must_use]
+pub fn hours(hours: &Hours) -> String {
+    let (from, until) = (minutes_of_day(hours.from), minutes_of_day(hours.until));
+    format!("{}–{}", clock(from), clock(until))
+}
+
+/// `1 job`, `2 jobs`.
+#[must_use]
+pub fn count(number: usize, one: &str, many: &str) -> String {
+    let word = if number == 1 { one } else { many };
+    format!("{} {word}", thousands(number as u64))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn figures_are_written_as_on_site() {
+        assert_eq!(clock(462), "07:42");
+        assert_eq!(lasting(45), "45 min");
+        assert_eq!(lasting(125), "2 h 05 min");
+        assert_eq!(money(124_050), "£1,240.50");
+        assert_eq!(money(-5), "−£0.05");
+        assert_eq!(thousands(1_234_567), "1,234,567");
+        assert_eq!(rounded(1.26, "t"), "1.3");
+        assert_eq!(count(1, "job", "jobs"), "1 job");
+    }
+
+    #[test]
+    fn a_time_past_midnight_counts_on() {
+        let day = NaiveDate::from_ymd_opt(2027, 3, 1).unwrap();
+        let late = day.and_hms_opt(0, 30, 0).unwrap() + chrono::Days::new(1);
+        assert_eq!(minutes_of(late, day), 1470);
+    }
+}

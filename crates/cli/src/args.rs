@@ -1,0 +1,185 @@
+//! The command line, as scripts hold on to it.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Plan a week of street works: what each chamber takes, who goes where, what closes when.
+#[derive(Parser, Debug)]
+#[command(name = "gangday", version, about, propagate_version = true)]
+#[command(
+    after_help = "Exit status: 0 done (findings may be warnings), 1 faults in the input or a \
+    broken rule, 2 wrong usage.\nA plan of this tool is no record of buried apparatus: locate \
+    before digging. Local codes and licensed practice prevail."
+)]
+pub struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What to do.
+#[derive(Subcommand, Debug)]
+pub enum Command {
+    /// Read everything and list every fault and warning with its place and remedy.
+    #[command(after_help = "Example: gangday check sample-data/full-week")]
+    Check(ProgrammeArgs),
+    /// Total what the jobs take: measured and ordered.
+    #[command(
+        after_help = "Example: gangday totals sample-data/full-week --plan week.plan.json --by day"
+    )]
+    Totals(TotalsArgs),
+    /// Make the week: gang-day routes that keep every rule.
+    #[command(
+        after_help = "Example: gangday plan sample-data/full-week --out week.plan.json --seconds 10\n\
+        With --iterations and --seed the same input gives the same plan on every machine.\n\
+        Ctrl-C stops and keeps the best plan found."
+    )]
+    Plan(PlanArgs),
+    /// Hold a plan to every rule; each broken one is named.
+    #[command(after_help = "Example: gangday verify sample-data/full-week week.plan.json")]
+    Verify(PlannedArgs),
+    /// Print each planned job's closure as GeoJSON.
+    #[command(
+        after_help = "Example: gangday closures sample-data/full-week week.plan.json > closures.geojson"
+    )]
+    Closures(PlannedArgs),
+    /// Write the client page: one file with map, works and closures, no network needed.
+    #[command(after_help = "Example: gangday pack sample-data/full-week week.plan.json --out pack")]
+    Pack(PackArgs),
+    /// Bring a list of points into a programme as jobs.
+    #[command(
+        after_help = "Example: gangday import list.csv --into sample-data/full-week --mapping mapping.json\n\
+        Without --mapping the headings are matched by guess; --show-mapping prints the guess."
+    )]
+    Import(ImportArgs),
+    /// Print the JSON Schema of an output, or the names of all.
+    #[command(after_help = "Example: gangday schema totals")]
+    Schema {
+        /// Name of an output; all names are listed where absent.
+        name: Option<String>,
+    },
+    /// Serve the window's page on this machine only, for where there is no desktop.
+    #[command(
+        after_help = "Example: gangday view --demo\nExample: gangday view sample-data/small-week --port 8321"
+    )]
+    View(ViewArgs),
+}
+
+/// A programme folder.
+#[derive(Args, Debug)]
+pub struct ProgrammeArgs {
+    /// The programme folder.
+    pub programme: PathBuf,
+    /// Machine-readable output.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// A programme folder and a plan of it.
+#[derive(Args, Debug)]
+pub struct PlannedArgs {
+    /// The programme folder.
+    pub programme: PathBuf,
+    /// The plan.
+    pub plan: PathBuf,
+    /// Machine-readable output.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What to total.
+#[derive(Args, Debug)]
+pub struct TotalsArgs {
+    /// The programme folder.
+    pub programme: PathBuf,
+    /// A plan: totals then count planned jobs only.
+    #[arg(long)]
+    pub plan: Option<PathBuf>,
+    /// One order for each.
+    #[arg(long, value_enum, default_value_t = By::Week)]
+    pub by: By,
+    /// Machine-readable output.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What one order is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum By {
+    /// A job.
+    Job,
+    /// A gang-day; needs a plan.
+    Route,
+    /// A day; needs a plan.
+    Day,
+    /// The whole week.
+    Week,
+}
+
+/// How to plan.
+#[derive(Args, Debug)]
+pub struct PlanArgs {
+    /// The programme folder.
+    pub programme: PathBuf,
+    /// Where the plan goes.
+    #[arg(long)]
+    pub out: PathBuf,
+    /// How long at most; 10 where neither this nor --iterations is given.
+    #[arg(long, conflicts_with = "iterations")]
+    pub seconds: Option<f64>,
+    /// How many iterations.
+    #[arg(long)]
+    pub iterations: Option<u32>,
+    /// Same seed and iterations, same plan.
+    #[arg(long, default_value_t = 1)]
+    pub seed: u32,
+    /// Machine-readable output: the plan itself, also on standard output.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What to pack.
+#[derive(Args, Debug)]
+pub struct PackArgs {
+    /// The programme folder.
+    pub programme: PathBuf,
+    /// The plan.
+    pub plan: PathBuf,
+    /// The folder that the pack goes into.
+    #[arg(long)]
+    pub out: PathBuf,
+}
+
+/// What to import.
+#[derive(Args, Debug)]
+pub struct ImportArgs {
+    /// A GeoJSON file of points, or a CSV file with a longitude and a latitude column.
+    pub file: PathBuf,
+    /// The programme folder that the jobs go into.
+    #[arg(long)]
+    pub into: PathBuf,
+    /// Which columns become which properties, as JSON.
+    #[arg(long)]
+    pub mapping: Option<PathBuf>,
+    /// Print the mapping that would be used, and change nothing.
+    #[arg(long)]
+    pub show_mapping: bool,
+    /// Machine-readable output.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What to show.
+#[derive(Args, Debug)]
+pub struct ViewArgs {
+    /// The programme folder; an empty sheet where absent.
+    #[arg(conflicts_with = "demo")]
+    pub programme: Option<PathBuf>,
+    /// Open the invented demo week, planned.
+    #[arg(long)]
+    pub demo: bool,
+    /// The port on 127.0.0.1; 0 lets the system choose.
+    #[arg(long, default_value_t = 0)]
+    pub port: u16,
+}

@@ -1,0 +1,15 @@
+//! Builds the window's context and its list of commands; nothing else is callable from the page.
+
+use std::path::Path;
+
+use tauri_build::{AppManifest, Attributes};
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    if !Path::new("../ui/dist/index.html").exists() {
+        return Err("ui/dist is missing; run `cargo xtask setup`, which builds it".into());
+    }
+    println!("cargo::rerun-if-changed=../ui/dist");
+    let commands = AppManifest::new().commands(&["call", "choose_folder", "save_client_page"]);
+    tauri_build::try_build(Attributes::new().app_manifest(commands))?;
+    Ok(())
+}

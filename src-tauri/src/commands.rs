@@ -1,0 +1,57 @@
+//! What the page may call.
+
+use gangday_app::Desk;
+use gangday_app::view::{Answer, Refusal, Request};
+use tauri::{AppHandle, State, Window};
+use tauri_plugin_dialog::{DialogExt as _, FilePath};
+
+/// Asks the desk; off the window's thread, since it is async.
+#[tauri::command(async)]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "the command macro hands over owned values"
+)]
+pub fn call(desk: State<'_, Desk>, window: Window, request: Request) -> Result<Answer, Refusal> {
+    let answer = desk.ask(request)?;
+    if matches!(answer, Answer::Sheet { .. } | Answer::Saved { .. }) {
+        window.set_title(&desk.title()).ok();
+    }
+    Ok(answer)
+}
+
+/// Lets the user choose a folder; nothing where they cancel.
+#[tauri::command(async)]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "the command macro hands over owned values"
+)]
+pub fn choose_folder(app: AppHandle) -> Option<String> {
+    let chosen = app
+        .dialog()
+        .file()
+        .set_title("Choose a programme folder")
+        .blocking_pick_folder();
+    chosen.map(|folder| folder.to_string())
+}
+
+/// Lets the user choose where the client page goes, and writes it there whole.
+#[tauri::command(async)]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "the command macro hands over owned values"
+)]
+pub fn save_client_page(app: AppHandle, desk: State<'_, Desk>) -> Result<Option<String>, Refusal> {
+    let dialog = app
+        .dialog()
+        .file()
+        .set_title("Save the client page")
+        .set_file_name("works.html");
+    let Some(path) = dialog
+        .blocking_save_file()
+        .and_then(|path| FilePath::into_path(path).ok())
+    else {
+        return Ok(None);
+    };
+    desk.save_client_page(&path)?;
+    Ok(Some(path.to_string_lossy().into_owned()))
+}

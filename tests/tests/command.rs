@@ -1,0 +1,271 @@
+//! The main job through the command line, on the invented weeks.
+
+mod common;
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
+use common::{copy, gangday, json, messages, sample, sound, text};
+use serde_json::Value;
+
+/// A planned full week in a folder of its own.
+fn planned(folder: &tempfile::TempDir, name: &str) -> PathBuf {
+    let out = folder.path().join(name);
+    let week = sample("full-week");
+    sound(&[
+        "plan",
+        text(&week),
+        "--out",
+        text(&out),
+        "--iterations",
+        "300",
+        "--seed",
+        "5",
+    ]);
+    out
+}
+
+fn ids<'a>(values: impl IntoIterator<Item = &'a Value>) -> Vec<String> {
+    values
+        .into_iter()
+        .map(|value| value.as_str().expect("ids are text").to_owned())
+        .collect()
+}
+
+#[test]
+fn the_sample_weeks_have_no_faults() {
+    for week in ["small-week", "full-week"] {
+        let report = json(&["check", text(&sample(week)), "--json"]);
+        assert_eq!(report["sound"], true, "{week}: {report}");
+    }
+}
+
+#[test]
+fn every_job_is_in_a_route_or_unplanned_with_a_reason() {
+    let folder = tempfile::tempdir().unwrap();
+    let plan: Value =
+        serde_json::from_slice(&std::fs::read(planned(&folder, "plan.json")).unwrap()).unwrap();
+    let visits = plan["routes"].as_array().unwrap().iter();
+    let visits = visits.flat_map(|route| route["visits"].as_array().unwrap());
+    let in_routes: BTreeSet<String> = ids(visits.map(|visit| &visit["job"])).into_iter().collect();
+    let unplanned = plan["unplanned"].as_array().unwrap();
+    let left: BTreeSet<String> = ids(unplanned.iter().map(|one| &one["job"]))
+        .into_iter()
+        .collect();
+    for one in unplanned {
+        let reasons = one["reasons"].as_array().unwrap();
+        assert!(!reasons.is_empty(), "{one}");
+        assert!(
+            reasons
+                .iter()
+                .all(|reason| reason["text"].as_str().unwrap().len() > 20),
+            "{one}"
+        );
+    }
+    let jobs = std::fs::read_to_string(sample("full-week").join("jobs.geojson")).unwrap();
+    let jobs: Value = serde_json::from_str(&jobs).unwrap();
+    let features = jobs["features"].as_array().unwrap();
+    let id = |feature: &Value| {
+        let id = feature["properties"]["id"]
+            .as_str()
+            .or(feature["id"].as_str());
+        id.expect("jobs have ids").to_owned()
+    };
+    let all: BTreeSet<String> = features.iter().map(id).collect();
+    assert!(all.len() >= 60);
+    assert!(in_routes.is_disjoint(&left));
+    assert_eq!(
+        in_routes.union(&left).cloned().collect::<BTreeSet<_>>(),
+        all
+    );
+    assert!(
+        in_routes.len() * 10 >= all.len() * 7,
+        "only {} of {}",
+        in_routes.len(),
+        all.len()
+    );
+}
+
+#[test]
+fn the_checker_passes_the_plan_and_fails_a_shortened_cure() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = planned(&folder, "plan.json");
+    let week = sample("full-week");
+    let report = json(&["verify", text(&week), text(&path), "--json"]);
+    assert_eq!(report["sound"], true, "{report}");
+
+    let mut plan: Value = serde_json::from_slice(&std::fs::read(&path).unwrap()).unwrap();
+    let visits = plan["routes"][0]["visits"].as_array_mut().unwrap();
+    visits.remove(0);
+    std::fs::write(&path, plan.to_string()).unwrap();
+    let output = gangday(&["verify", text(&week), text(&path), "--json"]);
+    assert_eq!(output.status.code(), Some(1));
+    let report: Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(report["sound"], false);
+}
+
+#[test]
+fn the_same_seed_and_iterations_give_the_same_plan() {
+    let folder = tempfile::tempdir().unwrap();
+    let one = std::fs::read(planned(&folder, "one.json")).unwrap();
+    let other = std::fs::read(planned(&folder, "other.json")).unwrap();
+    assert_eq!(one, other);
+}
+
+#[test]
+fn every_output_keeps_to_its_schema() {
+    let folder = tempfile::tempdir().unwrap();
+    let plan = planned(&folder, "plan.json");
+    let (week, plan) = (sample("full-week"), text(&plan).to_owned());
+    let week = text(&week);
+    let outputs = [
+        ("check", json(&["check", week, "--json"])),
+        (
+            "totals",
+            json(&["totals", week, "--plan", &plan, "--by", "route", "--json"]),
+        ),
+        (
+            "plan",
+            serde_json::from_slice(&std::fs::read(&plan).unwrap()).unwrap(),
+        ),
+        ("verify", json(&["verify", week, &plan, "--json"])),
+        ("closures", json(&["closures", week, &plan])),
+    ];
+    let names = sound(&["schema"]);
+    for (name, output) in outputs {
+        assert!(
+            names.lines().any(|line| line == name),
+            "{name} is not listed"
+        );
+        let schema = json(&["schema", name]);
+        let validator = jsonschema::validator_for(&schema).unwrap();
+        let errors: Vec<String> = validator
+            .iter_errors(&output)
+            .map(|error| error.to_string())
+            .take(3)
+            .collect();
+        assert!(errors.is_empty(), "{name}: {errors:?}");
+        assert!(
+            !validator.is_valid(&Value::Null),
+            "the schema of {name} lets anything pass"
+        );
+    }
+}
+
+/// Sum of one measured quantity over the orders.
+fn measured(report: &Value, material: &str) -> f64 {
+    let totals = report["totals"].as_array().unwrap().iter();
+    let lines = totals.flat_map(|order| order["materials"].as_array().unwrap());
+    let lines = lines.filter(|line| line["material"] == material);
+    lines.map(|line| line["measured"].as_f64().unwrap()).sum()
+}
+
+#[test]
+fn totals_agree_however_they_are_grouped() {
+    let folder = tempfile::tempdir().unwrap();
+    let plan = planned(&folder, "plan.json");
+    let (week, plan) = (sample("full-week"), text(&plan).to_owned());
+    let by = |by: &str| json(&["totals", text(&week), "--plan", &plan, "--by", by, "--json"]);
+    let whole = by("week");
+    let materials: BTreeSet<String> = whole["totals"][0]["materials"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|line| line["material"].as_str().unwrap().to_owned())
+        .collect();
+    assert!(materials.len() >= 6, "{materials:?}");
+    for grouping in ["job", "route", "day"] {
+        let report = by(grouping);
+        for material in &materials {
+            let (sum, total) = (measured(&report, material), measured(&whole, material));
+            assert!(
+                (sum - total).abs() < 1e-6,
+                "{material} by {grouping}: {sum} and {total}"
+            );
+        }
+    }
+}
+
+#[test]
+fn closures_cover_the_work_and_the_hold() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = planned(&folder, "plan.json");
+    let week = sample("full-week");
+    let closures = json(&["closures", text(&week), text(&path)]);
+    let features = closures["features"].as_array().unwrap();
+    assert!(features.len() > 40);
+    for feature in features {
+        assert_eq!(feature["geometry"]["type"], "Polygon");
+        let ring = feature["geometry"]["coordinates"][0].as_array().unwrap();
+        assert!(ring.len() >= 4 && ring.first() == ring.last());
+        let time = |name: &str| feature["properties"][name].as_str().unwrap().to_owned();
+        assert!(time("start") < time("hold_from") && time("hold_from") <= time("end"));
+    }
+}
+
+#[test]
+fn one_broken_job_never_hides_the_others() {
+    let folder = tempfile::tempdir().unwrap();
+    let week = folder.path().join("week");
+    copy(&sample("small-week"), &week);
+    let path = week.join("jobs.geojson");
+    let mut jobs: Value = serde_json::from_slice(&std::fs::read(&path).unwrap()).unwrap();
+    jobs["features"][0]["properties"]["clear_length_mm"] = (-600).into();
+    jobs["features"][1]["properties"]["position"] = "footwya".into();
+    std::fs::write(&path, jobs.to_string()).unwrap();
+    let output = gangday(&["check", text(&week), "--json"]);
+    assert_eq!(output.status.code(), Some(1), "{}", messages(&output));
+    let report: Value = serde_json::from_slice(&output.stdout).unwrap();
+    let findings = report["findings"].to_string();
+    assert!(findings.contains("clear_length_mm"), "{findings}");
+    assert!(findings.contains("footway"), "{findings}");
+
+    let plan = folder.path().join("plan.json");
+    let arguments = [
+        "plan",
+        text(&week),
+        "--out",
+        text(&plan),
+        "--iterations",
+        "50",
+    ];
+    assert_eq!(gangday(&arguments).status.code(), Some(1));
+    let plan: Value = serde_json::from_slice(&std::fs::read(&plan).unwrap()).unwrap();
+    assert!(!plan["routes"].as_array().unwrap().is_empty());
+}
+
+#[test]
+fn wrong_usage_and_missing_folders_are_told_apart() {
+    assert_eq!(gangday(&["burn"]).status.code(), Some(2));
+    assert_eq!(gangday(&["schema", "nonsense"]).status.code(), Some(2));
+    let output = gangday(&["check", "no/such/week"]);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(
+        messages(&output).contains("no/such/week"),
+        "{}",
+        messages(&output)
+    );
+    let week = sample("small-week");
+    let output = gangday(&["totals", text(&week), "--by", "route"]);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(messages(&output).contains("--plan"));
+}
+
+#[test]
+fn every_command_has_help_with_an_example() {
+    let help = sound(&["--help"]);
+    let commands = [
+        "check", "totals", "plan", "verify", "closures", "pack", "import", "schema", "view",
+    ];
+    for command in commands {
+        assert!(
+            help.contains(command),
+            "{command} is not in the general help"
+        );
+        let help = sound(&[command, "--help"]);
+        assert!(
+            help.contains(&format!("Example: gangday {command}")),
+            "{help}"
+        );
+    }
+}

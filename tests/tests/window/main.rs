@@ -1,0 +1,84 @@
+//! The real window: plan, select, see the totals.
+
+#[path = "../common/mod.rs"]
+mod common;
+mod driver;
+
+use driver::Window;
+use fantoccini::Locator;
+use serde_json::Value;
+
+/// Chooses the first layer of work on the board, as a click does.
+const CHOOSE_FIRST_WORK: &str = "document.querySelector('[data-layer=work]').dispatchEvent(\
+    new MouseEvent('click', { bubbles: true }))";
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_demo_week_is_planned_selected_and_totalled() {
+    let window = Window::open(&["--demo", "full"]).await;
+    window.until("window.__gangday.mapIdle === true").await;
+    window.keep_screenshot("opened").await;
+
+    let before = window.run("return window.__gangday.edition").await;
+    press(&window, "p").await;
+    let planned = format!("window.__gangday.edition > {before}");
+    window.until(&planned).await;
+
+    window.run(CHOOSE_FIRST_WORK).await;
+    window
+        .until("window.__gangday.selection !== null && window.__gangday.selection.job")
+        .await;
+    window
+        .until("document.querySelectorAll('[data-material]').length >= 3")
+        .await;
+    window.keep_screenshot("selected").await;
+
+    let job = window.run("return window.__gangday.selection.job").await;
+    let shown = window.run("return document.body.innerText").await;
+    let job = job.as_str().expect("a job is selected");
+    assert!(shown.as_str().expect("the page has text").contains(job));
+    window.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn an_empty_window_says_what_to_do_and_does_it() {
+    let window = Window::open(&[]).await;
+    window
+        .until("document.body.innerText.toLowerCase().includes('demo week')")
+        .await;
+    window.keep_screenshot("empty").await;
+    let open = window
+        .client
+        .find(Locator::Css("[data-act=demo]"))
+        .await
+        .expect("the way in");
+    open.click().await.expect("it can be clicked");
+    window.until("window.__gangday.edition > 0").await;
+    let columns = window
+        .run("return document.querySelectorAll('[data-column]').length")
+        .await;
+    assert!(columns.as_u64().is_some_and(|count| count > 0), "{columns}");
+    window.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_page_may_call_the_desk_and_nothing_else() {
+    let window = Window::open(&["--demo", "small"]).await;
+    let script = "window.__refused = null; \
+        window.__TAURI_INTERNALS__.invoke('plugin:window|set_title', { label: 'main', value: 'x' })\
+        .then(() => { window.__refused = false }, () => { window.__refused = true });";
+    window.run(script).await;
+    window.until("window.__refused !== null").await;
+    assert_eq!(
+        window.run("return window.__refused").await,
+        Value::Bool(true)
+    );
+    window.close().await;
+}
+
+/// Presses a key on the page.
+async fn press(window: &Window, key: &str) {
+    let script = format!(
+        "document.dispatchEvent(new KeyboardEvent('keydown', {{ key: '{key}', bubbles: true }}))"
+    );
+    window.run(&script).await;
+}
