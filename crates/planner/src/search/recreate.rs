@@ -21,9 +21,12 @@ const BLINK: usize = 10;
 /// So many times in a thousand, a task takes another of the good places in its gang-day.
 const STRAY: usize = 50;
 
-/// So many times in a thousand, a round takes every place that there is, however dear, since a
-/// gang-day that is not worth beginning for one task may be for several.
+/// So many times in a thousand, a round is generous: a gang-day that is not worth beginning for one
+/// task may be for several.
 const GENEROUS: usize = 100;
+
+/// So many times in a thousand, a generous round takes a task's place, however dear it is.
+const ANY_PRICE: usize = 700;
 
 /// In which order tasks are put back.
 #[derive(Clone, Copy, Debug)]
@@ -64,7 +67,11 @@ impl Recreate {
         let generous = dice.per_mille(GENEROUS);
         for &task in &*tasks {
             let left_out = state.setting.task(task).left_out;
-            let limit = if generous { i64::MAX } else { left_out };
+            let limit = if generous && dice.per_mille(ANY_PRICE) {
+                i64::MAX
+            } else {
+                left_out
+            };
             self.ask_some(state, dice, task);
             self.put(state, Some(dice), task, limit);
         }
