@@ -6,13 +6,8 @@ use crate::html::{Html, number};
 
 use super::symbol::{symbol_size, write_symbol};
 
-/// Kinds from the one that takes most to the one that takes least.
-const KINDS: [ClosureKind; 4] = [
-    ClosureKind::Road,
-    ClosureKind::Lane,
-    ClosureKind::Footway,
-    ClosureKind::None,
-];
+/// The kinds that are hatched, from the one that takes most.
+const KINDS: [ClosureKind; 3] = [ClosureKind::Road, ClosureKind::Lane, ClosureKind::Footway];
 
 /// The period of a hatch, in units of the drawing.
 const PERIOD: f64 = 6.0;
@@ -30,16 +25,6 @@ pub(crate) const fn kind_class(kind: ClosureKind) -> &'static str {
     }
 }
 
-/// The fill of a symbol, constant on screen.
-pub(super) const fn symbol_fill(kind: ClosureKind) -> &'static str {
-    match kind {
-        ClosureKind::Road => "url(#hatch-road)",
-        ClosureKind::Lane => "url(#hatch-lane)",
-        ClosureKind::Footway => "url(#hatch-footway)",
-        ClosureKind::None => "none",
-    }
-}
-
 /// The fill of a footprint, to scale.
 pub(super) const fn ground_fill(kind: ClosureKind) -> &'static str {
     match kind {
@@ -50,12 +35,12 @@ pub(super) const fn ground_fill(kind: ClosureKind) -> &'static str {
     }
 }
 
-const fn ids(kind: ClosureKind) -> (&'static str, &'static str) {
+const fn id(kind: ClosureKind) -> &'static str {
     match kind {
-        ClosureKind::Road => ("hatch-road", "ground-road"),
-        ClosureKind::Lane => ("hatch-lane", "ground-lane"),
-        ClosureKind::Footway => ("hatch-footway", "ground-footway"),
-        ClosureKind::None => ("hatch-none", "ground-none"),
+        ClosureKind::Road => "ground-road",
+        ClosureKind::Lane => "ground-lane",
+        ClosureKind::Footway => "ground-footway",
+        ClosureKind::None => "none",
     }
 }
 
@@ -82,9 +67,7 @@ pub(crate) fn write_hatches(html: &mut Html) {
     );
     html.open("defs", &[]).line();
     for kind in KINDS {
-        let (symbol, ground) = ids(kind);
-        write_hatch(html, symbol, 1.0, kind_class(kind), strokes(kind));
-        write_hatch(html, ground, CLOSE_BY, kind_class(kind), strokes(kind));
+        write_hatch(html, id(kind), CLOSE_BY, kind_class(kind), strokes(kind));
     }
     write_hatch(html, "fill-water", 1.0, "water", "M0 3H3.5");
     write_hatch(html, "fill-green", 1.5, "green", "M2 3.5L3 2L4 3.5");
