@@ -205,11 +205,13 @@ fn gang_days(
     all
 }
 
-/// Whether a gang works on a day: its own days where it states them, else every working day.
+/// Whether a gang works on a day: its own days where it states them, else every working day; a
+/// holiday is nobody's.
 fn works_on(prepared: &Prepared, gang: &Gang, date: NaiveDate) -> bool {
+    let week = &prepared.programme.week;
     match &gang.days {
-        Some(days) => days.contains(&date),
-        None => prepared.programme.week.is_working_day(date),
+        Some(days) => days.contains(&date) && !week.holidays.contains(&date),
+        None => week.is_working_day(date),
     }
 }
 

@@ -1,4 +1,5 @@
-//! From a clone to a planned week in one command.
+//! From a clone to a planned week in one command: where no programme is named, the invented demo
+//! week, which opens planned.
 
 use std::path::PathBuf;
 use std::process::Command;
@@ -16,9 +17,7 @@ use crate::ui;
 /// When the words are not understood, or anything on the way fails.
 pub fn run(words: &[String]) -> Result<(), Trouble> {
     let wish = Wish::read(words)?;
-    let programme = wish
-        .programme
-        .unwrap_or_else(|| root().join("sample-data").join("full-week"));
+    let programme = wish.programme.unwrap_or_else(|| PathBuf::from("--demo"));
     let window = !wish.loopback && desktop::usable();
     let node = set_up(if window {
         Purpose::Window

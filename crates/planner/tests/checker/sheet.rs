@@ -1,0 +1,223 @@
+//! One sound little plan, and ways to break it.
+
+use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
+use gangday_model::{
+    Costs, Finding, Gang, GangId, Hours, Job, JobId, JobWork, LonLat, ParameterTable, Plan,
+    Position, Programme, Reason, Route, Seconds, Stage, StageWork, Unplanned, Visit, Wait,
+    WaitKind, Week, Work,
+};
+use gangday_planner::checker::{Brief, verify};
+use gangday_planner::codes::CODES;
+
+pub fn march(day: u32) -> NaiveDate {
+    NaiveDate::from_ymd_opt(2027, 3, day).expect("a day of March")
+}
+
+pub fn monday() -> NaiveDate {
+    march(1)
+}
+
+pub fn clock(time: &str) -> NaiveTime {
+    time.parse().expect("a time")
+}
+
+pub fn at(time: &str) -> NaiveDateTime {
+    monday().and_time(clock(time))
+}
+
+pub fn hours(from: &str, until: &str) -> Hours {
+    Hours {
+        from: clock(from),
+        until: clock(until),
+    }
+}
+
+pub fn gang(id: &str) -> Gang {
+    Gang {
+        id: GangId::from(id),
+        name: format!("Gang {id}"),
+        depot: LonLat::new(0.0, 50.0),
+        people: 3,
+        tickets: vec!["street works".to_owned()],
+        payload: None,
+        volume_m3: None,
+        shift: hours("07:30:00", "16:30:00"),
+        overtime: Seconds::from_minutes(30),
+        days: None,
+        extra: serde_json::Map::new(),
+    }
+}
+
+pub fn job(id: &str, lon: f64) -> Job {
+    let mut job = Job::new(id, LonLat::new(lon, 50.0), Work::New, Position::Footway);
+    job.tickets = vec!["street works".to_owned()];
+    job
+}
+
+/// An hour each of digging and base, two hours' cure, an hour of building.
+pub fn work(id: &str) -> JobWork {
+    let hour = Seconds::from_minutes(60);
+    let cure = Wait {
+        kind: WaitKind::BaseCure,
+        time: Seconds::from_minutes(120),
+    };
+    JobWork {
+        job: JobId::from(id),
+        stages: vec![
+            StageWork {
+                stage: Stage::Dig,
+                work: hour,
+                then: None,
+            },
+            StageWork {
+                stage: Stage::Base,
+                work: hour,
+                then: Some(cure),
+            },
+            StageWork {
+                stage: Stage::Build,
+                work: hour,
+                then: None,
+            },
+        ],
+    }
+}
+
+pub struct Sheet {
+    pub programme: Programme,
+    pub works: Vec<JobWork>,
+    pub plan: Plan,
+}
+
+/// Gang G1 on Monday: dig and pour at A, dig and pour at B, build at A, build at B. C is left out.
+pub fn sound() -> Sheet {
+    let week = Week {
+        nation: gangday_model::Nation::England,
+        first_day: monday(),
+        days: 5,
+        holidays: vec![march(5)],
+        temperature_c: 10.0,
+        today: None,
+        rates: Vec::new(),
+        extra: serde_json::Map::new(),
+    };
+    let programme = Programme {
+        name: "Invented".to_owned(),
+        jobs: vec![job("A", 0.1), job("B", 0.2), job("C", 0.3)],
+        streets: Vec::new(),
+        gangs: vec![gang("G1"), gang("G2")],
+        tips: Vec::new(),
+        method: ParameterTable::default(),
+        materials: ParameterTable::default(),
+        week,
+    };
+    let route = Route {
+        gang: GangId::from("G1"),
+        date: monday(),
+        visits: vec![
+            visit("A", Stage::Dig, ["08:00:00", "08:00:00", "09:00:00"]),
+            visit("A", Stage::Base, ["09:00:00", "09:00:00", "10:00:00"]),
+            visit("B", Stage::Dig, ["10:10:00", "10:10:00", "11:10:00"]),
+            visit("B", Stage::Base, ["11:10:00", "11:10:00", "12:10:00"]),
+            visit("A", Stage::Build, ["12:20:00", "12:30:00", "13:30:00"]),
+            visit("B", Stage::Build, ["13:40:00", "14:10:00", "15:10:00"]),
+        ],
+        depart: at("07:50:00"),
+        back: at("15:30:00"),
+    };
+    let reason = Reason {
+        code: "U-FULL".to_owned(),
+        text: "Every day is full.".to_owned(),
+    };
+    let costs = Costs {
+        crew_pence: 700,
+        travel_pence: 300,
+        total_pence: 1_000,
+        ..Costs::default()
+    };
+    let plan = Plan {
+        routes: vec![route],
+        unplanned: vec![Unplanned {
+            job: JobId::from("C"),
+            reasons: vec![reason],
+        }],
+        costs,
+        findings: Vec::new(),
+    };
+    Sheet {
+        programme,
+        works: ["A", "B", "C"].map(work).to_vec(),
+        plan,
+    }
+}
+
+pub fn visit(job: &str, stage: Stage, times: [&str; 3]) -> Visit {
+    let [arrive, start, finish] = times.map(at);
+    Visit {
+        job: JobId::from(job),
+        stage,
+        arrive,
+        start,
+        finish,
+    }
+}
+
+/// A hundredth of a degree of longitude takes a minute.
+pub fn travel(from: LonLat, to: LonLat) -> Seconds {
+    Seconds::from_minutes(((from.lon() - to.lon()).abs() * 100.0).round() as i64)
+}
+
+pub fn found(sheet: &Sheet) -> Vec<Finding> {
+    let brief = Brief {
+        programme: &sheet.programme,
+        works: &sheet.works,
+        travel: &travel,
+        load: Seconds::from_minutes(20),
+        unload: Seconds::from_minutes(10),
+    };
+    verify(&brief, &sheet.plan)
+}
+
+/// The codes found after breaking the sound plan like this, each once.
+pub fn broken(how: impl FnOnce(&mut Sheet)) -> Vec<String> {
+    let mut sheet = sound();
+    how(&mut sheet);
+    let found = found(&sheet);
+    for finding in &found {
+        assert!(finding.is_fault());
+        assert!(
+            finding.place.feature.is_some() && !finding.remedy.is_empty(),
+            "{finding:?}"
+        );
+        assert!(
+            CODES.iter().any(|(code, _)| *code == finding.code),
+            "{}",
+            finding.code
+        );
+    }
+    let mut codes: Vec<String> = found.into_iter().map(|finding| finding.code).collect();
+    codes.dedup();
+    codes
+}
+
+pub fn later(visit: &mut Visit, minutes: i64) {
+    let span = TimeDelta::minutes(minutes);
+    visit.arrive += span;
+    visit.start += span;
+    visit.finish += span;
+}
+
+pub fn on_date(sheet: &mut Sheet, date: NaiveDate) {
+    let route = &mut sheet.plan.routes[0];
+    let span = date - route.date;
+    route.date = date;
+    shift(route, span);
+}
+
+pub fn shift(route: &mut Route, span: TimeDelta) {
+    for visit in &mut route.visits {
+        later(visit, span.num_minutes());
+    }
+    route.depart += span;
+    route.back += span;
+}
