@@ -50,8 +50,10 @@ await check('the token leaves the address bar', {}, async (page) => {
 });
 
 await check('plan, then a job on the board is selected on the map with its figures', {}, async (page) => {
-  await page.getByRole('button', { name: /^Plan/ }).click();
-  await page.waitForFunction(() => document.querySelector('.busy') === null && document.querySelector('[data-piece]') !== null, null, { timeout: 120_000 });
+  const before = await page.evaluate(() => window.__gangday?.edition);
+  await page.getByRole('group', { name: 'Commands' }).getByRole('button', { name: /^Plan/ }).click();
+  await page.getByRole('region', { name: 'Planning' }).waitFor();
+  await page.waitForFunction((edition) => window.__gangday?.edition !== edition, before, { polling: 200 });
   await ready(page);
   const layer = page.locator('[data-piece].work[data-job]').first();
   const job = await layer.getAttribute('data-job');

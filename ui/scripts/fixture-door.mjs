@@ -13,10 +13,15 @@ const TOKEN = 'fixture';
 
 /** Serves it; gives the address with its token and a way to end it. */
 export async function serve({ gangs = 5, days = 5, empty = false, port = 0 } = {}) {
-  let now = empty ? null : sheet({ gangs, days });
+  // A sheet that was written down before, to look at it again without the program.
+  const kept = process.env.SHEET ? JSON.parse(await readFile(process.env.SHEET, 'utf8')) : null;
+  let now = empty ? null : (kept?.sheet ?? kept ?? sheet({ gangs, days }));
   let polls = 0;
   const answer = (/** @type {any} */ request) => {
-    if (request.ask === 'plan') polls = 1;
+    if (request.ask === 'plan') {
+      polls = 1;
+      now = now && { ...now, edition: now.edition + 1 };
+    }
     if (request.ask === 'plan' || request.ask === 'progress' || request.ask === 'stop') return { is: 'progress', progress: progress(polls++) };
     if (request.ask === 'open' && request.folder === '/broken') return { refused: { text: 'The programme can’t be read.', findings: sheet({}).findings } };
     if (request.ask === 'open_demo') now = sheet({ gangs: request.week === 'small' ? 2 : 5 });

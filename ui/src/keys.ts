@@ -21,10 +21,10 @@ export function press(event: KeyboardEvent): void {
   command.run();
 }
 
-/** Esc closes what lies on top, then leaves the field, then lets the selection go. */
+/** Esc leaves the field, then lets the selection go; a sheet that lies on top closes itself. */
 function leave(event: KeyboardEvent): void {
-  if (desk.over !== null) desk.over = null;
-  else if (writing(event.target)) (event.target as HTMLElement).blur();
+  if (desk.over !== null) return;
+  if (writing(event.target)) (event.target as HTMLElement).blur();
   else selection.clear();
 }
 

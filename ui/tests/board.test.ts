@@ -5,6 +5,7 @@ import { laneCount, lanesOf } from '../src/board/lanes';
 import { placeLines } from '../src/board/lettering';
 import { marksOf } from '../src/board/marks';
 import { runHeight, sectionOf } from '../src/board/section';
+import { sayingsOf } from '../src/board/sayings';
 import { step } from '../src/board/steps';
 import type { Column } from '../src/types/gangday';
 import { sheet } from './fixture.mjs';
@@ -112,6 +113,13 @@ describe('lettering', () => {
     expect(Math.max(...places)).toBeLessThanOrEqual(90);
   });
 
+  it('leaves out lesser lines before one stands far from its layer', () => {
+    const wanted = [0, 1, 2, 3, 4].map((top) => ({ y: top, rank: top === 0 || top === 4 ? 0 : top }));
+    const places = placeLines(wanted, 10, 200);
+    expect(places[3]).toBeNull();
+    expect(Math.abs(places[4]! - 4)).toBeLessThanOrEqual(22);
+  });
+
   it('leaves out what matters least where there is no room', () => {
     const places = placeLines([{ y: 0, rank: 1 }, { y: 5, rank: 0 }, { y: 8, rank: 2 }], 10, 20);
     expect(places[2]).toBeNull();
@@ -155,5 +163,15 @@ describe('steps', () => {
   it('goes across to what happens at that time, past empty columns', () => {
     expect(step(stops, { column: 0, piece: 1 }, 'ArrowRight')).toEqual({ column: 2, piece: 1 });
     expect(step(stops, { column: 0, piece: 0 }, 'ArrowLeft')).toEqual({ column: 0, piece: 0 });
+  });
+});
+
+describe('sayings', () => {
+  it('says work that goes on in one breath, and leaves short idling unsaid', () => {
+    const pieces = sectionOf(day, { from: 420, to: 1020, scale: 1 }, 80).sort((a, b) => a.from - b.from);
+    const brief = pieces.map((piece) => (piece.fill === 'idle' ? { ...piece, to: piece.from + 5 } : piece));
+    expect(sayingsOf(brief).map((one) => one.words)).toEqual([
+      'Pour base A', 'Base cures until 10:05', 'Pour base B', 'Base cures until 11:10', 'Build up, surface A',
+    ]);
   });
 });

@@ -6,10 +6,23 @@ export interface Wanted {
   readonly rank: number;
 }
 
+/** How far a line may stand from its layer before a lesser one makes room for it, in lines. */
+const DRIFT = 2.2;
+
 /** Where the lines stand, in the same order; null for those left out. */
 export function placeLines(wanted: readonly Wanted[], line: number, bottom: number): (number | null)[] {
-  const room = Math.max(0, Math.floor(bottom / line));
-  const kept = keep(wanted, room);
+  let kept = keep(wanted, Math.max(0, Math.floor(bottom / line)));
+  for (;;) {
+    const places = stand(wanted, kept, line, bottom);
+    const worst = drifted(wanted, kept, places, line * DRIFT);
+    const spared = worst === null ? null : lesser(wanted, kept, worst, line * 5);
+    if (spared === null) return places;
+    kept = kept.filter((i) => i !== spared);
+  }
+}
+
+/** Every kept line at its layer or below the one before, and none below the bottom. */
+function stand(wanted: readonly Wanted[], kept: readonly number[], line: number, bottom: number): (number | null)[] {
   const places: (number | null)[] = wanted.map(() => null);
   let free = 0;
   for (const i of kept) {
@@ -19,6 +32,22 @@ export function placeLines(wanted: readonly Wanted[], line: number, bottom: numb
   }
   pullUp(kept, places, line, bottom);
   return places;
+}
+
+/** The line that stands furthest from its layer, if that is further than it may. */
+function drifted(wanted: readonly Wanted[], kept: readonly number[], places: readonly (number | null)[], most: number): number | null {
+  const away = (i: number): number => Math.abs((places[i] ?? 0) - (wanted[i]?.y ?? 0));
+  const worst = [...kept].sort((a, b) => away(b) - away(a))[0];
+  return worst !== undefined && away(worst) > most ? worst : null;
+}
+
+/** The least of the lines near this one, if any matters less than work does. */
+function lesser(wanted: readonly Wanted[], kept: readonly number[], near: number, reach: number): number | null {
+  const y = wanted[near]?.y ?? 0;
+  const rank = (i: number): number => wanted[i]?.rank ?? 0;
+  const close = kept.filter((i) => rank(i) > 0 && Math.abs((wanted[i]?.y ?? 0) - y) <= reach);
+  const away = (i: number): number => Math.abs((wanted[i]?.y ?? 0) - y);
+  return close.sort((a, b) => rank(b) - rank(a) || away(a) - away(b))[0] ?? null;
 }
 
 /** The places of the lines that matter most, as many as there is room for, from the top. */

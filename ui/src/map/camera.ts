@@ -23,7 +23,7 @@ export function showAll(map: MapLibre, sheet: Sheet, inset: Inset, animate: bool
 export function goTo(map: MapLibre, sheet: Sheet, held: Selected, inset: Inset): void {
   if (held.what === 'job') {
     const job = sheet.jobs.find((one) => one.id === held.id);
-    if (job) map.easeTo({ center: job.at, zoom: Math.max(map.getZoom(), 17), padding: inset, duration: 500 });
+    if (job) map.easeTo({ center: job.at, zoom: Math.max(map.getZoom(), 17.75), padding: inset, duration: 500 });
     return;
   }
   const points = pointsOf(sheet, held);

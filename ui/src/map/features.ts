@@ -78,21 +78,29 @@ function routeFeatures(sheet: Sheet): Feature[] {
 }
 
 function digFeatures(sheet: Sheet): Feature[] {
+  const gangs = gangsOfRoutes(sheet);
   return sheet.jobs.flatMap((job) => {
     const rings = [['dig', job.outline], ['chamber', job.chamber]] as const;
     return rings
       .filter(([, ring]) => ring.length > 3)
-      .map(([what, ring]) => feature({ type: 'Polygon', coordinates: [ring] }, { id: job.id, what }));
+      .map(([what, ring]) => feature({ type: 'Polygon', coordinates: [ring] }, { id: job.id, what, gang: gangs.get(job.route ?? '')?.index ?? -1 }));
   });
 }
 
-function jobFeatures(sheet: Sheet): Feature[] {
+/** The gang of each route. */
+function gangsOfRoutes(sheet: Sheet): ReadonlyMap<string, Sheet['gangs'][number]> {
   const gangs = new Map(sheet.gangs.map((gang) => [gang.id, gang]));
+  const pairs = (sheet.plan?.columns ?? []).map((column) => [column.key, gangs.get(column.gang)] as const);
+  return new Map(pairs.filter((pair): pair is [string, Sheet['gangs'][number]] => pair[1] !== undefined));
+}
+
+function jobFeatures(sheet: Sheet): Feature[] {
+  const gangs = gangsOfRoutes(sheet);
   const columns = new Map(sheet.plan?.columns.map((column) => [column.key, column]));
   const marks = marksOf(sheet.jobs.map((job) => job.id));
   return sheet.jobs.map((job) => {
     const column = columns.get(job.route ?? '');
-    const gang = gangs.get(column?.gang ?? '');
+    const gang = gangs.get(job.route ?? '');
     return feature(
       { type: 'Point', coordinates: job.at },
       {

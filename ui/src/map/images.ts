@@ -14,7 +14,7 @@ type Pen = (canvas: CanvasRenderingContext2D, w: number, h: number) => void;
 export function addImages(map: MapLibre, gangs: readonly GangView[]): void {
   for (const theme of ['light', 'dark'] as const) {
     for (const gang of gangs.slice(0, TICKS)) put(map, `tick-${gang.index}-${theme}`, 22, 18, tick(gang, theme));
-    put(map, `tick--1-${theme}`, 22, 18, hollow(theme));
+    put(map, `tick--1-${theme}`, 17, 14, hollow(theme));
     put(map, `depot-${theme}`, 22, 20, depot(theme));
     put(map, `tip-${theme}`, 22, 18, tip(theme));
     put(map, `way-${theme}`, 14, 10, arrow(theme));
@@ -53,7 +53,7 @@ function tick(gang: GangView, theme: Theme): Pen {
 
 /** A job in no route: the same frame, hollow and broken. */
 function hollow(theme: Theme): Pen {
-  return (pen, w, h) => frame(pen, w, h, MAP_INK[theme].paper, MAP_INK[theme].ink, [3, 2]);
+  return (pen, w, h) => frame(pen, w, h, MAP_INK[theme].paper, MAP_INK[theme].ink, [2.5, 1.5]);
 }
 
 function frame(pen: CanvasRenderingContext2D, w: number, h: number, fill: string, ink: string, dash: number[]): void {

@@ -52,7 +52,7 @@ function streets({ theme, metre, street, rem }: View): LayerSpecification[] {
   const lay = { 'line-cap': 'round', 'line-join': 'round' } as const;
   return [
     { id: 'street-held', type: 'line', source: 'streets', layout: lay, filter: street === null ? NEVER : ['==', ['get', 'id'], street], paint: { 'line-color': ink.act, 'line-width': roadWidth(metre, 10, rem) } },
-    { id: 'street-edge', type: 'line', source: 'streets', layout: lay, paint: { 'line-color': ink.line, 'line-width': roadWidth(metre, 2, rem) } },
+    { id: 'street-edge', type: 'line', source: 'streets', layout: lay, paint: { 'line-color': ['match', ['get', 'type'], [0, 1, 2], ink.line, ink.line2], 'line-width': roadWidth(metre, 2, rem) } },
     { id: 'street', type: 'line', source: 'streets', layout: lay, paint: { 'line-color': ink.street, 'line-width': roadWidth(metre, 0, rem) } },
     { id: 'street-way', type: 'symbol', source: 'streets', minzoom: 14, filter: ['==', ['get', 'one_way'], true], layout: { 'symbol-placement': 'line', 'symbol-spacing': 90 * rem, 'icon-image': `way-${theme}`, 'icon-size': rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
     { id: 'street-name', type: 'symbol', source: 'streets', minzoom: 13, layout: { 'symbol-placement': 'line', 'symbol-spacing': 320 * rem, 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': ['match', ['get', 'type'], [0, 1], 14 * rem, [2], 13 * rem, 12 * rem], 'text-letter-spacing': 0.02, 'text-max-angle': 35, 'text-padding': 4 }, paint: { 'text-color': ink.ink2, 'text-halo-color': ink.street, 'text-halo-width': 1.6 } },
@@ -94,13 +94,14 @@ function works(view: View): LayerSpecification[] {
   const ink = MAP_INK[view.theme];
   const shown: DataDrivenPropertyValueSpecification<number> = view.route === null ? 1 : strength(view, 1, 0.4);
   return [
+    { id: 'dig-held', type: 'line', source: 'digs', minzoom: 18, filter: ['all', ['==', ['get', 'what'], 'dig'], ['==', ['get', 'id'], view.job ?? '']], paint: { 'line-color': ink.act, 'line-width': 8 * view.rem } },
     { id: 'dig', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'dig'], paint: { 'line-color': ink.ink, 'line-width': 1, 'line-dasharray': [4, 2] } },
-    { id: 'chamber-fill', type: 'fill', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'fill-color': ink.paper } },
+    { id: 'chamber-fill', type: 'fill', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'fill-color': chamberInk(view) } },
     { id: 'chamber', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'line-color': ink.ink, 'line-width': 2 } },
     { id: 'yard', type: 'symbol', source: 'yards', layout: { 'icon-image': ['match', ['get', 'what'], 'depot', `depot-${view.theme}`, `tip-${view.theme}`], 'icon-size': view.rem, 'icon-allow-overlap': true, 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': 12 * view.rem, 'text-offset': [0, 1.1], 'text-anchor': 'top', 'text-optional': true }, paint: { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.5 } },
-    { id: 'job-halo', type: 'symbol', source: 'jobs', filter: view.job === null ? NEVER : ['==', ['get', 'id'], view.job], layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+    { id: 'job-halo', type: 'symbol', source: 'jobs', maxzoom: 19, filter: view.job === null ? NEVER : ['==', ['get', 'id'], view.job], layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
     { id: 'job-rest', type: 'circle', source: 'jobs', filter: ['!', shownFilter(view)], paint: { 'circle-radius': 2.5 * view.rem, 'circle-color': ink.paper, 'circle-stroke-color': ink.ink2, 'circle-stroke-width': 1 } },
-    { id: 'job', type: 'symbol', source: 'jobs', filter: shownFilter(view), layout: { 'icon-ignore-placement': true, 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}`], 'icon-size': view.rem, 'icon-allow-overlap': true, 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['get', 'priority']]] }, paint: { 'icon-opacity': fade(shown) } },
+    { id: 'job', type: 'symbol', source: 'jobs', maxzoom: 19, filter: shownFilter(view), layout: { 'icon-ignore-placement': true, 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}`], 'icon-size': view.rem, 'icon-allow-overlap': true, 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['get', 'priority']]] }, paint: { 'icon-opacity': shown } },
   ];
 }
 
@@ -121,7 +122,7 @@ function words(view: View): LayerSpecification[] {
   const halo = { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.8 };
   return [
     { id: 'closure-hours', type: 'symbol', source: 'closures', minzoom: (view.day === null ? 15.5 : 14) + closer(view), filter: closureFilter(view), layout: { ...text, 'text-field': ['get', 'hours'], 'text-size': 12 * view.rem, 'text-offset': [0, 0.9], 'text-padding': 1 }, paint: halo },
-    { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: busy ? 14.6 + closer(view) : 12, filter: shownFilter(view), layout: { ...text, 'text-anchor': 'bottom', 'text-field': busy ? ['get', 'id'] : ['concat', ['case', ['==', ['get', 'turn'], ''], '', ['concat', ['get', 'turn'], ': ']], ['get', 'id']], 'text-size': 12 * view.rem, 'text-offset': [0, -0.85], 'text-padding': 1 }, paint: { ...halo } },
+    { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: busy ? 14.6 + closer(view) : 11, filter: shownFilter(view), layout: { ...text, 'text-anchor': 'bottom', 'text-field': busy ? ['get', 'id'] : ['concat', ['case', ['==', ['get', 'turn'], ''], '', ['concat', ['get', 'turn'], ': ']], ['get', 'id']], 'text-size': 12 * view.rem, 'text-offset': [0, -0.85], 'text-padding': 1 }, paint: { ...halo } },
   ];
 }
 
@@ -132,9 +133,11 @@ function strength(view: View, full: number, faint: number): DataDrivenPropertyVa
   return full === 1 ? 1 : faint;
 }
 
-/** Ticks give way to the plan of the chamber itself as it grows to scale. */
-function fade(shown: DataDrivenPropertyValueSpecification<number>): DataDrivenPropertyValueSpecification<number> {
-  return ['interpolate', ['linear'], ['zoom'], 18.5, shown as ExpressionSpecification, 19.5, 0.25] as ExpressionSpecification;
+/** A chamber close by, where its tick has given way to its plan: in its gang's colour. */
+function chamberInk(view: View): ExpressionSpecification | string {
+  const gangs = Array.from({ length: view.gangs }, (_, gang) => [gang, gangInk(gang).colour]).flat();
+  const paper = MAP_INK[view.theme].paper;
+  return gangs.length === 0 ? paper : (['match', ['get', 'gang'], ...gangs, paper] as unknown as ExpressionSpecification);
 }
 
 /** How much closer a map of larger text has to be for the same picture, zooms. */
