@@ -15,12 +15,26 @@ fn a_table_of_real_places_is_imported_planned_verified_and_shown() {
     let (list, mapping) = (data.join("pennine-places.csv"), data.join("mapping.json"));
     let rows = std::fs::read_to_string(&list).unwrap().lines().count() - 1;
 
-    let arguments = ["import", text(&list), "--into", text(&week), "--mapping", text(&mapping)];
+    let arguments = [
+        "import",
+        text(&list),
+        "--into",
+        text(&week),
+        "--mapping",
+        text(&mapping),
+    ];
     let report = json(&[&arguments[..], &["--json"]].concat());
     assert_eq!(report["added"], rows, "{report}");
 
     let plan = folder.path().join("plan.json");
-    sound(&["plan", text(&week), "--out", text(&plan), "--iterations", "200"]);
+    sound(&[
+        "plan",
+        text(&week),
+        "--out",
+        text(&plan),
+        "--iterations",
+        "200",
+    ]);
     let verified = json(&["verify", text(&week), text(&plan), "--json"]);
     assert_eq!(verified["sound"], true, "{verified}");
     let planned: Value = serde_json::from_slice(&std::fs::read(&plan).unwrap()).unwrap();
@@ -28,13 +42,19 @@ fn a_table_of_real_places_is_imported_planned_verified_and_shown() {
     assert!(left.len() < rows / 2, "{} of {rows} left out", left.len());
 
     let closures = json(&["closures", text(&week), text(&plan)]);
-    assert_eq!(closures["features"].as_array().unwrap().len(), rows - left.len());
+    assert_eq!(
+        closures["features"].as_array().unwrap().len(),
+        rows - left.len()
+    );
     let pack = folder.path().join("pack");
     let written = sound(&["pack", text(&week), text(&plan), "--out", text(&pack)]);
     let page = std::fs::read_to_string(written.trim()).unwrap();
     let routes = planned["routes"].as_array().unwrap().iter();
     for visit in routes.flat_map(|route| route["visits"].as_array().unwrap()) {
-        assert!(page.contains(visit["job"].as_str().unwrap()), "{visit} is not on the page");
+        assert!(
+            page.contains(visit["job"].as_str().unwrap()),
+            "{visit} is not on the page"
+        );
     }
 }
 
@@ -45,7 +65,14 @@ fn importing_the_same_list_again_doubles_nothing() {
     let week = folder.path().join("week");
     copy(&data.join("programme"), &week);
     let (list, mapping) = (data.join("pennine-places.csv"), data.join("mapping.json"));
-    let arguments = ["import", text(&list), "--into", text(&week), "--mapping", text(&mapping)];
+    let arguments = [
+        "import",
+        text(&list),
+        "--into",
+        text(&week),
+        "--mapping",
+        text(&mapping),
+    ];
     sound(&arguments);
     let once = std::fs::read(week.join("jobs.geojson")).unwrap();
     let again = gangday(&arguments);

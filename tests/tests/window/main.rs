@@ -9,8 +9,7 @@ use fantoccini::Locator;
 use serde_json::Value;
 
 /// Chooses the first layer of work on the board, as a click does.
-const CHOOSE_FIRST_WORK: &str = "document.querySelector('[data-layer=work]').dispatchEvent(\
-    new MouseEvent('click', { bubbles: true }))";
+const CHOOSE_FIRST_WORK: &str = "document.querySelector('[data-piece].work[data-job]').click()";
 
 #[tokio::test(flavor = "multi_thread")]
 async fn the_demo_week_is_planned_selected_and_totalled() {
@@ -25,14 +24,19 @@ async fn the_demo_week_is_planned_selected_and_totalled() {
 
     window.run(CHOOSE_FIRST_WORK).await;
     window
-        .until("window.__gangday.selection !== null && window.__gangday.selection.job")
+        .until("window.__gangday.selection.what === 'job'")
         .await;
     window
-        .until("document.querySelectorAll('[data-material]').length >= 3")
+        .until("document.querySelectorAll('.ledger li').length >= 3")
         .await;
+    let same_gang = "window.__gangday.map.queryRenderedFeatures({ layers: ['job'] }).some((mark) => \
+        mark.properties.id === window.__gangday.selection.id && mark.properties.route === \
+        document.querySelector('[data-piece][aria-pressed=true]').closest('[data-route]').dataset.route)";
+    window.until(same_gang).await;
+    window.until("window.__gangday.mapIdle === true").await;
     window.keep_screenshot("selected").await;
 
-    let job = window.run("return window.__gangday.selection.job").await;
+    let job = window.run("return window.__gangday.selection.id").await;
     let shown = window.run("return document.body.innerText").await;
     let job = job.as_str().expect("a job is selected");
     assert!(shown.as_str().expect("the page has text").contains(job));
@@ -48,13 +52,13 @@ async fn an_empty_window_says_what_to_do_and_does_it() {
     window.keep_screenshot("empty").await;
     let open = window
         .client
-        .find(Locator::Css("[data-act=demo]"))
+        .find(Locator::Css(".empty button"))
         .await
         .expect("the way in");
     open.click().await.expect("it can be clicked");
     window.until("window.__gangday.edition > 0").await;
     let columns = window
-        .run("return document.querySelectorAll('[data-column]').length")
+        .run("return document.querySelectorAll('[data-piece].work').length")
         .await;
     assert!(columns.as_u64().is_some_and(|count| count > 0), "{columns}");
     window.close().await;
