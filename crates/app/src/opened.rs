@@ -8,6 +8,7 @@ use gangday_files::{
 };
 use gangday_model::{Finding, Plan};
 use gangday_store::Folder;
+use serde_json::Value;
 
 use crate::prepared::Prepared;
 use crate::view::Refusal;
@@ -57,14 +58,17 @@ impl Opened {
         Ok(opened)
     }
 
-    /// Opens a programme from the bytes of its files.
+    /// Opens a programme from the bytes of its files; its week may name it, else `name` does.
     #[must_use]
     pub fn from_parts(name: &str, parts: &Parts<'_>, backdrop: Option<&[u8]>) -> Self {
         let Intake {
-            programme,
+            mut programme,
             findings,
             kept,
         } = read_programme(name, parts);
+        if let Some(name) = programme.week.extra.get("name").and_then(Value::as_str) {
+            programme.name = name.to_owned();
+        }
         Self {
             prepared: Arc::new(Prepared::new(programme)),
             kept: Arc::new(kept),

@@ -75,6 +75,17 @@ fn text(prepared: &Prepared, posed: &Posed, why: Why) -> String {
             lasting(needs),
             lasting(lasts)
         ),
+        Why::NotWorth { adds, left_out, .. } => format!(
+            "It would fit for {}, but leaving it out is priced at {}; a higher priority would \
+             bring it in.",
+            words::money(adds),
+            words::money(left_out)
+        ),
+        Why::Stopped { adds, gang_day } => format!(
+            "It would fit for {} with {}; the search stopped before it got there: plan for longer.",
+            words::money(adds),
+            gang_day_name(prepared, posed, gang_day)
+        ),
         other => other.words(),
     }
 }

@@ -60,6 +60,7 @@ pub fn rates() -> Value {
 #[must_use]
 pub fn week() -> Value {
     json!({
+        "name": "Sallowby, week 9",
         "nation": "England",
         "first_day": "2027-03-01",
         "days": 5,
