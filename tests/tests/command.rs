@@ -248,7 +248,7 @@ fn wrong_usage_and_missing_folders_are_told_apart() {
     let week = sample("small-week");
     let output = gangday(&["totals", text(&week), "--by", "route"]);
     assert_eq!(output.status.code(), Some(1));
-    assert!(messages(&output).contains("--plan"));
+    assert!(messages(&output).contains("need a plan"));
 }
 
 #[test]

@@ -38,7 +38,7 @@ pub fn mapping_for(file: &Path, mapping: Option<&Path>) -> Result<PointMapping, 
     serde_json::from_slice(&read(mapping)?).map_err(|error| {
         let path = mapping.display();
         Refusal::plain(&format!(
-            "{path} is not a mapping: {error}. Start from --show-mapping."
+            "{path} is not a mapping: {error}. Start from the mapping that is guessed for the list."
         ))
     })
 }

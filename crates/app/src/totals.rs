@@ -80,7 +80,7 @@ pub fn totals(opened: &Opened, plan: Option<&Plan>, by: OrderBy) -> Result<Total
         (OrderBy::Route, Some(plan)) => by_route(prepared, plan),
         (OrderBy::Day | OrderBy::Route, None) => {
             return Err(Refusal::plain(
-                "Orders by route or day need a plan; add --plan PLAN.",
+                "Orders by route or day need a plan; plan the week first, then name the plan.",
             ));
         }
     };
