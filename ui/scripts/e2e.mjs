@@ -32,6 +32,8 @@ async function axe(page) {
   // A page whose policy forbids foreign scripts takes this one from the debugger.
   await page.evaluate(axeSource);
   const found = await page.evaluate(() => window.axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] }));
+  const looked = found.passes.find((one) => one.id === 'color-contrast')?.nodes.length ?? 0;
+  assert.ok(looked > 5, `contrast was looked at in ${looked} places only`);
   return found.violations.map((one) => `${one.id}: ${one.nodes.length} (${one.nodes.slice(0, 3).map((node) => `${node.target} ${node.any.map((why) => why.message).join('; ')}`).join(' | ')})`);
 }
 
