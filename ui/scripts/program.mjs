@@ -1,5 +1,5 @@
 // @ts-check
-/** Where the sheet is looked at: an address that is given, or the program itself on an invented week. */
+/** Where the sheet is looked at: an address that is given, or the program itself on the invented week, planned. */
 import { spawn } from 'node:child_process';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
@@ -7,10 +7,10 @@ import { fileURLToPath } from 'node:url';
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 
 /** @returns {Promise<{ address: string, close: () => void }>} */
-export async function start(week = 'full-week') {
+export async function start() {
   if (process.env.GANGDAY_URL) return { address: process.env.GANGDAY_URL, close: () => {} };
   const command = process.env.GANGDAY ?? `${ROOT}target/debug/gangday`;
-  const child = spawn(command, ['view', `${ROOT}sample-data/${week}`, '--port', '0'], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const child = spawn(command, ['view', '--demo', '--port', '0'], { stdio: ['ignore', 'pipe', 'pipe'] });
   const address = await new Promise((found, failed) => {
     const look = (/** @type {string} */ line) => {
       const match = /http:\/\/127\.0\.0\.1:\d+\/\S*token=\S+/.exec(line);

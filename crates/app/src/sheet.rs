@@ -246,7 +246,12 @@ fn findings(
     let mut all = opened.findings();
     all.extend(plan.iter().flat_map(|plan| plan.findings.iter().cloned()));
     all.extend(of_plan);
-    refusal::views(&all)
+    let mut views = refusal::views(&all);
+    for view in &mut views {
+        let known = |id: &String| opened.prepared.index_of(&JobId::new(id.as_str())).is_some();
+        view.job = view.job.take().filter(known);
+    }
+    views
 }
 
 /// The cautions that the user always sees.
