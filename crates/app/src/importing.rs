@@ -61,7 +61,7 @@ pub fn import_into(
         .into_owned();
     let (added, findings) = add(&opened, &name, &read(file)?, mapping)?;
     let count = added.prepared.programme.jobs.len() - opened.prepared.programme.jobs.len();
-    saving::save(&added, None, into)?;
+    saving::save_jobs(&added, into)?;
     Ok(ImportReport {
         sound: !findings.iter().any(Finding::is_fault),
         summary: format!("{} added from {name}", words::count(count, "job", "jobs")),

@@ -122,5 +122,18 @@ impl Opened {
 /// A refusal in the store's own words, which name the file and say what to do.
 #[must_use]
 pub fn refused(error: &gangday_store::StoreError) -> Refusal {
-    Refusal::plain(&error.to_string())
+    Refusal::plain(&format!("{error} {}", sentence(error.remedy())))
+}
+
+/// The same words as a sentence of their own.
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(char::to_uppercase);
+    let stop = if words.ends_with('.') { "" } else { "." };
+    first
+        .into_iter()
+        .flatten()
+        .chain(letters)
+        .collect::<String>()
+        + stop
 }

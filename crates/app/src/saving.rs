@@ -36,20 +36,57 @@ pub fn read_plan(path: &Path) -> Result<Plan, Refusal> {
     })
 }
 
-/// Saves a programme with its plan into a folder, all files together.
+/// Saves a programme with its plan into a folder, all files together; a plan that is no longer
+/// there is taken out of it.
+///
+/// # Errors
+/// Where another programme lies there, or it can't be written; what was there before is then still
+/// there.
+pub fn save(opened: &Opened, plan: Option<&Plan>, path: &Path) -> Result<(), Refusal> {
+    if path.as_os_str().is_empty() {
+        return Err(Refusal::plain("Name a folder to save the programme in."));
+    }
+    refuse_another(opened, path)?;
+    let mut files = programme_files(opened);
+    let mut folder = Folder::create(path).map_err(|error| refused(&error))?;
+    if let Some(plan) = plan {
+        files.push((PLAN, plan_to(plan)));
+        return folder.save(&files).map_err(|error| refused(&error));
+    }
+    let saved = folder.save(&files).and_then(|()| folder.remove(PLAN));
+    saved.map_err(|error| refused(&error))
+}
+
+/// Saves a programme's own files over those that it was opened from; a plan beside them stays.
 ///
 /// # Errors
 /// Where it can't be written; what was there before is then still there.
-pub fn save(opened: &Opened, plan: Option<&Plan>, path: &Path) -> Result<(), Refusal> {
+pub fn save_jobs(opened: &Opened, path: &Path) -> Result<(), Refusal> {
+    let mut folder = Folder::create(path).map_err(|error| refused(&error))?;
+    folder
+        .save(&programme_files(opened))
+        .map_err(|error| refused(&error))
+}
+
+fn programme_files(opened: &Opened) -> Vec<(&'static str, Vec<u8>)> {
     let mut files = gangday_files::write_programme(&opened.prepared.programme, &opened.kept);
-    if let Some(plan) = plan {
-        files.push((PLAN, plan_to(plan)));
-    }
     if let Some(backdrop) = &opened.backdrop {
         files.push((BACKDROP, backdrop.as_bytes().to_vec()));
     }
-    let mut folder = Folder::create(path).map_err(|error| refused(&error))?;
-    folder.save(&files).map_err(|error| refused(&error))
+    files
+}
+
+/// Nobody means to write one programme over another.
+fn refuse_another(opened: &Opened, path: &Path) -> Result<(), Refusal> {
+    let real = |path: &Path| path.canonicalize().ok();
+    let own = opened.folder.as_deref().and_then(real);
+    if !path.join(gangday_files::JOBS).exists() || own.is_some_and(|own| real(path) == Some(own)) {
+        return Ok(());
+    }
+    Err(Refusal::plain(&format!(
+        "{} holds another programme already. Choose a new or an empty folder.",
+        path.display()
+    )))
 }
 
 /// Writes the client pack into a folder.

@@ -117,6 +117,28 @@ impl Folder {
         );
         Ok(())
     }
+
+    /// Takes a file out of the folder; one that is not there is no error.
+    ///
+    /// # Errors
+    /// The name is not that of a file in the folder, or the system does not let it be removed.
+    pub fn remove(&mut self, name: &str) -> Result<(), StoreError> {
+        if !pending::is_plain(name) {
+            return Err(StoreError::Name(name.to_owned()));
+        }
+        pending::settle(&self.path)?;
+        let path = self.path.join(name);
+        let _lock = Lock::to_write(&self.path);
+        match fs::remove_file(&path) {
+            Err(cause) if cause.kind() != io::ErrorKind::NotFound => {
+                Err(StoreError::writing(&path, cause))
+            }
+            _ => {
+                self.files.remove(name);
+                Ok(())
+            }
+        }
+    }
 }
 
 fn read(path: &Path) -> Result<Option<Vec<u8>>, StoreError> {
@@ -151,6 +173,20 @@ mod tests {
         assert_eq!(again.get("jobs.geojson"), Some(&b"jobs"[..]));
         assert_eq!(fs::read(folder.path().join("plan.json")).unwrap(), b"plan");
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2);
+    }
+
+    #[test]
+    fn what_is_removed_is_gone_and_removing_it_again_is_no_error() {
+        let place = tempfile::tempdir().unwrap();
+        let mut folder = Folder::create(place.path()).unwrap();
+        folder.save(&[("plan.json", b"plan".to_vec())]).unwrap();
+        folder.remove("plan.json").unwrap();
+        folder.remove("plan.json").unwrap();
+        assert_eq!(Folder::open(place.path()).unwrap().get("plan.json"), None);
+        assert!(matches!(
+            folder.remove("../plan.json"),
+            Err(StoreError::Name(_))
+        ));
     }
 
     #[test]

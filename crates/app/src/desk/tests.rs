@@ -166,6 +166,43 @@ fn what_is_saved_opens_as_it_was() {
 }
 
 #[test]
+fn one_programme_is_never_saved_over_another() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("jobs.geojson"), "somebody's").unwrap();
+    let refusal = small()
+        .ask(Request::Save {
+            folder: Some(folder.path().display().to_string()),
+        })
+        .unwrap_err();
+    assert!(
+        refusal.text.contains("another programme"),
+        "{}",
+        refusal.text
+    );
+    let kept = std::fs::read(folder.path().join("jobs.geojson")).unwrap();
+    assert_eq!(kept, b"somebody's");
+}
+
+#[test]
+fn a_plan_that_was_undone_is_not_there_when_opened_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("week").display().to_string();
+    let desk = small();
+    let [lon, lat] = sheet(&desk).jobs[0].at;
+    let save = Request::Save {
+        folder: Some(path.clone()),
+    };
+    desk.ask(save.clone()).unwrap();
+    let text = format!("id,lon,lat\nextra-1,{lon},{lat}\n");
+    let name = "list.csv".to_owned();
+    desk.ask(Request::Import { name, text }).unwrap();
+    desk.ask(save).unwrap();
+    let again = Desk::default();
+    let opened = sheet_of(again.ask(Request::Open { folder: path }).unwrap());
+    assert_eq!(opened.plan, None);
+}
+
+#[test]
 fn a_folder_that_is_not_there_is_refused_by_name() {
     let desk = small();
     let before = sheet(&desk);
