@@ -5,8 +5,9 @@ mod arguments;
 mod commands;
 mod leaving;
 
-use gangday_app::Desk;
+use gangday_app::{Desk, Refusal};
 use tauri::Manager as _;
+use tauri_plugin_dialog::{DialogExt as _, MessageDialogKind};
 
 fn main() {
     let wanted = match arguments::read(std::env::args_os().skip(1)) {
@@ -17,17 +18,30 @@ fn main() {
         }
     };
     let desk = Desk::default();
-    if let Err(refusal) = wanted.open(&desk) {
-        eprintln!("{}", refusal.text);
-    }
-    if let Err(error) = window(desk) {
+    let refusal = wanted.open(&desk).err();
+    if let Err(error) = window(desk, refusal) {
         eprintln!("The window could not be opened: {error}. Is a display available?");
         std::process::exit(1);
     }
 }
 
+/// Says in the window why what was asked for is not open.
+fn say(app: &tauri::App, refusal: &Refusal) {
+    let findings = refusal.findings.iter().take(8);
+    let lines = findings.map(|one| format!("{}: {} {}", one.place, one.text, one.remedy));
+    let text = [refusal.text.clone()]
+        .into_iter()
+        .chain(lines)
+        .collect::<Vec<_>>();
+    app.dialog()
+        .message(text.join("\n"))
+        .title("Not opened")
+        .kind(MessageDialogKind::Error)
+        .show(|_| {});
+}
+
 /// Opens the window on this desk and stays until it is closed.
-fn window(desk: Desk) -> tauri::Result<()> {
+fn window(desk: Desk, refusal: Option<Refusal>) -> tauri::Result<()> {
     tauri::Builder::default()
         .plugin(tauri_plugin_dialog::init())
         .plugin(tauri_plugin_window_state::Builder::default().build())
@@ -38,7 +52,10 @@ fn window(desk: Desk) -> tauri::Result<()> {
             commands::save_client_page,
         ])
         .on_window_event(leaving::ask_before_leaving)
-        .setup(|app| {
+        .setup(move |app| {
+            if let Some(refusal) = &refusal {
+                say(app, refusal);
+            }
             let title = app.state::<Desk>().title();
             if let Some(window) = app.get_webview_window("main") {
                 window.set_title(&title)?;

@@ -2,9 +2,10 @@
 
 mod common;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
+use chrono::NaiveDateTime;
 use common::{copy, gangday, json, messages, sample, sound, text};
 use serde_json::Value;
 
@@ -30,6 +31,12 @@ fn ids<'a>(values: impl IntoIterator<Item = &'a Value>) -> Vec<String> {
         .into_iter()
         .map(|value| value.as_str().expect("ids are text").to_owned())
         .collect()
+}
+
+fn id_of(feature: &Value) -> String {
+    let id = feature["properties"]["id"].as_str();
+    let id = id.or(feature["id"].as_str());
+    id.expect("jobs have ids").to_owned()
 }
 
 #[test]
@@ -65,13 +72,7 @@ fn every_job_is_in_a_route_or_unplanned_with_a_reason() {
     let jobs = std::fs::read_to_string(sample("full-week").join("jobs.geojson")).unwrap();
     let jobs: Value = serde_json::from_str(&jobs).unwrap();
     let features = jobs["features"].as_array().unwrap();
-    let id = |feature: &Value| {
-        let id = feature["properties"]["id"]
-            .as_str()
-            .or(feature["id"].as_str());
-        id.expect("jobs have ids").to_owned()
-    };
-    let all: BTreeSet<String> = features.iter().map(id).collect();
+    let all: BTreeSet<String> = features.iter().map(id_of).collect();
     assert!(all.len() >= 60);
     assert!(in_routes.is_disjoint(&left));
     assert_eq!(
@@ -95,13 +96,36 @@ fn the_checker_passes_the_plan_and_fails_a_shortened_cure() {
     assert_eq!(report["sound"], true, "{report}");
 
     let mut plan: Value = serde_json::from_slice(&std::fs::read(&path).unwrap()).unwrap();
-    let visits = plan["routes"][0]["visits"].as_array_mut().unwrap();
-    visits.remove(0);
+    shorten_a_cure(&mut plan);
     std::fs::write(&path, plan.to_string()).unwrap();
     let output = gangday(&["verify", text(&week), text(&path), "--json"]);
     assert_eq!(output.status.code(), Some(1));
     let report: Value = serde_json::from_slice(&output.stdout).unwrap();
     assert_eq!(report["sound"], false);
+    assert!(
+        report["findings"].to_string().contains("R-WAIT"),
+        "{report}"
+    );
+}
+
+/// Begins the building of some chamber before its base has cured.
+fn shorten_a_cure(plan: &mut Value) {
+    let routes = plan["routes"].as_array_mut().unwrap();
+    let visits = routes
+        .iter_mut()
+        .flat_map(|route| route["visits"].as_array_mut().unwrap());
+    let mut cured: BTreeMap<String, Value> = BTreeMap::new();
+    for visit in visits {
+        let job = visit["job"].as_str().unwrap().to_owned();
+        if visit["stage"] == "base" {
+            cured.insert(job, visit["finish"].clone());
+        } else if let Some(poured) = cured.get(&job).filter(|_| visit["stage"] == "build") {
+            visit["arrive"] = poured.clone();
+            visit["start"] = poured.clone();
+            return;
+        }
+    }
+    panic!("the week has no chamber with a base");
 }
 
 #[test]
@@ -192,15 +216,54 @@ fn closures_cover_the_work_and_the_hold() {
     let path = planned(&folder, "plan.json");
     let week = sample("full-week");
     let closures = json(&["closures", text(&week), text(&path)]);
+    let plan: Value = serde_json::from_slice(&std::fs::read(&path).unwrap()).unwrap();
+    let (times, stages) = times_of(&plan);
     let features = closures["features"].as_array().unwrap();
-    assert!(features.len() > 40);
+    assert_eq!(features.len(), times.len());
+    assert!(
+        stages
+            .values()
+            .filter(|names| names.contains("surface"))
+            .count()
+            > 20
+    );
     for feature in features {
         assert_eq!(feature["geometry"]["type"], "Polygon");
         let ring = feature["geometry"]["coordinates"][0].as_array().unwrap();
         assert!(ring.len() >= 4 && ring.first() == ring.last());
-        let time = |name: &str| feature["properties"][name].as_str().unwrap().to_owned();
-        assert!(time("start") < time("hold_from") && time("hold_from") <= time("end"));
+        let properties = &feature["properties"];
+        let job = properties["job"].as_str().unwrap();
+        let (starts, finishes) = &times[job];
+        let time = |name: &str| parse(properties[name].as_str().unwrap());
+        assert_eq!(time("start"), starts[0], "{job}");
+        assert_eq!(time("end"), finishes[finishes.len() - 1], "{job}");
+        if stages[job].contains("surface") {
+            let held = starts[starts.len() - 1] - time("hold_from");
+            assert!(held.num_minutes() >= 60, "{job} is held for {held}");
+            assert_eq!(time("hold_from"), finishes[finishes.len() - 2], "{job}");
+        }
     }
+}
+
+fn parse(time: &str) -> NaiveDateTime {
+    time.parse().unwrap()
+}
+
+type Times = BTreeMap<String, (Vec<NaiveDateTime>, Vec<NaiveDateTime>)>;
+
+/// Starts and finishes of each job's visits in the plan, and the names of its stages.
+fn times_of(plan: &Value) -> (Times, BTreeMap<String, BTreeSet<String>>) {
+    let (mut times, mut stages) = (Times::new(), BTreeMap::new());
+    let routes = plan["routes"].as_array().unwrap().iter();
+    for visit in routes.flat_map(|route| route["visits"].as_array().unwrap()) {
+        let text = |name: &str| visit[name].as_str().unwrap().to_owned();
+        let (starts, finishes) = times.entry(text("job")).or_default();
+        starts.push(parse(&text("start")));
+        finishes.push(parse(&text("finish")));
+        let of_job: &mut BTreeSet<String> = stages.entry(text("job")).or_default();
+        of_job.insert(text("stage"));
+    }
+    (times, stages)
 }
 
 #[test]
@@ -232,6 +295,13 @@ fn one_broken_job_never_hides_the_others() {
     assert_eq!(gangday(&arguments).status.code(), Some(1));
     let plan: Value = serde_json::from_slice(&std::fs::read(&plan).unwrap()).unwrap();
     assert!(!plan["routes"].as_array().unwrap().is_empty());
+    let unplanned = plan["unplanned"].as_array().unwrap();
+    for at in [0, 1] {
+        let id = id_of(&jobs["features"][at]);
+        let refused = unplanned.iter().find(|one| one["job"] == id.as_str());
+        let code = &refused.expect("a refused job is listed")["reasons"][0]["code"];
+        assert!(code.as_str().unwrap().starts_with("J-"), "{code}");
+    }
 }
 
 #[test]
@@ -247,7 +317,7 @@ fn wrong_usage_and_missing_folders_are_told_apart() {
     );
     let week = sample("small-week");
     let output = gangday(&["totals", text(&week), "--by", "route"]);
-    assert_eq!(output.status.code(), Some(1));
+    assert_eq!(output.status.code(), Some(2));
     assert!(messages(&output).contains("need a plan"));
 }
 

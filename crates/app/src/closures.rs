@@ -2,7 +2,7 @@
 
 use gangday_files::write_closures;
 use gangday_model::{JobWork, Plan, TakeOff};
-use gangday_traffic::{Examined, Works, examine};
+use gangday_traffic::{Examined, Works, examine, street_terms};
 
 use crate::opened::Opened;
 use crate::prepared::Prepared;
@@ -19,7 +19,10 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Examined {
         plan,
         plane: &prepared.plane,
     };
-    examine(&asked, &prepared.traffic)
+    let mut examined = examine(&asked, &prepared.traffic);
+    let terms = street_terms(&prepared.programme.streets, &examined.closures);
+    examined.findings.extend(terms);
+    examined
 }
 
 /// The closures of a plan as GeoJSON (RFC 7946).

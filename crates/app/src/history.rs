@@ -33,6 +33,12 @@ impl<T> History<T> {
         Self::step(&mut self.future, &mut self.past, now)
     }
 
+    /// Does something to every state that is kept.
+    pub fn each(&mut self, mut what: impl FnMut(&mut T)) {
+        let all = self.past.iter_mut().chain(&mut self.future);
+        all.for_each(|(_, state)| what(state));
+    }
+
     /// The name of the change that undo would take back.
     #[must_use]
     pub fn undoes(&self) -> Option<&str> {

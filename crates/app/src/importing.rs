@@ -3,12 +3,13 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use gangday_files::{JOBS, PointMapping, guess_mapping, read_points};
-use gangday_model::Finding;
+use gangday_files::{FileState, JOBS, PointMapping, guess_mapping, read_points};
+use gangday_model::{Finding, Job, JobId, LonLat, Position, Work};
+use gangday_store::Folder;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::opened::Opened;
+use crate::opened::{Opened, refused};
 use crate::prepared::Prepared;
 use crate::refusal::views;
 use crate::view::{FindingView, Refusal};
@@ -53,6 +54,9 @@ pub fn import_into(
     into: &Path,
     mapping: &PointMapping,
 ) -> Result<ImportReport, Refusal> {
+    if !into.exists() {
+        Folder::create(into).map_err(|error| refused(&error))?;
+    }
     let opened = Opened::from_folder(into)?;
     let name = file
         .file_name()
@@ -87,7 +91,8 @@ fn add(
     bytes: &[u8],
     mapping: &PointMapping,
 ) -> Result<(Opened, Vec<Finding>), Refusal> {
-    let read = read_points(bytes, mapping, &opened.prepared.programme.jobs);
+    refuse_over_unreadable(opened)?;
+    let read = read_points(bytes, mapping, &there(opened));
     let findings: Vec<Finding> = read
         .findings
         .into_iter()
@@ -100,14 +105,34 @@ fn add(
     let mut programme = opened.prepared.programme.clone();
     programme.jobs.extend(read.jobs);
     let prepared = Arc::new(Prepared::new(programme));
+    let raw = opened.raw.iter().filter(|(file, _)| *file != JOBS);
+    let raw = Arc::new(raw.cloned().collect());
     Ok((
         Opened {
             prepared,
             plan: None,
+            raw,
             ..opened.clone()
         },
         findings,
     ))
+}
+
+/// A file of jobs that can't be read must not be written over.
+fn refuse_over_unreadable(opened: &Opened) -> Result<(), Refusal> {
+    if opened.kept.jobs.state == FileState::Unreadable {
+        let text = "The programme's own jobs can't be read; mend them before adding others.";
+        return Err(Refusal::because(text, &opened.findings()));
+    }
+    Ok(())
+}
+
+/// The jobs whose ids are taken: the sound ones, and those that reading had to refuse.
+fn there(opened: &Opened) -> Vec<Job> {
+    let refused = opened.refused_jobs().into_iter();
+    let taken = |id: JobId| Job::new(id, LonLat::new(0.0, 0.0), Work::New, Position::Verge);
+    let sound = opened.prepared.programme.jobs.iter().cloned();
+    sound.chain(refused.map(taken)).collect()
 }
 
 /// Findings of a list name the list and not the programme's own file.

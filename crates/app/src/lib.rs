@@ -33,7 +33,7 @@ pub use desk::Desk;
 pub use importing::{ImportReport, import_into, mapping_for};
 pub use opened::Opened;
 pub use planning::PlanOptions;
-pub use reports::{Report, check, verify};
+pub use reports::{Report, check, look_over, verify};
 pub use saving::{read_plan, write_pack, write_plan};
 pub use schemas::{schema, schema_names};
 pub use serde::Serialize;
@@ -52,18 +52,17 @@ pub fn make_plan(
     options: &PlanOptions,
     watch: &mut dyn FnMut(&ProgressView) -> bool,
 ) -> Result<Plan, Refusal> {
-    let programme = &opened.prepared.programme;
-    if programme.jobs.is_empty() || programme.gangs.is_empty() {
+    if opened.is_nothing_to_plan() {
         let text = "There is nothing to plan: the programme needs at least one job and one gang.";
-        return Err(Refusal::because(text, &opened.findings()));
+        return Err(Refusal::plain(text));
     }
-    Ok(planning::make(&opened.prepared, options, watch))
+    Ok(planning::make(opened, options, watch))
 }
 
 /// A plan in a few lines: the summary, each gang-day, each job left out with its first reason.
 #[must_use]
 pub fn plan_in_words(opened: &Opened, plan: &Plan) -> Vec<String> {
-    let mut lines = vec![sheet::summary(&opened.prepared, plan)];
+    let mut lines = vec![sheet::summary(opened, plan)];
     for route in &plan.routes {
         let column = columns::column(&opened.prepared, route);
         lines.extend(column.map(|column| {

@@ -6,12 +6,13 @@ use std::sync::Arc;
 use gangday_files::{
     GANGS, Intake, JOBS, Kept, MATERIALS, METHOD, Parts, STREETS, WEEK, read_programme,
 };
-use gangday_model::{Finding, Plan};
+use gangday_model::{Finding, JobId, Plan};
 use gangday_store::Folder;
 use serde_json::Value;
 
 use crate::prepared::Prepared;
 use crate::view::Refusal;
+use crate::words;
 
 /// The saved plan in a programme folder.
 pub const PLAN: &str = "plan.json";
@@ -35,6 +36,8 @@ pub struct Opened {
     pub backdrop: Option<Arc<str>>,
     /// The plan that was saved with it, if there is one.
     pub plan: Option<Arc<Plan>>,
+    /// Its files as they were read, by name; those that nothing has changed are saved like this.
+    pub raw: Arc<Vec<(&'static str, Vec<u8>)>>,
 }
 
 impl Opened {
@@ -77,6 +80,7 @@ impl Opened {
             folder: None,
             backdrop: backdrop.map(|bytes| String::from_utf8_lossy(bytes).into()),
             plan: None,
+            raw: Arc::new(raw(parts)),
         }
     }
 
@@ -98,13 +102,38 @@ impl Opened {
         self.demo || extra.get("invented").is_some_and(|flag| *flag == true)
     }
 
+    /// Whether there is no job or no gang.
+    #[must_use]
+    pub fn is_nothing_to_plan(&self) -> bool {
+        let programme = &self.prepared.programme;
+        programme.jobs.is_empty() || programme.gangs.is_empty()
+    }
+
+    /// Every fault of reading and of working out.
+    pub fn faults(&self) -> impl Iterator<Item = &Finding> {
+        let all = self.intake.iter().chain(&self.prepared.findings);
+        all.filter(|finding| finding.is_fault())
+    }
+
+    /// The jobs that reading had to refuse, as their features call themselves.
+    #[must_use]
+    pub fn refused_jobs(&self) -> Vec<JobId> {
+        let in_jobs = |fault: &&Finding| fault.place.file.as_deref() == Some(JOBS);
+        let faults = self.intake.iter().filter(|finding| finding.is_fault());
+        let mut ids: Vec<JobId> = faults
+            .filter(in_jobs)
+            .filter_map(|fault| fault.place.feature.as_deref().map(JobId::new))
+            .filter(|id| self.prepared.index_of(id).is_none())
+            .collect();
+        ids.sort();
+        ids.dedup();
+        ids
+    }
+
     /// Whether reading or working out found a fault.
     #[must_use]
     pub fn has_faults(&self) -> bool {
-        self.intake
-            .iter()
-            .chain(&self.prepared.findings)
-            .any(Finding::is_fault)
+        self.faults().next().is_some()
     }
 
     fn take_plan(&mut self, bytes: Option<&[u8]>) {
@@ -119,21 +148,22 @@ impl Opened {
     }
 }
 
+/// The bytes of the files that are there.
+fn raw(parts: &Parts<'_>) -> Vec<(&'static str, Vec<u8>)> {
+    let all = [
+        (JOBS, parts.jobs),
+        (GANGS, parts.gangs),
+        (STREETS, parts.streets),
+        (METHOD, parts.method),
+        (MATERIALS, parts.materials),
+        (WEEK, parts.week),
+    ];
+    let there = |(name, bytes): (&'static str, Option<&[u8]>)| Some((name, bytes?.to_vec()));
+    all.into_iter().filter_map(there).collect()
+}
+
 /// A refusal in the store's own words, which name the file and say what to do.
 #[must_use]
 pub fn refused(error: &gangday_store::StoreError) -> Refusal {
-    Refusal::plain(&format!("{error} {}", sentence(error.remedy())))
-}
-
-/// The same words as a sentence of their own.
-fn sentence(words: &str) -> String {
-    let mut letters = words.chars();
-    let first = letters.next().map(char::to_uppercase);
-    let stop = if words.ends_with('.') { "" } else { "." };
-    first
-        .into_iter()
-        .flatten()
-        .chain(letters)
-        .collect::<String>()
-        + stop
+    Refusal::plain(&format!("{error} {}", words::sentence(error.remedy())))
 }

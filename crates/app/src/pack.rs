@@ -1,8 +1,8 @@
 //! The client page, filled from a programme and its plan.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
-use chrono::NaiveDate;
+use chrono::{Local, NaiveDate};
 use gangday_model::{Closure, GangId, LonLat, Plan, Street};
 use gangday_reports::{
     Backdrop, BackdropKind, Caution, ClientPage, Day, PlaneRing, StreetLine, WorkEntry,
@@ -12,7 +12,7 @@ use serde_json::Value;
 use crate::job_view::{job_view, street_name};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
-use crate::sheet::{cautions, mark};
+use crate::sheet::{cautions, mark, nation};
 use crate::{closures, words};
 
 /// The client page as one self-contained HTML text.
@@ -27,10 +27,10 @@ fn page(opened: &Opened, plan: &Plan) -> ClientPage {
     let dates: Vec<NaiveDate> = days_shown(prepared, plan);
     ClientPage {
         programme: prepared.programme.name.clone(),
-        nation: format!("{:?}", week.nation),
+        nation: nation(&prepared.programme),
         week: format!("Week of {}", words::long_date(week.first_day)),
         issue: "Draft".to_owned(),
-        issued_on: week.today.map(words::long_date).unwrap_or_default(),
+        issued_on: words::long_date(week.today.unwrap_or_else(|| Local::now().date_naive())),
         prepared_by: "Prepared with Gangday".to_owned(),
         invented: opened.is_invented(),
         notes: vec![prepared.plane.describe(), prepared.travel.describe()],
@@ -59,9 +59,14 @@ fn page(opened: &Opened, plan: &Plan) -> ClientPage {
 /// Every working day, and any other on which something is planned.
 fn days_shown(prepared: &Prepared, plan: &Plan) -> Vec<NaiveDate> {
     let week = &prepared.programme.week;
-    let busy = |date: NaiveDate| plan.routes.iter().any(|route| route.date == date);
-    week.calendar_days()
-        .filter(|date| week.is_working_day(*date) || busy(*date))
+    let working = week
+        .calendar_days()
+        .filter(|date| week.is_working_day(*date));
+    let busy = plan.routes.iter().map(|route| route.date);
+    working
+        .chain(busy)
+        .collect::<BTreeSet<_>>()
+        .into_iter()
         .collect()
 }
 
@@ -72,16 +77,19 @@ fn day(date: NaiveDate) -> Day {
     }
 }
 
-/// Who is to be named for the streets, where their properties say so.
+/// Who is to be named for the data, where properties of streets or jobs say so.
 fn attributions(prepared: &Prepared) -> Vec<String> {
-    let stated = prepared.programme.streets.iter();
-    let mut all: Vec<String> = stated
-        .filter_map(|street| street.extra.get("attribution").and_then(Value::as_str))
-        .map(ToOwned::to_owned)
-        .collect();
-    all.sort();
-    all.dedup();
-    all
+    let streets = prepared
+        .programme
+        .streets
+        .iter()
+        .map(|street| &street.extra);
+    let jobs = prepared.programme.jobs.iter().map(|job| &job.extra);
+    let stated = streets
+        .chain(jobs)
+        .filter_map(|extra| extra.get("attribution")?.as_str());
+    let all: BTreeSet<String> = stated.map(ToOwned::to_owned).collect();
+    all.into_iter().collect()
 }
 
 fn street(prepared: &Prepared, street: &Street) -> StreetLine {

@@ -3,12 +3,13 @@
 use std::time::{Duration, Instant};
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
-use gangday_model::{Costs, JobWork, Plan, Reason, Route, Unplanned, Visit};
+use gangday_model::{Costs, JobId, JobWork, Plan, Reason, Route, Unplanned, Visit};
 use gangday_planner::{
     CostParts, DaySolution, Either, Go, Iterations, Progress, Solution, StepTime, Until, WHOLE,
     explain_all, solve,
 };
 
+use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::reasons;
@@ -31,10 +32,11 @@ pub struct PlanOptions {
 
 /// Makes the week. `watch` sees how far it is and says whether to go on; stopping keeps the best.
 pub fn make(
-    prepared: &Prepared,
+    opened: &Opened,
     options: &PlanOptions,
     watch: &mut dyn FnMut(&ProgressView) -> bool,
 ) -> Plan {
+    let prepared = &opened.prepared;
     let posed = Posed::of(prepared);
     let mut trace = Trace::new(posed.jobs.len());
     let mut see = |progress: &Progress<'_>| {
@@ -63,7 +65,7 @@ pub fn make(
             )
         }
     };
-    plan(prepared, &posed, &solution)
+    plan(opened, &posed, &solution)
 }
 
 /// How much of an allowance of time is used, in parts of `WHOLE`.
@@ -124,7 +126,8 @@ impl Trace {
     }
 }
 
-fn plan(prepared: &Prepared, posed: &Posed, solution: &Solution) -> Plan {
+fn plan(opened: &Opened, posed: &Posed, solution: &Solution) -> Plan {
+    let prepared = &opened.prepared;
     let mut routes: Vec<Route> = solution
         .days
         .iter()
@@ -133,9 +136,9 @@ fn plan(prepared: &Prepared, posed: &Posed, solution: &Solution) -> Plan {
     routes.sort_by(|a, b| (a.date, &a.gang).cmp(&(b.date, &b.gang)));
     Plan {
         routes,
-        unplanned: unplanned(prepared, posed, solution),
+        unplanned: [unplanned(prepared, posed, solution), refused(opened)].concat(),
         costs: costs(&solution.costs),
-        findings: Vec::new(),
+        findings: opened.faults().cloned().collect(),
     }
 }
 
@@ -224,4 +227,15 @@ fn unplanned(prepared: &Prepared, posed: &Posed, solution: &Solution) -> Vec<Unp
             reasons,
         })
         .collect()
+}
+
+/// Jobs that reading had to refuse, each with its faults as the reasons.
+fn refused(opened: &Opened) -> Vec<Unplanned> {
+    let reasons = |id: &JobId| reasons::of_faults(opened.intake.iter(), id);
+    let jobs = opened.refused_jobs().into_iter();
+    jobs.map(|job| Unplanned {
+        reasons: reasons(&job),
+        job,
+    })
+    .collect()
 }

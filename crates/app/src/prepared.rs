@@ -1,6 +1,6 @@
 //! A programme with everything that is worked out from it before anybody plans.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use gangday_calc::{TakeOffRules, review, stage_work};
 use gangday_files::{JOBS, METHOD};
@@ -106,6 +106,7 @@ impl Prepared {
             by_id,
         };
         prepared.work_out();
+        prepared.findings = each_once(std::mem::take(&mut prepared.findings));
         prepared
     }
 
@@ -227,13 +228,20 @@ fn minutes(table: &ParameterTable, key: &str) -> u32 {
         .map_or(0, |value| value.ceil().clamp(0.0, 1440.0) as u32)
 }
 
+/// A finding of one job names it; one of a table of figures is everybody's.
 fn about(job: &Job, finding: Finding) -> Finding {
-    let placed = finding.place.feature.is_some();
-    if placed {
+    if finding.place.feature.is_some() || finding.code.starts_with("P-") {
         finding
     } else {
         finding.in_file(JOBS).at(job.id.as_str())
     }
+}
+
+/// The same findings, each once, in the order in which they first came.
+fn each_once(findings: Vec<Finding>) -> Vec<Finding> {
+    let mut seen = HashSet::new();
+    let first = |finding: &Finding| seen.insert(finding.clone());
+    findings.into_iter().filter(first).collect()
 }
 
 fn places(programme: &Programme) -> impl Iterator<Item = LonLat> + '_ {

@@ -14,6 +14,9 @@ use crate::words;
 /// How many near neighbours each job is given.
 const NEAR: usize = 24;
 
+/// A gang-day ends on its own date.
+const LAST_MINUTE: u32 = (24 * 60 - 1) * 60;
+
 /// A problem with what its numbers stand for.
 pub struct Posed {
     /// The problem.
@@ -229,7 +232,7 @@ fn gang_day(
         depot,
         start,
         end,
-        latest: end + seconds(gang.overtime),
+        latest: (end + seconds(gang.overtime)).min(LAST_MINUTE),
         load: prepared.load_minutes() * 60,
         unload: prepared.unload_minutes() * 60,
         tickets,

@@ -1,11 +1,11 @@
 //! Why a job is not planned, in words with names, and what would make it fit.
 
-use gangday_model::{Finding, Reason};
+use gangday_model::{Finding, JobId, Reason};
 use gangday_planner::Why;
 
 use crate::prepared::Prepared;
 use crate::problem::Posed;
-use crate::words;
+use crate::words::{self, sentence};
 
 /// The reasons of a job that the search left out.
 #[must_use]
@@ -18,30 +18,41 @@ pub fn of_task(prepared: &Prepared, posed: &Posed, whys: &[Why]) -> Vec<Reason> 
         .collect()
 }
 
-/// The reasons of a job that never got so far: the faults of its take-off or stages.
+/// The reasons of a job that never got so far: the faults of its take-off or stages, else those of
+/// the tables of figures, else its place.
 #[must_use]
 pub fn of_refused(prepared: &Prepared, at: usize) -> Vec<Reason> {
-    let job = &prepared.programme.jobs[at];
-    let about = |finding: &&Finding| {
-        finding.is_fault() && finding.place.feature.as_deref() == Some(job.id.as_str())
-    };
-    let reasons: Vec<Reason> = prepared
-        .findings
-        .iter()
-        .filter(about)
-        .map(|fault| Reason {
-            code: fault.code.clone(),
-            text: format!("{} {}", fault.text, fault.remedy),
-        })
-        .collect();
-    if reasons.is_empty() {
+    let own = of_faults(prepared.findings.iter(), &prepared.programme.jobs[at].id);
+    if !own.is_empty() {
+        return own;
+    }
+    if prepared.points[at].is_none() {
         let text = "Its place can't be put on the working plane; check its coordinates.";
         return vec![Reason {
             code: "U-PLACE".to_owned(),
             text: text.to_owned(),
         }];
     }
-    reasons
+    let tables = prepared.findings.iter().filter(|fault| fault.is_fault());
+    tables
+        .filter(|fault| fault.code.starts_with("P-"))
+        .map(reason)
+        .collect()
+}
+
+/// The faults of one job as reasons.
+pub fn of_faults<'a>(findings: impl Iterator<Item = &'a Finding>, job: &JobId) -> Vec<Reason> {
+    let about = |finding: &&Finding| {
+        finding.is_fault() && finding.place.feature.as_deref() == Some(job.as_str())
+    };
+    findings.filter(about).map(reason).collect()
+}
+
+fn reason(fault: &Finding) -> Reason {
+    Reason {
+        code: fault.code.clone(),
+        text: format!("{} {}", sentence(&fault.text), sentence(&fault.remedy)),
+    }
 }
 
 /// The reason with gangs, days and tickets named where they say more than the number alone.

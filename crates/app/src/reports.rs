@@ -6,10 +6,9 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::opened::Opened;
-use crate::prepared::Prepared;
 use crate::refusal::views;
 use crate::view::FindingView;
-use crate::words;
+use crate::{closures, words};
 use gangday_model::{JobWork, Seconds};
 
 /// What reading a programme, or holding a plan to the rules, found.
@@ -35,23 +34,39 @@ pub fn check(opened: &Opened) -> Report {
     report(&opened.findings(), &counts.join(", "))
 }
 
-/// Holds a plan to every rule, by a checker that shares nothing with the search.
+/// Holds a plan to every rule, by a checker that shares nothing with the search; what somebody
+/// should look at in its closures comes with it.
 #[must_use]
 pub fn verify(opened: &Opened, plan: &Plan) -> Report {
-    let found = broken_rules(&opened.prepared, plan);
     let routes = words::count(plan.routes.len(), "gang-day", "gang-days");
     let left = words::count(plan.unplanned.len(), "job not planned", "jobs not planned");
-    report(&found, &format!("{routes}, {left}"))
+    report(&to_look_at(opened, plan), &format!("{routes}, {left}"))
+}
+
+fn to_look_at(opened: &Opened, plan: &Plan) -> Vec<Finding> {
+    let mut found = broken_rules(opened, plan);
+    found.extend(closures::of_plan(&opened.prepared, plan).findings);
+    found
+}
+
+/// What somebody should look at before a plan goes out: broken rules, and closures that don't fit
+/// their streets.
+#[must_use]
+pub fn look_over(opened: &Opened, plan: &Plan) -> Report {
+    report(&to_look_at(opened, plan), "The plan")
 }
 
 /// Every broken rule of a plan.
 #[must_use]
-pub fn broken_rules(prepared: &Prepared, plan: &Plan) -> Vec<Finding> {
+pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
+    let prepared = &opened.prepared;
+    let refused = opened.refused_jobs();
     let works: Vec<JobWork> = prepared.works.iter().flatten().cloned().collect();
     let travel = |from: LonLat, to: LonLat| prepared.travel_time(from, to);
     let brief = Brief {
         programme: &prepared.programme,
         works: &works,
+        refused: &refused,
         travel: &travel,
         load: Seconds::from_minutes(i64::from(prepared.load_minutes())),
         unload: Seconds::from_minutes(i64::from(prepared.unload_minutes())),

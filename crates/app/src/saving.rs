@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use gangday_files::{read_plan as plan_from, write_plan as plan_to};
+use gangday_files::{JOBS, read_plan as plan_from, write_plan as plan_to};
 use gangday_model::Plan;
 use gangday_store::{Folder, write_whole};
 
@@ -57,30 +57,38 @@ pub fn save(opened: &Opened, plan: Option<&Plan>, path: &Path) -> Result<(), Ref
     saved.map_err(|error| refused(&error))
 }
 
-/// Saves a programme's own files over those that it was opened from; a plan beside them stays.
+/// Saves a programme's jobs into the folder that it was opened from, and nothing else.
 ///
 /// # Errors
 /// Where it can't be written; what was there before is then still there.
 pub fn save_jobs(opened: &Opened, path: &Path) -> Result<(), Refusal> {
     let mut folder = Folder::create(path).map_err(|error| refused(&error))?;
     folder
-        .save(&programme_files(opened))
+        .save(&[(JOBS, jobs_file(opened))])
         .map_err(|error| refused(&error))
 }
 
+/// The programme's files: word for word as they were read, but for what has been changed since.
 fn programme_files(opened: &Opened) -> Vec<(&'static str, Vec<u8>)> {
-    let mut files = gangday_files::write_programme(&opened.prepared.programme, &opened.kept);
+    let mut files: Vec<(&'static str, Vec<u8>)> = opened.raw.to_vec();
+    if !files.iter().any(|(name, _)| *name == JOBS) {
+        files.push((JOBS, jobs_file(opened)));
+    }
     if let Some(backdrop) = &opened.backdrop {
         files.push((BACKDROP, backdrop.as_bytes().to_vec()));
     }
     files
 }
 
+fn jobs_file(opened: &Opened) -> Vec<u8> {
+    gangday_files::write_jobs(&opened.prepared.programme.jobs, &opened.kept.jobs)
+}
+
 /// Nobody means to write one programme over another.
 fn refuse_another(opened: &Opened, path: &Path) -> Result<(), Refusal> {
     let real = |path: &Path| path.canonicalize().ok();
     let own = opened.folder.as_deref().and_then(real);
-    if !path.join(gangday_files::JOBS).exists() || own.is_some_and(|own| real(path) == Some(own)) {
+    if !path.join(JOBS).exists() || own.is_some_and(|own| real(path) == Some(own)) {
         return Ok(());
     }
     Err(Refusal::plain(&format!(

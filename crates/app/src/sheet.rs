@@ -1,6 +1,6 @@
 //! The sheet: everything that a door shows of one programme.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use gangday_model::{Closure, Costs, Finding, Gang, JobId, Plan, Programme, Street, Unplanned};
 
@@ -24,7 +24,7 @@ pub fn sheet(opened: &Opened, plan: Option<&Plan>) -> Sheet {
         .map(|plan| closures::of_plan(prepared, plan))
         .unwrap_or_default();
     let broken = plan
-        .map(|plan| broken_rules(prepared, plan))
+        .map(|plan| broken_rules(opened, plan))
         .unwrap_or_default();
     Sheet {
         name: programme.name.clone(),
@@ -44,7 +44,7 @@ pub fn sheet(opened: &Opened, plan: Option<&Plan>) -> Sheet {
         gangs: programme.gangs.iter().enumerate().map(gang).collect(),
         tips: programme.tips.iter().map(tip).collect(),
         jobs: jobs(prepared, plan),
-        plan: plan.map(|plan| plan_view(prepared, plan, &examined.closures, broken.is_empty())),
+        plan: plan.map(|plan| plan_view(opened, plan, &examined.closures, broken.is_empty())),
         findings: findings(opened, plan, [broken, examined.findings].concat()),
         cautions: cautions(),
         undo: None,
@@ -53,7 +53,9 @@ pub fn sheet(opened: &Opened, plan: Option<&Plan>) -> Sheet {
     }
 }
 
-fn nation(programme: &Programme) -> String {
+/// The nation as it is written.
+#[must_use]
+pub fn nation(programme: &Programme) -> String {
     let nation = serde_json::to_value(programme.week.nation).unwrap_or_default();
     nation.as_str().unwrap_or_default().to_owned()
 }
@@ -68,10 +70,17 @@ fn days(programme: &Programme) -> Vec<BoardDay> {
     week.calendar_days().map(day).collect()
 }
 
+/// Great Britain, for a programme with nothing in it yet.
+const EMPTY_AREA: [f64; 4] = [-6.5, 49.9, 1.8, 59.0];
+
 fn whole_area(programme: &Programme) -> [f64; 4] {
     let jobs = programme.jobs.iter().map(|job| job.at);
     let depots = programme.gangs.iter().map(|gang| gang.depot);
-    area(jobs.chain(depots))
+    let mut places = jobs.chain(depots).peekable();
+    if places.peek().is_none() {
+        return EMPTY_AREA;
+    }
+    area(places)
 }
 
 fn street(street: &Street) -> StreetView {
@@ -143,7 +152,8 @@ fn routes_of_jobs(plan: Option<&Plan>) -> HashMap<&JobId, String> {
     routes
 }
 
-fn plan_view(prepared: &Prepared, plan: &Plan, closures: &[Closure], verified: bool) -> PlanView {
+fn plan_view(opened: &Opened, plan: &Plan, closures: &[Closure], verified: bool) -> PlanView {
+    let prepared = &opened.prepared;
     let orders = totals::orders_of_plan(prepared, plan);
     PlanView {
         columns: plan
@@ -155,7 +165,7 @@ fn plan_view(prepared: &Prepared, plan: &Plan, closures: &[Closure], verified: b
         closures: closures.iter().map(|one| closure(prepared, one)).collect(),
         orders: orders.iter().map(orders::in_words).collect(),
         costs: costs(&plan.costs),
-        summary: summary(prepared, plan),
+        summary: summary(opened, plan),
         verified,
     }
 }
@@ -230,12 +240,16 @@ fn costs(costs: &Costs) -> Vec<CostLine> {
 
 /// `58 of 64 jobs in 23 gang-days`.
 #[must_use]
-pub fn summary(prepared: &Prepared, plan: &Plan) -> String {
-    let jobs = prepared.programme.jobs.len();
-    let planned = jobs.saturating_sub(plan.unplanned.len());
+pub fn summary(opened: &Opened, plan: &Plan) -> String {
+    let jobs = opened.prepared.programme.jobs.len() + opened.refused_jobs().len();
+    let visits = plan.routes.iter().flat_map(|route| &route.visits);
+    let planned: HashSet<&JobId> = visits.map(|visit| &visit.job).collect();
     let of = words::count(jobs, "job", "jobs");
     let days = words::count(plan.routes.len(), "gang-day", "gang-days");
-    format!("{} of {of} in {days}", words::thousands(planned as u64))
+    format!(
+        "{} of {of} in {days}",
+        words::thousands(planned.len() as u64)
+    )
 }
 
 fn findings(

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use gangday_calc::{Measured, order};
-use gangday_model::{JobId, Order, Plan, Route, TakeOff};
+use gangday_model::{JobId, Order, Parameter, ParameterTable, Plan, Route, TakeOff};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -12,6 +12,7 @@ use crate::opened::Opened;
 use crate::orders::in_words;
 use crate::prepared::Prepared;
 use crate::refusal::views;
+use crate::reports::broken_rules;
 use crate::view::{FindingView, OrderView, Refusal};
 
 /// What one order is for.
@@ -85,10 +86,15 @@ pub fn totals(opened: &Opened, plan: Option<&Plan>, by: OrderBy) -> Result<Total
         }
     };
     let jobs = taken(prepared, plan).map(job_totals).collect();
+    let mut findings = opened.findings();
+    findings.extend(
+        plan.map(|plan| broken_rules(opened, plan))
+            .unwrap_or_default(),
+    );
     Ok(TotalsReport {
         jobs,
         totals,
-        findings: views(&opened.findings()),
+        findings: views(&findings),
     })
 }
 
@@ -122,13 +128,24 @@ fn by_job(prepared: &Prepared, plan: Option<&Plan>) -> Vec<Order> {
 fn by_route(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
     let one = |route: &Route| {
         let taken = planned(prepared, std::slice::from_ref(route));
-        order(
-            &format!("route:{}", route_key(route)),
-            taken,
-            &prepared.materials,
-        )
+        let materials = with_payload(prepared, route);
+        order(&format!("route:{}", route_key(route)), taken, &materials)
     };
     plan.routes.iter().map(one).collect()
+}
+
+/// The materials with the payload of the route's own vehicle, where its gang states one.
+fn with_payload(prepared: &Prepared, route: &Route) -> ParameterTable {
+    let gang = prepared.programme.gang(&route.gang);
+    let payload = gang.and_then(|gang| gang.payload).map(|payload| Parameter {
+        key: "load.payload".to_owned(),
+        value: payload.tonnes(),
+        unit: "t".to_owned(),
+        source: format!("gangs.json, {}, payload_kg", route.gang),
+        date: String::new(),
+        extra: serde_json::Map::new(),
+    });
+    prepared.materials.overlaid(&ParameterTable::new(payload))
 }
 
 fn by_day(prepared: &Prepared, plan: &Plan) -> Vec<Order> {

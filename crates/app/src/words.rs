@@ -207,6 +207,24 @@ pub fn hours(hours: &Hours) -> String {
     format!("{}–{}", clock(from), clock(until))
 }
 
+/// The same words as a sentence of their own.
+#[must_use]
+pub fn sentence(words: &str) -> String {
+    let mut letters = words.trim().chars();
+    let first = letters.next().map(char::to_uppercase);
+    let stop = if words.trim_end().ends_with(['.', '!', '?']) {
+        ""
+    } else {
+        "."
+    };
+    first
+        .into_iter()
+        .flatten()
+        .chain(letters)
+        .collect::<String>()
+        + stop
+}
+
 /// `1 job`, `2 jobs`.
 #[must_use]
 pub fn count(number: usize, one: &str, many: &str) -> String {
@@ -228,6 +246,8 @@ mod tests {
         assert_eq!(thousands(1_234_567), "1,234,567");
         assert_eq!(rounded(1.26, "t"), "1.3");
         assert_eq!(count(1, "job", "jobs"), "1 job");
+        assert_eq!(sentence("wait for a warmer day"), "Wait for a warmer day.");
+        assert_eq!(sentence("State one."), "State one.");
     }
 
     #[test]

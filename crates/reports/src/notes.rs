@@ -18,7 +18,10 @@ pub(crate) fn write_key(html: &mut Html, page: &ClientPage) {
     for (kind, words) in [
         (ClosureKind::Road, "Road closed"),
         (ClosureKind::Lane, "Lane closed"),
-        (ClosureKind::Footway, "Footway closed, way past kept"),
+        (
+            ClosureKind::Footway,
+            "Footway closed, a way past to be kept",
+        ),
         (ClosureKind::None, "Guarded works only"),
     ] {
         html.open("span", &[("class", "key-item")]);

@@ -15,7 +15,15 @@ pub const CODES: &[(&str, &str)] = &[
         "T-PLANE",
         "A closure's ground can't be drawn on the working plane.",
     ),
+    (
+        "T-RESTRICTED",
+        "Works on a street that is restricted after earlier works.",
+    ),
     ("T-RULE", "A traffic figure is missing or can't be used."),
+    (
+        "T-SENSITIVE",
+        "A closure of carriageway meets its street's traffic-sensitive hours.",
+    ),
     (
         "T-STREET",
         "A job names a street that the programme does not have.",

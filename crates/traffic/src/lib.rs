@@ -9,6 +9,7 @@ mod key;
 mod propose;
 mod rules;
 mod street;
+mod terms;
 mod times;
 
 pub use cautions::{Caution, cautions};
@@ -16,3 +17,4 @@ pub use closures::{Examined, Works, closures, examine};
 pub use codes::CODES;
 pub use propose::{Proposal, propose};
 pub use rules::{Rules, shipped_traffic};
+pub use terms::street_terms;

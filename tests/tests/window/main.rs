@@ -36,6 +36,8 @@ async fn the_demo_week_is_planned_selected_and_totalled() {
     window.until("window.__gangday.mapIdle === true").await;
     window.keep_screenshot("selected").await;
 
+    the_ledger_shows_the_order_of_the_route(&window).await;
+
     let job = window.run("return window.__gangday.selection.id").await;
     let shown = window.run("return document.body.innerText").await;
     let job = job.as_str().expect("a job is selected");
@@ -77,6 +79,29 @@ async fn the_page_may_call_the_desk_and_nothing_else() {
         Value::Bool(true)
     );
     window.close().await;
+}
+
+/// What the desk orders for the selected job's route is what the page shows, line by line.
+async fn the_ledger_shows_the_order_of_the_route(window: &Window) {
+    let ask = "window.__sheet = null; \
+        window.__TAURI_INTERNALS__.invoke('call', { request: { ask: 'sheet' } })\
+        .then((answer) => { window.__sheet = answer.sheet });";
+    window.run(ask).await;
+    window.until("window.__sheet !== null").await;
+    let order = "const job = window.__gangday.selection.id; \
+        const route = window.__sheet.jobs.find((one) => one.id === job).route; \
+        const order = window.__sheet.plan.orders.find((one) => one.key === `route:${route}`); \
+        return order.materials.map((line) => `${line.name} ${line.measured} ${line.ordered}`)";
+    let shown = "return [...document.querySelectorAll('.ledger li')].map((line) => \
+        [line.querySelector('.name'), ...line.querySelectorAll('.figures')].map((cell) => \
+        cell.cloneNode(true)).map((cell) => { cell.querySelectorAll('.sr, i').forEach((extra) => \
+        extra.remove()); return cell.textContent.trim() }).join(' '))";
+    let (order, shown) = (window.run(order).await, window.run(shown).await);
+    assert!(
+        order.as_array().is_some_and(|lines| lines.len() >= 3),
+        "{order}"
+    );
+    assert_eq!(order, shown);
 }
 
 /// Presses a key on the page.

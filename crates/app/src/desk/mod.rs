@@ -8,11 +8,13 @@ mod table;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use gangday_model::Plan;
 use gangday_store::write_whole;
 
 use crate::opened::{Opened, refused};
 use crate::planning::PlanOptions;
-use crate::view::{Answer, DemoWeek, ProgressView, Refusal, Request};
+use crate::prepared::Prepared;
+use crate::view::{Answer, Refusal, Request};
 use crate::{demo, importing, pack, saving, words};
 
 use search::Search;
@@ -21,8 +23,15 @@ use table::{State, Table};
 /// One programme open at a time; shared between threads.
 #[derive(Default)]
 pub struct Desk {
-    table: Mutex<Table>,
-    search: Mutex<Option<Search>>,
+    inner: Mutex<Inner>,
+}
+
+/// The open programme and the search under way for it, behind one lock, so that no plan ever lands
+/// on another programme than the one it was made for.
+#[derive(Default)]
+struct Inner {
+    table: Table,
+    search: Option<Search>,
 }
 
 impl Desk {
@@ -31,28 +40,25 @@ impl Desk {
     /// # Errors
     /// A refusal says why; the programme is then as it was.
     pub fn ask(&self, request: Request) -> Result<Answer, Refusal> {
-        self.collect()?;
         match request {
-            Request::Sheet => Ok(self.sheet()),
-            Request::OpenDemo { week } => self.open_demo(week),
-            Request::Open { folder } => self.open(&folder),
-            Request::Import { name, text } => self.import(&name, &text),
+            Request::Sheet => Ok(self.collected()?.sheet()),
+            Request::OpenDemo { week } => self.open(demo::open(week)),
+            Request::Open { folder } => self.open_folder(&folder),
+            Request::Import { name, text } => self.collected()?.import(&name, &text),
             Request::Plan {
                 seconds,
                 iterations,
                 seed,
-            } => self.plan(PlanOptions {
+            } => self.collected()?.plan(PlanOptions {
                 seconds,
                 iterations,
                 seed: seed.unwrap_or(1),
             }),
-            Request::Progress => Ok(Answer::Progress {
-                progress: self.progress(),
-            }),
+            Request::Progress => Ok(self.collected()?.progress()),
             Request::Stop => self.stop(),
-            Request::Save { folder } => self.save(folder.map(PathBuf::from)),
-            Request::Undo => self.walk(Table::undo),
-            Request::Redo => self.walk(Table::redo),
+            Request::Save { folder } => self.collected()?.save(folder.map(PathBuf::from)),
+            Request::Undo => self.collected()?.walk(Table::undo),
+            Request::Redo => self.collected()?.walk(Table::redo),
             Request::ClientPage => self.client_page(),
         }
     }
@@ -60,19 +66,20 @@ impl Desk {
     /// What stands in the window's title bar.
     #[must_use]
     pub fn title(&self) -> String {
-        let table = self.table();
-        let Some(state) = table.state() else {
+        let inner = self.lock();
+        let Some(state) = inner.table.state() else {
             return "Gangday".to_owned();
         };
-        let mark = if table.is_unsaved() { "• " } else { "" };
+        let mark = if inner.table.is_unsaved() { "• " } else { "" };
         format!("{mark}{} — Gangday", state.opened.prepared.programme.name)
     }
 
-    /// Whether leaving would lose something: an invented week may be thrown away.
+    /// Whether leaving would lose something: an invented week that was only looked at and planned
+    /// may be thrown away.
     #[must_use]
     pub fn has_unsaved(&self) -> bool {
-        let table = self.table();
-        table.is_unsaved() && table.state().is_some_and(|state| !state.opened.demo)
+        let inner = self.lock();
+        !inner.table.is_demo() && (inner.table.is_unsaved() || inner.search.is_some())
     }
 
     /// Writes the client page to a file.
@@ -80,154 +87,155 @@ impl Desk {
     /// # Errors
     /// Where there is no plan, or the file can't be written.
     pub fn save_client_page(&self, path: &Path) -> Result<(), Refusal> {
-        let (opened, plan) = self.planned()?;
-        let page = pack::client_page(&opened, &plan);
-        write_whole(path, page.as_bytes()).map_err(|error| refused(&error))
+        let state = self.lock().planned()?;
+        write_whole(path, page_of(&state).as_bytes()).map_err(|error| refused(&error))
     }
 
-    fn sheet(&self) -> Answer {
-        Answer::Sheet {
-            sheet: self.table().sheet().map(Box::new),
-        }
-    }
-
-    fn open_demo(&self, week: DemoWeek) -> Result<Answer, Refusal> {
-        self.refuse_while_planning()?;
-        let opened = demo::open(week);
-        self.table().open(opened);
-        Ok(self.sheet())
-    }
-
-    fn open(&self, folder: &str) -> Result<Answer, Refusal> {
-        self.refuse_while_planning()?;
+    fn open_folder(&self, folder: &str) -> Result<Answer, Refusal> {
         let opened = Opened::from_folder(Path::new(folder.trim()))?;
         if opened.prepared.programme.jobs.is_empty() && opened.has_faults() {
             let text = format!("{folder} holds no programme that can be opened.");
             return Err(Refusal::because(&text, &opened.findings()));
         }
-        self.table().open(opened);
-        Ok(self.sheet())
+        self.open(opened)
     }
 
-    fn import(&self, name: &str, text: &str) -> Result<Answer, Refusal> {
+    fn open(&self, opened: Opened) -> Result<Answer, Refusal> {
+        let mut inner = self.collected()?;
+        inner.refuse_while_planning()?;
+        inner.table.open(opened);
+        Ok(inner.sheet())
+    }
+
+    /// Stops the search and waits, with nothing locked, for its best.
+    fn stop(&self) -> Result<Answer, Refusal> {
+        let search = self.lock().search.take();
+        if let Some(search) = search {
+            search.stop();
+            let (prepared, plan) = search.plan()?;
+            self.lock().keep(&prepared, plan);
+        }
+        Ok(self.lock().sheet())
+    }
+
+    fn client_page(&self) -> Result<Answer, Refusal> {
+        let state = self.collected()?.planned()?;
+        Ok(Answer::Page {
+            name: "works.html".to_owned(),
+            html: page_of(&state),
+        })
+    }
+
+    /// The desk with the plan of a search that has ended on the table.
+    fn collected(&self) -> Result<MutexGuard<'_, Inner>, Refusal> {
+        let mut inner = self.lock();
+        if let Some(search) = inner.search.take_if(|search| search.has_ended()) {
+            let (prepared, plan) = search.plan()?;
+            inner.keep(&prepared, plan);
+        }
+        Ok(inner)
+    }
+
+    fn lock(&self) -> MutexGuard<'_, Inner> {
+        self.inner.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Inner {
+    fn sheet(&self) -> Answer {
+        Answer::Sheet {
+            sheet: self.table.sheet().map(Box::new),
+        }
+    }
+
+    fn import(&mut self, name: &str, text: &str) -> Result<Answer, Refusal> {
         self.refuse_while_planning()?;
-        let mut table = self.table();
-        let (opened, added) = importing::into(table.opened()?, name, text.as_bytes())?;
+        let (opened, added) = importing::into(self.table.opened()?, name, text.as_bytes())?;
         let what = format!("import {} from {name}", words::count(added, "job", "jobs"));
-        table.change(&what, State { opened, plan: None });
-        drop(table);
+        self.table.change(&what, State { opened, plan: None });
+        self.table.is_no_demo();
         Ok(self.sheet())
     }
 
-    fn plan(&self, options: PlanOptions) -> Result<Answer, Refusal> {
+    fn plan(&mut self, options: PlanOptions) -> Result<Answer, Refusal> {
         self.refuse_while_planning()?;
-        let prepared = Arc::clone(&self.table().opened()?.prepared);
-        if prepared.programme.jobs.is_empty() || prepared.programme.gangs.is_empty() {
+        let opened = self.table.opened()?.clone();
+        if opened.is_nothing_to_plan() {
             return Err(Refusal::plain(
                 "There is nothing to plan: the programme needs at least one job and one gang.",
             ));
         }
-        let search = Search::begin(prepared, options);
+        let search = Search::begin(opened, options);
         let progress = search.progress();
-        *self.search() = Some(search);
+        self.search = Some(search);
         Ok(Answer::Progress { progress })
     }
 
-    fn progress(&self) -> ProgressView {
-        self.search()
+    fn progress(&self) -> Answer {
+        let progress = self
+            .search
             .as_ref()
-            .map_or_else(search::idle, Search::progress)
+            .map_or_else(search::idle, Search::progress);
+        Answer::Progress { progress }
     }
 
-    /// Stops the search and waits for its best, which comes within one iteration.
-    fn stop(&self) -> Result<Answer, Refusal> {
-        if let Some(search) = self.search().take() {
-            search.stop();
-            self.keep(search)?;
-        }
-        Ok(self.sheet())
-    }
-
-    fn save(&self, folder: Option<PathBuf>) -> Result<Answer, Refusal> {
-        let mut table = self.table();
-        let state = table.state().ok_or_else(nothing_open)?;
+    fn save(&mut self, folder: Option<PathBuf>) -> Result<Answer, Refusal> {
+        let state = self.table.state().ok_or_else(nothing_open)?;
         let folder = folder
             .or_else(|| state.opened.folder.clone())
             .ok_or_else(|| {
                 Refusal::plain("This programme has no folder yet; choose one to save it in.")
             })?;
         saving::save(&state.opened, state.plan.as_deref(), &folder)?;
-        table.saved_to(&folder);
-        let sheet = table.sheet().map(Box::new).ok_or_else(nothing_open)?;
+        self.table.saved_to(&folder);
+        let sheet = self.table.sheet().map(Box::new).ok_or_else(nothing_open)?;
         Ok(Answer::Saved {
             folder: folder.display().to_string(),
             sheet,
         })
     }
 
-    fn walk(&self, step: fn(&mut Table) -> bool) -> Result<Answer, Refusal> {
+    fn walk(&mut self, step: fn(&mut Table) -> bool) -> Result<Answer, Refusal> {
         self.refuse_while_planning()?;
-        if step(&mut self.table()) {
+        if step(&mut self.table) {
             return Ok(self.sheet());
         }
         Err(Refusal::plain("There is no further change to go to."))
     }
 
-    fn client_page(&self) -> Result<Answer, Refusal> {
-        let (opened, plan) = self.planned()?;
-        let html = pack::client_page(&opened, &plan);
-        Ok(Answer::Page {
-            name: "works.html".to_owned(),
-            html,
-        })
+    fn planned(&self) -> Result<State, Refusal> {
+        let state = self.table.state().ok_or_else(nothing_open)?;
+        if state.plan.is_none() {
+            return Err(Refusal::plain("There is no plan yet; plan the week first."));
+        }
+        Ok(state.clone())
     }
 
-    fn planned(&self) -> Result<(Opened, Arc<gangday_model::Plan>), Refusal> {
-        let table = self.table();
-        let state = table.state().ok_or_else(nothing_open)?;
-        let plan = state
-            .plan
-            .clone()
-            .ok_or_else(|| Refusal::plain("There is no plan yet; plan the week first."))?;
-        Ok((state.opened.clone(), plan))
-    }
-
-    /// Puts the plan of a search that has ended on the table.
-    fn collect(&self) -> Result<(), Refusal> {
-        let ended = self.search().take_if(|search| search.has_ended());
-        ended.map_or(Ok(()), |search| self.keep(search))
-    }
-
-    fn keep(&self, search: Search) -> Result<(), Refusal> {
-        let plan = search.plan()?;
-        let mut table = self.table();
-        let opened = table.opened()?.clone();
-        table.change(
-            "plan the week",
-            State {
-                opened,
-                plan: Some(Arc::new(plan)),
-            },
-        );
-        Ok(())
+    /// Keeps a plan for the programme that it was made for; for any other it is let go.
+    fn keep(&mut self, prepared: &Arc<Prepared>, plan: Plan) {
+        let Ok(opened) = self.table.opened() else {
+            return;
+        };
+        if Arc::ptr_eq(&opened.prepared, prepared) {
+            let opened = opened.clone();
+            let plan = Some(Arc::new(plan));
+            self.table.change("plan the week", State { opened, plan });
+        }
     }
 
     fn refuse_while_planning(&self) -> Result<(), Refusal> {
-        if self.search().is_some() {
+        if self.search.is_some() {
             return Err(Refusal::plain(
                 "The week is being planned; stop that first.",
             ));
         }
         Ok(())
     }
+}
 
-    fn table(&self) -> MutexGuard<'_, Table> {
-        self.table.lock().unwrap_or_else(PoisonError::into_inner)
-    }
-
-    fn search(&self) -> MutexGuard<'_, Option<Search>> {
-        self.search.lock().unwrap_or_else(PoisonError::into_inner)
-    }
+fn page_of(state: &State) -> String {
+    let plan = state.plan.as_deref().cloned().unwrap_or_default();
+    pack::client_page(&state.opened, &plan)
 }
 
 fn nothing_open() -> Refusal {

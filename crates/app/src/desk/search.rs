@@ -6,6 +6,7 @@ use std::thread::{JoinHandle, spawn};
 
 use gangday_model::Plan;
 
+use crate::opened::Opened;
 use crate::planning::{PlanOptions, make};
 use crate::prepared::Prepared;
 use crate::view::{ProgressView, Refusal};
@@ -13,6 +14,7 @@ use crate::view::{ProgressView, Refusal};
 /// A search under way.
 pub struct Search {
     shared: Arc<Shared>,
+    prepared: Arc<Prepared>,
     thread: JoinHandle<Plan>,
 }
 
@@ -23,7 +25,8 @@ struct Shared {
 
 impl Search {
     /// Begins.
-    pub fn begin(prepared: Arc<Prepared>, options: PlanOptions) -> Self {
+    pub fn begin(opened: Opened, options: PlanOptions) -> Self {
+        let prepared = Arc::clone(&opened.prepared);
         let shared = Arc::new(Shared {
             stop: AtomicBool::new(false),
             progress: Mutex::new(ProgressView {
@@ -34,12 +37,16 @@ impl Search {
         });
         let seen = Arc::clone(&shared);
         let thread = spawn(move || {
-            make(&prepared, &options, &mut |progress| {
+            make(&opened, &options, &mut |progress| {
                 *seen.progress.lock().unwrap_or_else(PoisonError::into_inner) = progress.clone();
                 !seen.stop.load(Ordering::Relaxed)
             })
         });
-        Self { shared, thread }
+        Self {
+            shared,
+            prepared,
+            thread,
+        }
     }
 
     /// How far it is.
@@ -61,11 +68,12 @@ impl Search {
         self.thread.is_finished()
     }
 
-    /// Its plan; waits for it.
-    pub fn plan(self) -> Result<Plan, Refusal> {
-        self.thread.join().map_err(|_| {
+    /// Its plan, and what it was made for; waits for it.
+    pub fn plan(self) -> Result<(Arc<Prepared>, Plan), Refusal> {
+        let plan = self.thread.join().map_err(|_| {
             Refusal::plain("Planning ended in a fault of the program; the programme is as it was.")
-        })
+        })?;
+        Ok((self.prepared, plan))
     }
 }
 

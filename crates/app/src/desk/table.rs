@@ -26,6 +26,8 @@ pub struct Table {
     history: History<Stamped>,
     saved: u32,
     edition: u32,
+    /// Whether it is an invented week, only looked at and planned.
+    demo: bool,
 }
 
 /// A state with a number that no other state has.
@@ -39,6 +41,7 @@ impl Table {
     /// Lays another programme on the desk; the history of the one before goes with it.
     pub fn open(&mut self, opened: Opened) {
         let plan = opened.plan.clone();
+        self.demo = opened.demo;
         self.edition += 1;
         self.saved = self.edition;
         self.now = Some(Stamped {
@@ -72,6 +75,16 @@ impl Table {
         }
     }
 
+    /// Whether it is an invented week, only looked at and planned.
+    pub fn is_demo(&self) -> bool {
+        self.demo
+    }
+
+    /// Notes that the user has brought something of their own into it.
+    pub fn is_no_demo(&mut self) {
+        self.demo = false;
+    }
+
     /// Takes back the last change; says whether there was one.
     pub fn undo(&mut self) -> bool {
         self.step(History::undo)
@@ -101,13 +114,16 @@ impl Table {
         self.now.as_ref().is_some_and(|now| now.stamp != self.saved)
     }
 
-    /// Notes that what lies there is saved in this folder.
+    /// Notes that what lies there is saved in this folder; so are the states that undo goes to,
+    /// as far as their folder goes.
     pub fn saved_to(&mut self, folder: &Path) {
         if let Some(now) = &mut self.now {
-            now.state.opened.folder = Some(folder.to_owned());
-            now.state.opened.demo = false;
             self.saved = now.stamp;
+            now.state.opened.folder = Some(folder.to_owned());
         }
+        self.history
+            .each(|one| one.state.opened.folder = Some(folder.to_owned()));
+        self.demo = false;
     }
 
     /// The sheet of what lies there.

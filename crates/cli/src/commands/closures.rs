@@ -1,16 +1,17 @@
 //! `gangday closures`.
 
-use std::process::ExitCode;
+use gangday_app::{Opened, closures_geojson, look_over, read_plan};
 
-use gangday_app::{Opened, closures_geojson, read_plan};
-
-use super::Done;
+use super::{Done, status};
 use crate::args::PlannedArgs;
 use crate::print;
 
 /// Prints the closures; GeoJSON either way.
 pub fn run(args: &PlannedArgs) -> Done {
     let opened = Opened::from_folder(&args.programme)?;
-    print::line(closures_geojson(&opened, &read_plan(&args.plan)?).trim_end());
-    Ok(ExitCode::SUCCESS)
+    let plan = read_plan(&args.plan)?;
+    print::line(closures_geojson(&opened, &plan).trim_end());
+    let report = look_over(&opened, &plan);
+    print::messages(&report.findings);
+    Ok(status(report.sound))
 }

@@ -1,18 +1,19 @@
 //! `gangday pack`.
 
-use std::process::ExitCode;
+use gangday_app::{Opened, look_over, read_plan, write_pack};
 
-use gangday_app::{Opened, read_plan, write_pack};
-
-use super::Done;
+use super::{Done, status};
 use crate::args::PackArgs;
 use crate::print;
 
-/// Writes the client page.
+/// Writes the client page; a plan that breaks a rule is told of, so that nobody sends it out unread.
 pub fn run(args: &PackArgs) -> Done {
     let opened = Opened::from_folder(&args.programme)?;
-    for path in write_pack(&opened, &read_plan(&args.plan)?, &args.out)? {
+    let plan = read_plan(&args.plan)?;
+    for path in write_pack(&opened, &plan, &args.out)? {
         print::line(&path.display().to_string());
     }
-    Ok(ExitCode::SUCCESS)
+    let report = look_over(&opened, &plan);
+    print::messages(&report.findings);
+    Ok(status(report.sound))
 }

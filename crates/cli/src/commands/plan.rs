@@ -1,5 +1,7 @@
 //! `gangday plan`.
 
+use std::path::Path;
+use std::process::ExitCode;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -14,6 +16,12 @@ pub fn run(args: &PlanArgs) -> Done {
     let opened = Opened::from_folder(&args.programme)?;
     let intake = check(&opened);
     print::messages(&intake.findings);
+    if let Some(folder) = missing_folder(&args.out) {
+        print::message(&format!(
+            "There is no folder {folder}; make it, or name another --out."
+        ));
+        return Ok(ExitCode::from(1));
+    }
     let stop = stop_on_interrupt();
     let options = PlanOptions {
         seconds: args.seconds,
@@ -35,6 +43,14 @@ pub fn run(args: &PlanArgs) -> Done {
             .for_each(|line| print::line(line));
     }
     Ok(status(intake.sound))
+}
+
+/// The folder that the plan should go into, where it is not there.
+fn missing_folder(out: &Path) -> Option<String> {
+    let folder = out
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty())?;
+    (!folder.is_dir()).then(|| folder.display().to_string())
 }
 
 /// The first interrupt asks the search to stop; the system's own way is back for the second.

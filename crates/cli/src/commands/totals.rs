@@ -1,5 +1,7 @@
 //! `gangday totals`.
 
+use std::process::ExitCode;
+
 use gangday_app::{Opened, OrderBy, TotalsReport, read_plan, totals};
 
 use super::{Done, status};
@@ -8,6 +10,10 @@ use crate::print;
 
 /// Totals what the jobs take.
 pub fn run(args: &TotalsArgs) -> Done {
+    if matches!(args.by, By::Route | By::Day) && args.plan.is_none() {
+        print::message("Orders by route or day need a plan; add --plan PLAN.");
+        return Ok(ExitCode::from(2));
+    }
     let opened = Opened::from_folder(&args.programme)?;
     let plan = args.plan.as_deref().map(read_plan).transpose()?;
     let report = totals(&opened, plan.as_ref(), order_by(args.by))?;

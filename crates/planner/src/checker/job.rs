@@ -16,7 +16,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         .plan
         .unplanned
         .iter()
-        .filter(|left| case.job(&left.job).is_none())
+        .filter(|left| case.job(&left.job).is_none() && !case.brief.refused.contains(&left.job))
     {
         let remedy = "take it off the list, or add it to the programme";
         let text = "it is listed as not planned, but it is not in the programme";

@@ -34,7 +34,7 @@ mod two_days;
 mod wait;
 mod week;
 
-use gangday_model::{Finding, JobWork, LonLat, Plan, Programme, Seconds};
+use gangday_model::{Finding, JobId, JobWork, LonLat, Plan, Programme, Seconds};
 
 use case::Case;
 
@@ -44,6 +44,8 @@ pub struct Brief<'a> {
     pub programme: &'a Programme,
     /// The stages of each job, and the waits between them.
     pub works: &'a [JobWork],
+    /// Jobs that reading had to refuse: they belong among those not planned.
+    pub refused: &'a [JobId],
     /// How long it takes to drive from one place to another.
     pub travel: &'a dyn Fn(LonLat, LonLat) -> Seconds,
     /// Loading, from the shift's start to leaving the depot.

@@ -44,6 +44,20 @@ fn a_job_left_out_without_a_reason() {
 }
 
 #[test]
+fn a_job_that_reading_refused_belongs_among_those_not_planned() {
+    let refuse = |sheet: &mut Sheet| sheet.refused.push(JobId::from("X"));
+    assert_eq!(broken(refuse), ["R-MISSING"]);
+    let listed = broken(|sheet| {
+        refuse(sheet);
+        sheet.plan.unplanned.push(Unplanned {
+            job: JobId::from("X"),
+            reasons: sheet.plan.unplanned[0].reasons.clone(),
+        });
+    });
+    assert_eq!(listed, [""; 0]);
+}
+
+#[test]
 fn a_job_that_nobody_asked_for() {
     let codes = broken(|sheet| {
         sheet.plan.unplanned.push(Unplanned {

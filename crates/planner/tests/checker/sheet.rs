@@ -86,6 +86,8 @@ pub fn work(id: &str) -> JobWork {
 pub struct Sheet {
     pub programme: Programme,
     pub works: Vec<JobWork>,
+    /// Jobs that reading had to refuse.
+    pub refused: Vec<JobId>,
     pub plan: Plan,
 }
 
@@ -147,6 +149,7 @@ pub fn sound() -> Sheet {
     Sheet {
         programme,
         works: ["A", "B", "C"].map(work).to_vec(),
+        refused: Vec::new(),
         plan,
     }
 }
@@ -171,6 +174,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
     let brief = Brief {
         programme: &sheet.programme,
         works: &sheet.works,
+        refused: &sheet.refused,
         travel: &travel,
         load: Seconds::from_minutes(20),
         unload: Seconds::from_minutes(10),
