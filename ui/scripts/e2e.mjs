@@ -113,8 +113,11 @@ await check('closures come and go with the time of day', {}, async (page) => {
   await page.keyboard.press('1');
   const shown = async () => Number.parseInt((await page.locator('.bar p').innerText()).replace(/^\d\d:\d\d/, ''), 10);
   const all = await shown();
-  await page.getByRole('slider', { name: 'Time of day' }).fill('360');
-  assert.equal(await shown(), 0, 'nobody works at six');
+  const slider = page.getByRole('slider', { name: 'Time of day' });
+  const first = (await slider.getAttribute('min')) ?? '';
+  assert.equal(first, '420', 'the slider begins where the board does, at seven');
+  await slider.fill(first);
+  assert.equal(await shown(), 0, 'nothing is closed before anybody has left the depot');
   await page.getByRole('slider', { name: 'Time of day' }).fill('660');
   assert.ok((await shown()) > 0 && (await shown()) <= all);
   await page.getByRole('button', { name: 'All day' }).click();
@@ -142,7 +145,39 @@ for (const scheme of ['light', 'dark'])
       assert.deepEqual(await axe(page), []);
     });
 
-for (const [width, height] of [[1280, 800], [1920, 1080], [3840, 2160]])
+for (const [width, height] of [[960, 640], [1024, 700], [1280, 800]])
+  await check(`the title block stays whole at ${width} × ${height} with everything unfolded`, { width, height }, async (page) => {
+    for (const fold of ['wrong', 'take', 'mind']) if ((await page.locator(`#fold-${fold}`).getAttribute('aria-expanded')) === 'false') await page.locator(`#fold-${fold}`).click();
+    const low = await page.locator('.commands button').evaluateAll((all) => all.map((one) => one.getBoundingClientRect().bottom));
+    assert.equal(low.length, 9);
+    assert.ok(Math.max(...low) <= height, `a command ends at ${Math.max(...low)}`);
+    await page.getByRole('region', { name: 'Mind, contents' }).locator('li').last().scrollIntoViewIfNeeded();
+  });
+
+await check('0 and w bring the whole programme back onto the map', {}, async (page) => {
+  await mapDrawn(page);
+  const zoom = () => page.evaluate(() => /** @type {any} */ (window.__gangday?.map).getZoom());
+  const whole = await zoom();
+  for (const key of ['0', 'w']) {
+    await page.locator('[data-piece].work[data-job]').first().click();
+    await page.waitForFunction((was) => window.__gangday?.map.getZoom() > was + 0.5, whole);
+    await page.keyboard.press(key);
+    await page.waitForFunction((was) => Math.abs(window.__gangday?.map.getZoom() - was) < 0.01, whole);
+  }
+});
+
+await check('a page that is loaded again while the week is planned goes on showing it, and Esc stops it', {}, async (page) => {
+  await page.keyboard.press('p');
+  await page.getByRole('region', { name: 'Planning' }).waitFor();
+  await page.reload();
+  await page.getByRole('region', { name: 'Planning' }).waitFor();
+  assert.match(await page.evaluate(() => document.activeElement?.textContent ?? ''), /Stop and keep the best/);
+  await page.keyboard.press('Escape');
+  await page.getByRole('region', { name: 'Planning' }).waitFor({ state: 'detached' });
+  await ready(page);
+});
+
+for (const [width, height] of [[960, 640], [1280, 800], [1920, 1080], [3840, 2160]])
   await check(`nothing runs out of the sheet at ${width} × ${height}`, { width, height }, async (page) => {
     const out = await page.evaluate(() =>
       [document.documentElement, ...document.querySelectorAll('.field, .notes, .bar, .commands')]

@@ -16,10 +16,11 @@ export async function serve({ gangs = 5, days = 5, empty = false, port = 0 } = {
   // A sheet that was written down before, to look at it again without the program.
   const kept = process.env.SHEET ? JSON.parse(await readFile(process.env.SHEET, 'utf8')) : null;
   let now = empty ? null : (kept?.sheet ?? kept ?? sheet({ gangs, days }));
-  let polls = 0;
+  /** Which look at the planning comes next; the first only after it was asked for. */
+  let polls = 99;
   const answer = (/** @type {any} */ request) => {
     if (request.ask === 'plan') {
-      polls = 1;
+      polls = 0;
       now = now && { ...now, edition: now.edition + 1 };
     }
     if (request.ask === 'plan' || request.ask === 'progress' || request.ask === 'stop') return { is: 'progress', progress: progress(polls++) };

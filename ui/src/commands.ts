@@ -1,4 +1,5 @@
 import { door } from './host';
+import { importWords, listed } from './importing';
 import { desk } from './state/desk.svelte';
 import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
@@ -19,11 +20,13 @@ export const COMMANDS: readonly Command[] = [
   { key: 'i', word: 'Import', says: 'Add the jobs of a GeoJSON or CSV list', needs: 'sheet', run: chooseList },
   { key: 'p', word: 'Plan', says: 'Plan the week', needs: 'sheet', run: () => void programme.makeWeek() },
   { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
+  { key: 'S', word: 'Save elsewhere', says: 'Save the programme in another folder', needs: 'sheet', run: () => void saveElsewhere() },
   { key: 'c', word: 'Client page', says: 'Write the page for the client', needs: 'plan', run: () => void programme.clientPage() },
   { key: 'z', word: 'Undo', says: 'Take back the last change', needs: 'sheet', run: undo },
   { key: 'Z', word: 'Redo', says: 'Do it again', needs: 'sheet', run: redo },
   { key: '/', word: 'Find', says: 'Find a job or a street', needs: 'nothing', run: () => document.getElementById('find')?.focus() },
-  { key: 'w', word: 'Week', says: 'Show the whole week', needs: 'nothing', run: () => selection.show(null) },
+  { key: 'w', word: 'Week', says: 'Show the whole week', needs: 'nothing', run: () => showWeek() },
+  { key: '0', word: 'Whole', says: 'Show the whole programme on the map', needs: 'nothing', run: () => selection.showWhole() },
   { key: 'g', word: 'Group', says: 'Board by gangs or by days', needs: 'nothing', run: () => (selection.grouped = selection.grouped === 'days' ? 'gangs' : 'days') },
   { key: 'b', word: 'Board', says: 'Fold or unfold the board', needs: 'nothing', run: () => desk.fold('board') },
   { key: 'n', word: 'Notes', says: 'Fold or unfold the notes beside the map', needs: 'nothing', run: () => desk.fold('notes') },
@@ -57,15 +60,39 @@ export async function openChosen(): Promise<void> {
 /** Saves to where it was opened, or asks for a folder where there is none. */
 export async function save(): Promise<void> {
   if (programme.sheet?.folder != null) {
-    await programme.change('Saving', { ask: 'save', folder: null }, 'Saved');
+    await programme.change('Saving', { ask: 'save', folder: null });
     return;
   }
+  await saveElsewhere();
+}
+
+/** Asks for a folder and saves there; from then on that is where it is kept. */
+export async function saveElsewhere(): Promise<void> {
   if (door().chooseFolder === undefined) {
     desk.over = 'save';
     return;
   }
   const folder = await door().chooseFolder?.();
-  if (folder != null) await programme.change('Saving', { ask: 'save', folder }, `Saved in ${folder}`);
+  if (folder != null) await programme.change('Saving', { ask: 'save', folder });
+}
+
+/** Shows every day on the board, and every job on the map. */
+export function showWeek(): void {
+  selection.show(null);
+  selection.showWhole();
+}
+
+/** Adds the jobs of a list, and says how many of them; what was left out is shown where it is put right. */
+export async function importFile(name: string, text: string): Promise<void> {
+  const before = programme.sheet?.jobs.length ?? 0;
+  if (!(await programme.change('Importing the list', { ask: 'import', name, text }))) return;
+  const added = (programme.sheet?.jobs.length ?? 0) - before;
+  const of = listed(name, text);
+  programme.said = importWords(name, added, of);
+  if (of !== null && added < of) {
+    desk.fold('notes', false);
+    desk.fold('wrong', false);
+  }
 }
 
 function undo(): void {

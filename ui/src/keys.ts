@@ -5,7 +5,11 @@ import { selection } from './state/selection.svelte';
 
 /** Runs the command of a key, unless the user is writing or a chord of the system is held. */
 export function press(event: KeyboardEvent): void {
-  if (event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return;
+  if (event.altKey || event.defaultPrevented) return;
+  if (event.ctrlKey || event.metaKey) {
+    chord(event);
+    return;
+  }
   if (event.key === 'Escape') {
     leave(event);
     return;
@@ -15,16 +19,33 @@ export function press(event: KeyboardEvent): void {
     showDay(Number(event.key));
     return;
   }
-  const command = COMMANDS.find((one) => one.key === event.key);
+  run(event, event.key);
+}
+
+/** The chords that every program has: save, undo, redo. */
+function chord(event: KeyboardEvent): void {
+  const key = { s: 's', S: 'S', z: 'z', Z: 'Z', y: 'Z' }[event.key];
+  if (key === undefined) return;
+  const save = key.toLowerCase() === 's';
+  if (save) event.preventDefault();
+  if (desk.over === null && (save || !writing(event.target))) run(event, event.shiftKey ? key.toUpperCase() : key);
+}
+
+function run(event: KeyboardEvent, key: string): void {
+  const command = COMMANDS.find((one) => one.key === key);
   if (command === undefined || !can(command)) return;
   event.preventDefault();
   command.run();
 }
 
-/** Esc leaves the field, then lets the selection go; a sheet that lies on top closes itself. */
+/** Esc puts away what lies on top, one thing at a time; planning it stops, the selection it lets go. */
 function leave(event: KeyboardEvent): void {
-  if (desk.over !== null) return;
-  if (writing(event.target)) (event.target as HTMLElement).blur();
+  if (desk.over !== null) {
+    desk.over = null;
+    programme.refusal = null;
+  } else if (programme.refusal !== null) programme.refusal = null;
+  else if (programme.planning) void programme.stop();
+  else if (writing(event.target)) (event.target as HTMLElement).blur();
   else selection.clear();
 }
 

@@ -1,5 +1,7 @@
 import type { LayerSpecification } from 'maplibre-gl';
 import { describe, expect, it, vi } from 'vitest';
+import { importWords, listed } from '../src/importing';
+import { areaOf } from '../src/map/camera';
 import { find } from '../src/map/find';
 import { metrePixels, placesOf } from '../src/map/features';
 import { redraw } from '../src/map/redraw';
@@ -46,6 +48,16 @@ describe('style', () => {
     expect(text).not.toMatch(/https?:|glyphs|sprite/);
   });
 
+  it('places every mark before any label, from the top down, so that no label covers a mark', () => {
+    const symbols = layersOf(view).filter((layer) => layer.type === 'symbol');
+    const lettered = symbols.filter((layer) => layer.layout?.['text-field'] !== undefined);
+    const after = symbols.slice(symbols.indexOf(lettered.at(-1)!) + 1);
+    expect(after.map((layer) => layer.id)).toEqual(['yard', 'job']);
+    for (const mark of after) expect(mark.layout).toMatchObject({ 'icon-allow-overlap': true });
+    for (const mark of after) expect(mark.layout?.['icon-ignore-placement']).toBeUndefined();
+    for (const label of lettered) expect(label.layout?.['text-allow-overlap']).toBeUndefined();
+  });
+
   it('has a layer of its own for each gang’s pattern', () => {
     const ids = layersOf(view).map((layer) => layer.id);
     expect(ids.filter((id) => id.startsWith('route-'))).toHaveLength(5);
@@ -83,6 +95,27 @@ describe('redraw', () => {
     redraw(map, layersOf(view), layersOf({ ...view, at: 600 }));
     const call = map.setFilter.mock.calls.find(([id]) => id === 'closure');
     expect(JSON.stringify(call)).toContain('600');
+  });
+});
+
+describe('camera', () => {
+  it('has somewhere to look where there is no place yet', () => {
+    expect(areaOf({ ...week, area: [180, 90, -180, -90] })[0]).toBeLessThan(0);
+    expect(areaOf(week)).toEqual(week.area);
+  });
+});
+
+describe('importing', () => {
+  it('counts a list before anything in it is judged', () => {
+    expect(listed('a.geojson', '{"type":"FeatureCollection","features":[{},{},{}]}')).toBe(3);
+    expect(listed('a.csv', 'id,note\r\n1,"two\nlines"\r\n\r\n2,""\r\n')).toBe(2);
+    expect(listed('a.json', 'not json')).toBeNull();
+  });
+
+  it('says how many were left out', () => {
+    expect(importWords('a.csv', 3, 4)).toBe('3 of 4 added from a.csv; see Put right');
+    expect(importWords('a.csv', 1, 1)).toBe('1 job added from a.csv');
+    expect(importWords('a.csv', 2, null)).toBe('2 jobs added from a.csv');
   });
 });
 

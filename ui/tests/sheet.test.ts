@@ -1,13 +1,15 @@
 import { fireEvent, render, screen, within } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
 import { tick } from 'svelte';
-import { beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
 import Board from '../src/board/Board.svelte';
+import { importFile, save } from '../src/commands';
 import { useDoor } from '../src/host';
 import type { Door } from '../src/host/door';
 import { press } from '../src/keys';
 import Notes from '../src/Notes.svelte';
 import Broken from '../src/panels/Broken.svelte';
+import Busy from '../src/panels/Busy.svelte';
 import Empty from '../src/panels/Empty.svelte';
 import { desk } from '../src/state/desk.svelte';
 import { programme } from '../src/state/programme.svelte';
@@ -121,7 +123,16 @@ describe('notes', () => {
   it('say that it is invented, and not saved', () => {
     render(Notes, { sheet: week });
     expect(screen.getByText('Invented for the demo.')).toBeInTheDocument();
+    expect(screen.getByText('Demo, not saved')).toBeInTheDocument();
+  });
+
+  it('say that a programme with a folder is saved, and that one without is not, changed or not', async () => {
+    const { rerender } = render(Notes, { sheet: { ...week, folder: '/works/week-9', unsaved: false } });
+    expect(screen.getByText('Saved')).toBeInTheDocument();
+    await rerender({ sheet: { ...week, folder: '/works/week-9', unsaved: true } });
     expect(screen.getByText('Not saved')).toBeInTheDocument();
+    await rerender({ sheet: { ...week, folder: null, unsaved: false } });
+    expect(screen.queryByText('Saved')).toBeNull();
   });
 });
 
@@ -147,6 +158,40 @@ describe('states', () => {
     expect(programme.sheet?.edition).toBe(3);
   });
 
+  it('planning that a page before began is followed to its end', async () => {
+    let looks = 0;
+    useDoor({
+      ...door,
+      ask: async (request) => {
+        const answer = await door.ask(request);
+        return answer.is === 'progress' ? { ...answer, progress: { ...answer.progress, running: looks++ < 2 } } : answer;
+      },
+    });
+    const started = programme.start();
+    await vi.waitFor(() => expect(programme.planning).toBe(true));
+    await started;
+    expect(asked.map((one) => one.ask)).toEqual(['progress', 'sheet', 'progress', 'progress', 'sheet']);
+    expect(programme.progress).toBeNull();
+  });
+
+  it('saving says the whole path that was answered', async () => {
+    useDoor({ ...door, ask: async () => ({ is: 'saved', folder: '/home/works/week-9', sheet: week }) });
+    await save();
+    expect(desk.over).toBe('save');
+    programme.sheet = { ...week, folder: 'week-9' };
+    await save();
+    expect(programme.said).toBe('Saved in /home/works/week-9');
+  });
+
+  it('importing says how many were added, and of how many', async () => {
+    const more = { ...week, jobs: [...week.jobs, { ...week.jobs[0]!, id: 'X-1' }] };
+    useDoor({ ...door, ask: async () => ({ is: 'sheet', sheet: more }) });
+    desk.fold('wrong', true);
+    await importFile('list.csv', 'id,lon,lat\nX-1,0,0\nX-2,,\n');
+    expect(programme.said).toBe('1 of 2 added from list.csv; see Put right');
+    expect(desk.folded('wrong')).toBe(false);
+  });
+
   it('a refusal leaves the sheet as it was', async () => {
     useDoor({ ...door, ask: async () => Promise.reject({ text: 'No.', findings: [] }) });
     await programme.change('Saving', { ask: 'save', folder: '/nowhere' });
@@ -156,8 +201,8 @@ describe('states', () => {
 });
 
 describe('keys', () => {
-  const key = (name: string, target: EventTarget = document.body) => {
-    const event = new KeyboardEvent('keydown', { key: name, bubbles: true, cancelable: true });
+  const key = (name: string, target: EventTarget = document.body, held: KeyboardEventInit = {}) => {
+    const event = new KeyboardEvent('keydown', { key: name, bubbles: true, cancelable: true, ...held });
     Object.defineProperty(event, 'target', { value: target });
     press(event);
   };
@@ -177,6 +222,45 @@ describe('keys', () => {
     key('p', input);
     await fireEvent(document.body, new Event('x'));
     expect(asked).toEqual([]);
+  });
+
+  it('put away one thing at a time: the sheet on top, the refusal, then the selection', () => {
+    selection.pickJob('J-001');
+    programme.refusal = { text: 'No.', findings: [] };
+    key('Escape');
+    expect(programme.refusal).toBeNull();
+    expect(selection.now.what).toBe('job');
+    desk.over = 'keys';
+    key('Escape');
+    expect(desk.over).toBeNull();
+    expect(selection.now.what).toBe('job');
+  });
+
+  it('stop the planning', () => {
+    programme.progress = { running: true, fraction: 0, words: '', trace: [], planned: 0, of: 1 };
+    render(Busy, { progress: programme.progress });
+    expect(document.activeElement).toHaveTextContent('Stop and keep the best');
+    key('Escape');
+    programme.progress = null;
+    expect(asked).toEqual([{ ask: 'stop' }]);
+  });
+
+  it('take the chords of every program', () => {
+    key('z', document.body, { ctrlKey: true });
+    expect(asked).toEqual([{ ask: 'undo' }]);
+    programme.doing = null;
+    programme.sheet = { ...week, folder: '/works/week-9' };
+    key('s', document.body, { metaKey: true });
+    expect(asked.at(-1)).toEqual({ ask: 'save', folder: null });
+    key('p', document.body, { ctrlKey: true });
+    expect(asked).toHaveLength(2);
+  });
+
+  it('ask for the whole programme', () => {
+    const before = selection.whole;
+    key('0');
+    key('w');
+    expect(selection.whole).toBe(before + 2);
   });
 
   it('do nothing that can’t be done now', () => {

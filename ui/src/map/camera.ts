@@ -10,12 +10,21 @@ export interface Inset {
   readonly left: number;
 }
 
+/** Great Britain, roughly: where there is nothing to look at yet. */
+const BRITAIN: [number, number, number, number] = [-7.6, 49.9, 1.8, 58.7];
+
+/** The programme's area; a programme with no place in it has none. */
+export function areaOf(sheet: Sheet): [number, number, number, number] {
+  const [west, south, east, north] = sheet.area;
+  return west <= east && south <= north ? sheet.area : BRITAIN;
+}
+
 /** Brings the whole programme into what is free of the map. */
 export function showAll(map: MapLibre, sheet: Sheet, inset: Inset, animate: boolean): void {
   const bounds = new LngLatBounds();
   for (const job of sheet.jobs) bounds.extend(job.at);
   for (const gang of sheet.gangs) bounds.extend(gang.depot);
-  if (bounds.isEmpty()) bounds.extend([sheet.area[0], sheet.area[1]]).extend([sheet.area[2], sheet.area[3]]);
+  if (bounds.isEmpty()) bounds.extend(areaOf(sheet));
   map.fitBounds(bounds, { padding: { ...roomy(inset, 20), bottom: inset.bottom + 36 }, maxZoom: 17, animate });
 }
 

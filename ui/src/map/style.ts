@@ -34,7 +34,7 @@ export function styleOf(places: Places, view: View): StyleSpecification {
 
 /** The layers from the ground up: quiet streets, closures, ways, works, words. */
 export function layersOf(view: View): LayerSpecification[] {
-  return [...ground(view), ...streets(view), ...closures(view), ...routes(view), ...works(view), ...words(view)];
+  return [...ground(view), ...streets(view), ...closures(view), ...routes(view), ...works(view), ...words(view), ...marks(view)];
 }
 
 function ground({ theme }: View): LayerSpecification[] {
@@ -92,16 +92,23 @@ function routes(view: View): LayerSpecification[] {
 
 function works(view: View): LayerSpecification[] {
   const ink = MAP_INK[view.theme];
-  const shown: DataDrivenPropertyValueSpecification<number> = view.route === null ? 1 : strength(view, 1, 0.4);
   return [
     { id: 'dig-held', type: 'line', source: 'digs', minzoom: 18, filter: ['all', ['==', ['get', 'what'], 'dig'], ['==', ['get', 'id'], view.job ?? '']], paint: { 'line-color': ink.act, 'line-width': 8 * view.rem } },
     { id: 'dig', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'dig'], paint: { 'line-color': ink.ink, 'line-width': 1, 'line-dasharray': [4, 2] } },
     { id: 'chamber-fill', type: 'fill', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'fill-color': chamberInk(view) } },
     { id: 'chamber', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'line-color': ink.ink, 'line-width': 2 } },
-    { id: 'yard', type: 'symbol', source: 'yards', layout: { 'icon-image': ['match', ['get', 'what'], 'depot', `depot-${view.theme}`, `tip-${view.theme}`], 'icon-size': view.rem, 'icon-allow-overlap': true, 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': 12 * view.rem, 'text-offset': [0, 1.1], 'text-anchor': 'top', 'text-optional': true }, paint: { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.5 } },
     { id: 'job-halo', type: 'symbol', source: 'jobs', maxzoom: 19, filter: view.job === null ? NEVER : ['==', ['get', 'id'], view.job], layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
     { id: 'job-rest', type: 'circle', source: 'jobs', filter: ['!', shownFilter(view)], paint: { 'circle-radius': 2.5 * view.rem, 'circle-color': ink.paper, 'circle-stroke-color': ink.ink2, 'circle-stroke-width': 1 } },
-    { id: 'job', type: 'symbol', source: 'jobs', maxzoom: 19, filter: shownFilter(view), layout: { 'icon-ignore-placement': true, 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}`], 'icon-size': view.rem, 'icon-allow-overlap': true, 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['get', 'priority']]] }, paint: { 'icon-opacity': shown } },
+  ];
+}
+
+/** The marks of jobs and yards: on top of every label, so that they are placed first and no label covers one. */
+function marks(view: View): LayerSpecification[] {
+  const shown: DataDrivenPropertyValueSpecification<number> = view.route === null ? 1 : strength(view, 1, 0.4);
+  const always = { 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-padding': 0 } as const;
+  return [
+    { id: 'yard', type: 'symbol', source: 'yards', layout: { ...always, 'icon-image': ['match', ['get', 'what'], 'depot', `depot-${view.theme}`, `tip-${view.theme}`] } },
+    { id: 'job', type: 'symbol', source: 'jobs', maxzoom: 19, filter: shownFilter(view), layout: { ...always, 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}`], 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['get', 'priority']]] }, paint: { 'icon-opacity': shown } },
   ];
 }
 
@@ -121,8 +128,9 @@ function words(view: View): LayerSpecification[] {
   const text = { 'text-font': ['Sheet Figures'], 'text-anchor': 'top' as const };
   const halo = { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.8 };
   return [
+    { id: 'yard-name', type: 'symbol', source: 'yards', layout: { 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': 12 * view.rem, 'text-variable-anchor-offset': ['top', [0, 1.1], 'bottom', [0, -1.1], 'left', [1.2, 0], 'right', [-1.2, 0]], 'text-padding': 1 }, paint: { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.5 } },
     { id: 'closure-hours', type: 'symbol', source: 'closures', minzoom: (view.day === null ? 15.5 : 14) + closer(view), filter: closureFilter(view), layout: { ...text, 'text-field': ['get', 'hours'], 'text-size': 12 * view.rem, 'text-offset': [0, 0.9], 'text-padding': 1 }, paint: halo },
-    { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: busy ? 14.6 + closer(view) : 11, filter: shownFilter(view), layout: { ...text, 'text-anchor': 'bottom', 'text-field': busy ? ['get', 'id'] : ['concat', ['case', ['==', ['get', 'turn'], ''], '', ['concat', ['get', 'turn'], ': ']], ['get', 'id']], 'text-size': 12 * view.rem, 'text-offset': [0, -0.85], 'text-padding': 1 }, paint: { ...halo } },
+    { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: busy ? 14.6 + closer(view) : 11, filter: shownFilter(view), layout: { ...text, 'text-anchor': 'bottom', 'text-field': busy ? ['get', 'id'] : ['concat', ['case', ['==', ['get', 'turn'], ''], '', ['concat', ['get', 'turn'], ': ']], ['get', 'id']], 'text-size': 12 * view.rem, 'text-offset': [0, -0.9], 'text-padding': 1 }, paint: { ...halo } },
   ];
 }
 

@@ -34,20 +34,34 @@ class Programme {
 
   /** Reads the sheet for the first time. */
   async start(): Promise<void> {
+    const under = await this.#underWay();
     await this.#during('Reading the programme', { ask: 'sheet' });
+    this.progress = under;
     this.started = true;
+    if (under !== null) await this.#toTheEnd();
   }
 
   /** Asks for something that gives back a sheet. */
   async change(words: string, request: Request, done = ''): Promise<boolean> {
     const fine = await this.#during(words, request);
-    if (fine) this.said = done;
+    if (fine && done !== '') this.said = done;
     return fine;
   }
 
   /** Starts making the week and follows it to its end. */
   async makeWeek(seconds: number | null = null): Promise<void> {
     if (!(await this.#during('Making the week', { ask: 'plan', seconds, iterations: null, seed: null }))) return;
+    await this.#toTheEnd();
+  }
+
+  /** The planning that a page before this one began, if it still runs. */
+  async #underWay(): Promise<ProgressView | null> {
+    if (!this.writes) return null;
+    const answer = await ask({ ask: 'progress' }).catch(() => null);
+    return answer?.is === 'progress' && answer.progress.running ? answer.progress : null;
+  }
+
+  async #toTheEnd(): Promise<void> {
     try {
       await this.#follow();
       await this.change('Drawing the week', { ask: 'sheet' }, 'The week is planned.');

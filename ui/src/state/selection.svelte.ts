@@ -19,6 +19,8 @@ class Selection {
   /** The time of day for closures, minutes from midnight; null for all day. */
   at = $state<number | null>(null);
   grouped = $state<'days' | 'gangs'>('days');
+  /** How often the whole programme was asked to be shown on the map. */
+  whole = $state(0);
 
   readonly job = $derived(this.now.what === 'job' ? this.now.id : null);
   readonly street = $derived(this.now.what === 'street' ? this.now.id : null);
@@ -44,6 +46,11 @@ class Selection {
     this.day = date;
     const held = dateOf(this.now);
     if (date !== null && held !== null && held !== date) this.now = NOTHING;
+  }
+
+  /** Brings every job and depot into the map's view. */
+  showWhole(): void {
+    this.whole += 1;
   }
 
   /** Lets go of what a new sheet no longer holds. */
