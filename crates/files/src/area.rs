@@ -24,6 +24,9 @@ const REACH_TIMES: f64 = 10.0;
 /// From memory: the area of use of the British National Grid, widened to Northern Ireland.
 const UNITED_KINGDOM: ([f64; 2], [f64; 2]) = ([-9.0, 49.5], [2.5, 61.5]);
 
+/// Fewer positions than these can't tell which of them is the far one.
+const FEWEST: usize = 3;
+
 type Pair = [f64; 2];
 
 /// Where most positions are.
@@ -65,6 +68,26 @@ impl Area {
         }
     }
 
+    /// The area of a programme's own positions, with new ones counted while the own are few.
+    ///
+    /// A long list from elsewhere must not turn what the programme has into faults: where its own
+    /// positions would look far, they alone decide.
+    pub(crate) fn joined(own: &[Pair], new: impl Iterator<Item = Pair>) -> Self {
+        let alone = Self::of(own.iter().copied());
+        if alone.count >= FEWEST {
+            return alone;
+        }
+        let together = Self::of(own.iter().copied().chain(new));
+        let fits = |pair: &Pair| matches!(together.judge(*pair), Verdict::Fine(_));
+        if own.iter().all(fits) {
+            return together;
+        }
+        Self {
+            count: FEWEST,
+            ..alone
+        }
+    }
+
     /// What this position looks like among the others.
     pub(crate) fn judge(&self, pair: Pair) -> Verdict {
         let turned = [pair[1], pair[0]];
@@ -73,7 +96,7 @@ impl Area {
         match on_globe(pair) {
             Some(place) if self.middle.is_none() || self.reaches(pair) => Verdict::Fine(place),
             Some(_) if turned_fits && !in_kingdom(pair) => Verdict::Swapped,
-            Some(place) if self.count < 3 => Verdict::Fine(place),
+            Some(place) if self.count < FEWEST => Verdict::Fine(place),
             Some(_) => Verdict::Far(self.middle.map_or(0.0, |middle| km(middle, pair))),
             None if turned_fits => Verdict::Swapped,
             None => Verdict::OffGlobe,
@@ -194,6 +217,18 @@ mod tests {
         assert!(matches!(area(&[[0.0, 0.0]]).judge([0.0, 0.0]), Verdict::Far(km) if km > 5000.0));
         assert_eq!(area(&[]).judge([429_157.0, 434_234.0]), Verdict::OffGlobe);
         assert_eq!(area(&[]).judge([1e308, -1e308]), Verdict::OffGlobe);
+    }
+
+    #[test]
+    fn a_long_list_from_elsewhere_does_not_outvote_the_programme() {
+        let paris = || (0..50).map(|i| [2.35 + f64::from(i) * 1e-4, 48.85]);
+        let area = Area::joined(&LEEDS, paris());
+        assert!(matches!(area.judge(LEEDS[0]), Verdict::Fine(_)));
+        assert!(matches!(area.judge([2.35, 48.85]), Verdict::Far(km) if km > 500.0));
+        let alone = Area::joined(&[], paris());
+        assert!(matches!(alone.judge([2.35, 48.85]), Verdict::Fine(_)));
+        let one = Area::joined(&LEEDS[..1], paris());
+        assert!(matches!(one.judge([2.35, 48.85]), Verdict::Far(_)));
     }
 
     #[test]

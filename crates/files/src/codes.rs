@@ -20,6 +20,11 @@ pub(crate) const JOB_EMBED: &str = "J-EMBED";
 pub(crate) const JOB_USUAL: &str = "J-USUAL";
 pub(crate) const JOB_STREET: &str = "J-STREET";
 pub(crate) const JOB_THERE: &str = "J-THERE";
+pub(crate) const JOB_SAME_PLACE: &str = "J-SAME-PLACE";
+pub(crate) const JOB_REPEAT: &str = "J-REPEAT";
+pub(crate) const JOB_ASSUMED: &str = "J-ASSUMED";
+pub(crate) const JOB_IGNORED: &str = "J-IGNORED";
+pub(crate) const JOB_DROPPED: &str = "J-DROPPED";
 pub(crate) const STREET_LINE: &str = "S-LINE";
 pub(crate) const GANG_NONE: &str = "G-NONE";
 pub(crate) const WEEK_ABSENT: &str = "W-ABSENT";
@@ -76,11 +81,17 @@ pub(crate) const ROW: NounCodes = noun!("P", "row");
 
 /// Every code that reading a file can give, with its meaning.
 pub const CODES: &[(&str, &str)] = &[
-    (MISSING, "A file that every programme needs is not there."),
+    (
+        MISSING,
+        "A file that a plan needs is not there: the programme has no jobs or no gangs yet.",
+    ),
     (EMPTY, "A file holds nothing."),
     (UTF8, "A file is not UTF-8 text."),
     (JSON, "A file is not JSON; the line and column say where."),
-    (TWICE, "One object states the same name twice."),
+    (
+        TWICE,
+        "One object states the same name twice, or a list has two columns of one name.",
+    ),
     (
         SHAPE,
         "A file's outermost value is not the object or list that belongs there.",
@@ -148,6 +159,26 @@ pub const CODES: &[(&str, &str)] = &[
     (
         JOB_THERE,
         "An imported point has the id of a job that is already in the programme.",
+    ),
+    (
+        JOB_SAME_PLACE,
+        "An imported point is exactly where a job of the programme already is.",
+    ),
+    (
+        JOB_REPEAT,
+        "Ids of an imported list are repeated or empty; others were made for those points.",
+    ),
+    (
+        JOB_ASSUMED,
+        "An imported list does not say something that every job must state; it was assumed.",
+    ),
+    (
+        JOB_IGNORED,
+        "Columns of an imported list are kept with the jobs but not used.",
+    ),
+    (
+        JOB_DROPPED,
+        "Members of an imported file have no place in a job and were not taken over.",
     ),
     ("S-ID", "A street has no id."),
     ("S-DUP", "Two streets have the same id."),

@@ -10,9 +10,9 @@ use crate::{gangs, jobs, parameters, streets, week};
 /// The bytes of a programme's files, as far as they are there.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Parts<'a> {
-    /// `jobs.geojson`; every programme needs it.
+    /// `jobs.geojson`; without it the programme has no jobs yet.
     pub jobs: Option<&'a [u8]>,
-    /// `gangs.json`; every programme needs it.
+    /// `gangs.json`; without it nothing can be planned yet.
     pub gangs: Option<&'a [u8]>,
     /// `streets.geojson`.
     pub streets: Option<&'a [u8]>,
@@ -64,7 +64,8 @@ impl Intake {
 pub fn read_programme(name: &str, parts: &Parts<'_>) -> Intake {
     let mut findings = Vec::new();
     let jobs = parts.jobs.map(jobs::read).unwrap_or_else(|| {
-        findings.push(missing(crate::JOBS, "jobs"));
+        let remedy = "Import a list of jobs, or put jobs.geojson into the programme folder.";
+        findings.push(missing(crate::JOBS, "jobs", remedy));
         jobs::JobsRead::none()
     });
     let streets = parts.streets.map(streets::read);
@@ -82,7 +83,9 @@ pub fn read_programme(name: &str, parts: &Parts<'_>) -> Intake {
         .gangs
         .map(|bytes| gangs::read(bytes, &jobs.area))
         .unwrap_or_else(|| {
-            findings.push(missing(crate::GANGS, "gangs"));
+            let remedy =
+                "Put gangs.json into the programme folder; until then nothing can be planned.";
+            findings.push(missing(crate::GANGS, "gangs", remedy));
             gangs::GangsRead::default()
         });
     findings.extend(gangs.findings);
@@ -125,14 +128,10 @@ fn table(
     (read.table, read.kept)
 }
 
-fn missing(file: &str, what: &str) -> Finding {
-    let text = format!("There is no {file}; every programme needs its {what}.");
-    Finding::fault(
-        codes::MISSING,
-        text,
-        format!("Put {file} into the programme folder."),
-    )
-    .in_file(file)
+/// A warning and no fault: an empty folder is how a new programme starts.
+fn missing(file: &str, what: &str, remedy: &str) -> Finding {
+    let text = format!("There is no {file}: the programme has no {what} yet.");
+    Finding::warning(codes::MISSING, text, remedy).in_file(file)
 }
 
 impl jobs::JobsRead {

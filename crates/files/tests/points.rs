@@ -1,7 +1,7 @@
 //! Foreign files of points as jobs.
 
-use gangday_files::{PointMapping, guess_mapping, read_points};
-use gangday_model::{Finding, Position, Work};
+use gangday_files::{CODES, Parts, PointMapping, guess_mapping, read_points, read_programme};
+use gangday_model::{Finding, Job, LonLat, Position, Severity, Work};
 use serde_json::{Value, json};
 
 const CSV: &str = "\
@@ -39,25 +39,41 @@ fn summary(findings: &[Finding]) -> Vec<(&str, &str, Option<u32>)> {
         .collect()
 }
 
+fn loud(findings: &[Finding]) -> Vec<Finding> {
+    let more_than_notes = |found: &&Finding| found.severity != Severity::Note;
+    findings.iter().filter(more_than_notes).cloned().collect()
+}
+
+fn texts<'f>(findings: &'f [Finding], code: &str) -> Vec<&'f str> {
+    assert!(CODES.iter().any(|(listed, _)| *listed == code), "{code}");
+    let of_code = findings.iter().filter(|found| found.code == code);
+    of_code.map(|found| found.text.as_str()).collect()
+}
+
+fn ids(jobs: &[Job]) -> Vec<&str> {
+    jobs.iter().map(|job| job.id.as_str()).collect()
+}
+
 #[test]
 fn sound_rows_become_jobs_and_every_other_row_is_named_with_its_line() {
     let intake = read_points(CSV.as_bytes(), &mapping(), &[]);
     let expected = [
+        ("J-REPEAT", "", None),
         ("J-SIZE", "C1", Some(2)),
         ("J-SWAP", "C3", Some(4)),
-        ("J-DUP", "C1", Some(5)),
         ("J-GEOM", "C5", Some(6)),
         ("F-CSV", "", Some(7)),
         ("J-VALUE", "C7", Some(8)),
     ];
-    assert_eq!(summary(&intake.findings), expected);
-    assert!(
-        intake.findings[0].remedy.contains("600 mm"),
-        "{}",
-        intake.findings[0].remedy
+    let loud = loud(&intake.findings);
+    assert_eq!(summary(&loud), expected);
+    assert!(loud[1].remedy.contains("600 mm"), "{}", loud[1].remedy);
+    assert!(loud[3].remedy.contains("decimal comma"));
+    assert_eq!(
+        loud[0].text,
+        "The column of ids, `ref`, repeats \"C1\" and is empty for 1 point; made instead: P1, P2."
     );
-    assert!(intake.findings[3].remedy.contains("decimal comma"));
-    let [west, made] = &intake.jobs[..] else {
+    let [west, repeated, made] = &intake.jobs[..] else {
         panic!("{:?}", intake.jobs)
     };
     assert_eq!(
@@ -68,13 +84,17 @@ fn sound_rows_become_jobs_and_every_other_row_is_named_with_its_line() {
     assert_eq!(west.extra["title"], "Mill Lane west");
     assert_eq!(west.extra["original_priority"], "low");
     assert_eq!(
+        (repeated.id.as_str(), repeated.permit.as_deref()),
+        ("P1", Some("19"))
+    );
+    assert_eq!(
         (made.id.as_str(), made.permit.as_deref()),
-        ("P1", Some("22"))
+        ("P2", Some("22"))
     );
 }
 
 #[test]
-fn reading_the_same_file_twice_doubles_nothing_and_made_ids_pass_over_taken_ones() {
+fn reading_the_same_file_twice_refuses_known_ids_and_warns_of_known_places() {
     let first = read_points(CSV.as_bytes(), &mapping(), &[]);
     let second = read_points(CSV.as_bytes(), &mapping(), &first.jobs);
     let there: Vec<_> = second
@@ -84,8 +104,14 @@ fn reading_the_same_file_twice_doubles_nothing_and_made_ids_pass_over_taken_ones
         .collect();
     assert_eq!(there.len(), 1);
     assert_eq!(there[0].place.feature.as_deref(), Some("C2"));
-    let ids: Vec<&str> = second.jobs.iter().map(|job| job.id.as_str()).collect();
-    assert_eq!(ids, ["P2"]);
+    assert_eq!(ids(&second.jobs), ["P3", "P4"]);
+    assert_eq!(
+        texts(&second.findings, "J-SAME-PLACE"),
+        [
+            "The point is exactly where the job P1 already is.",
+            "The point is exactly where the job P2 already is."
+        ]
+    );
 }
 
 #[test]
@@ -102,13 +128,20 @@ fn points_of_any_collection_become_jobs_by_the_guessed_mapping() {
     let mut mapping = guess_mapping(&bytes);
     assert_eq!(
         (mapping.id.as_deref(), mapping.title.as_deref()),
-        (None, Some("name"))
+        (Some("id"), Some("name"))
     );
-    mapping.id = Some("id".to_owned());
+    mapping.columns.remove("position");
+    let footway = json!("footway");
+    mapping.constants.insert("position".to_owned(), footway);
     let intake = read_points(&bytes, &mapping, &[]);
     assert_eq!(
-        summary(&intake.findings),
-        [("J-NUMBER", "", None), ("J-GEOM", "point 3", None)]
+        summary(&loud(&intake.findings)),
+        [("J-REPEAT", "", None), ("J-GEOM", "point 3", None)]
+    );
+    assert_eq!(texts(&intake.findings, "J-NUMBER").len(), 1);
+    assert_eq!(
+        texts(&intake.findings, "J-IGNORED"),
+        ["Columns kept but not used: height, position (as original_position)."]
     );
     assert_eq!((intake.points, intake.jobs.len()), (3, 2));
     let job = &intake.jobs[1];
@@ -132,10 +165,144 @@ fn a_guess_finds_the_columns_of_a_table_with_semicolons() {
         (Some("OBJECTID"), Some("Title"))
     );
     let intake = read_points(csv.as_bytes(), &mapping, &[]);
-    assert!(intake.findings.is_empty(), "{:?}", intake.findings);
+    assert_eq!(loud(&intake.findings), []);
     assert_eq!(intake.jobs.len(), 2);
     let twice = csv.replace("2;Tap", "1;Tap");
-    assert_eq!(guess_mapping(twice.as_bytes()).id, None);
+    let mapping = guess_mapping(twice.as_bytes());
+    let intake = read_points(twice.as_bytes(), &mapping, &[]);
+    assert_eq!(summary(&loud(&intake.findings)), [("J-REPEAT", "", None)]);
+    assert_eq!(ids(&intake.jobs), ["1", "P1"]);
+    let kinds = "code,lon,lat\nMH,-1.55,53.80\nMH,-1.56,53.81\nMH,-1.57,53.82\n";
+    assert_eq!(guess_mapping(kinds.as_bytes()).id, None);
+}
+
+const OWN: &str = "\
+Ref,Lon,Lat,WORK,Position,Clear length mm,clear_width_mm,Sections,Load class,Ground,Closure,\
+Earliest,Latest,Site hours,Tickets,Priority,Permit,street,Clear lenght mm
+A,-1.55,53.80,Replace,Cycle track,600,450,6,d400,soft,Lane,\
+2027-03-01,2027-03-05,09:30-12:00; 13:00-15:30,street works; confined space,2,17,S1,x
+";
+
+#[test]
+fn headings_that_are_a_jobs_own_fill_its_properties() {
+    let mapping = guess_mapping(OWN.as_bytes());
+    assert!(mapping.constants.is_empty(), "{:?}", mapping.constants);
+    let intake = read_points(OWN.as_bytes(), &mapping, &[]);
+    assert_eq!(loud(&intake.findings), []);
+    let feature = json!({"type": "FeatureCollection", "features": [{"type": "Feature", "id": "A",
+        "geometry": {"type": "Point", "coordinates": [-1.55, 53.80]},
+        "properties": {"work": "replace", "position": "cycle_track", "clear_length_mm": 600,
+            "clear_width_mm": 450, "sections": 6, "load_class": "D400", "ground": "soft",
+            "closure": "lane", "earliest": "2027-03-01", "latest": "2027-03-05",
+            "site_hours": [["09:30", "12:00"], ["13:00", "15:30"]],
+            "tickets": ["street works", "confined space"], "priority": 2, "permit": "17",
+            "street": "S1", "Ref": "A", "Clear lenght mm": "x"}}]});
+    assert_eq!(intake.jobs, opened(&feature));
+    assert_eq!(
+        texts(&intake.findings, "J-IGNORED"),
+        ["Columns kept but not used: Clear lenght mm."]
+    );
+}
+
+fn opened(jobs: &Value) -> Vec<Job> {
+    let bytes = jobs.to_string().into_bytes();
+    let parts = Parts {
+        jobs: Some(&bytes),
+        ..Parts::default()
+    };
+    read_programme("test", &parts).programme.jobs
+}
+
+#[test]
+fn features_that_are_jobs_already_arrive_as_they_are() {
+    let jobs = json!({"type": "FeatureCollection", "generator": "a survey", "features": [
+        {"type": "Feature", "id": "J1", "geometry": {"type": "Point", "coordinates": [-1.55, 53.80]},
+         "properties": {"work": "adjust", "position": "footway", "clear_length_mm": 600,
+            "clear_width_mm": 600, "name": "Mill Lane", "id": 4, "colour": [1, null]}},
+        {"type": "Feature", "id": "J2", "geometry": {"type": "Point", "coordinates": [-1.56, 53.80]},
+         "properties": {"work": "new", "position": "verge", "clear_length_mm": 1200, "sections": 4,
+            "clear_width_mm": 600, "tickets": ["a; b"], "priority": 1, "title": "By the gate",
+            "site_hours": [["09:30", "15:30"]]}},
+    ]});
+    let bytes = jobs.to_string().into_bytes();
+    let intake = read_points(&bytes, &guess_mapping(&bytes), &[]);
+    assert_eq!(intake.jobs.len(), 2);
+    assert_eq!(intake.jobs, opened(&jobs));
+    assert_eq!(loud(&intake.findings), []);
+    assert_eq!(
+        texts(&intake.findings, "J-DROPPED"),
+        ["Not taken over, since no job has a place for it: generator."]
+    );
+}
+
+#[test]
+fn every_constant_that_stands_in_is_a_note() {
+    let csv = "lon,lat,Position,note\n-1.55,53.80,verge,a\n-1.56,53.81,,b\n-1.57,53.82,verge,c\n";
+    let mut mapping = guess_mapping(csv.as_bytes());
+    let strict = read_points(csv.as_bytes(), &mapping, &[]);
+    assert_eq!(
+        summary(&loud(&strict.findings)),
+        [("J-NEED", "point 2", Some(3))]
+    );
+    let footway = json!("footway");
+    mapping.constants.insert("position".to_owned(), footway);
+    let intake = read_points(csv.as_bytes(), &mapping, &[]);
+    assert_eq!(loud(&intake.findings), []);
+    assert_eq!(intake.jobs.len(), 3);
+    assert_eq!(
+        texts(&intake.findings, "J-ASSUMED"),
+        [
+            "Ids are made (P1, P2, P3), since no column gives them.",
+            "`clear_length_mm` is taken as `600` for all 3 points, since no column says it.",
+            "`clear_width_mm` is taken as `600` for all 3 points, since no column says it.",
+            "`position` is taken as `footway` for 1 of 3 points, since `Position` is empty there.",
+            "`priority` is taken as `3` for all 3 points, since no column says it.",
+            "`sections` is taken as `0` for all 3 points, since no column says it.",
+            "`work` is taken as `adjust` for all 3 points, since no column says it.",
+        ]
+    );
+}
+
+fn existing(places: &[[f64; 2]]) -> Vec<Job> {
+    let job = |(index, [lon, lat]): (usize, &[f64; 2])| {
+        let at = LonLat::new(*lon, *lat);
+        Job::new(format!("E{index}").as_str(), at, Work::New, Position::Verge)
+    };
+    places.iter().enumerate().map(job).collect()
+}
+
+#[test]
+fn points_are_judged_among_the_jobs_of_the_programme() {
+    let csv = "id,lon,lat\nA,-1.55,53.80\nB,2.35,48.85\nC,2.36,48.85\nD,0,0\n";
+    let mapping = guess_mapping(csv.as_bytes());
+    let mut there = existing(&[[-1.55, 53.80], [-1.56, 53.81], [-1.57, 53.80], [0.0, 0.0]]);
+    let read = |there: &[Job]| read_points(csv.as_bytes(), &mapping, there);
+    let intake = read(&there);
+    assert_eq!(
+        summary(&loud(&intake.findings)),
+        [
+            ("J-SAME-PLACE", "A", Some(2)),
+            ("J-FAR", "B", Some(3)),
+            ("J-FAR", "C", Some(4)),
+            ("J-FAR", "D", Some(5)),
+        ]
+    );
+    assert_eq!(ids(&intake.jobs), ["A"]);
+    there.drain(..3);
+    let alone = read(&there);
+    assert_eq!(texts(&alone.findings, "J-SAME-PLACE"), [""; 0]);
+    assert_eq!(read(&[]).findings, alone.findings);
+}
+
+#[test]
+fn two_columns_of_one_name_are_not_silently_one() {
+    let csv = "id,lon,lat,note,note\nA,-1.55,53.80,one,two\n";
+    let intake = read_points(csv.as_bytes(), &guess_mapping(csv.as_bytes()), &[]);
+    assert_eq!(
+        texts(&intake.findings, "F-TWICE"),
+        ["Two columns are called `note`; the later one counts."]
+    );
+    assert_eq!(intake.jobs[0].extra["note"], "two");
 }
 
 #[test]

@@ -1,6 +1,10 @@
 //! A foreign cell as the value that a job's property takes: a CSV file knows nothing but text.
+//!
+//! Tickets and site hours are lists: their parts are told apart by semicolons or commas.
 
 use serde_json::{Number, Value, json};
+
+use crate::jobs::{CLOSURES, LOAD_CLASSES, POSITIONS, WORKS};
 
 /// The value for this property; none for an empty cell.
 pub(super) fn value(property: &str, cell: &Value) -> Option<Value> {
@@ -20,10 +24,25 @@ fn from_text(property: &str, text: &str) -> Value {
             .map(str::trim)
             .filter(|ticket| !ticket.is_empty())
             .collect(),
-        "site_hours" => text.split(';').map(pair).collect(),
+        "site_hours" => text
+            .split([';', ','])
+            .filter(|hours| !hours.trim().is_empty())
+            .map(pair)
+            .collect(),
+        "work" => json!(word(text, WORKS)),
+        "position" => json!(word(text, POSITIONS)),
+        "closure" => json!(word(text, CLOSURES)),
+        "load_class" => json!(word(text, LOAD_CLASSES)),
         _ if is_text(property) => json!(text),
         _ => number(text).map_or_else(|| json!(text), Value::Number),
     }
+}
+
+/// The valid word that this is but for case, spaces, hyphens and underscores; else the text.
+fn word<'t, T>(text: &'t str, valid: &[(&'static str, T)]) -> &'t str {
+    let plain = |word: &str| word.replace([' ', '-', '_'], "").to_lowercase();
+    let same = valid.iter().find(|(own, _)| plain(own) == plain(text));
+    same.map_or(text, |(own, _)| own)
 }
 
 fn pair(text: &str) -> Value {
@@ -55,6 +74,16 @@ mod tests {
             value("site_hours", &json!("09:30-15:30")),
             Some(json!([["09:30", "15:30"]]))
         );
+        assert_eq!(
+            value("site_hours", &json!("09:30-12:00, 13:00 \u{2013} 15:30")),
+            Some(json!([["09:30", "12:00"], ["13:00", "15:30"]]))
+        );
+        assert_eq!(
+            value("position", &json!("Cycle track")),
+            Some(json!("cycle_track"))
+        );
+        assert_eq!(value("load_class", &json!("d 400")), Some(json!("D400")));
+        assert_eq!(value("work", &json!("Renew")), Some(json!("Renew")));
         assert_eq!(value("permit", &json!(17)), Some(json!("17")));
         assert_eq!(value("permit", &json!("  ")), None);
         assert_eq!(value("sections", &json!("six")), Some(json!("six")));

@@ -1,12 +1,13 @@
 //! A first mapping for a foreign file, which the user looks at before anything is imported.
 
-use std::collections::HashSet;
+use std::collections::{BTreeMap, HashSet};
 
 use serde_json::{Map, Value, json};
 
 use super::mapping::PointMapping;
 use super::table::{is_json, rows};
 use crate::features::{collection, id_text};
+use crate::jobs::NAMES;
 use crate::ledger::Ledger;
 use crate::tree;
 
@@ -14,6 +15,8 @@ const LON: &[&str] = &["lon", "lng", "long", "longitude", "x"];
 const LAT: &[&str] = &["lat", "latitude", "y"];
 const IDS: &[&str] = &[
     "id",
+    "job_id",
+    "job",
     "ref",
     "reference",
     "code",
@@ -23,15 +26,25 @@ const IDS: &[&str] = &[
     "fid",
     "objectid",
 ];
-const TITLES: &[&str] = &["name", "title", "label", "description", "address"];
+const TITLES: &[&str] = &["title", "name", "label", "description", "address"];
 
 /// How many points a column of ids is judged by.
 const JUDGED: usize = 10_000;
 
-/// A mapping that fits the file's columns by their names, for the user to correct.
+/// A mapping that fits the file's columns by their headings, for the user to correct.
 ///
-/// A column serves as id only if its cells are filled and all different. What no column can tell
-/// is a plain constant: an adjustment in a footway, 600 x 600 mm clear, priority 3.
+/// A heading that is a job's own property, in any case and with spaces, hyphens or underscores,
+/// fills that property. A column serves as id if at least half of the points have an id of their
+/// own in it. What no column tells is a plain constant: an adjustment in a footway, 600 x 600 mm
+/// clear, priority 3; sections only where the work is assumed as well.
+///
+/// ```
+/// use gangday_files::guess_mapping;
+/// let mapping = guess_mapping(b"Ref,lon,lat,Work,Clear length mm\n7,-1.55,53.80,replace,600\n");
+/// assert_eq!(mapping.id.as_deref(), Some("Ref"));
+/// assert_eq!(mapping.columns["clear_length_mm"], "Clear length mm");
+/// assert!(!mapping.constants.contains_key("work"));
+/// ```
 ///
 /// # Source
 /// Common practice, no source: every constant is a default to look at, never a fact of the file.
@@ -42,28 +55,28 @@ pub fn guess_mapping(bytes: &[u8]) -> PointMapping {
     } else {
         csv_sample(bytes)
     };
-    let named = |wanted: &[&str]| {
-        sample
-            .columns
-            .iter()
-            .find(|column| is_one_of(column, wanted))
-            .cloned()
-    };
-    let id = sample
-        .columns
+    let columns: BTreeMap<String, String> = NAMES
         .iter()
-        .find(|column| is_one_of(column, IDS) && sample.tells_apart(column));
+        .filter_map(|name| Some(((*name).to_owned(), sample.named(&[name])?)))
+        .collect();
+    let is_jobs = !sample.is_csv
+        && ["work", "position"]
+            .iter()
+            .all(|it| columns.contains_key(*it));
+    let titles = if is_jobs { &TITLES[..1] } else { TITLES };
     PointMapping {
-        id: id.cloned(),
-        lon: named(LON).filter(|_| sample.is_csv),
-        lat: named(LAT).filter(|_| sample.is_csv),
-        title: named(TITLES),
-        constants: constants(),
+        id: sample.ids(),
+        lon: sample.named(LON).filter(|_| sample.is_csv),
+        lat: sample.named(LAT).filter(|_| sample.is_csv),
+        title: sample.named(titles),
+        constants: constants(&columns),
+        columns,
         ..PointMapping::default()
     }
 }
 
-fn constants() -> Map<String, Value> {
+/// Constants for what no column tells.
+fn constants(columns: &BTreeMap<String, String>) -> Map<String, Value> {
     let stated = [
         ("work", json!("adjust")),
         ("position", json!("footway")),
@@ -72,14 +85,25 @@ fn constants() -> Map<String, Value> {
         ("sections", json!(0)),
         ("priority", json!(3)),
     ];
+    // No sections is right for an adjustment only, which a column of work need not say.
+    let told = |name: &str| {
+        columns.contains_key(name) || (name == "sections" && columns.contains_key("work"))
+    };
     stated
         .into_iter()
+        .filter(|(name, _)| !told(name))
         .map(|(name, value)| (name.to_owned(), value))
         .collect()
 }
 
-fn is_one_of(column: &str, wanted: &[&str]) -> bool {
-    wanted.iter().any(|name| column.eq_ignore_ascii_case(name))
+/// A heading without case, with one underscore for whatever stands between its words.
+fn heading(column: &str) -> String {
+    let words: Vec<String> = column
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty())
+        .map(str::to_lowercase)
+        .collect();
+    words.join("_")
 }
 
 #[derive(Default)]
@@ -90,14 +114,30 @@ struct Sample {
 }
 
 impl Sample {
-    fn tells_apart(&self, column: &str) -> bool {
-        let mut seen = HashSet::new();
-        let fresh = |row: &Map<String, Value>| {
-            row.get(column)
-                .and_then(id_text)
-                .is_some_and(|(id, _)| seen.insert(id))
+    /// The column called by the first of these names that any column has; exactly, if one is.
+    fn named(&self, wanted: &[&str]) -> Option<String> {
+        let called = |name: &&str| {
+            let exact = self.columns.iter().find(|column| column == name);
+            exact.or_else(|| self.columns.iter().find(|column| heading(column) == *name))
         };
-        !self.rows.is_empty() && self.rows.iter().all(fresh)
+        wanted.iter().find_map(called).cloned()
+    }
+
+    /// The column that tells the most points apart, if that is at least half of them.
+    fn ids(&self) -> Option<String> {
+        let candidates = IDS.iter().filter_map(|name| self.named(&[name]));
+        let counted = candidates.map(|column| (self.told_apart(&column), column));
+        let most = counted.rev().max_by_key(|(count, _)| *count);
+        most.filter(|(count, _)| *count > 0 && count * 2 >= self.rows.len())
+            .map(|(_, column)| column)
+    }
+
+    fn told_apart(&self, column: &str) -> usize {
+        let ids = self
+            .rows
+            .iter()
+            .filter_map(|row| row.get(column).and_then(id_text));
+        ids.map(|(id, _)| id).collect::<HashSet<_>>().len()
     }
 }
 
@@ -111,7 +151,7 @@ fn json_sample(bytes: &[u8]) -> Sample {
             .and_then(Value::as_object)
             .cloned()
             .unwrap_or_default();
-        if let Some(id) = feature.get("id").filter(|_| !row.contains_key("id")) {
+        if let Some(id) = feature.get("id").filter(|id| id_text(id).is_some()) {
             row.insert("id".to_owned(), id.clone());
         }
         let fresh: Vec<String> = row

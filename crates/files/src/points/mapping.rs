@@ -1,12 +1,13 @@
 //! How foreign columns become a job's properties.
 
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::{BTreeMap, HashSet};
 
 use gangday_model::Finding;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
 use super::cells;
+use super::notes::Tally;
 use super::table::ForeignPoint;
 use crate::codes;
 use crate::jobs::NAMES;
@@ -29,7 +30,7 @@ use crate::words::{nearest, shorten};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct PointMapping {
-    /// The column of ids; ids are made from `prefix` where there is none or its cell is empty.
+    /// The column of ids; an id is made from `prefix` where there is none, or it is empty or repeated.
     pub id: Option<String>,
     /// What made ids start with, before a number from 1.
     pub prefix: String,
@@ -39,7 +40,8 @@ pub struct PointMapping {
     pub lat: Option<String>,
     /// The column of what people call the point, kept as `title`.
     pub title: Option<String>,
-    /// Columns by the job's property that they fill.
+    /// Columns by the job's property that they fill; the parts of `tickets` and `site_hours` in one
+    /// cell are told apart by semicolons or commas.
     pub columns: BTreeMap<String, String>,
     /// By the job's property, what foreign words mean.
     pub words: BTreeMap<String, BTreeMap<String, String>>,
@@ -95,11 +97,7 @@ impl PointMapping {
     }
 
     /// The properties of the job that a point makes.
-    pub(super) fn properties(
-        &self,
-        point: &ForeignPoint,
-        renamed: &mut HashMap<String, String>,
-    ) -> Map<String, Value> {
+    pub(super) fn properties(&self, point: &ForeignPoint, tally: &mut Tally) -> Map<String, Value> {
         let mut properties = Map::new();
         for (ours, column) in self
             .columns
@@ -117,9 +115,10 @@ impl PointMapping {
             .iter()
             .filter(|(name, _)| NAMES.contains(&name.as_str()))
         {
-            properties
-                .entry(name.clone())
-                .or_insert_with(|| value.clone());
+            properties.entry(name.clone()).or_insert_with(|| {
+                tally.assume(name);
+                value.clone()
+            });
         }
         let title = self
             .title
@@ -127,11 +126,8 @@ impl PointMapping {
             .and_then(|column| point.properties.get(column));
         properties.extend(title.map(|title| ("title".to_owned(), title.clone())));
         for (name, value) in point.properties.iter().filter(|(name, _)| !self.uses(name)) {
-            let kept = renamed
-                .entry(name.clone())
-                .or_insert_with(|| kept_name(name));
             properties
-                .entry(kept.clone())
+                .entry(self.kept_name(name))
                 .or_insert_with(|| value.clone());
         }
         properties
@@ -146,7 +142,7 @@ impl PointMapping {
     }
 
     /// Whether a column has become something else and need not be kept as well.
-    fn uses(&self, column: &str) -> bool {
+    pub(super) fn uses(&self, column: &str) -> bool {
         let is = |name: &Option<String>| name.as_deref() == Some(column);
         let filled = self
             .columns
@@ -154,13 +150,14 @@ impl PointMapping {
             .any(|(ours, from)| from == column && NAMES.contains(&ours.as_str()));
         is(&self.lon) || is(&self.lat) || is(&self.title) || filled
     }
-}
 
-fn kept_name(name: &str) -> String {
-    if NAMES.contains(&name) {
-        format!("original_{name}")
-    } else {
-        name.to_owned()
+    /// What a column that is not used is called in the job.
+    pub(super) fn kept_name(&self, name: &str) -> String {
+        if NAMES.contains(&name) || (name == "title" && self.title.is_some()) {
+            format!("original_{name}")
+        } else {
+            name.to_owned()
+        }
     }
 }
 

@@ -3,11 +3,12 @@
 mod cells;
 mod guess;
 mod mapping;
+mod notes;
 mod table;
 
 use std::collections::{HashMap, HashSet};
 
-use gangday_model::{Finding, Job};
+use gangday_model::{Finding, Job, LonLat};
 
 pub use guess::guess_mapping;
 pub use mapping::PointMapping;
@@ -20,7 +21,8 @@ use crate::ids::Ids;
 use crate::jobs::{self, NAMES, placed};
 use crate::ledger::Ledger;
 use crate::words::{NearNames, shorten};
-use table::{ForeignPoint, Table};
+use notes::Tally;
+use table::ForeignPoint;
 
 /// What findings call a foreign file, whose own name only the caller knows.
 const FILE: &str = "points";
@@ -39,34 +41,27 @@ pub struct PointIntake {
 /// Reads GeoJSON points, or CSV rows with columns of longitude and latitude, as jobs.
 ///
 /// No id ever clashes. A point whose id, taken from the file, is that of a job in `existing` is a
-/// fault and left out, so that reading the same file twice doubles nothing; an id made here from
-/// the mapping's prefix passes over those that are taken. What the mapping does not use is kept in
-/// the job's `extra`; a foreign property that has the name of a job's own becomes `original_` and
-/// that name.
+/// fault and left out, so that reading the same file twice doubles nothing that has an id; where
+/// the id is empty, or an earlier point of the file has it, one is made from the mapping's prefix,
+/// which passes over those that are taken. A point exactly where a job is already is a warning. What the mapping does not use is kept in the job's `extra`; a foreign
+/// property that has the name of a job's own becomes `original_` and that name. Each constant that
+/// stood in and each column that was not used is a note.
+///
+/// Positions are judged among those of `existing`, except 0, 0, which stands for a job whose place
+/// is not known.
 #[must_use]
 pub fn read_points(bytes: &[u8], mapping: &PointMapping, existing: &[Job]) -> PointIntake {
     let mut ledger = Ledger::of(FILE);
     mapping.check(&mut ledger);
-    let Table { points, columns } = table::read(bytes, mapping, &mut ledger);
-    if !points.is_empty() {
-        mapping.check_columns(&columns, &mut ledger);
+    let mut table = table::read(bytes, mapping, &mut ledger);
+    if !table.points.is_empty() {
+        mapping.check_columns(&table.columns, &mut ledger);
+        notes::unused(&table, mapping, &mut ledger);
     }
+    let points = std::mem::take(&mut table.points);
     let pairs = || points.iter().filter_map(|point| point.pair.as_ref().ok());
     note_heights(pairs().filter(|(_, height)| *height).count(), &mut ledger);
-    let mut reading = Reading {
-        mapping,
-        area: Area::of(pairs().map(|(pair, _)| *pair)),
-        taken: existing.iter().map(|job| job.id.as_str()).collect(),
-        own: points
-            .iter()
-            .filter_map(|point| point.id(mapping))
-            .map(|(id, _)| id)
-            .collect(),
-        ids: Ids::default(),
-        names: NearNames::silent(NAMES),
-        made: 0,
-        renamed: HashMap::new(),
-    };
+    let mut reading = Reading::of(mapping, &points, existing);
     let count = points.len();
     let mut jobs = Vec::new();
     for (index, point) in points.into_iter().enumerate() {
@@ -80,6 +75,7 @@ pub fn read_points(bytes: &[u8], mapping: &PointMapping, existing: &[Job]) -> Po
         jobs.extend(job);
     }
     reading.ids.note_numbers(JOB.number_id, &mut ledger);
+    reading.tally.enter(mapping, count, &mut ledger);
     PointIntake {
         jobs,
         findings: ledger.close(),
@@ -91,42 +87,82 @@ struct Reading<'a> {
     mapping: &'a PointMapping,
     area: Area,
     taken: HashSet<&'a str>,
+    places: HashMap<Spot, &'a str>,
     own: HashSet<String>,
+    met: HashSet<String>,
     ids: Ids,
     names: NearNames,
     made: usize,
-    renamed: HashMap<String, String>,
+    tally: Tally,
 }
 
-impl Reading<'_> {
+impl<'a> Reading<'a> {
+    fn of(mapping: &'a PointMapping, points: &[ForeignPoint], existing: &'a [Job]) -> Self {
+        let there = || existing.iter().filter(|job| has_place(job));
+        let there_pairs: Vec<_> = there().map(|job| [job.at.lon(), job.at.lat()]).collect();
+        let pairs = points.iter().filter_map(|point| point.pair.as_ref().ok());
+        let stated = points.iter().filter_map(|point| point.id(mapping));
+        Self {
+            mapping,
+            area: Area::joined(&there_pairs, pairs.map(|(pair, _)| *pair)),
+            taken: existing.iter().map(|job| job.id.as_str()).collect(),
+            places: there().map(|job| (spot(job.at), job.id.as_str())).collect(),
+            own: stated.map(|(id, _)| id).collect(),
+            met: HashSet::new(),
+            ids: Ids::default(),
+            names: NearNames::silent(NAMES),
+            made: 0,
+            tally: Tally::default(),
+        }
+    }
+
     fn job(&mut self, point: ForeignPoint, index: usize) -> (Option<Job>, Vec<Finding>) {
         let stated = point.id(self.mapping);
-        let label = stated
+        let there = stated
             .as_ref()
-            .map_or_else(|| format!("point {}", index + 1), |(id, _)| shorten(id));
-        let properties = self.mapping.properties(&point, &mut self.renamed);
+            .is_some_and(|(id, _)| self.taken.contains(id.as_str()));
+        let fresh = stated
+            .as_ref()
+            .filter(|(id, _)| there || self.met.insert(id.clone()));
+        let label = fresh.map_or_else(|| format!("point {}", index + 1), |(id, _)| shorten(id));
+        let properties = self.mapping.properties(&point, &mut self.tally);
         let mut fields = Fields::of(&properties, &JOB, label);
-        if let Some((id, _)) = stated
-            .as_ref()
-            .filter(|(id, _)| self.taken.contains(id.as_str()))
-        {
-            let text = format!(
-                "A job with the id {} is already in the programme.",
-                shorten(id)
-            );
-            let remedy =
-                "It was left out; remove the earlier job first, or map another column as id.";
-            fields.fault(codes::JOB_THERE, "id", text, remedy);
-        }
-        let (id, number) = stated.unwrap_or_else(|| (self.make_id(), false));
-        let id = self
-            .ids
-            .claim(Some(id), number, &mut fields)
-            .unwrap_or_default();
+        let id = match fresh.cloned() {
+            Some((id, _)) if there => {
+                fault_there(&id, &mut fields);
+                id
+            }
+            Some((id, number)) => self.claim(id, number, &mut fields),
+            None => {
+                let made = self.make_id();
+                let stated = stated.as_ref().map(|(id, _)| id.as_str());
+                self.tally.make(stated, &made);
+                self.claim(made, false, &mut fields)
+            }
+        };
         let pair = point.pair.map(|(pair, _)| pair);
         let at = placed(pair, &self.area, "geometry", &mut fields);
+        if fields.sound() {
+            self.note_neighbour(at, &mut fields);
+        }
         let job = jobs::job(&mut fields, id, at, &mut self.names);
         (fields.sound().then_some(job), fields.close())
+    }
+
+    fn claim(&mut self, id: String, number: bool, fields: &mut Fields<'_>) -> String {
+        self.ids.claim(Some(id), number, fields).unwrap_or_default()
+    }
+
+    /// A warning where a job of the programme is exactly here.
+    fn note_neighbour(&self, at: LonLat, fields: &mut Fields<'_>) {
+        if let Some(neighbour) = self.places.get(&spot(at)) {
+            let text = format!(
+                "The point is exactly where the job {} already is.",
+                shorten(neighbour)
+            );
+            let remedy = "Remove one of the two if they are the same chamber.";
+            fields.warn(codes::JOB_SAME_PLACE, "geometry", text, remedy);
+        }
     }
 
     /// The next id of the prefix that neither the programme nor the file has.
@@ -139,4 +175,25 @@ impl Reading<'_> {
             }
         }
     }
+}
+
+fn fault_there(id: &str, fields: &mut Fields<'_>) {
+    let text = format!(
+        "A job with the id {} is already in the programme.",
+        shorten(id)
+    );
+    let remedy = "It was left out; remove the earlier job first, or map another column as id.";
+    fields.fault(codes::JOB_THERE, "id", text, remedy);
+}
+
+/// A place to about a centimetre, finer than any chamber.
+type Spot = (i64, i64);
+
+fn spot(at: LonLat) -> Spot {
+    let fine = |degrees: f64| (degrees * 1e7).round() as i64;
+    (fine(at.lon()), fine(at.lat()))
+}
+
+fn has_place(job: &Job) -> bool {
+    job.at.lon() != 0.0 || job.at.lat() != 0.0
 }

@@ -1,6 +1,6 @@
 //! The points of a foreign file, GeoJSON or CSV, in one shape.
 
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashSet};
 
 use gangday_model::Finding;
 use serde_json::{Map, Value};
@@ -24,8 +24,8 @@ impl ForeignPoint {
     /// The id that the file gives it, and whether it is a number.
     pub(super) fn id(&self, mapping: &PointMapping) -> Option<(String, bool)> {
         let column = mapping.id.as_deref()?;
-        let own = self.properties.get(column).and_then(id_text);
-        own.or_else(|| self.feature_id.clone().filter(|_| column == "id"))
+        let outer = self.feature_id.clone().filter(|_| column == "id");
+        outer.or_else(|| self.properties.get(column).and_then(id_text))
     }
 }
 
@@ -34,12 +34,14 @@ impl ForeignPoint {
 pub(super) struct Table {
     pub(super) points: Vec<ForeignPoint>,
     pub(super) columns: HashSet<String>,
+    /// Members of the file and its features that have no place in a job.
+    pub(super) dropped: BTreeSet<String>,
 }
 
 /// Reads a foreign file; what can't be read is in the ledger.
 pub(super) fn read(bytes: &[u8], mapping: &PointMapping, ledger: &mut Ledger) -> Table {
     if is_json(bytes) {
-        geojson(bytes, ledger)
+        geojson(bytes, mapping, ledger)
     } else {
         csv(bytes, mapping, ledger)
     }
@@ -51,9 +53,14 @@ pub(super) fn is_json(bytes: &[u8]) -> bool {
     matches!(bytes.trim_ascii_start().first(), Some(b'{' | b'['))
 }
 
-fn geojson(bytes: &[u8], ledger: &mut Ledger) -> Table {
-    let mut table = Table::default();
-    for (index, value) in collection(bytes, ledger).features.iter().enumerate() {
+fn geojson(bytes: &[u8], mapping: &PointMapping, ledger: &mut Ledger) -> Table {
+    let collection = collection(bytes, ledger);
+    let mut table = Table {
+        dropped: collection.kept.members.keys().cloned().collect(),
+        ..Table::default()
+    };
+    let id_is_used = mapping.id.as_deref() == Some("id");
+    for (index, value) in collection.features.iter().enumerate() {
         let feature = match features::feature(value) {
             Ok(feature) => feature,
             Err(finding) => {
@@ -74,9 +81,18 @@ fn geojson(bytes: &[u8], ledger: &mut Ledger) -> Table {
         {
             table.columns.insert(name);
         }
+        for name in feature.beside.keys() {
+            table.dropped.insert(name.clone());
+        }
+        let mut properties = feature.properties.clone();
+        if let Some(id) = value.get("id").filter(|_| !id_is_used) {
+            properties
+                .entry("id".to_owned())
+                .or_insert_with(|| id.clone());
+        }
         table.points.push(ForeignPoint {
             line: None,
-            properties: feature.properties.clone(),
+            properties,
             pair: feature.point(&JOB),
             feature_id,
         });
@@ -121,7 +137,7 @@ fn csv(bytes: &[u8], mapping: &PointMapping, ledger: &mut Ledger) -> Table {
         ));
         return Table::default();
     }
-    let columns: HashSet<String> = header.iter().cloned().collect();
+    let columns = distinct(&header, ledger);
     let Some(places) = place_columns(&header, &columns, mapping, ledger) else {
         return Table::default();
     };
@@ -135,7 +151,25 @@ fn csv(bytes: &[u8], mapping: &PointMapping, ledger: &mut Ledger) -> Table {
             Err(finding) => ledger.enter_at(points.len(), *finding),
         }
     }
-    Table { points, columns }
+    Table {
+        points,
+        columns,
+        dropped: BTreeSet::new(),
+    }
+}
+
+/// The names of the columns, with a warning for each that another column has as well.
+fn distinct(header: &[String], ledger: &mut Ledger) -> HashSet<String> {
+    let mut columns = HashSet::new();
+    for name in header {
+        if !columns.insert(name.clone()) {
+            let name = shorten(name);
+            let text = format!("Two columns are called `{name}`; the later one counts.");
+            let remedy = "Rename one of the two in the first line.";
+            ledger.enter(Finding::warning(codes::TWICE, text, remedy).of(name));
+        }
+    }
+    columns
 }
 
 /// Where longitude and latitude stand in a row.
@@ -153,7 +187,7 @@ fn place_columns(
             None
         }
         Some(name) => {
-            let at = header.iter().position(|column| column == name);
+            let at = header.iter().rposition(|column| column == name);
             if at.is_none() {
                 ledger.enter(no_column(name, columns));
             }

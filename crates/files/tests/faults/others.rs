@@ -1,6 +1,7 @@
 //! Faults of whole files, and of all that is no job.
 
 use gangday_files::{FileState, Intake, Parts, read_programme};
+use gangday_model::Severity;
 use serde_json::{Value, json};
 
 use crate::made::{all_listed, codes, collection, gang, gangs, job, with};
@@ -39,13 +40,17 @@ fn a_file_that_is_no_collection_says_so_and_is_never_written_over() {
 }
 
 #[test]
-fn missing_files_are_faults_only_where_every_programme_needs_them() {
+fn an_empty_folder_is_a_new_programme_and_says_what_it_needs() {
     let intake = read_programme("test", &Parts::default());
     all_listed(&intake.findings);
     assert_eq!(
         codes(&intake.findings),
         ["F-MISSING", "F-MISSING", "W-ABSENT"]
     );
+    assert!(!intake.has_faults());
+    assert_eq!(intake.findings[0].severity, Severity::Warning);
+    assert!(intake.findings[0].remedy.contains("Import a list"));
+    assert!(intake.findings[1].remedy.contains("Put gangs.json"));
     let files: Vec<_> = intake
         .findings
         .iter()
