@@ -65,7 +65,7 @@ impl Ground {
     fn bound_volume(&self, chamber: &Chamber) -> CubicMillimetres {
         let thickness = self.bound[index(chamber.position)].min(chamber.formation());
         match chamber.work {
-            Work::New => chamber.dig_area() * thickness,
+            Work::New => chamber.hole().between(Millimetres::ZERO, thickness),
             Work::Replace | Work::Adjust => chamber.ring(Millimetres::ZERO, thickness),
         }
     }

@@ -65,6 +65,25 @@ pub const CODES: &[(&str, &str)] = &[
         "C-TOO-COLD",
         "It is colder than the material may be placed in.",
     ),
+    ("C-DIG", "What the job states of its dig can't be made out."),
+    (
+        "C-EDITION",
+        "The edition of the reinstatement code is not known.",
+    ),
+    (
+        "C-LAYER-LIFT",
+        "A layer can't be laid in lifts of its mixture.",
+    ),
+    ("C-LAYERS", "The stated layers can't be made out."),
+    (
+        "C-MIXTURE",
+        "No lift limits are known for a layer's mixture.",
+    ),
+    (
+        "C-SIDES",
+        "Sheeted or battered sides are counted, not designed.",
+    ),
+    ("C-TYPE-0", "A carriageway of road type 0 states no layers."),
     (
         "P-ABSENT",
         "A figure that the calculation needs is in no table.",

@@ -29,6 +29,6 @@ pub use plan::{Costs, Plan, Reason, Route, Unplanned, Visit};
 pub use programme::Programme;
 pub use stage::{JobWork, Stage, StageWork, Wait, WaitKind};
 pub use street::Street;
-pub use takeoff::{Levels, TakeOff, Volumes};
+pub use takeoff::{DigShape, Layer, Levels, TakeOff, Volumes};
 pub use units::{CubicMillimetres, Mass, Millimetres, Pence, Seconds, SquareMillimetres};
 pub use week::{Nation, Week};
