@@ -44,6 +44,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("C-NO-TYPE1", "There is no depth left for type 1."),
     ("C-OPENING", "The clear opening is outside the usual range."),
     (
+        "C-POUR",
+        "A pour is larger than can be mixed within the open time.",
+    ),
+    (
         "C-RING",
         "The ring round the ironwork is narrower than the compacting plate.",
     ),

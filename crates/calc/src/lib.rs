@@ -4,13 +4,14 @@
 //! goes back into a dig equals what came out, exactly. Figures come from two tables, method and
 //! materials, whose every row has a unit and a source; the code holds only the formulas.
 
+mod activities;
 mod arisings;
 mod chamber;
 mod codes;
+mod compaction;
 mod cure;
 mod defaults;
 mod dig;
-mod durations;
 mod figures;
 mod fit;
 mod frustum;
@@ -22,6 +23,8 @@ mod minutes;
 mod mixtures;
 mod opening;
 mod order;
+mod outputs;
+mod pour;
 mod review;
 mod stages;
 mod stated;
@@ -29,8 +32,10 @@ mod take_off;
 mod volumes;
 mod waits;
 
+pub use activities::Activity;
 pub use codes::CODES;
-pub use cure::{equivalent_age, equivalent_age_factor, nurse_saul};
+pub use compaction::{CompactedLift, CompactionRules};
+pub use cure::{Maturity, equivalent_age, equivalent_age_factor, nurse_saul};
 pub use defaults::{check_parameters, shipped_materials, shipped_method};
 pub use frustum::Frustum;
 pub use lifts::{Fill, LiftPlan, lift_plan, permitted_passes};
@@ -39,6 +44,8 @@ pub use measured::Measured;
 pub use mixtures::LiftLimits;
 pub use opening::{Opening, OpeningClass, opening};
 pub use order::order;
+pub use pour::{Pour, PourRules, PrescribedMix};
 pub use review::review;
-pub use stages::{likely_closure, stage_work};
+pub use stages::{StageRules, likely_closure, stage_work};
 pub use take_off::{TakeOffRules, take_off};
+pub use waits::Conditions;
