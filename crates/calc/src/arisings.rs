@@ -11,6 +11,7 @@ pub(crate) struct Ground {
     bank: i64,
     bituminous: i64,
     concrete: i64,
+    section: i64,
     bound: [Millimetres; 4],
 }
 
@@ -31,6 +32,7 @@ impl Ground {
             bank: weights.density("density.bank_soil"),
             bituminous: weights.density("density.bituminous"),
             concrete: weights.density("density.concrete"),
+            section: weights.density("density.section"),
             bound: POSITIONS.map(|(_, key)| layers.mm(&format!("existing.bound.{key}"))),
         };
         let mut faults = weights.into_faults();
@@ -59,6 +61,14 @@ impl Ground {
             spoil: (ground - bound).at_density(self.bank) + walls.at_density(self.concrete),
             bituminous: bound.at_density(self.bituminous),
         }
+    }
+
+    /// What one section weighs, by its walls.
+    pub(crate) fn section_mass(&self, chamber: &Chamber) -> Mass {
+        if !chamber.is_built() {
+            return Mass::ZERO;
+        }
+        (chamber.walls_area() * chamber.section_depth).at_density(self.section)
     }
 
     /// Bound material over the dig: all of it where no chamber was, else round the ironwork.

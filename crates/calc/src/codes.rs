@@ -24,11 +24,19 @@ pub const CODES: &[(&str, &str)] = &[
         "The dig is deeper than this method of building is meant for.",
     ),
     (
+        "C-ELV",
+        "A day's vibration passes the exposure limit value.",
+    ),
+    (
         "C-EMBED",
         "The sections are not as tall as the depth they stand in the base.",
     ),
     ("C-GANG", "The number of people is not a gang."),
     ("C-GROUND", "The ground has no output in the method table."),
+    (
+        "C-HANDLING",
+        "A section is heavier than the manual-handling filter.",
+    ),
     (
         "C-IRONWORK",
         "The ironwork does not fit the opening or the dig.",
@@ -43,6 +51,10 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     ("C-NO-TYPE1", "There is no depth left for type 1."),
     ("C-OPENING", "The clear opening is outside the usual range."),
+    (
+        "C-OUTPUTS",
+        "A gang's recorded outputs can't be made out or used.",
+    ),
     (
         "C-POUR",
         "A pour is larger than can be mixed within the open time.",
@@ -70,6 +82,10 @@ pub const CODES: &[(&str, &str)] = &[
         "It is colder than the material may be placed in.",
     ),
     ("C-DIG", "What the job states of its dig can't be made out."),
+    (
+        "C-EAV",
+        "A day's vibration passes the exposure action value.",
+    ),
     (
         "C-EDITION",
         "The edition of the reinstatement code is not known.",

@@ -80,6 +80,7 @@ impl TakeOffRules {
             layers: layers(&chamber),
             spoil: arisings.spoil,
             bituminous: arisings.bituminous,
+            section_mass: self.ground.section_mass(&chamber),
             sealed_edges: sealed_edges(&chamber),
         })
     }

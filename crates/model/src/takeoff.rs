@@ -110,6 +110,8 @@ pub struct TakeOff {
     pub spoil: Mass,
     /// Bituminous arisings, a stream of their own.
     pub bituminous: Mass,
+    /// Mass of one section; nothing for an adjustment.
+    pub section_mass: Mass,
     /// Edges to seal: exposed vertical faces of opening and frame, mm2.
     pub sealed_edges: crate::SquareMillimetres,
 }
