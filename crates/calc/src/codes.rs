@@ -52,6 +52,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("C-NO-TYPE1", "There is no depth left for type 1."),
     ("C-OPENING", "The clear opening is outside the usual range."),
     (
+        "C-ORDER-LATE",
+        "The last day to order a material has passed.",
+    ),
+    (
         "C-OUTPUTS",
         "A gang's recorded outputs can't be made out or used.",
     ),
@@ -136,7 +140,12 @@ mod tests {
     #[test]
     fn the_codes_raised_are_the_codes_listed() {
         let mut raised = BTreeSet::new();
-        for file in std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/src")).unwrap() {
+        let folders =
+            ["/src", "/src/order"].map(|folder| format!("{}{folder}", env!("CARGO_MANIFEST_DIR")));
+        for file in folders
+            .iter()
+            .flat_map(|folder| std::fs::read_dir(folder).unwrap())
+        {
             let path = file.unwrap().path();
             if path.is_dir() || path.ends_with("codes.rs") {
                 continue;

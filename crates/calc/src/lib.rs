@@ -47,7 +47,9 @@ pub use load_class::usual_load_class;
 pub use measured::Measured;
 pub use mixtures::LiftLimits;
 pub use opening::{Opening, OpeningClass, opening};
-pub use order::order;
+pub use order::{
+    Carried, Haulage, Vehicle, haulage, latest_order_day, order, order_days, supplied,
+};
 pub use pour::{Pour, PourRules, PrescribedMix};
 pub use recorded::as_recorded;
 pub use review::review;

@@ -22,7 +22,7 @@ pub use finding::{Finding, Place, Severity};
 pub use gang::{Gang, Tip};
 pub use ids::{GangId, JobId, StreetId, TipId};
 pub use job::{ClosureKind, Hours, Job, LoadClass, Position, Sizes, Work};
-pub use order::{MaterialLine, Order, Packs};
+pub use order::{MaterialLine, Order, Packs, Supply};
 pub use parameter::{Parameter, ParameterTable};
 pub use place::{LonLat, PlanePoint};
 pub use plan::{Costs, Plan, Reason, Route, Unplanned, Visit};
