@@ -28,6 +28,8 @@ mod outputs;
 mod pour;
 mod recorded;
 mod review;
+mod section;
+mod section_svg;
 mod stages;
 mod stated;
 mod take_off;
@@ -53,6 +55,8 @@ pub use order::{
 pub use pour::{Pour, PourRules, PrescribedMix};
 pub use recorded::as_recorded;
 pub use review::review;
+pub use section::{Dimension, Section, SectionLevel, SectionPart, section};
+pub use section_svg::section_svg;
 pub use stages::{StageRules, likely_closure, stage_work};
 pub use take_off::{TakeOffRules, take_off};
 pub use vibration::{DayVibration, ToolTime, a8, day_vibration, points};

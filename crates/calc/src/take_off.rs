@@ -68,6 +68,8 @@ impl TakeOffRules {
             depth: chamber.formation(),
             outside_length: chamber.outside_length(),
             outside_width: chamber.outside_width(),
+            clear_length: chamber.clear_length,
+            clear_width: chamber.clear_width,
             dig_length: chamber.dig_length(),
             dig_width: chamber.dig_width(),
             dig_shape: chamber.shape,

@@ -85,6 +85,10 @@ pub struct TakeOff {
     pub outside_length: Millimetres,
     /// Wo, outside of the frames across the street.
     pub outside_width: Millimetres,
+    /// L, clear opening along the street.
+    pub clear_length: Millimetres,
+    /// W, clear opening across the street.
+    pub clear_width: Millimetres,
     /// How the sides of the dig stand.
     pub dig_shape: DigShape,
     /// Le, the dig along the street, at the surface.
