@@ -37,6 +37,9 @@ pub struct Dimension {
     pub to: Point,
     /// How long it is, mm.
     pub mm: i64,
+    /// Which dimension line it is drawn on, counted away from the dig: above or left of it where
+    /// negative, below or right of it where positive.
+    pub lane: i32,
 }
 
 /// The cross-section of a chamber across the street.
@@ -269,70 +272,102 @@ impl Cut<'_> {
     }
 
     fn across(&self) -> Vec<Dimension> {
-        let taken = self.take_off;
-        let levels = &taken.levels;
-        let level = |name: &str, width: Millimetres, depth: Millimetres| Dimension {
+        let (taken, levels) = (self.take_off, &self.take_off.levels);
+        let built = taken.work != Work::Adjust;
+        let widths = [
+            (
+                "dig at the surface",
+                taken.dig_width,
+                Millimetres::ZERO,
+                -2,
+                true,
+            ),
+            (
+                "ironwork",
+                taken.ironwork_width,
+                Millimetres::ZERO,
+                -1,
+                true,
+            ),
+            (
+                "clear opening",
+                taken.clear_width,
+                levels.sections_top,
+                1,
+                true,
+            ),
+            (
+                "outside of sections",
+                taken.outside_width,
+                levels.sections_bottom,
+                2,
+                built,
+            ),
+            (
+                "dig at the formation",
+                taken.foot_width,
+                levels.formation,
+                3,
+                built,
+            ),
+        ];
+        let told = widths.into_iter().filter(|(_, _, _, _, told)| *told);
+        told.map(|(name, width, depth, lane, _)| Dimension {
             name: name.to_owned(),
             from: [-half(width), mm(depth)],
             to: [half(width), mm(depth)],
             mm: width.mm(),
-        };
-        let mut all = vec![
-            level("dig at the surface", taken.dig_width, Millimetres::ZERO),
-            level("ironwork", taken.ironwork_width, Millimetres::ZERO),
-            level("clear opening", taken.clear_width, levels.sections_top),
-        ];
-        if taken.work != Work::Adjust {
-            all.push(level(
-                "outside of sections",
-                taken.outside_width,
-                levels.sections_bottom,
-            ));
-            all.push(level(
-                "dig at the formation",
-                taken.foot_width,
-                levels.formation,
-            ));
-        }
-        all
+            lane,
+        })
+        .collect()
     }
 
     fn down(&self) -> Vec<Dimension> {
         let levels = &self.take_off.levels;
-        let side = half(self.take_off.dig_width);
-        let mut all = Vec::new();
-        let mut plumb = |name: &str, from: Millimetres, to: Millimetres| {
-            if to > from {
-                all.push(Dimension {
-                    name: name.to_owned(),
-                    from: [side, mm(from)],
-                    to: [side, mm(to)],
-                    mm: (to - from).mm(),
-                });
-            }
-        };
-        plumb("depth of the dig", Millimetres::ZERO, levels.formation);
-        plumb("ironwork", Millimetres::ZERO, levels.ironwork_bottom);
-        plumb("bedding", levels.ironwork_bottom, levels.sections_top);
-        if self.take_off.work != Work::Adjust {
-            plumb("sections", levels.sections_top, levels.sections_bottom);
-            plumb("set into the base", levels.base_top, levels.sections_bottom);
-            plumb("base", levels.base_top, levels.formation);
-        }
         let top = match self.take_off.position {
             Position::Verge => "topsoil",
             _ => "surfacing",
         };
-        plumb(top, Millimetres::ZERO, levels.surfacing_bottom);
-        if self.take_off.position != Position::Verge {
-            plumb(
+        // Where there is no such layer its two levels are the same.
+        let heights = [
+            (
+                "depth of the dig",
+                Millimetres::ZERO,
+                levels.formation,
+                -2_i32,
+            ),
+            (top, Millimetres::ZERO, levels.surfacing_bottom, -1),
+            (
                 "surround concrete",
                 levels.surfacing_bottom,
                 levels.type1_top,
-            );
-        }
-        plumb("type 1", levels.type1_top, levels.base_top);
-        all
+                -1,
+            ),
+            ("type 1", levels.type1_top, levels.base_top, -1),
+            ("base", levels.base_top, levels.formation, -1),
+            ("ironwork", Millimetres::ZERO, levels.ironwork_bottom, 1),
+            ("bedding", levels.ironwork_bottom, levels.sections_top, 2),
+            ("sections", levels.sections_top, levels.sections_bottom, 1),
+            (
+                "set into the base",
+                levels.base_top,
+                levels.sections_bottom,
+                2,
+            ),
+        ];
+        let side = half(self.take_off.dig_width);
+        let told = heights.into_iter().filter(|(_, from, to, _)| to > from);
+        told.map(|(name, from, to, lane)| {
+            let across = side * f64::from(lane.signum());
+            Dimension {
+                name: name.to_owned(),
+                from: [across, mm(from)],
+                to: [across, mm(to)],
+                mm: (to - from).mm(),
+                lane,
+            }
+        })
+        .collect()
     }
 }
 

@@ -5,10 +5,10 @@ use std::fmt::Write as _;
 use crate::section::{Dimension, Point, Section, SectionPart};
 
 /// Room for dimension lines round the dig, as a share of its larger side.
-const ROOM: f64 = 0.45;
+const ROOM: f64 = 0.3;
 
 /// How far dimension lines stand from each other, as a share of the larger side.
-const STEP: f64 = 0.09;
+const STEP: f64 = 0.08;
 
 /// Half a tick, mm of the chamber.
 const TICK: f64 = 12.0;
@@ -48,25 +48,14 @@ pub fn section_svg(section: &Section, scale: u32) -> String {
     for part in &section.parts {
         put(&mut svg, format_args!("{}", outline(part)));
     }
-    for (n, dimension) in section.across.iter().enumerate() {
-        level(&mut svg, dimension, depth, larger * STEP * offset(n), n < 2);
+    for dimension in &section.across {
+        level(&mut svg, dimension, depth, larger * STEP);
     }
-    for (n, dimension) in section.down.iter().enumerate() {
-        plumb(
-            &mut svg,
-            dimension,
-            width,
-            larger * STEP * offset(n),
-            n == 0 || n > 5,
-        );
+    for dimension in &section.down {
+        plumb(&mut svg, dimension, width, larger * STEP);
     }
     svg.push_str("</svg>");
     svg
-}
-
-/// Four lines of dimensions on each side, used in turn.
-fn offset(n: usize) -> f64 {
-    1.0 + (n % 4) as f64
 }
 
 fn size(section: &Section) -> (f64, f64) {
@@ -111,31 +100,48 @@ fn outline(part: &SectionPart) -> String {
 }
 
 /// A dimension along a level, drawn above or below the dig.
-fn level(svg: &mut String, dimension: &Dimension, depth: f64, away: f64, above: bool) {
-    let y = if above { -away } else { depth + away };
+fn level(svg: &mut String, dimension: &Dimension, depth: f64, step: f64) {
+    let away = f64::from(dimension.lane) * step;
+    let y = if away < 0.0 { away } else { depth + away };
     let ends = [[dimension.from[0], y], [dimension.to[0], y]];
     witness(svg, ends);
     let middle = f64::midpoint(ends[0][0], ends[1][0]);
-    let name = escaped(&dimension.name);
-    let mm = dimension.mm;
-    let text = format!(
-        "<text x=\"{middle}\" y=\"{y}\" dy=\"-0.3em\" text-anchor=\"middle\">{mm}<title>{name}</title></text>"
+    put(
+        svg,
+        format_args!(
+            "<text x=\"{middle}\" y=\"{y}\" dy=\"-0.3em\" text-anchor=\"middle\">{}</text>",
+            told(dimension)
+        ),
     );
-    svg.push_str(&text);
 }
 
-/// A dimension along a plumb line, drawn beside the dig.
-fn plumb(svg: &mut String, dimension: &Dimension, width: f64, away: f64, left: bool) {
-    let x = (width / 2.0 + away) * if left { -1.0 } else { 1.0 };
+/// A dimension along a plumb line, drawn beside the dig, its figure outward of it.
+fn plumb(svg: &mut String, dimension: &Dimension, width: f64, step: f64) {
+    let hand = f64::from(dimension.lane.signum());
+    let x = hand * width / 2.0 + f64::from(dimension.lane) * step;
     let ends = [[x, dimension.from[1]], [x, dimension.to[1]]];
     witness(svg, ends);
     let middle = f64::midpoint(ends[0][1], ends[1][1]);
-    let name = escaped(&dimension.name);
-    let mm = dimension.mm;
-    let text = format!(
-        "<text x=\"{x}\" y=\"{middle}\" dx=\"0.3em\" dy=\"0.35em\">{mm}<title>{name}</title></text>"
+    let (anchor, shift) = if hand < 0.0 {
+        ("end", "-0.4em")
+    } else {
+        ("start", "0.4em")
+    };
+    put(
+        svg,
+        format_args!(
+            "<text x=\"{x}\" y=\"{middle}\" dx=\"{shift}\" dy=\"0.35em\" text-anchor=\"{anchor}\">{}</text>",
+            told(dimension)
+        ),
     );
-    svg.push_str(&text);
+}
+
+fn told(dimension: &Dimension) -> String {
+    format!(
+        "{}<title>{}</title>",
+        dimension.mm,
+        escaped(&dimension.name)
+    )
 }
 
 /// The dimension line with a tick at each end.
