@@ -111,7 +111,7 @@ await check('by keyboard alone: day, layer, neighbour, job, let go', {}, async (
 
 await check('closures come and go with the time of day', {}, async (page) => {
   await page.keyboard.press('1');
-  const shown = async () => Number.parseInt((await page.locator('.bar p').innerText()).replace(/^\d\d:\d\d/, ''), 10);
+  const shown = async () => Number.parseInt((await page.locator('.bar > p').innerText()).replace(/^\d\d:\d\d/, ''), 10);
   const all = await shown();
   const slider = page.getByRole('slider', { name: 'Time of day' });
   const first = (await slider.getAttribute('min')) ?? '';

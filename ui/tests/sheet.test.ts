@@ -3,10 +3,12 @@ import userEvent from '@testing-library/user-event';
 import { tick } from 'svelte';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import Board from '../src/board/Board.svelte';
+import BoardHead from '../src/board/BoardHead.svelte';
 import { importFile, save } from '../src/commands';
 import { useDoor } from '../src/host';
 import type { Door } from '../src/host/door';
 import { press } from '../src/keys';
+import Find from '../src/map/Find.svelte';
 import Notes from '../src/Notes.svelte';
 import Broken from '../src/panels/Broken.svelte';
 import Busy from '../src/panels/Busy.svelte';
@@ -81,6 +83,37 @@ describe('board', () => {
     const head = screen.getByTitle(/Ash gang, Mon 1 Mar, first/);
     expect(head).toHaveTextContent(/\d\d:\d\d/);
     expect(head).toHaveTextContent(/Load .*type 1.*bags base concrete/);
+  });
+});
+
+describe('days of the board', () => {
+  it('have keys as far as there are keys for them', () => {
+    const days = Array.from({ length: 10 }, (_, i) => ({ date: `2027-03-${String(i + 1).padStart(2, '0')}`, name: `Day ${i + 1}`, working: true }));
+    programme.sheet = { ...week, days };
+    render(BoardHead, { wide: false });
+    const tabs = within(screen.getByRole('group', { name: 'Which days' })).getAllByRole('button');
+    expect(tabs).toHaveLength(11);
+    expect(tabs.map((tab) => tab.querySelector('kbd')?.textContent ?? '')).toEqual(['w', '1', '2', '3', '4', '5', '6', '7', '', '', '']);
+  });
+});
+
+describe('find box', () => {
+  it('says that there is nothing of that name', async () => {
+    render(Find, { sheet: week });
+    await userEvent.type(screen.getByRole('combobox'), 'zzz');
+    expect(screen.getByRole('status')).toHaveTextContent('No job or street of that name');
+    await userEvent.clear(screen.getByRole('combobox'));
+    expect(screen.getByRole('status').textContent).toBe('');
+  });
+});
+
+describe('a new programme', () => {
+  it('asks for a list, then for gangs', async () => {
+    const { rerender } = render(Board, { sheet: { ...week, jobs: [], gangs: [], plan: null } });
+    expect(screen.getByText(/Import a list/)).toBeInTheDocument();
+    await rerender({ sheet: { ...week, gangs: [], plan: null } });
+    expect(screen.getByText(/no gang yet/)).toBeInTheDocument();
+    expect(screen.queryByRole('button', { name: 'Plan the week' })).toBeNull();
   });
 });
 

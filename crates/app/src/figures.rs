@@ -1,6 +1,6 @@
 //! What one chamber takes, as figures with their reasons.
 
-use gangday_model::{CubicMillimetres, Mass, Millimetres, TakeOff};
+use gangday_model::{CubicMillimetres, DigShape, Mass, Millimetres, TakeOff};
 
 use crate::view::{Figure, LevelsView};
 use crate::words;
@@ -49,12 +49,25 @@ pub fn figures(taken: &TakeOff) -> Vec<Figure> {
 
 fn dig(taken: &TakeOff) -> Figure {
     let why = format!(
-        "{} × {} × {} mm: outside of the frames plus working space every side, to formation",
+        "{} × {} × {} mm: outside of the frames plus working space every side, to formation{}",
         mm(taken.dig_length),
         mm(taken.dig_width),
-        mm(taken.depth)
+        mm(taken.depth),
+        sides(taken)
     );
     volume_figure("Excavation", taken.volumes.excavation, why)
+}
+
+fn sides(taken: &TakeOff) -> String {
+    match taken.dig_shape {
+        DigShape::Vertical => String::new(),
+        DigShape::Sheeted => ", wider by the sheets on each side".to_owned(),
+        DigShape::Battered => format!(
+            ", battered to {} × {} mm at the foot, by the prismoidal rule",
+            mm(taken.foot_length),
+            mm(taken.foot_width)
+        ),
+    }
 }
 
 fn base_why(taken: &TakeOff) -> String {

@@ -2,7 +2,9 @@
 
 use std::collections::{HashMap, HashSet};
 
-use gangday_calc::{TakeOffRules, review, stage_work};
+use gangday_calc::{
+    Conditions, StageRules, TakeOffRules, as_recorded, cold_days, review, week_conditions,
+};
 use gangday_files::{JOBS, METHOD};
 use gangday_ground::{Plane, Straight, shipped_travel};
 use gangday_model::{
@@ -43,6 +45,10 @@ pub struct Prepared {
     pub traffic: Rules,
     /// Each job's place on the plane; none where it can't be projected.
     pub points: Vec<Option<PlanePoint>>,
+    /// The figures that stages are worked out by; none where the tables have faults.
+    pub stages: Option<StageRules>,
+    /// The weather and gang that stages are worked out for.
+    pub conditions: Conditions,
     /// Each job's take-off; none where it was refused.
     pub take_offs: Vec<Option<TakeOff>>,
     /// Each job's stages; none where they were refused.
@@ -90,6 +96,8 @@ impl Prepared {
             .map(|(at, job)| (job.id.clone(), at))
             .collect();
         let mut prepared = Self {
+            conditions: week_conditions(&programme.week, &materials),
+            stages: None,
             programme,
             method,
             materials,
@@ -118,12 +126,24 @@ impl Prepared {
                 None
             }
         };
+        match StageRules::read(&self.method, &self.materials) {
+            Ok(rules) => self.stages = Some(rules),
+            Err(faults) => self.findings.extend(faults),
+        }
+        self.findings
+            .extend(cold_days(&self.programme.week, &self.materials));
+        for gang in &self.programme.gangs {
+            let faults = as_recorded(&self.method, gang).err();
+            self.findings.extend(faults.into_iter().flatten());
+        }
         for at in 0..self.programme.jobs.len() {
             let call = self.closure_call(at);
             let mut job = self.programme.jobs[at].clone();
             job.closure = Some(call.kind);
             self.closures.push(call);
-            let take_off = rules.as_ref().and_then(|rules| self.take_off(rules, &job));
+            let take_off = rules
+                .as_ref()
+                .and_then(|rules| self.take_off(rules, &job, at));
             let work = take_off.as_ref().and_then(|taken| self.stages(&job, taken));
             self.take_offs.push(take_off);
             self.works.push(work);
@@ -140,8 +160,9 @@ impl Prepared {
         }
     }
 
-    fn take_off(&mut self, rules: &TakeOffRules, job: &Job) -> Option<TakeOff> {
-        match rules.take_off(job) {
+    fn take_off(&mut self, rules: &TakeOffRules, job: &Job, at: usize) -> Option<TakeOff> {
+        let street = self.streets[at].map(|street| &self.programme.streets[street]);
+        match rules.take_off_in(job, street) {
             Ok(taken) => {
                 let found = review(job, &taken, &self.method);
                 self.findings
@@ -157,9 +178,13 @@ impl Prepared {
     }
 
     fn stages(&mut self, job: &Job, taken: &TakeOff) -> Option<JobWork> {
-        let temperature = self.programme.week.temperature_c;
-        match stage_work(job, taken, &self.method, &self.materials, temperature, None) {
-            Ok(work) => Some(work),
+        let rules = self.stages.as_ref()?;
+        match rules.stage_work(job, taken, self.conditions) {
+            Ok(work) => {
+                let pours = rules.large_pours(taken, self.conditions.people);
+                self.findings.extend(pours.unwrap_or_default());
+                Some(work)
+            }
             Err(faults) => {
                 self.findings
                     .extend(faults.into_iter().map(|fault| about(job, fault)));

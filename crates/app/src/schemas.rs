@@ -8,9 +8,10 @@ use crate::totals::TotalsReport;
 
 type Named = (&'static str, fn() -> schemars::Schema);
 
-const ALL: [Named; 6] = [
+const ALL: [Named; 7] = [
     ("check", || schema_for!(Report)),
     ("totals", || schema_for!(TotalsReport)),
+    ("explanation", || schema_for!(gangday_calc::Explanation)),
     ("plan", || schema_for!(gangday_model::Plan)),
     ("verify", || schema_for!(Report)),
     ("import", || schema_for!(crate::importing::ImportReport)),

@@ -2,12 +2,14 @@
 
 use std::collections::HashMap;
 
-use gangday_calc::{Measured, order};
+use chrono::NaiveDate;
+use gangday_calc::{Measured, order, order_days, supplied};
 use gangday_model::{JobId, Order, Parameter, ParameterTable, Plan, Route, TakeOff};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::columns::route_key;
+use crate::gang_days::{GangDay, gang_day};
 use crate::opened::Opened;
 use crate::orders::in_words;
 use crate::prepared::Prepared;
@@ -24,6 +26,8 @@ pub enum OrderBy {
     Route,
     /// A day.
     Day,
+    /// A depot: all gangs that load at one place.
+    Depot,
     /// The whole week.
     Week,
 }
@@ -35,6 +39,9 @@ pub struct TotalsReport {
     pub jobs: Vec<JobTotals>,
     /// Each order.
     pub totals: Vec<Order>,
+    /// What each gang-day carries and shakes, where orders go by route.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub gang_days: Vec<GangDay>,
     /// What somebody should look at.
     pub findings: Vec<FindingView>,
 }
@@ -69,33 +76,125 @@ impl TotalsReport {
 
 /// Totals the programme, or what a plan holds of it.
 ///
+/// With `leftovers`, what one day's order leaves over serves the next where the material keeps.
+///
 /// # Errors
-/// Where orders by route or day are asked for without a plan.
-pub fn totals(opened: &Opened, plan: Option<&Plan>, by: OrderBy) -> Result<TotalsReport, Refusal> {
+/// Where orders by route, day or depot are asked for without a plan.
+pub fn totals(
+    opened: &Opened,
+    plan: Option<&Plan>,
+    by: OrderBy,
+    leftovers: bool,
+) -> Result<TotalsReport, Refusal> {
     let prepared = &opened.prepared;
-    let totals = match (by, plan) {
-        (OrderBy::Job, _) => by_job(prepared, plan),
-        (OrderBy::Week, None) => vec![week(prepared, prepared.take_offs.iter().flatten())],
-        (OrderBy::Week, Some(plan)) => vec![week(prepared, planned(prepared, &plan.routes))],
-        (OrderBy::Day, Some(plan)) => by_day(prepared, plan),
-        (OrderBy::Route, Some(plan)) => by_route(prepared, plan),
-        (OrderBy::Day | OrderBy::Route, None) => {
+    let needed = plan.and_then(|plan| plan.routes.iter().map(|route| route.date).min());
+    let needed = needed.unwrap_or(prepared.programme.week.first_day);
+    let orders = match (by, plan) {
+        (OrderBy::Job, _) => dated(by_job(prepared, plan), needed),
+        (OrderBy::Week, None) => dated(
+            vec![week(prepared, prepared.take_offs.iter().flatten())],
+            needed,
+        ),
+        (OrderBy::Week, Some(plan)) => dated(
+            vec![week(prepared, planned(prepared, &plan.routes))],
+            needed,
+        ),
+        (OrderBy::Day, Some(plan)) if leftovers => days_with_leftovers(prepared, plan),
+        (OrderBy::Day, Some(plan)) => {
+            let dates = days(plan).into_iter().map(|day| day[0].date);
+            by_day(prepared, plan).into_iter().zip(dates).collect()
+        }
+        (OrderBy::Depot, Some(plan)) => dated(by_depot(prepared, plan), needed),
+        (OrderBy::Route, Some(plan)) => {
+            let dates = plan.routes.iter().map(|route| route.date);
+            by_route(prepared, plan).into_iter().zip(dates).collect()
+        }
+        (OrderBy::Day | OrderBy::Route | OrderBy::Depot, None) => {
             return Err(Refusal::plain(
-                "Orders by route or day need a plan; plan the week first, then name the plan.",
+                "Orders by route, day or depot need a plan; plan the week first, then name it.",
             ));
         }
     };
-    let jobs = taken(prepared, plan).map(job_totals).collect();
     let mut findings = opened.findings();
     findings.extend(
         plan.map(|plan| broken_rules(opened, plan))
             .unwrap_or_default(),
     );
+    let mut totals = Vec::new();
+    for (order, needed) in orders {
+        let week = &prepared.programme.week;
+        let (order, late) = supplied(order, needed, week, &prepared.materials);
+        totals.push(order);
+        findings.extend(late);
+    }
+    let routes = plan
+        .filter(|_| by == OrderBy::Route)
+        .map(|plan| plan.routes.iter());
     Ok(TotalsReport {
-        jobs,
+        jobs: taken(prepared, plan).map(job_totals).collect(),
         totals,
+        gang_days: routes
+            .into_iter()
+            .flatten()
+            .map(|route| gang_day(prepared, route))
+            .collect(),
         findings: views(&findings),
     })
+}
+
+fn dated(orders: Vec<Order>, needed: NaiveDate) -> Vec<(Order, NaiveDate)> {
+    orders.into_iter().map(|order| (order, needed)).collect()
+}
+
+/// The routes of each day, the first day first.
+fn days(plan: &Plan) -> Vec<Vec<Route>> {
+    let mut routes: Vec<Route> = plan.routes.clone();
+    routes.sort_by_key(|route| route.date);
+    let days = routes.chunk_by(|a, b| a.date == b.date);
+    days.map(<[Route]>::to_vec).collect()
+}
+
+/// Each job is counted on the first day that it is visited.
+fn days_with_leftovers(prepared: &Prepared, plan: &Plan) -> Vec<(Order, NaiveDate)> {
+    let days = days(plan);
+    let mut seen = std::collections::HashSet::new();
+    let own: Vec<_> = days
+        .iter()
+        .map(|day| {
+            let taken = planned(prepared, day).filter(|taken| seen.insert(&taken.job));
+            (format!("day:{}", day[0].date), taken.collect::<Vec<_>>())
+        })
+        .collect();
+    let dates = days.iter().map(|day| day[0].date);
+    order_days(own, &prepared.materials)
+        .into_iter()
+        .zip(dates)
+        .collect()
+}
+
+/// One order for all gangs that load at one place, named by them.
+fn by_depot(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
+    let mut depots: Vec<(gangday_model::LonLat, Vec<&gangday_model::Gang>)> = Vec::new();
+    for gang in &prepared.programme.gangs {
+        match depots.iter_mut().find(|(place, _)| *place == gang.depot) {
+            Some((_, gangs)) => gangs.push(gang),
+            None => depots.push((gang.depot, vec![gang])),
+        }
+    }
+    let one = |(_, gangs): (_, Vec<&gangday_model::Gang>)| {
+        let own = |route: &&Route| gangs.iter().any(|gang| gang.id == route.gang);
+        let routes: Vec<Route> = plan.routes.iter().filter(own).cloned().collect();
+        let names: Vec<_> = gangs.iter().map(|gang| gang.id.as_str()).collect();
+        let taken = planned(prepared, &routes);
+        (!routes.is_empty()).then(|| {
+            order(
+                &format!("depot:{}", names.join("+")),
+                taken,
+                &prepared.materials,
+            )
+        })
+    };
+    depots.into_iter().filter_map(one).collect()
 }
 
 /// The orders that a sheet carries: the week's, each day's, each route's.
@@ -149,17 +248,11 @@ fn with_payload(prepared: &Prepared, route: &Route) -> ParameterTable {
 }
 
 fn by_day(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
-    let mut routes: Vec<Route> = plan.routes.clone();
-    routes.sort_by_key(|route| route.date);
-    let days = routes.chunk_by(|a, b| a.date == b.date);
-    days.map(|day| {
-        order(
-            &format!("day:{}", day[0].date),
-            planned(prepared, day),
-            &prepared.materials,
-        )
-    })
-    .collect()
+    let one = |day: &Vec<Route>| {
+        let key = format!("day:{}", day[0].date);
+        order(&key, planned(prepared, day), &prepared.materials)
+    };
+    days(plan).iter().map(one).collect()
 }
 
 /// The take-offs of the jobs in these routes, each once.

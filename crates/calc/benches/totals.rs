@@ -3,8 +3,12 @@
 use std::hint::black_box;
 
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
-use gangday_calc::{TakeOffRules, order, shipped_materials, shipped_method};
-use gangday_model::{Job, LonLat, Millimetres, Order, ParameterTable, Position, TakeOff, Work};
+use gangday_calc::{
+    Conditions, StageRules, TakeOffRules, order, shipped_materials, shipped_method,
+};
+use gangday_model::{
+    Job, LonLat, Millimetres, Order, ParameterTable, Position, Seconds, TakeOff, Work,
+};
 
 const POSITIONS: [Position; 4] = [
     Position::Verge,
@@ -53,5 +57,34 @@ fn totals(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, totals);
+/// The stages of every job, with tables read once.
+fn lasting(jobs: &[Job], taken: &[TakeOff], rules: &StageRules) -> Seconds {
+    let work = |(job, taken): (&Job, &TakeOff)| {
+        let work = rules.stage_work(job, taken, Conditions::at(10.0));
+        work.expect("jobs of the bench are sound").work()
+    };
+    jobs.iter().zip(taken).map(work).sum()
+}
+
+fn stages(criterion: &mut Criterion) {
+    let (method, materials) = (shipped_method(), shipped_materials());
+    let rules = StageRules::read(&method, &materials).expect("shipped tables are sound");
+    let sizes = TakeOffRules::read(&method, &materials).expect("shipped tables are sound");
+    let mut group = criterion.benchmark_group("stages");
+    group.sample_size(20);
+    for count in [1_000, 10_000, 100_000] {
+        let jobs = jobs(count);
+        let taken: Vec<_> = jobs
+            .iter()
+            .map(|job| sizes.take_off(job).expect("jobs of the bench are sound"))
+            .collect();
+        group.throughput(Throughput::Elements(count as u64));
+        group.bench_with_input(BenchmarkId::from_parameter(count), &jobs, |bench, jobs| {
+            bench.iter(|| lasting(black_box(jobs), &taken, &rules));
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, totals, stages);
 criterion_main!(benches);

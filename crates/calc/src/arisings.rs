@@ -11,6 +11,7 @@ pub(crate) struct Ground {
     bank: i64,
     bituminous: i64,
     concrete: i64,
+    section: i64,
     bound: [Millimetres; 4],
 }
 
@@ -31,6 +32,7 @@ impl Ground {
             bank: weights.density("density.bank_soil"),
             bituminous: weights.density("density.bituminous"),
             concrete: weights.density("density.concrete"),
+            section: weights.density("density.section"),
             bound: POSITIONS.map(|(_, key)| layers.mm(&format!("existing.bound.{key}"))),
         };
         let mut faults = weights.into_faults();
@@ -61,11 +63,19 @@ impl Ground {
         }
     }
 
+    /// What one section weighs, by its walls.
+    pub(crate) fn section_mass(&self, chamber: &Chamber) -> Mass {
+        if !chamber.is_built() {
+            return Mass::ZERO;
+        }
+        (chamber.walls_area() * chamber.section_depth).at_density(self.section)
+    }
+
     /// Bound material over the dig: all of it where no chamber was, else round the ironwork.
     fn bound_volume(&self, chamber: &Chamber) -> CubicMillimetres {
         let thickness = self.bound[index(chamber.position)].min(chamber.formation());
         match chamber.work {
-            Work::New => chamber.dig_area() * thickness,
+            Work::New => chamber.hole().between(Millimetres::ZERO, thickness),
             Work::Replace | Work::Adjust => chamber.ring(Millimetres::ZERO, thickness),
         }
     }

@@ -1,8 +1,10 @@
 //! The chamber's sizes as they will be built: the job's own, or else the method's, all sound.
 
-use gangday_model::{Finding, Job, Millimetres, ParameterTable, Position, Work};
+use gangday_model::{DigShape, Finding, Job, Millimetres, ParameterTable, Position, Work};
 
 use crate::figures::Figures;
+use crate::mixtures::Layering;
+use crate::stated::Stated;
 
 /// What the method says where a job says nothing.
 #[derive(Clone, Debug)]
@@ -21,6 +23,10 @@ pub(crate) struct MethodSizes {
     plate: Millimetres,
     type1_below_top: Millimetres,
     surfacing: [Millimetres; 4],
+    shape: DigShape,
+    sheeting: Millimetres,
+    batter: i64,
+    pub(crate) layering: Layering,
 }
 
 /// All four positions, in the order of `MethodSizes::surfacing`.
@@ -30,6 +36,9 @@ pub(crate) const POSITIONS: [(Position, &str); 4] = [
     (Position::CycleTrack, "cycle_track"),
     (Position::Carriageway, "carriageway"),
 ];
+
+/// How a dig stands, as `dig.shape` numbers it.
+const SHAPES: [DigShape; 3] = [DigShape::Vertical, DigShape::Sheeted, DigShape::Battered];
 
 /// The position's place in a table of four.
 pub(crate) fn index(position: Position) -> usize {
@@ -64,12 +73,16 @@ impl MethodSizes {
             surfacing: POSITIONS.map(|(_, key)| {
                 read.mm_of_first([&format!("chamber.surfacing.{key}"), "chamber.surfacing"])
             }),
+            shape: SHAPES[usize::try_from(read.choice("dig.shape", 2)).unwrap_or(0)],
+            sheeting: read.mm("dig.sheeting"),
+            batter: read.whole("dig.batter"),
+            layering: Layering::default(),
         };
-        let faults = read.into_faults();
-        if faults.is_empty() {
-            Ok(sizes)
-        } else {
-            Err(faults)
+        let mut faults = read.into_faults();
+        let layering = Layering::read(method).map_err(|own| faults.extend(own));
+        match layering {
+            Ok(layering) if faults.is_empty() => Ok(Self { layering, ..sizes }),
+            _ => Err(faults),
         }
     }
 }
@@ -94,11 +107,17 @@ pub(crate) struct Chamber {
     pub(crate) plate: Millimetres,
     pub(crate) type1_below_top: Millimetres,
     pub(crate) surfacing: Millimetres,
+    pub(crate) shape: DigShape,
+    pub(crate) sheeting: Millimetres,
+    /// How far a battered side goes out, in mm per m of height.
+    pub(crate) batter: i64,
+    /// Mixture, thickness and lifts of each layer that the user states.
+    pub(crate) layers: Vec<(String, Millimetres, u32)>,
 }
 
 impl Chamber {
     /// The job's sizes, with the method's in place of what it leaves out, not yet judged.
-    pub(crate) fn resolved(job: &Job, method: &MethodSizes) -> Self {
+    pub(crate) fn resolved(job: &Job, stated: &Stated, method: &MethodSizes) -> Self {
         let sizes = &job.sizes;
         let adjust = job.work == Work::Adjust;
         let clear_length = sizes.clear_length.unwrap_or(method.clear_length);
@@ -132,6 +151,14 @@ impl Chamber {
             plate: method.plate,
             type1_below_top: method.type1_below_top,
             surfacing: method.surfacing[index(job.position)],
+            shape: if adjust {
+                DigShape::Vertical
+            } else {
+                stated.shape.unwrap_or(method.shape)
+            },
+            sheeting: stated.sheeting.unwrap_or(method.sheeting),
+            batter: stated.batter.unwrap_or(method.batter),
+            layers: Vec::new(),
         }
     }
 

@@ -24,11 +24,19 @@ pub const CODES: &[(&str, &str)] = &[
         "The dig is deeper than this method of building is meant for.",
     ),
     (
+        "C-ELV",
+        "A day's vibration passes the exposure limit value.",
+    ),
+    (
         "C-EMBED",
         "The sections are not as tall as the depth they stand in the base.",
     ),
     ("C-GANG", "The number of people is not a gang."),
     ("C-GROUND", "The ground has no output in the method table."),
+    (
+        "C-HANDLING",
+        "A section is heavier than the manual-handling filter.",
+    ),
     (
         "C-IRONWORK",
         "The ironwork does not fit the opening or the dig.",
@@ -43,6 +51,18 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     ("C-NO-TYPE1", "There is no depth left for type 1."),
     ("C-OPENING", "The clear opening is outside the usual range."),
+    (
+        "C-ORDER-LATE",
+        "The last day to order a material has passed.",
+    ),
+    (
+        "C-OUTPUTS",
+        "A gang's recorded outputs can't be made out or used.",
+    ),
+    (
+        "C-POUR",
+        "A pour is larger than can be mixed within the open time.",
+    ),
     (
         "C-RING",
         "The ring round the ironwork is narrower than the compacting plate.",
@@ -65,6 +85,29 @@ pub const CODES: &[(&str, &str)] = &[
         "C-TOO-COLD",
         "It is colder than the material may be placed in.",
     ),
+    ("C-DIG", "What the job states of its dig can't be made out."),
+    (
+        "C-EAV",
+        "A day's vibration passes the exposure action value.",
+    ),
+    (
+        "C-EDITION",
+        "The edition of the reinstatement code is not known.",
+    ),
+    (
+        "C-LAYER-LIFT",
+        "A layer can't be laid in lifts of its mixture.",
+    ),
+    ("C-LAYERS", "The stated layers can't be made out."),
+    (
+        "C-MIXTURE",
+        "No lift limits are known for a layer's mixture.",
+    ),
+    (
+        "C-SIDES",
+        "Sheeted or battered sides are counted, not designed.",
+    ),
+    ("C-TYPE-0", "A carriageway of road type 0 states no layers."),
     (
         "P-ABSENT",
         "A figure that the calculation needs is in no table.",
@@ -97,7 +140,12 @@ mod tests {
     #[test]
     fn the_codes_raised_are_the_codes_listed() {
         let mut raised = BTreeSet::new();
-        for file in std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/src")).unwrap() {
+        let folders =
+            ["/src", "/src/order"].map(|folder| format!("{}{folder}", env!("CARGO_MANIFEST_DIR")));
+        for file in folders
+            .iter()
+            .flat_map(|folder| std::fs::read_dir(folder).unwrap())
+        {
             let path = file.unwrap().path();
             if path.is_dir() || path.ends_with("codes.rs") {
                 continue;

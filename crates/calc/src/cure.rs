@@ -61,6 +61,68 @@ pub fn nurse_saul(history: &[(f64, f64)], datum_c: f64) -> f64 {
         .sum()
 }
 
+/// How temperature is brought into account.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Maturity {
+    /// Freiesleben Hansen and Pedersen, see [`equivalent_age_factor`].
+    EquivalentAge {
+        /// Activation energy over gas constant, K.
+        e_over_r: f64,
+    },
+    /// Nurse and Saul, see [`nurse_saul`].
+    NurseSaul {
+        /// Below this a material does not age, degrees Celsius.
+        datum_c: f64,
+    },
+}
+
+impl Maturity {
+    /// What one minute at a temperature is worth at the reference temperature.
+    ///
+    /// ```
+    /// use gangday_calc::Maturity;
+    /// // Datum -10 C: an hour at 5 C is worth half an hour at 20 C.
+    /// assert_eq!(Maturity::NurseSaul { datum_c: -10.0 }.factor(5.0, 20.0), 0.5);
+    /// ```
+    #[must_use]
+    pub fn factor(self, celsius: f64, reference_c: f64) -> f64 {
+        match self {
+            Self::EquivalentAge { e_over_r } => {
+                equivalent_age_factor(celsius, reference_c, e_over_r)
+            }
+            Self::NurseSaul { datum_c } => (celsius - datum_c).max(0.0) / (reference_c - datum_c),
+        }
+    }
+
+    /// How long a material waits along a run of temperatures for what it needs at the reference.
+    ///
+    /// # Units
+    /// `needed` and the times of `curve` in the same unit, temperatures in degrees Celsius; the
+    /// last temperature goes on. None where the material never gets there.
+    ///
+    /// ```
+    /// use gangday_calc::Maturity;
+    /// let saul = Maturity::NurseSaul { datum_c: -10.0 };
+    /// // 12 h at 20 C are worth 12, and at 10 C it takes 12 h for the other 8.
+    /// assert_eq!(saul.wait(20.0, &[(12.0, 20.0), (1.0, 10.0)], 20.0), Some(24.0));
+    /// ```
+    #[must_use]
+    pub fn wait(self, needed: f64, curve: &[(f64, f64)], reference_c: f64) -> Option<f64> {
+        let ((_, last), before) = curve.split_last()?;
+        let (mut left, mut waited) = (needed, 0.0);
+        for (time, celsius) in before {
+            let factor = self.factor(*celsius, reference_c);
+            if left < time * factor {
+                return Some(waited + left / factor);
+            }
+            left -= time * factor;
+            waited += time;
+        }
+        let factor = self.factor(*last, reference_c);
+        (factor > 0.0).then(|| waited + left / factor)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -122,5 +184,38 @@ mod tests {
     fn a_history_ages_as_its_parts_do() {
         let age = equivalent_age(&[(2.0, 10.0), (3.0, 20.0)], 20.0, 5_000.0);
         close(age, 2.0 * 0.5475 + 3.0, 1e-4);
+    }
+
+    /// Own arithmetic on Nurse and Saul: 600 degree-hours over -10 C are 20 h at 20 C, gone through
+    /// in 24 h of half 20 C and half 10 C.
+    #[test]
+    fn a_wait_along_a_day_ends_when_the_age_is_reached() {
+        let saul = Maturity::NurseSaul { datum_c: -10.0 };
+        let day = [(12.0, 20.0), (12.0, 10.0)];
+        let waits = |needed| saul.wait(needed, &day, 20.0).unwrap();
+        close(waits(20.0), 24.0, 1e-9);
+        close(waits(6.0), 6.0, 1e-9);
+        close(waits(22.0), 27.0, 1e-9);
+        assert_eq!(saul.wait(1.0, &[(5.0, -20.0)], 20.0), None);
+        let age = Maturity::EquivalentAge { e_over_r: 5_000.0 };
+        close(age.wait(0.5475, &[(9.0, 10.0)], 20.0).unwrap(), 1.0, 1e-4);
+    }
+
+    /// What a wait along a curve ages is what was needed, whatever the curve.
+    #[test]
+    fn a_wait_ages_exactly_what_was_needed() {
+        let age = Maturity::EquivalentAge { e_over_r: 5_000.0 };
+        let curve = [(2.0, 4.0), (3.0, 9.0), (4.0, 15.0), (2.0, 7.0)];
+        for needed in [0.5, 1.0, 2.5, 5.0, 9.0] {
+            let mut left = age.wait(needed, &curve, 20.0).unwrap();
+            let mut gone = Vec::new();
+            for (n, (time, celsius)) in curve.iter().enumerate() {
+                let last = n + 1 == curve.len();
+                let spent = if last { left } else { left.min(*time) };
+                gone.push((spent, *celsius));
+                left -= spent;
+            }
+            close(equivalent_age(&gone, 20.0, 5_000.0), needed, 1e-9);
+        }
     }
 }

@@ -77,6 +77,14 @@ fn check_table(table: &ParameterTable, shipped: &ParameterTable, file: &str) -> 
     faults.flatten().map(|fault| fault.in_file(file)).collect()
 }
 
+/// What is the matter with one row that must be in this unit.
+pub(crate) fn faults_of(row: &Parameter, unit: &str) -> Vec<Finding> {
+    [unusable(row), other_unit(row, unit)]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
 fn unusable(row: &Parameter) -> Option<Finding> {
     let signed = row.unit == "C";
     let usable = row.value.is_finite() && (signed || row.value >= 0.0);

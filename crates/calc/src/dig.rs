@@ -1,13 +1,15 @@
 //! Plan areas: the dig, and what stands in it at each depth.
 
-use gangday_model::{CubicMillimetres, Millimetres, SquareMillimetres};
+use gangday_model::{CubicMillimetres, DigShape, Millimetres, SquareMillimetres};
 
 use crate::chamber::Chamber;
+use crate::frustum::Frustum;
 
 impl Chamber {
-    /// Le, the dig along the street; an adjustment is dug round the ironwork, not the chamber.
-    pub(crate) fn dig_length(&self) -> Millimetres {
-        self.margin * 2
+    /// The dig along the street at its foot; an adjustment is dug round the ironwork, not the
+    /// chamber.
+    pub(crate) fn foot_length(&self) -> Millimetres {
+        self.space() * 2
             + if self.is_built() {
                 self.outside_length()
             } else {
@@ -15,9 +17,9 @@ impl Chamber {
             }
     }
 
-    /// We, the dig across the street.
-    pub(crate) fn dig_width(&self) -> Millimetres {
-        self.margin * 2
+    /// The dig across the street at its foot.
+    pub(crate) fn foot_width(&self) -> Millimetres {
+        self.space() * 2
             + if self.is_built() {
                 self.outside_width()
             } else {
@@ -25,9 +27,42 @@ impl Chamber {
             }
     }
 
-    /// The dig.
-    pub(crate) fn dig_area(&self) -> SquareMillimetres {
-        self.dig_length() * self.dig_width()
+    /// Working space and, where there are sheets, the room that they take.
+    fn space(&self) -> Millimetres {
+        match self.shape {
+            DigShape::Sheeted => self.margin + self.sheeting,
+            DigShape::Vertical | DigShape::Battered => self.margin,
+        }
+    }
+
+    /// How far one battered side goes out from foot to surface, the begun millimetre counted.
+    fn run(&self) -> Millimetres {
+        match self.shape {
+            DigShape::Battered => {
+                let run = self.batter * self.formation().mm();
+                Millimetres::from_mm((run + 999).div_euclid(1_000))
+            }
+            DigShape::Vertical | DigShape::Sheeted => Millimetres::ZERO,
+        }
+    }
+
+    /// Le, the dig along the street at the surface.
+    pub(crate) fn dig_length(&self) -> Millimetres {
+        self.foot_length() + self.run() * 2
+    }
+
+    /// We, the dig across the street at the surface.
+    pub(crate) fn dig_width(&self) -> Millimetres {
+        self.foot_width() + self.run() * 2
+    }
+
+    /// The dig's shape from surface to formation.
+    pub(crate) fn hole(&self) -> Frustum {
+        Frustum {
+            foot: (self.foot_length(), self.foot_width()),
+            top: (self.dig_length(), self.dig_width()),
+            depth: self.formation(),
+        }
     }
 
     /// Inside the outer faces of the ironwork.
@@ -59,10 +94,10 @@ impl Chamber {
             (self.ironwork_depth, self.sections_top(), self.seat_area()),
             (self.sections_top(), sections_bottom, self.outside_area()),
         ];
-        let bands = bands.into_iter().map(|(top, bottom, standing)| {
+        let standing = bands.into_iter().map(|(top, bottom, standing)| {
             let depth = (bottom.min(to) - top.max(from)).or_nothing();
-            (self.dig_area() - standing) * depth
+            standing * depth
         });
-        bands.sum()
+        self.hole().between(from, to) - standing.sum::<CubicMillimetres>()
     }
 }

@@ -93,6 +93,16 @@ impl<'a> Figures<'a> {
         value as i64
     }
 
+    /// A whole number from 0 to `most` that stands for a choice.
+    pub(crate) fn choice(&mut self, key: &str, most: i64) -> i64 {
+        let value = self.whole(key);
+        if value <= most {
+            return value;
+        }
+        let text = format!("{key} is {value}, which stands for nothing");
+        self.refuse(key, &text, "State one of the numbers that the unit names.") as i64
+    }
+
     /// The figure of the first of these keys that the table has.
     pub(crate) fn mm_of_first(&mut self, keys: [&str; 2]) -> Millimetres {
         let key = if self.table.get(keys[0]).is_some() {

@@ -1,11 +1,15 @@
 //! Whether a chamber's sizes can be built, each by itself and with each other.
 
-use gangday_model::{Finding, Job, Millimetres, Position};
+use gangday_model::{DigShape, Finding, Job, Millimetres, Position, Street};
 
-use crate::chamber::{Chamber, MethodSizes};
+use crate::chamber::{self, Chamber, MethodSizes};
+use crate::stated::Stated;
 
 /// Longer than any part of a chamber that is stacked by hand: a slip of unit, common sense.
 const ABSURD: Millimetres = Millimetres::from_mm(5_000);
+
+/// Flatter than any dig that still is one: a slip of unit, common sense.
+const FLATTEST: i64 = 3_000;
 
 /// The least size that is one.
 const LEAST: Millimetres = Millimetres::from_mm(1);
@@ -18,9 +22,15 @@ impl Chamber {
     ///
     /// # Errors
     /// Every size that can't be built, and how to mend it.
-    pub(crate) fn of(job: &Job, method: &MethodSizes) -> Result<Self, Vec<Finding>> {
-        let chamber = Self::resolved(job, method);
+    pub(crate) fn of(
+        job: &Job,
+        street: Option<&Street>,
+        method: &MethodSizes,
+    ) -> Result<Self, Vec<Finding>> {
+        let stated = Stated::of(job, street)?;
+        let mut chamber = Self::resolved(job, &stated, method);
         let mut faults = chamber.absurd_sizes(job);
+        faults.extend(chamber.lay(stated.layers, street, method));
         if faults.is_empty() {
             faults = [
                 chamber.no_sections(),
@@ -42,6 +52,34 @@ impl Chamber {
             .into_iter()
             .map(|fault| fault.in_file("jobs.geojson").at(job.id.as_str()))
             .collect())
+    }
+
+    /// Takes on the layers that somebody states, with the lifts of each.
+    fn lay(
+        &mut self,
+        stated: Option<Vec<(String, Millimetres)>>,
+        street: Option<&Street>,
+        method: &MethodSizes,
+    ) -> Vec<Finding> {
+        if self.position == Position::Verge {
+            return Vec::new();
+        }
+        let road_type = street
+            .and_then(|street| street.road_type)
+            .filter(|_| self.position == Position::Carriageway);
+        let own = stated.or_else(|| method.layers(self.position, road_type).cloned());
+        let Some(layers) = own else {
+            return (road_type == Some(0)).then(type_0).into_iter().collect();
+        };
+        let mut faults = Vec::new();
+        self.surfacing = layers.iter().map(|(_, thickness)| thickness).sum();
+        for (mixture, thickness) in layers {
+            match method.layering.lifts(&mixture, thickness) {
+                Ok(lifts) => self.layers.push((mixture, thickness, lifts)),
+                Err(fault) => faults.push(fault.of("layers")),
+            }
+        }
+        faults
     }
 
     fn absurd_sizes(&self, job: &Job) -> Vec<Finding> {
@@ -69,10 +107,29 @@ impl Chamber {
             sizes.push(("base_mm", self.base, LEAST));
             sizes.push(("embed_mm", self.embed, Millimetres::ZERO));
         }
+        if self.shape == DigShape::Sheeted {
+            sizes.push(("sheeting_mm", self.sheeting, Millimetres::ZERO));
+        }
         sizes
             .into_iter()
             .filter_map(|(name, size, least)| absurd(name, size, least))
+            .chain(self.absurd_batter())
             .collect()
+    }
+
+    fn absurd_batter(&self) -> Option<Finding> {
+        let sound = (0..=FLATTEST).contains(&self.batter);
+        (self.shape == DigShape::Battered && !sound).then(|| {
+            Finding::fault(
+                "C-SIZE",
+                format!(
+                    "batter_mm_per_m is {}, not from 0 to {FLATTEST}",
+                    self.batter
+                ),
+                "State how far a side goes out per metre of height, in whole millimetres.",
+            )
+            .of("batter_mm_per_m")
+        })
     }
 
     fn no_sections(&self) -> Option<Finding> {
@@ -154,13 +211,13 @@ impl Chamber {
             "ironwork_length_mm",
             self.ironwork_length,
             self.clear_length,
-            self.dig_length(),
+            self.foot_length(),
         );
         let across = (
             "ironwork_width_mm",
             self.ironwork_width,
             self.clear_width,
-            self.dig_width(),
+            self.foot_width(),
         );
         let unfit =
             |(property, ironwork, clear, dig): (&str, Millimetres, Millimetres, Millimetres)| {
@@ -184,6 +241,29 @@ impl Chamber {
             };
         [along, across].into_iter().filter_map(unfit).collect()
     }
+}
+
+impl MethodSizes {
+    /// The method's layers for this road type, or else for this position.
+    fn layers(
+        &self,
+        position: Position,
+        road_type: Option<u8>,
+    ) -> Option<&Vec<(String, Millimetres)>> {
+        let key = chamber::key(position);
+        road_type
+            .and_then(|road_type| self.layering.stack(&format!("{key}_{road_type}")))
+            .or_else(|| self.layering.stack(key))
+    }
+}
+
+fn type_0() -> Finding {
+    Finding::fault(
+        "C-TYPE-0",
+        "a carriageway of road type 0 takes no usual surfacing",
+        "State its layers, on the job, on the street or as rows layers.carriageway_0.N.MIXTURE.",
+    )
+    .of("layers")
 }
 
 fn absurd(property: &str, size: Millimetres, least: Millimetres) -> Option<Finding> {

@@ -1,9 +1,13 @@
 //! What somebody should look at, though it can be built.
 
-use gangday_model::{Finding, Job, Millimetres, ParameterTable, Position, Severity, TakeOff, Work};
+use gangday_model::{
+    Finding, Job, Layer, Millimetres, ParameterTable, Position, Severity, TakeOff, Work,
+};
 
 use crate::lifts::{Fill, lift_plan};
 use crate::load_class::usual_load_class;
+use crate::mixtures::LiftLimits;
+use crate::opening::sides;
 
 /// Everything about this job that is unusual, or that the code warns of.
 ///
@@ -34,10 +38,12 @@ pub fn review(job: &Job, take_off: &TakeOff, method: &ParameterTable) -> Vec<Fin
             no_type1(take_off),
             refused_lift(take_off, method),
             high_concrete(take_off, method),
+            sides(take_off),
         ]
         .into_iter()
         .flatten(),
     );
+    findings.extend(unlisted_mixtures(take_off, method));
     findings
         .into_iter()
         .map(|finding| finding.in_file("jobs.geojson").at(job.id.as_str()))
@@ -75,6 +81,25 @@ fn unusual_openings(job: &Job, method: &ParameterTable) -> Vec<Finding> {
         })
     };
     sizes.into_iter().filter_map(unusual).collect()
+}
+
+fn unlisted_mixtures(take_off: &TakeOff, method: &ParameterTable) -> Vec<Finding> {
+    let unlisted = |layer: &&Layer| LiftLimits::of(&layer.mixture, method).is_none();
+    let warning = |layer: &Layer| {
+        let (mixture, thickness) = (&layer.mixture, layer.thickness.mm());
+        Finding::warning(
+            "C-MIXTURE",
+            format!("no lift limits are known for {mixture}: {thickness} mm are taken as one lift"),
+            format!("Check its name, or add rows mixture.{mixture}.* with the maker's limits."),
+        )
+        .of("layers")
+    };
+    take_off
+        .layers
+        .iter()
+        .filter(unlisted)
+        .map(warning)
+        .collect()
 }
 
 fn low_class(job: &Job) -> Option<Finding> {

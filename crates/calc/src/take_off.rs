@@ -1,6 +1,8 @@
 //! The take-off: from a job to its lengths, levels, volumes and masses.
 
-use gangday_model::{Finding, Job, ParameterTable, Position, SquareMillimetres, TakeOff};
+use gangday_model::{
+    Finding, Job, Layer, Millimetres, ParameterTable, Position, SquareMillimetres, Street, TakeOff,
+};
 
 use crate::arisings::Ground;
 use crate::chamber::{Chamber, MethodSizes};
@@ -39,12 +41,24 @@ impl TakeOffRules {
         }
     }
 
-    /// What this job's chamber takes.
+    /// What this job's chamber takes, whatever street it is in.
     ///
     /// # Errors
     /// Every size that can't be built, with the property it is about and a remedy.
     pub fn take_off(&self, job: &Job) -> Result<TakeOff, Vec<Finding>> {
-        let chamber = Chamber::of(job, &self.sizes)?;
+        self.take_off_in(job, None)
+    }
+
+    /// What this job's chamber takes in this street, whose type and layers are its own.
+    ///
+    /// Surfacing is laid in the layers that the job states, or else its street, or else the method
+    /// table for the road type or the position (`layers.*`); where nobody states any, it is as
+    /// thick as `chamber.surfacing` says. A carriageway of road type 0 takes stated layers only.
+    ///
+    /// # Errors
+    /// As for [`TakeOffRules::take_off`], and layers that can't be laid.
+    pub fn take_off_in(&self, job: &Job, street: Option<&Street>) -> Result<TakeOff, Vec<Finding>> {
+        let chamber = Chamber::of(job, street, &self.sizes)?;
         let arisings = self.ground.arisings(&chamber);
         Ok(TakeOff {
             job: job.id.clone(),
@@ -54,14 +68,21 @@ impl TakeOffRules {
             depth: chamber.formation(),
             outside_length: chamber.outside_length(),
             outside_width: chamber.outside_width(),
+            clear_length: chamber.clear_length,
+            clear_width: chamber.clear_width,
             dig_length: chamber.dig_length(),
             dig_width: chamber.dig_width(),
+            dig_shape: chamber.shape,
+            foot_length: chamber.foot_length(),
+            foot_width: chamber.foot_width(),
             ironwork_length: chamber.ironwork_length,
             ironwork_width: chamber.ironwork_width,
             levels: chamber.levels(),
             volumes: chamber.volumes(),
+            layers: layers(&chamber),
             spoil: arisings.spoil,
             bituminous: arisings.bituminous,
+            section_mass: self.ground.section_mass(&chamber),
             sealed_edges: sealed_edges(&chamber),
         })
     }
@@ -86,6 +107,22 @@ pub fn take_off(
     materials: &ParameterTable,
 ) -> Result<TakeOff, Vec<Finding>> {
     TakeOffRules::read(method, materials)?.take_off(job)
+}
+
+/// The stated layers with what each takes of the ring.
+fn layers(chamber: &Chamber) -> Vec<Layer> {
+    let mut top = Millimetres::ZERO;
+    let layer = |(mixture, thickness, lifts): &(String, Millimetres, u32)| {
+        let from = top;
+        top += *thickness;
+        Layer {
+            mixture: mixture.clone(),
+            thickness: *thickness,
+            lifts: *lifts,
+            volume: chamber.ring(from, top),
+        }
+    };
+    chamber.layers.iter().map(layer).collect()
 }
 
 /// Vertical faces of the opening and of the ironwork against which surfacing is laid.

@@ -37,19 +37,20 @@ impl Chamber {
     }
 
     fn excavation(&self) -> CubicMillimetres {
-        let hole = self.dig_area() * self.formation();
+        let hole = self.hole().volume();
         if self.is_built() {
             return hole;
         }
         hole - self.ironwork_area() * self.ironwork_depth - self.clear_area() * self.bedding
     }
 
-    /// `Le*We*b` less the wall ring that stands in it, `e*(Lo*Wo - L*W)`.
+    /// `Le*We*b` less the wall ring that stands in it, `e*(Lo*Wo - L*W)`; a battered foot widens.
     fn base_concrete(&self) -> CubicMillimetres {
         if !self.is_built() {
             return CubicMillimetres::ZERO;
         }
-        self.dig_area() * self.base - self.walls_area() * self.embed
+        let foot = self.hole().between(self.base_top(), self.formation());
+        foot - self.walls_area() * self.embed
     }
 
     /// Ironwork, opening in the bedding, and sections less the concrete that fills their foot.

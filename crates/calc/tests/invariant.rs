@@ -25,6 +25,7 @@ prop_compose! {
         tops in (60..250_i64, 0..60_i64),
         margin in 225..600_i64,
         reach in (0.0..1.0_f64, 0.0..1.0_f64),
+        sides in (0..3_usize, 0..2_000_i64, 0..200_i64),
     ) -> Job {
         let mut job = job(WORKS[kind.0], POSITIONS[kind.1]);
         let sizes = &mut job.sizes;
@@ -36,6 +37,9 @@ prop_compose! {
         let ironwork = |clear: i64, reach: f64| mm(clear + 1 + ((spare - 1) as f64 * reach) as i64);
         sizes.ironwork_length = ironwork(clear.0, reach.0);
         sizes.ironwork_width = ironwork(clear.1, reach.1);
+        job.extra.insert("dig".to_owned(), ["vertical", "sheeted", "battered"][sides.0].into());
+        job.extra.insert("batter_mm_per_m".to_owned(), sides.1.into());
+        job.extra.insert("sheeting_mm".to_owned(), sides.2.into());
         job
     }
 }
@@ -161,9 +165,58 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(1_000))]
 
     #[test]
-    fn every_layer_equals_the_sum_of_its_slices(job in jobs()) {
+    fn every_layer_equals_the_sum_of_its_slices(mut job in jobs()) {
+        job.extra.clear();
         let taken = rules().take_off(&job).unwrap();
         prop_assert_eq!(layers(&taken), Drawing::of(&job).layers());
+    }
+}
+
+/// The battered hole integrated by Simpson's rule, which is exact for sides that slope evenly,
+/// in floating point: top, middle and foot of each part of the dig.
+fn simpson(taken: &TakeOff, from: i64, to: i64) -> f64 {
+    let depth = taken.depth.mm() as f64;
+    let side = |top: Millimetres, foot: Millimetres, at: f64| {
+        top.mm() as f64 + (foot - top).mm() as f64 * at / depth
+    };
+    let area = |at: f64| {
+        side(taken.dig_length, taken.foot_length, at) * side(taken.dig_width, taken.foot_width, at)
+    };
+    let (from, to) = (from as f64, to as f64);
+    (to - from) / 6.0 * (area(from) + 4.0 * area(f64::midpoint(from, to)) + area(to))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(1_000))]
+
+    #[test]
+    fn battered_layers_agree_with_simpsons_rule(mut job in jobs()) {
+        job.work = Work::Replace;
+        job.extra.insert("dig".to_owned(), "battered".into());
+        let taken = rules().take_off(&job).unwrap();
+        let levels = taken.levels;
+        let hole = simpson(&taken, 0, taken.depth.mm());
+        prop_assert!((taken.volumes.excavation.mm3() as f64 - hole).abs() < 2.0);
+        let foot = simpson(&taken, levels.base_top.mm(), levels.formation.mm());
+        let walls = taken.outside_length * taken.outside_width
+            - job.sizes.clear_length.unwrap() * job.sizes.clear_width.unwrap();
+        let base = foot - (walls * job.sizes.embed.unwrap()).mm3() as f64;
+        prop_assert!((taken.volumes.base_concrete.mm3() as f64 - base).abs() < 2.0);
+    }
+
+    #[test]
+    fn stated_layers_fill_the_surfacing(mut job in jobs(), stack in (20..31_i64, 40..60_i64)) {
+        (job.work, job.position) = (Work::New, Position::Carriageway);
+        let layers = serde_json::json!([
+            { "mixture": "sma_6", "mm": stack.0 }, { "mixture": "ac20_dense_bin", "mm": stack.1 },
+        ]);
+        job.extra.insert("layers".to_owned(), layers);
+        if let Ok(taken) = rules().take_off(&job) {
+            let laid: CubicMillimetres = taken.layers.iter().map(|layer| layer.volume).sum();
+            prop_assert_eq!(laid, taken.volumes.surfacing);
+            prop_assert_eq!(taken.volumes.filled(), taken.volumes.excavation);
+            prop_assert_eq!(taken.levels.surfacing_bottom.mm(), stack.0 + stack.1);
+        }
     }
 }
 

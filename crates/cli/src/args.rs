@@ -26,7 +26,8 @@ pub enum Command {
     Check(ProgrammeArgs),
     /// Total what the jobs take: measured and ordered.
     #[command(
-        after_help = "Example: gangday totals sample-data/full-week --plan week.plan.json --by day"
+        after_help = "Example: gangday totals sample-data/full-week --plan week.plan.json --by day\n\
+        Example: gangday totals sample-data/small-week --explain S-01"
     )]
     Totals(TotalsArgs),
     /// Make the week: gang-day routes that keep every rule.
@@ -99,6 +100,12 @@ pub struct TotalsArgs {
     /// One order for each.
     #[arg(long, value_enum, default_value_t = By::Week)]
     pub by: By,
+    /// By day: what one day leaves over serves the next where the material keeps.
+    #[arg(long)]
+    pub leftovers: bool,
+    /// Follow every quantity of one job back: formula, numbers, figures and sources.
+    #[arg(long, value_name = "JOB", conflicts_with_all = ["plan", "by", "leftovers"])]
+    pub explain: Option<String>,
     /// Machine-readable output.
     #[arg(long)]
     pub json: bool,
@@ -113,6 +120,8 @@ pub enum By {
     Route,
     /// A day; needs a plan.
     Day,
+    /// A depot, all gangs that load there; needs a plan.
+    Depot,
     /// The whole week.
     Week,
 }

@@ -1,5 +1,6 @@
 //! The two ledgers: what is measured, and what is ordered.
 
+use chrono::NaiveDate;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -14,6 +15,21 @@ pub struct Packs {
     pub unit: String,
     /// What it is called: bag, load, unit.
     pub name: String,
+}
+
+/// Who supplies a material, by when it is ordered and what it costs.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Supply {
+    /// The supplier, where the materials table names one.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub supplier: Option<String>,
+    /// Working days from ordering to having it.
+    pub lead_days: u32,
+    /// The last day to order on.
+    pub order_by: NaiveDate,
+    /// What it costs, in pence; none where nobody has set a price.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub price_pence: Option<i64>,
 }
 
 /// One material of one order.
@@ -33,8 +49,21 @@ pub struct MaterialLine {
     pub packs: Option<Packs>,
     /// What rounding up to packs added, in `unit`.
     pub rounding_added: f64,
+    /// What earlier orders left over and this one uses, in `unit`.
+    #[serde(skip_serializing_if = "is_nothing", default)]
+    pub brought_forward: f64,
+    /// What this order leaves over for a later one, in `unit`; nothing where it does not keep.
+    #[serde(skip_serializing_if = "is_nothing", default)]
+    pub left_over: f64,
+    /// Supplier, lead time, last day to order and price, where they were asked for.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub supply: Option<Supply>,
     /// Formula with its numbers and their sources, in words.
     pub why: String,
+}
+
+fn is_nothing(value: &f64) -> bool {
+    *value == 0.0
 }
 
 /// All materials of one order.

@@ -1,6 +1,37 @@
 //! What one chamber takes: lengths, levels and volumes, net in place.
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use crate::{CubicMillimetres, JobId, Mass, Millimetres, Position, Work};
+
+/// How the sides of a dig stand.
+///
+/// Which of them a dig needs is for a competent person to assess; no depth is safe without that.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum DigShape {
+    /// Upright, as dug.
+    #[default]
+    Vertical,
+    /// Upright, wider by the room that sheets take on each side.
+    Sheeted,
+    /// Sloping outwards from the formation up.
+    Battered,
+}
+
+/// A bound layer of the surfacing round the ironwork.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Layer {
+    /// The mixture, as the lift table keys it.
+    pub mixture: String,
+    /// Compacted thickness.
+    pub thickness: Millimetres,
+    /// In how many equal lifts it is laid.
+    pub lifts: u32,
+    /// Compacted volume.
+    pub volume: CubicMillimetres,
+}
 
 /// Volumes of one chamber, net in place: what is measured and billed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -54,10 +85,20 @@ pub struct TakeOff {
     pub outside_length: Millimetres,
     /// Wo, outside of the frames across the street.
     pub outside_width: Millimetres,
-    /// Le, the dig along the street.
+    /// L, clear opening along the street.
+    pub clear_length: Millimetres,
+    /// W, clear opening across the street.
+    pub clear_width: Millimetres,
+    /// How the sides of the dig stand.
+    pub dig_shape: DigShape,
+    /// Le, the dig along the street, at the surface.
     pub dig_length: Millimetres,
-    /// We, the dig across the street.
+    /// We, the dig across the street, at the surface.
     pub dig_width: Millimetres,
+    /// The dig along the street, at the formation; as at the surface unless battered.
+    pub foot_length: Millimetres,
+    /// The dig across the street, at the formation.
+    pub foot_width: Millimetres,
     /// Ironwork outside along the street.
     pub ironwork_length: Millimetres,
     /// Ironwork outside across the street.
@@ -66,10 +107,15 @@ pub struct TakeOff {
     pub levels: Levels,
     /// Volumes net in place.
     pub volumes: Volumes,
+    /// The user's own layers of the surfacing, from the surface down; none where only a total
+    /// thickness is known.
+    pub layers: Vec<Layer>,
     /// Clean spoil that leaves, by its bank density, never bulked.
     pub spoil: Mass,
     /// Bituminous arisings, a stream of their own.
     pub bituminous: Mass,
+    /// Mass of one section; nothing for an adjustment.
+    pub section_mass: Mass,
     /// Edges to seal: exposed vertical faces of opening and frame, mm2.
     pub sealed_edges: crate::SquareMillimetres,
 }

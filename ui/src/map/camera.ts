@@ -25,7 +25,7 @@ export function showAll(map: MapLibre, sheet: Sheet, inset: Inset, animate: bool
   for (const job of sheet.jobs) bounds.extend(job.at);
   for (const gang of sheet.gangs) bounds.extend(gang.depot);
   if (bounds.isEmpty()) bounds.extend(areaOf(sheet));
-  map.fitBounds(bounds, { padding: { ...roomy(inset, 20), bottom: inset.bottom + 36 }, maxZoom: 17, animate });
+  map.fitBounds(bounds, { padding: beyond(map, { ...roomy(inset, 20), bottom: inset.bottom + 36 }), maxZoom: 17, animate });
 }
 
 /** Brings what is selected into view: gently, and only as far as needed. */
@@ -39,13 +39,22 @@ export function goTo(map: MapLibre, sheet: Sheet, held: Selected, inset: Inset):
   if (points.length === 0) return;
   const bounds = new LngLatBounds();
   for (const point of points) bounds.extend(point);
-  map.fitBounds(bounds, { padding: roomy(inset, 48), maxZoom: 17, duration: 500 });
+  map.fitBounds(bounds, { padding: beyond(map, roomy(inset, 48)), maxZoom: 17, duration: 500 });
 }
 
 function pointsOf(sheet: Sheet, held: Selected): [number, number][] {
   if (held.what === 'route') return sheet.plan?.columns.find((column) => column.key === held.key)?.line ?? [];
   if (held.what === 'street') return sheet.streets.find((street) => street.id === held.id)?.lines.flat() ?? [];
   return [];
+}
+
+/** What is wanted beyond the padding that the map already has: fitting adds the two. */
+function beyond(map: MapLibre, wanted: Inset): Inset {
+  const has = map.getPadding();
+  return {
+    top: wanted.top - (has.top ?? 0), right: wanted.right - (has.right ?? 0),
+    bottom: wanted.bottom - (has.bottom ?? 0), left: wanted.left - (has.left ?? 0),
+  };
 }
 
 function roomy(inset: Inset, more: number): Inset {

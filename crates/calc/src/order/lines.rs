@@ -4,6 +4,7 @@ use gangday_model::{MaterialLine, Packs};
 
 use super::rates::{Rate, Rates};
 use super::round;
+use super::stock::Stock;
 use super::sums::Sums;
 
 const MM3_PER_M3: f64 = 1e9;
@@ -14,18 +15,27 @@ const MM2_PER_M2: f64 = 1e6;
 const MICROLITRES_PER_L: f64 = 1e6;
 
 /// Every line that is not nothing.
-pub(crate) fn lines(sums: &Sums, rates: &Rates) -> Vec<MaterialLine> {
-    let lines = vec![
-        concrete("base_concrete", "Base concrete", sums.base_concrete, rates),
+///
+/// What earlier orders left over is used first, and what this one leaves over is put by.
+pub(crate) fn lines(sums: &Sums, rates: &Rates, stock: &mut Stock) -> Vec<MaterialLine> {
+    let mut lines = vec![
+        concrete(
+            "base_concrete",
+            "Base concrete",
+            sums.base_concrete,
+            rates,
+            stock,
+        ),
         bulk("type1", "Type 1", sums.type1, rates),
         concrete(
             "surround_concrete",
             "Surround concrete",
             sums.surround_concrete,
             rates,
+            stock,
         ),
-        surfacing(sums.surfacing, rates),
-        mortar(sums.mortar, rates),
+        surfacing(sums.surfacing, rates, stock),
+        mortar(sums.mortar, rates, stock),
         bulk("topsoil", "Topsoil", sums.topsoil, rates),
         number("sections", "Sections", sums.sections, "sections stacked"),
         number(
@@ -34,7 +44,7 @@ pub(crate) fn lines(sums: &Sums, rates: &Rates) -> Vec<MaterialLine> {
             sums.ironwork,
             "one frame and cover a chamber built",
         ),
-        sealant(sums.sealed_edges, rates),
+        sealant(sums.sealed_edges, rates, stock),
         spoil(sums.spoil, rates),
         loose_spoil(sums.spoil, rates),
         bituminous(sums.bituminous, rates),
@@ -45,10 +55,10 @@ pub(crate) fn lines(sums: &Sums, rates: &Rates) -> Vec<MaterialLine> {
             "one frame and cover a chamber replaced",
         ),
     ];
+    let mixed = sums.mixtures.iter();
+    lines.extend(mixed.map(|(mixture, volume)| mixture_line(mixture, *volume, rates)));
+    lines.retain(|line| line.measured > 0.0);
     lines
-        .into_iter()
-        .filter(|line| line.measured > 0.0)
-        .collect()
 }
 
 /// What comes in packs: an amount in whole small parts, and how many of them one pack holds.
@@ -67,41 +77,71 @@ struct Packed<'a> {
 }
 
 impl Packed<'_> {
-    fn line(self) -> MaterialLine {
-        let count = round::packs(self.parts, self.waste.percent(), self.parts_per_pack);
+    fn line(self, stock: &mut Stock) -> MaterialLine {
+        let needed = self.parts * (round::WHOLE + self.waste.percent());
+        let pack = self.parts_per_pack * round::WHOLE;
+        let drawn = stock.draw(self.material, needed, pack);
+        let per_unit = self.parts_per_unit * round::WHOLE as f64;
         let measured = self.parts as f64 / self.parts_per_unit;
         let with_waste = measured * (1.0 + self.waste.value / 100.0);
-        let pack = self.parts_per_pack as f64 / self.parts_per_unit;
-        let ordered = (count * self.parts_per_pack) as f64 / self.parts_per_unit;
+        let ordered = (drawn.packs * self.parts_per_pack) as f64 / self.parts_per_unit;
+        let brought_forward = drawn.used as f64 / per_unit;
+        let rounding_added = drawn.added as f64 / per_unit;
         let (size, size_unit, name) = self.packs;
-        let unit = self.unit;
-        let why = format!(
-            "{}{measured:.4} {unit} x (1 + {} % waste) = {with_waste:.4} {unit}; / {pack} {unit} a {name}, \
-             rounded up = {count} = {ordered:.4} {unit}. From {}; {}.",
-            self.before,
-            self.waste.value,
-            self.waste.told,
-            self.sources.join("; "),
-        );
+        let packs = Packs {
+            count: counted(drawn.packs),
+            size,
+            unit: size_unit.to_owned(),
+            name: name.to_owned(),
+        };
         MaterialLine {
+            why: self.why(measured, with_waste, brought_forward, ordered, &packs),
             material: self.material.to_owned(),
             name: self.name.to_owned(),
             measured,
             ordered,
-            unit: unit.to_owned(),
-            packs: Some(Packs {
-                count: counted(count),
-                size,
-                unit: size_unit.to_owned(),
-                name: name.to_owned(),
-            }),
-            rounding_added: (ordered - with_waste).max(0.0),
-            why,
+            unit: self.unit.to_owned(),
+            packs: Some(packs),
+            rounding_added,
+            brought_forward,
+            left_over: drawn.left as f64 / per_unit,
+            supply: None,
         }
+    }
+
+    fn why(
+        &self,
+        measured: f64,
+        with_waste: f64,
+        brought_forward: f64,
+        ordered: f64,
+        packs: &Packs,
+    ) -> String {
+        let (unit, count, name) = (self.unit, packs.count, &packs.name);
+        let pack = self.parts_per_pack as f64 / self.parts_per_unit;
+        let from_stock = if brought_forward > 0.0 {
+            format!(" less {brought_forward:.4} {unit} left over before;")
+        } else {
+            String::new()
+        };
+        format!(
+            "{}{measured:.4} {unit} x (1 + {} % waste) = {with_waste:.4} {unit};{from_stock} / {pack} {unit} \
+             a {name}, rounded up = {count} = {ordered:.4} {unit}. From {}; {}.",
+            self.before,
+            self.waste.value,
+            self.waste.told,
+            self.sources.join("; "),
+        )
     }
 }
 
-fn concrete(material: &str, name: &str, mm3: i128, rates: &Rates) -> MaterialLine {
+fn concrete(
+    material: &str,
+    name: &str,
+    mm3: i128,
+    rates: &Rates,
+    stock: &mut Stock,
+) -> MaterialLine {
     let mass = rates.size("pack.concrete.mass");
     let bag = rates.size("pack.concrete.yield");
     Packed {
@@ -116,10 +156,10 @@ fn concrete(material: &str, name: &str, mm3: i128, rates: &Rates) -> MaterialLin
         before: String::new(),
         sources: vec![bag.told, mass.told],
     }
-    .line()
+    .line(stock)
 }
 
-fn mortar(mm3: i128, rates: &Rates) -> MaterialLine {
+fn mortar(mm3: i128, rates: &Rates, stock: &mut Stock) -> MaterialLine {
     let unit = rates.size("pack.mortar.yield");
     Packed {
         material: "mortar",
@@ -133,11 +173,11 @@ fn mortar(mm3: i128, rates: &Rates) -> MaterialLine {
         before: String::new(),
         sources: vec![unit.told],
     }
-    .line()
+    .line(stock)
 }
 
 /// Compacted volume x (1 + surcharge) is loose volume; x loose density is what the bags weigh.
-fn surfacing(mm3: i128, rates: &Rates) -> MaterialLine {
+fn surfacing(mm3: i128, rates: &Rates, stock: &mut Stock) -> MaterialLine {
     let surcharge = rates.share("surcharge.surfacing");
     let density = rates.size("density.surfacing_loose");
     let bag = rates.size("pack.surfacing.mass");
@@ -161,10 +201,10 @@ fn surfacing(mm3: i128, rates: &Rates) -> MaterialLine {
         before,
         sources: vec![surcharge.told, density.told, bag.told],
     }
-    .line()
+    .line(stock)
 }
 
-fn sealant(mm2: i128, rates: &Rates) -> MaterialLine {
+fn sealant(mm2: i128, rates: &Rates, stock: &mut Stock) -> MaterialLine {
     let coverage = rates.size("coverage.sealant");
     let tin = rates.size("pack.sealant.volume");
     let area = mm2 as f64 / MM2_PER_M2;
@@ -180,13 +220,39 @@ fn sealant(mm2: i128, rates: &Rates) -> MaterialLine {
         before: format!("{area:.4} m2 of edges / {} m2/l; ", coverage.value),
         sources: vec![coverage.told, tin.told],
     }
-    .line()
+    .line(stock)
 }
 
 /// Bought by weight, so the order is not rounded; it comes in loads up to the payload.
 fn bulk(material: &str, name: &str, mm3: i128, rates: &Rates) -> MaterialLine {
     let density = rates.size(&format!("density.{material}"));
     let waste = rates.share(&format!("waste.{material}"));
+    weighed(material, name, mm3, (&density, &waste), rates)
+}
+
+/// A bound layer that somebody states, hot and by weight.
+fn mixture_line(mixture: &str, mm3: i128, rates: &Rates) -> MaterialLine {
+    let figures = (
+        &rates.size("density.bituminous"),
+        &rates.share("waste.surfacing"),
+    );
+    let material = format!("surfacing.{mixture}");
+    weighed(
+        &material,
+        &format!("Surfacing, {mixture}"),
+        mm3,
+        figures,
+        rates,
+    )
+}
+
+fn weighed(
+    material: &str,
+    name: &str,
+    mm3: i128,
+    (density, waste): (&Rate, &Rate),
+    rates: &Rates,
+) -> MaterialLine {
     let measured = mm3 * density.whole(1.0);
     let ordered = round::with(measured, waste.percent());
     let (tonnes, needed) = (in_tonnes(measured), in_tonnes(ordered));
@@ -299,6 +365,9 @@ fn line(
         unit: unit.to_owned(),
         packs,
         rounding_added: 0.0,
+        brought_forward: 0.0,
+        left_over: 0.0,
+        supply: None,
         why,
     }
 }

@@ -45,6 +45,12 @@ impl<'a> Rates<'a> {
         self.usable(key, |value| value > 0.0 && value <= ABSURD)
     }
 
+    /// Whether a begun or spare pack of this serves another day.
+    pub(crate) fn keeps(&self, material: &str) -> bool {
+        let stated = self.materials.get(&format!("keeps.{material}"));
+        stated.is_some_and(|row| row.value > 0.0)
+    }
+
     fn usable(&self, key: &str, good: impl Fn(f64) -> bool) -> Rate {
         if let Some(row) = self.materials.get(key).filter(|row| good(row.value)) {
             return Rate {

@@ -1,9 +1,14 @@
 //! Exact sums over take-offs.
 
+use std::collections::BTreeMap;
+
 use gangday_model::{TakeOff, Work};
 
+/// The mixture that comes in bags.
+const COLD_LAY: &str = "cold_lay";
+
 /// Sums in whole mm3, mm2, micrograms and numbers: the same in any order and any grouping.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(crate) struct Sums {
     pub(crate) base_concrete: i128,
     pub(crate) type1: i128,
@@ -17,6 +22,10 @@ pub(crate) struct Sums {
     pub(crate) sections: i128,
     pub(crate) ironwork: i128,
     pub(crate) old_ironwork: i128,
+    /// Of all sections stacked.
+    pub(crate) section_mass: i128,
+    /// Bound layers that somebody states, by mixture.
+    pub(crate) mixtures: BTreeMap<String, i128>,
 }
 
 impl Sums {
@@ -33,7 +42,7 @@ impl Sums {
         self.base_concrete += i128::from(volumes.base_concrete.mm3());
         self.type1 += i128::from(volumes.type1.mm3());
         self.surround_concrete += i128::from(volumes.surround_concrete.mm3());
-        self.surfacing += i128::from(volumes.surfacing.mm3());
+        self.add_surfacing(take_off);
         self.mortar += i128::from(volumes.mortar.mm3());
         self.topsoil += i128::from(volumes.topsoil.mm3());
         self.sealed_edges += i128::from(take_off.sealed_edges.mm2());
@@ -42,5 +51,23 @@ impl Sums {
         self.sections += i128::from(take_off.sections);
         self.ironwork += i128::from(take_off.work != Work::Adjust);
         self.old_ironwork += i128::from(take_off.work == Work::Replace);
+        self.section_mass += take_off.section_mass.micrograms() * i128::from(take_off.sections);
+    }
+
+    /// Stated layers by their mixture; what nobody states is cold-lay.
+    fn add_surfacing(&mut self, take_off: &TakeOff) {
+        if take_off.layers.is_empty() {
+            self.surfacing += i128::from(take_off.volumes.surfacing.mm3());
+        }
+        for layer in &take_off.layers {
+            let volume = i128::from(layer.volume.mm3());
+            if layer.mixture == COLD_LAY {
+                self.surfacing += volume;
+            } else if let Some(sum) = self.mixtures.get_mut(&layer.mixture) {
+                *sum += volume;
+            } else {
+                self.mixtures.insert(layer.mixture.clone(), volume);
+            }
+        }
     }
 }

@@ -40,7 +40,7 @@ fn over(shipped: &ParameterTable, rows: &[(&str, f64)]) -> ParameterTable {
             .get(key)
             .map_or_else(String::new, |row| row.unit.clone()),
         source: "this test".to_owned(),
-        date: String::new(),
+        date: "2027-03-01".to_owned(),
         extra: Map::new(),
     };
     shipped.overlaid(&ParameterTable::new(rows.iter().map(row)))

@@ -2,7 +2,7 @@
 
 use std::process::ExitCode;
 
-use gangday_app::{Opened, OrderBy, TotalsReport, read_plan, totals};
+use gangday_app::{Explanation, Opened, OrderBy, TotalsReport, explain, read_plan, totals};
 
 use super::{Done, status};
 use crate::args::{By, TotalsArgs};
@@ -10,13 +10,22 @@ use crate::print;
 
 /// Totals what the jobs take.
 pub fn run(args: &TotalsArgs) -> Done {
-    if matches!(args.by, By::Route | By::Day) && args.plan.is_none() {
-        print::message("Orders by route or day need a plan; add --plan PLAN.");
+    if matches!(args.by, By::Route | By::Day | By::Depot) && args.plan.is_none() {
+        print::message("Orders by route, day or depot need a plan; add --plan PLAN.");
         return Ok(ExitCode::from(2));
     }
     let opened = Opened::from_folder(&args.programme)?;
+    if let Some(job) = &args.explain {
+        let told = explain(&opened, job)?;
+        if args.json {
+            print::json(&told);
+        } else {
+            show_explained(&told);
+        }
+        return Ok(status(true));
+    }
     let plan = args.plan.as_deref().map(read_plan).transpose()?;
-    let report = totals(&opened, plan.as_ref(), order_by(args.by))?;
+    let report = totals(&opened, plan.as_ref(), order_by(args.by), args.leftovers)?;
     if args.json {
         print::json(&report);
     } else {
@@ -31,25 +40,78 @@ fn order_by(by: By) -> OrderBy {
         By::Job => OrderBy::Job,
         By::Route => OrderBy::Route,
         By::Day => OrderBy::Day,
+        By::Depot => OrderBy::Depot,
         By::Week => OrderBy::Week,
     }
 }
 
+/// Each quantity with its formula, its numbers and the figures that it rests on.
+fn show_explained(told: &Explanation) {
+    print::line(&told.job);
+    for quantity in &told.quantities {
+        let (value, unit) = (quantity.value, &quantity.unit);
+        print::line("");
+        print::line(&format!("{} = {value} {unit}", quantity.quantity));
+        print::line(&format!("    {}", quantity.formula));
+        print::line(&format!("    = {}", quantity.numbers));
+        for traced in &quantity.parameters {
+            let (key, value, unit) = (&traced.key, traced.value, &traced.unit);
+            let date = if traced.date.is_empty() {
+                String::new()
+            } else {
+                format!(", {}", traced.date)
+            };
+            print::line(&format!(
+                "      {key} {value} {unit} ({}{date})",
+                traced.source
+            ));
+        }
+    }
+    for finding in &told.findings {
+        print::message(&format!(
+            "{} {}\n    {}",
+            finding.code, finding.text, finding.remedy
+        ));
+    }
+}
+
 fn show(report: &TotalsReport) {
-    for order in report.orders_in_words() {
+    for (order, exact) in report.orders_in_words().zip(&report.totals) {
         print::line(&order.key);
-        let heads = ["", "measured", "ordered", "unit", "packs"];
-        let rows = order.materials.iter().map(|line| {
+        let heads = ["", "measured", "ordered", "unit", "packs", "order by"];
+        let rows = order.materials.iter().zip(&exact.materials);
+        let rows = rows.map(|(line, exact)| {
+            let by = exact
+                .supply
+                .as_ref()
+                .map(|supply| supply.order_by.to_string());
             [
-                &line.name,
-                &line.measured,
-                &line.ordered,
-                &line.unit,
-                &line.packs,
+                line.name.clone(),
+                line.measured.clone(),
+                line.ordered.clone(),
+                line.unit.clone(),
+                line.packs.clone(),
+                by.unwrap_or_default(),
             ]
-            .map(String::clone)
         });
         print::table(&heads, rows);
         print::line("");
+    }
+    for day in &report.gang_days {
+        let carried = &day.haulage;
+        print::line(&day.key);
+        print::line(&format!(
+            "  loads out {}, spoil {}, bituminous {}",
+            carried.out.loads, carried.spoil.loads, carried.bituminous.loads
+        ));
+        if let Some(vibration) = &day.vibration {
+            let (a8, points) = (vibration.a8, vibration.points);
+            print::line(&format!(
+                "  vibration A(8) {a8:.2} m/s2, {points:.0} points"
+            ));
+            if let Some(finding) = &vibration.finding {
+                print::message(&format!("{} {}: {}", finding.code, day.key, finding.text));
+            }
+        }
     }
 }

@@ -1,0 +1,234 @@
+//! Every explanation comes to the quantity that it explains, by its own numbers.
+#![allow(
+    clippy::unwrap_used,
+    reason = "what a test builds is there, or the test fails"
+)]
+
+mod common;
+
+use common::{POSITIONS, job, materials, method, mm, taken};
+use gangday_calc::{Conditions, Explaining, Explanation, StageRules};
+use gangday_model::{Job, Position, Work};
+use serde_json::json;
+
+/// A function by the text that opens it.
+type Named = (&'static str, fn(f64) -> f64);
+
+/// Reads arithmetic as a person does: products before sums, brackets first.
+struct Sum<'a> {
+    rest: &'a str,
+}
+
+impl Sum<'_> {
+    fn of(text: &str) -> f64 {
+        let mut sum = Sum { rest: text };
+        let value = sum.terms();
+        assert_eq!(sum.rest.trim(), "", "left over of {text}");
+        value
+    }
+
+    fn eat(&mut self, token: &str) -> bool {
+        let rest = self.rest.trim_start();
+        let found = rest.strip_prefix(token);
+        self.rest = found.unwrap_or(rest);
+        found.is_some()
+    }
+
+    fn terms(&mut self) -> f64 {
+        let mut value = self.factors();
+        loop {
+            if self.eat("+") {
+                value += self.factors();
+            } else if self.eat("- ") {
+                value -= self.factors();
+            } else {
+                return value;
+            }
+        }
+    }
+
+    fn factors(&mut self) -> f64 {
+        let mut value = self.one();
+        loop {
+            if self.eat("x ") {
+                value *= self.one();
+            } else if self.eat("/ ") {
+                value /= self.one();
+            } else {
+                return value;
+            }
+        }
+    }
+
+    fn one(&mut self) -> f64 {
+        let functions: [Named; 3] = [
+            ("up(", |value| (value - 1e-6).ceil()),
+            ("exp(", f64::exp),
+            ("(", |value| value),
+        ];
+        for (name, function) in functions {
+            if self.eat(name) {
+                let value = self.terms();
+                assert!(self.eat(")"), "a bracket is open before {}", self.rest);
+                return function(value);
+            }
+        }
+        let end = self
+            .rest
+            .find(|c: char| !(c.is_ascii_digit() || ".-e".contains(c)));
+        let (number, rest) = self.rest.split_at(end.unwrap_or(self.rest.len()));
+        self.rest = rest;
+        number.parse().expect("a number")
+    }
+}
+
+fn explained(job: &Job, conditions: Conditions, own: &[(&str, f64)]) -> Explanation {
+    let (method, materials) = (method(&[]), materials(own));
+    let rules = StageRules::read(&method, &materials).unwrap();
+    let explaining = Explaining {
+        method: &method,
+        materials: &materials,
+        rules: &rules,
+        conditions,
+    };
+    explaining.explain(job, &taken(job)).unwrap()
+}
+
+fn hold(told: &Explanation, about: &str) {
+    for quantity in &told.quantities {
+        let (name, numbers) = (&quantity.quantity, &quantity.numbers);
+        let worked = Sum::of(numbers);
+        let close = (worked - quantity.value).abs() <= 1e-8 + quantity.value.abs() * 1e-9;
+        assert!(
+            close,
+            "{about}, {name}: {numbers} = {worked}, not {}",
+            quantity.value
+        );
+        assert!(
+            !quantity.parameters.is_empty(),
+            "{about}, {name} rests on nothing"
+        );
+        for traced in &quantity.parameters {
+            assert!(
+                !traced.unit.is_empty(),
+                "{name}: {} has no unit",
+                traced.key
+            );
+            assert!(
+                !traced.source.is_empty(),
+                "{name}: {} has no source",
+                traced.key
+            );
+            let stated = traced.source.starts_with("stated by job");
+            assert!(
+                stated || traced.date.len() == 10,
+                "{name}: {} has no date",
+                traced.key
+            );
+        }
+    }
+}
+
+#[test]
+fn numbers_come_to_the_quantity_for_every_kind_of_job() {
+    for work in [Work::New, Work::Replace, Work::Adjust] {
+        for position in POSITIONS {
+            for shape in ["vertical", "sheeted", "battered"] {
+                let mut job = job(work, position);
+                job.extra.insert("dig".to_owned(), shape.into());
+                job.extra.insert("batter_mm_per_m".to_owned(), 333.into());
+                let sizes = &mut job.sizes;
+                (sizes.clear_length, sizes.bedding) = (mm(1_210), mm(15));
+                (sizes.ironwork_length, sizes.ironwork_width) = (mm(1_300), mm(1_000));
+                let told = explained(&job, Conditions::at(7.0), &[]);
+                hold(&told, &format!("{work:?} {position:?} {shape}"));
+            }
+        }
+    }
+}
+
+#[test]
+fn numbers_come_to_the_quantity_for_layers_gangs_and_either_maturity() {
+    let mut layered = job(Work::New, Position::Carriageway);
+    let layers = json!([{ "mixture": "ac10_close_surf", "mm": 40 }, { "mixture": "ac20_dense_bin", "mm": 60 }]);
+    layered.extra.insert("layers".to_owned(), layers);
+    let conditions = Conditions {
+        people: Some(2),
+        ..Conditions::at(12.0)
+    };
+    let told = explained(&layered, conditions, &[("wait.maturity", 1.0)]);
+    hold(&told, "layers");
+    let names: Vec<_> = told
+        .quantities
+        .iter()
+        .map(|told| told.quantity.as_str())
+        .collect();
+    for name in [
+        "surfacing, ac20_dense_bin",
+        "Surfacing, ac10_close_surf, ordered",
+        "base cures",
+    ] {
+        assert!(names.contains(&name), "{name} is not among {names:?}");
+    }
+}
+
+/// Nothing that a take-off measures, orders or times goes unexplained.
+#[test]
+fn every_quantity_is_explained() {
+    let told = explained(
+        &job(Work::New, Position::Footway),
+        Conditions::at(10.0),
+        &[],
+    );
+    let names: Vec<_> = told
+        .quantities
+        .iter()
+        .map(|told| told.quantity.as_str())
+        .collect();
+    for name in [
+        "depth of the dig",
+        "excavation",
+        "base concrete",
+        "type 1",
+        "surround concrete",
+        "surfacing",
+        "inside the chamber",
+        "all that goes back",
+        "spoil away",
+        "bituminous arisings away",
+        "edges sealed",
+        "mass of one section",
+        "Base concrete, ordered",
+        "Type 1, ordered",
+        "Cold-lay surfacing, ordered",
+        "bags in the base",
+        "batches in the surround",
+        "water in a batch of the base",
+        "Dig: excavate",
+        "Build: compact type 1",
+        "Dig, work",
+        "Reopen, work",
+        "base cures",
+        "held from traffic",
+        "vibration of one operative from this job",
+    ] {
+        assert!(names.contains(&name), "{name} is not among {names:?}");
+    }
+    assert!(
+        told.findings
+            .iter()
+            .any(|finding| finding.code == "C-HANDLING")
+    );
+}
+
+#[test]
+fn a_stated_size_is_traced_to_the_job() {
+    let mut stated = job(Work::New, Position::Footway);
+    stated.sizes.base = mm(150);
+    let told = explained(&stated, Conditions::at(10.0), &[]);
+    let depth = &told.quantities[0];
+    assert_eq!(depth.numbers, "150 - 50 + 6 x 150 + 0 + 100");
+    let base = &depth.parameters[0];
+    assert_eq!((base.key.as_str(), base.value), ("base_mm", 150.0));
+    assert!(base.source.contains("J1"));
+}
