@@ -179,11 +179,13 @@ await check('a page that is loaded again while the week is planned goes on showi
 
 for (const [width, height] of [[960, 640], [1280, 800], [1920, 1080], [3840, 2160]])
   await check(`nothing runs out of the sheet at ${width} × ${height}`, { width, height }, async (page) => {
-    const out = await page.evaluate(() =>
-      [document.documentElement, ...document.querySelectorAll('.field, .notes, .bar, .commands')]
+    // In a small window the columns of the board scroll in their field; nothing else may.
+    const held = width < 1280 ? '.notes, .bar, .commands, .board header' : '.field, .notes, .bar, .commands, .board header';
+    const out = await page.evaluate((which) =>
+      [document.documentElement, ...document.querySelectorAll(which)]
         .filter((one) => one.scrollWidth > one.clientWidth + 1)
         .map((one) => `${one.className} ${one.scrollWidth} > ${one.clientWidth}`),
-    );
+    held);
     assert.deepEqual(out, []);
   });
 
