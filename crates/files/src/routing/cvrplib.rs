@@ -14,7 +14,10 @@ pub(super) fn read(text: &str) -> Result<RoutingInstance, Vec<Finding>> {
     for line in lines(text) {
         if line.text.contains(':') {
             reader.stated(line);
-        } else if line.text.starts_with(|first: char| first.is_ascii_uppercase()) {
+        } else if line
+            .text
+            .starts_with(|first: char| first.is_ascii_uppercase())
+        {
             section = line.text;
             reader.known(line);
         } else {
@@ -142,8 +145,11 @@ mod tests {
     fn places_demands_and_capacity_are_read() {
         let instance = read(TINY).unwrap();
         assert_eq!((instance.vehicles, instance.capacity), (None, 12));
-        let stops: Vec<(i64, i64, u32)> =
-            instance.stops.iter().map(|s| (s.x, s.y, s.demand)).collect();
+        let stops: Vec<(i64, i64, u32)> = instance
+            .stops
+            .iter()
+            .map(|s| (s.x, s.y, s.demand))
+            .collect();
         assert_eq!(stops, [(0, 0, 0), (3, 4, 5), (6, 8, 7)]);
         assert!(!instance.timed);
     }

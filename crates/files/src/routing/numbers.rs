@@ -45,7 +45,10 @@ fn whole(word: &str) -> Option<i64> {
         Some(_) => return None,
         None => word,
     };
-    digits.parse::<i64>().ok().filter(|number| number.abs() <= 1_000_000_000)
+    digits
+        .parse::<i64>()
+        .ok()
+        .filter(|number| number.abs() <= 1_000_000_000)
 }
 
 /// The number as one that is not negative.

@@ -46,7 +46,12 @@ pub(super) fn read(text: &str) -> Result<RoutingInstance, Vec<Finding>> {
     }
 }
 
-fn stop(line: Line<'_>, row: [i64; 7], due_number: usize, faults: &mut Vec<Finding>) -> RoutingStop {
+fn stop(
+    line: Line<'_>,
+    row: [i64; 7],
+    due_number: usize,
+    faults: &mut Vec<Finding>,
+) -> RoutingStop {
     let [number, x, y, demand, ready, due, service] = row;
     if usize::try_from(number) != Ok(due_number) {
         faults.push(line.fault(

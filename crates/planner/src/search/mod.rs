@@ -204,8 +204,11 @@ impl<P: Plan> Search<P> {
     }
 
     fn round(&mut self, cooling: &Cooling, used: u32) {
-        let before = self.plan.cost();
         self.plan.mark();
+        if P::MANNER.cross > 0 && self.dice.per_mille(P::MANNER.cross) {
+            return self.cross(cooling, used);
+        }
+        let before = self.plan.cost();
         self.ruin
             .ruin(&mut self.plan, &mut self.dice, &mut self.pool);
         self.add_absent();
@@ -216,6 +219,16 @@ impl<P: Plan> Search<P> {
             self.keep_if_best();
         } else {
             self.plan.undo();
+        }
+    }
+
+    /// Lets two gang-days exchange their tails.
+    fn cross(&mut self, cooling: &Cooling, used: u32) {
+        let task = self.dice.below(self.plan.tasks().max(1)) as u32;
+        let leeway = cooling.leeway(used, &mut self.dice);
+        if self.plan.cross(task, leeway.max(1)) {
+            self.note_changes();
+            self.keep_if_best();
         }
     }
 

@@ -17,6 +17,8 @@ pub(crate) struct Manner {
     pub(crate) spared: usize,
     /// So many times in a thousand, one whole gang-day is cleared as well.
     pub(crate) clear: usize,
+    /// So many times in a thousand, a round exchanges tails instead.
+    pub(crate) cross: usize,
     /// In which orders tasks are put back.
     pub(crate) mix: Mix,
     /// The temperature to begin with is this part of what a task costs on average.
@@ -93,6 +95,12 @@ pub(crate) trait Plan {
 
     /// Puts one absent task into the cheapest place of all gang-days.
     fn put_anywhere(&mut self, task: u32);
+
+    /// Exchanges the tails of the task's gang-day and of one near it, if that costs less than the
+    /// leeway; true if it did.
+    fn cross(&mut self, _task: u32, _leeway: i64) -> bool {
+        false
+    }
 
     /// Where the task stands in this order: small comes first.
     fn rank(&self, order: Order, task: u32) -> i64;

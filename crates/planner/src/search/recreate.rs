@@ -85,7 +85,9 @@ mod tests {
         let mix: Mix = &[(1, Order::NearestFirst), (3, Order::HeaviestFirst)];
         let mut dice = Dice::new(5);
         let thrown: Vec<Order> = (0..4_000).map(|_| thrown(mix, &mut dice)).collect();
-        let heavy = thrown.iter().filter(|&&order| order == Order::HeaviestFirst);
+        let heavy = thrown
+            .iter()
+            .filter(|&&order| order == Order::HeaviestFirst);
         let heavy = heavy.count();
         assert!((2_850..3_150).contains(&heavy), "{heavy}");
         assert!(!thrown.contains(&Order::Mixed));

@@ -28,6 +28,7 @@ impl Plan for State<'_> {
         split: 300,
         spared: 2,
         clear: 60,
+        cross: 0,
         mix: &[
             (4, Order::Mixed),
             (3, Order::LongestFirst),

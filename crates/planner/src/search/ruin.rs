@@ -112,8 +112,9 @@ impl Ruin {
 fn sizes<P: Plan>(plan: &P, dice: &mut Dice) -> (usize, usize) {
     let busy = (plan.gang_days() - plan.idle()).max(1);
     let longest = P::MANNER.longest.min(plan.planned().div_ceil(busy)).max(1);
-    let most = (4 * P::MANNER.mean / (1 + longest)).max(2) - 1;
-    (1 + dice.below(most), longest)
+    // Evenly from 1 up to 4 x mean / (1 + longest), which is no whole number, and cut.
+    let spread = (4 * P::MANNER.mean).saturating_sub(1 + longest);
+    (1 + dice.below_part(spread, 1 + longest), longest)
 }
 
 /// Takes out one planned task, whichever.

@@ -94,7 +94,9 @@ fn gang_day(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
         fault("is back at another time than it drives");
     }
     let begun = day.steps.iter().filter(|step| step.block == 0);
-    let weight: u32 = begun.map(|step| problem.tasks[step.task as usize].weight).sum();
+    let weight: u32 = begun
+        .map(|step| problem.tasks[step.task as usize].weight)
+        .sum();
     if stated.payload.is_some_and(|payload| weight > payload) {
         fault("carries too much");
     }

@@ -124,13 +124,18 @@ impl<'a> Chains<'a> {
         })
     }
 
-    /// Lets one link follow another; answers by how much the travel between changes.
-    fn join(&mut self, one: u32, next: u32) {
-        let leg = if self.is_task(one) || self.is_task(next) {
+    /// Travel from one link to another.
+    pub(crate) fn leg(&self, one: u32, next: u32) -> i32 {
+        if self.is_task(one) || self.is_task(next) {
             self.plain.row(self.place(one))[self.place(next)]
         } else {
             0
-        };
+        }
+    }
+
+    /// Lets one link follow another.
+    pub(crate) fn join(&mut self, one: u32, next: u32) {
+        let leg = self.leg(one, next);
         let link = self.edit(one);
         (link.next, link.leg) = (next, leg);
         self.edit(next).prev = one;

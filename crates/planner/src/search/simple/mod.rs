@@ -6,6 +6,7 @@
 //! time however long the gang-day is. Published routing problems are of this kind.
 
 mod chains;
+mod cross;
 mod near;
 mod places;
 mod plain;

@@ -71,13 +71,7 @@ impl<'a> Chains<'a> {
     }
 
     #[inline]
-    fn try_behind(
-        &self,
-        look: &mut Look<'_>,
-        at: u32,
-        link: &Link,
-        dice: &mut Option<&mut Dice>,
-    ) {
+    fn try_behind(&self, look: &mut Look<'_>, at: u32, link: &Link, dice: &mut Option<&mut Dice>) {
         let to = look.row[self.place(at)];
         let from = look.row[self.place(link.next)];
         let added = i64::from(to + from - link.leg);

@@ -127,9 +127,8 @@ fn table(setting: &Setting<'_>, day: &GangDay) -> Option<Vec<i32>> {
         table.extend(nodes.iter().map(|&to| whole(setting.travel(from, to))));
     }
     let width = nodes.len();
-    let same = |from: usize| {
-        (0..from).all(|to| table[from * width + to] == table[to * width + from])
-    };
+    let same =
+        |from: usize| (0..from).all(|to| table[from * width + to] == table[to * width + from]);
     (0..width).all(same).then_some(table)
 }
 

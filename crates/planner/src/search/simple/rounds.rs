@@ -18,6 +18,7 @@ impl Plan for Chains<'_> {
         split: 500,
         spared: 1,
         clear: 0,
+        cross: 200,
         mix: &[
             (4, Order::Mixed),
             (4, Order::HeaviestFirst),
@@ -27,8 +28,8 @@ impl Plan for Chains<'_> {
             (2, Order::EarliestFirst),
             (2, Order::LatestFirst),
         ],
-        warmth: (1, 4),
-        halvings: 7,
+        warmth: (5, 2),
+        halvings: 8,
     };
 
     fn tasks(&self) -> usize {
@@ -120,6 +121,10 @@ impl Plan for Chains<'_> {
 
     fn put_anywhere(&mut self, task: u32) {
         self.put_in_any(task, self.left_out(task));
+    }
+
+    fn cross(&mut self, task: u32, leeway: i64) -> bool {
+        Self::cross(self, task, leeway)
     }
 
     fn rank(&self, order: Order, task: u32) -> i64 {
