@@ -5,8 +5,8 @@ use std::time::{Duration, Instant};
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
 use gangday_model::{Costs, JobId, JobWork, Plan, Reason, Route, Unplanned, Visit};
 use gangday_planner::{
-    CostParts, DaySolution, Either, Go, Iterations, Progress, Solution, StepTime, Until, WHOLE,
-    explain_all, solve,
+    CostParts, DaySolution, Either, Go, Iterations, Problem, Progress, Solution, StepTime, Until,
+    WHOLE, explain_all, solve,
 };
 
 use crate::opened::Opened;
@@ -46,26 +46,27 @@ pub fn make(
             Go::Stop
         }
     };
+    let solution = run(&posed.problem, options, &mut see);
+    plan(opened, &posed, &solution)
+}
+
+/// Runs the search for as long as the options say.
+pub fn run(
+    problem: &Problem,
+    options: &PlanOptions,
+    watch: &mut dyn FnMut(&Progress<'_>) -> Go,
+) -> Solution {
     let seed = u64::from(options.seed);
-    let solution = match (options.iterations, options.seconds) {
-        (Some(iterations), None) => solve(
-            &posed.problem,
-            &mut Iterations(u64::from(iterations)),
-            seed,
-            &mut see,
-        ),
+    match (options.iterations, options.seconds) {
+        (Some(iterations), None) => {
+            solve(problem, &mut Iterations(u64::from(iterations)), seed, watch)
+        }
         (iterations, seconds) => {
             let most = Iterations(iterations.map_or(u64::MAX, u64::from));
             let clock = clock(seconds.unwrap_or(USUAL_SECONDS));
-            solve(
-                &posed.problem,
-                &mut Either(most, Until(clock)),
-                seed,
-                &mut see,
-            )
+            solve(problem, &mut Either(most, Until(clock)), seed, watch)
         }
-    };
-    plan(opened, &posed, &solution)
+    }
 }
 
 /// How much of an allowance of time is used, in parts of `WHOLE`.

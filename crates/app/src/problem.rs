@@ -142,6 +142,7 @@ fn task(
         street: prepared.streets[at].and_then(|street| u32::try_from(street).ok()),
         closure_hour: rates::by_closure(&prepared.rates, "closure_hour", kind),
         set_up: rates::by_closure(&prepared.rates, "set_up", kind),
+        weight: 0,
     }
 }
 
@@ -236,6 +237,7 @@ fn gang_day(
         load: prepared.load_minutes() * 60,
         unload: prepared.unload_minutes() * 60,
         tickets,
+        payload: None,
     }
 }
 

@@ -54,6 +54,12 @@ pub enum Command {
         Without --mapping the headings are matched by guess; --show-mapping prints the guess."
     )]
     Import(ImportArgs),
+    /// Solve a published routing problem, to measure the search by.
+    #[command(
+        hide = true,
+        after_help = "Example: gangday solve R103.txt --seconds 10"
+    )]
+    Solve(SolveArgs),
     /// Print the JSON Schema of an output, or the names of all.
     #[command(after_help = "Example: gangday schema totals")]
     Schema {
@@ -146,6 +152,22 @@ pub struct PlanArgs {
     /// Machine-readable output: the plan itself, also on standard output.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Which routing problem to solve, and how.
+#[derive(Args, Debug)]
+pub struct SolveArgs {
+    /// The problem: Solomon's or Gehring and Homberger's text, or CVRPLIB's.
+    pub instance: PathBuf,
+    /// How long at most; 10 where neither this nor --iterations is given.
+    #[arg(long, conflicts_with = "iterations")]
+    pub seconds: Option<f64>,
+    /// How many iterations.
+    #[arg(long)]
+    pub iterations: Option<u32>,
+    /// Same seed and iterations, same routes.
+    #[arg(long, default_value_t = 1)]
+    pub seed: u32,
 }
 
 /// What to pack.

@@ -13,6 +13,7 @@ pub(crate) const CSV: &str = "F-CSV";
 pub(crate) const COLUMN: &str = "F-COLUMN";
 pub(crate) const MAPPING: &str = "F-MAPPING";
 pub(crate) const PLAN: &str = "F-PLAN";
+pub(crate) const ROUTING: &str = "F-ROUTING";
 pub(crate) const JOB_PRIORITY: &str = "J-PRIORITY";
 pub(crate) const JOB_ORDER: &str = "J-ORDER";
 pub(crate) const JOB_SECTIONS: &str = "J-SECTIONS";
@@ -112,6 +113,10 @@ pub const CODES: &[(&str, &str)] = &[
         "The mapping of foreign points names something that jobs do not have.",
     ),
     (PLAN, "A part of a plan's file is not what belongs there."),
+    (
+        ROUTING,
+        "A published routing instance is not in one of the two layouts that are read.",
+    ),
     ("J-ID", "A job has no id."),
     ("J-DUP", "Two jobs have the same id."),
     (

@@ -19,6 +19,7 @@ mod ledger;
 mod parameters;
 mod plan;
 mod points;
+mod routing;
 mod sizes;
 mod streets;
 mod times;
@@ -33,6 +34,7 @@ pub use intake::{Intake, Parts, read_programme};
 pub use kept::{FileState, Kept, KeptFile};
 pub use plan::{read_plan, write_plan};
 pub use points::{PointIntake, PointMapping, guess_mapping, read_points};
+pub use routing::{RoutingInstance, RoutingStop, read_routing};
 pub use week::default_week;
 pub use write::{
     write_gangs, write_jobs, write_parameters, write_programme, write_streets, write_week,

@@ -40,6 +40,8 @@ pub struct Task {
     pub closure_hour: i64,
     /// What setting out its traffic management costs.
     pub set_up: i64,
+    /// What it weighs on the vehicle, in the unit of `GangDay::payload`.
+    pub weight: u32,
 }
 
 /// A stretch of work that is done in one go, and the wait after it.
@@ -72,6 +74,8 @@ pub struct GangDay {
     pub unload: u32,
     /// Tickets held, a bit each.
     pub tickets: u64,
+    /// The most that its tasks may weigh together; none means no limit.
+    pub payload: Option<u32>,
 }
 
 /// Travel times between nodes.

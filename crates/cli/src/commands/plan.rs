@@ -2,12 +2,11 @@
 
 use std::path::Path;
 use std::process::ExitCode;
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::Ordering;
 
 use gangday_app::{Opened, PlanOptions, check, make_plan, plan_in_words, write_plan};
 
-use super::{Done, status};
+use super::{Done, status, stop_on_interrupt};
 use crate::args::PlanArgs;
 use crate::print;
 
@@ -51,19 +50,4 @@ fn missing_folder(out: &Path) -> Option<String> {
         .parent()
         .filter(|folder| !folder.as_os_str().is_empty())?;
     (!folder.is_dir()).then(|| folder.display().to_string())
-}
-
-/// The first interrupt asks the search to stop; the system's own way is back for the second.
-fn stop_on_interrupt() -> Arc<AtomicBool> {
-    let stop = Arc::new(AtomicBool::new(false));
-    let asked = Arc::clone(&stop);
-    let set = ctrlc::set_handler(move || {
-        if asked.swap(true, Ordering::Relaxed) {
-            std::process::exit(130);
-        }
-    });
-    if let Err(error) = set {
-        print::message(&format!("Ctrl-C will end the program at once: {error}"));
-    }
-    stop
 }

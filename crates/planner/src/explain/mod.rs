@@ -56,6 +56,7 @@ impl<'a> Explainer<'a> {
                 at,
                 GangDay {
                     latest: FOREVER,
+                    payload: None,
                     ..*day
                 },
             ));

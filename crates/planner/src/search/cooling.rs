@@ -16,17 +16,19 @@ const ONE: u64 = 1 << 16;
 /// ln 2 in 16 binary places.
 const LN_2: u64 = 45_426;
 
-/// The temperature halves so many times.
-const HALVINGS: u64 = 7;
-
-/// Falls from `hot` to its 128th part.
+/// Falls from `hot`, half by half.
 pub(crate) struct Cooling {
     hot: i64,
+    halvings: u64,
 }
 
 impl Cooling {
-    pub(crate) fn from(hot: i64) -> Self {
-        Self { hot: hot.max(1) }
+    /// Halves so many times.
+    pub(crate) fn from(hot: i64, halvings: u64) -> Self {
+        Self {
+            hot: hot.max(1),
+            halvings,
+        }
     }
 
     /// How much dearer than the present plan the next one may be.
@@ -38,7 +40,7 @@ impl Cooling {
 
     /// The temperature in 16 binary places.
     fn temperature(&self, used: u32) -> u64 {
-        let halvings = u64::from(used.min(WHOLE)) * HALVINGS;
+        let halvings = u64::from(used.min(WHOLE)) * self.halvings;
         let (whole, part) = (halvings / ONE, halvings % ONE);
         // Between halvings straight, which is within 6 % of the power of two.
         let hot = u128::from(self.hot.unsigned_abs()) * u128::from(ONE - part / 2);
@@ -83,7 +85,7 @@ mod tests {
 
     #[test]
     fn it_cools_to_the_128th_part() {
-        let cooling = Cooling::from(12_800);
+        let cooling = Cooling::from(12_800, 7);
         assert_eq!(cooling.temperature(0), 12_800 * ONE);
         assert_eq!(cooling.temperature(WHOLE), 100 * ONE);
         let steps: Vec<u64> = (0..=64)

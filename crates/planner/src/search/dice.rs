@@ -21,6 +21,11 @@ impl Dice {
         ((u64::from(self.bits()) * count as u64) >> 32) as usize
     }
 
+    /// A number from 0, evenly below `count` / `of`, cut.
+    pub(crate) fn below_part(&mut self, count: usize, of: usize) -> usize {
+        ((u64::from(self.bits()) * count as u64 / of as u64) >> 32) as usize
+    }
+
     /// True so many times in a thousand.
     pub(crate) fn per_mille(&mut self, times: usize) -> bool {
         self.below(1_000) < times

@@ -4,13 +4,18 @@
 //! whole where they are cheapest, and keeps or undoes the change by simulated annealing. Only the
 //! gang-days touched are timed again.
 
+mod asking;
+mod bag;
 mod cooling;
 mod dice;
 mod memory;
 mod place;
+mod plan;
 mod recreate;
+mod rich;
 mod route;
 mod ruin;
+mod simple;
 mod state;
 
 pub(crate) use place::{Placer, merged};
@@ -21,9 +26,11 @@ use crate::stop::WHOLE;
 use crate::{Problem, Solution, Stop};
 use cooling::Cooling;
 use dice::Dice;
-use recreate::{Recreate, first_order};
-use ruin::ruin;
-use state::{State, answer};
+use plan::Plan;
+use recreate::{first_order, put_back};
+use ruin::Ruin;
+use simple::{Chains, Plain};
+use state::State;
 
 /// Rounds between two reports.
 const REPORT: u64 = 100;
@@ -58,15 +65,14 @@ pub struct Progress<'a> {
     pub planned: usize,
     /// How many tasks there are.
     pub tasks: usize,
-    setting: &'a Setting<'a>,
-    best: &'a [Route],
+    best: &'a dyn Fn() -> Solution,
 }
 
 impl Progress<'_> {
     /// The best plan so far.
     #[must_use]
     pub fn best(&self) -> Solution {
-        answer(self.setting, self.best)
+        (self.best)()
     }
 }
 
@@ -107,51 +113,64 @@ pub fn solve(
     watch: &mut dyn FnMut(&Progress<'_>) -> Go,
 ) -> Solution {
     let setting = Setting::full(problem);
-    let mut search = Search::new(&setting, seed);
-    let mut go = search.first_plan(stop, watch);
-    let mut iteration = 0;
-    let cooling = Cooling::from(search.warmth());
-    while go == Go::On {
-        let used = stop.used(iteration);
-        if iteration % REPORT == 0 {
-            go = search.report(iteration, used, watch);
-        }
-        if used >= WHOLE || go == Go::Stop {
-            break;
-        }
-        search.round(&cooling, used);
-        iteration += 1;
+    match Plain::of(&setting) {
+        Some(plain) => Search::new(Chains::new(&setting, &plain), seed).run(stop, watch),
+        None => Search::new(State::new(&setting), seed).run(stop, watch),
     }
-    search.last_tries();
-    search.report(iteration, WHOLE, watch);
-    answer(&setting, &search.best)
 }
 
-struct Search<'a> {
-    state: State<'a>,
-    recreate: Recreate,
+struct Search<P: Plan> {
+    plan: P,
+    ruin: Ruin,
     dice: Dice,
-    best: Vec<Route>,
+    best: Vec<P::Kept>,
     best_cost: i64,
     best_planned: usize,
-    /// Routes in which `best` differs from the present plan.
-    stale: Vec<bool>,
+    /// Gang-days in which `best` may differ from the present plan, listed and marked.
+    stale: Vec<u32>,
+    is_stale: Vec<bool>,
     pool: Vec<u32>,
+    changed: Vec<u32>,
 }
 
-impl<'a> Search<'a> {
-    fn new(setting: &'a Setting<'a>, seed: u64) -> Self {
-        let state = State::new(setting);
+impl<P: Plan> Search<P> {
+    fn new(plan: P, seed: u64) -> Self {
+        let mut best = vec![P::Kept::default(); plan.gang_days()];
+        (0..)
+            .zip(&mut best)
+            .for_each(|(at, kept)| plan.keep(at, kept));
         Self {
-            best: state.routes.clone(),
-            best_cost: state.cost,
+            best,
+            best_cost: plan.cost(),
             best_planned: 0,
-            stale: vec![false; state.routes.len()],
-            recreate: Recreate::new(setting),
+            stale: Vec::new(),
+            is_stale: vec![false; plan.gang_days()],
+            ruin: Ruin::default(),
             dice: Dice::new(seed),
             pool: Vec::new(),
-            state,
+            changed: Vec::new(),
+            plan,
         }
+    }
+
+    fn run(mut self, stop: &mut dyn Stop, watch: &mut dyn FnMut(&Progress<'_>) -> Go) -> Solution {
+        let mut go = self.first_plan(stop, watch);
+        let mut iteration = 0;
+        let cooling = Cooling::from(self.warmth(), P::MANNER.halvings);
+        while go == Go::On {
+            let used = stop.used(iteration);
+            if iteration % REPORT == 0 {
+                go = self.report(iteration, used, watch);
+            }
+            if used >= WHOLE || go == Go::Stop {
+                break;
+            }
+            self.round(&cooling, used);
+            iteration += 1;
+        }
+        self.last_tries();
+        self.report(iteration, WHOLE, watch);
+        self.plan.answer(&self.best)
     }
 
     /// Every task in the cheapest gang-day, one after the other.
@@ -160,104 +179,117 @@ impl<'a> Search<'a> {
         stop: &mut dyn Stop,
         watch: &mut dyn FnMut(&Progress<'_>) -> Go,
     ) -> Go {
-        let order = first_order(self.state.setting, self.state.absent());
-        for (done, task) in order.into_iter().enumerate() {
+        for (done, task) in first_order(&self.plan).into_iter().enumerate() {
             if done > 0 && done % FIRST_REPORT == 0 {
                 self.keep_if_best();
                 if stop.overdue() || self.report(0, 0, watch) == Go::Stop {
                     return Go::Stop;
                 }
             }
-            self.recreate
-                .put_first(&mut self.state, &mut self.dice, task);
+            self.plan.put_first(&mut self.dice, task);
             self.note_changes();
         }
         self.keep_if_best();
         Go::On
     }
 
-    /// The temperature to begin with: a quarter of what a task costs on average, planned or not.
+    /// The temperature to begin with: a part of what a task costs on average, planned or not.
     fn warmth(&self) -> i64 {
-        let routes: i64 = self.state.routes.iter().map(|route| route.total).sum();
-        match self.state.planned() as i64 {
-            0 => self.state.cost / self.state.absent().len().max(1) as i64 / 4,
-            planned => routes / planned / 4,
+        let plan = &self.plan;
+        let (part, of) = P::MANNER.warmth;
+        match plan.planned() as i64 {
+            0 => plan.cost() / plan.absent().len().max(1) as i64 * part / of,
+            planned => plan.spent() * part / (planned * of),
         }
     }
 
     fn round(&mut self, cooling: &Cooling, used: u32) {
-        let before = self.state.cost;
-        self.state.mark();
-        ruin(&mut self.state, &mut self.dice, &mut self.pool);
+        self.plan.mark();
+        if P::MANNER.cross > 0 && self.dice.per_mille(P::MANNER.cross) {
+            return self.cross(cooling, used);
+        }
+        let before = self.plan.cost();
+        self.ruin
+            .ruin(&mut self.plan, &mut self.dice, &mut self.pool);
         self.add_absent();
-        self.recreate
-            .put_back(&mut self.state, &mut self.dice, &mut self.pool);
+        put_back(&mut self.plan, &mut self.dice, &mut self.pool);
         let leeway = cooling.leeway(used, &mut self.dice);
-        if self.state.cost < before.saturating_add(leeway.max(1)) {
+        if self.plan.cost() < before.saturating_add(leeway.max(1)) {
             self.note_changes();
             self.keep_if_best();
         } else {
-            self.state.undo();
+            self.plan.undo();
+        }
+    }
+
+    /// Lets two gang-days exchange their tails.
+    fn cross(&mut self, cooling: &Cooling, used: u32) {
+        let task = self.dice.below(self.plan.tasks().max(1)) as u32;
+        let leeway = cooling.leeway(used, &mut self.dice);
+        if self.plan.cross(task, leeway.max(1)) {
+            self.note_changes();
+            self.keep_if_best();
         }
     }
 
     /// Adds some of the tasks that are left out to those that are put back: any one and some of its
     /// neighbours, then others.
     fn add_absent(&mut self) {
-        let absent = self.state.absent();
-        if absent.is_empty() {
+        let (plan, pool) = (&self.plan, &mut self.pool);
+        let absent = plan.absent();
+        if absent.len() <= pool.len() && absent.iter().all(|task| pool.contains(task)) {
             return;
         }
-        let most = self.pool.len() + ABSENT;
+        let most = pool.len() + ABSENT;
         let one = absent[self.dice.below(absent.len())];
-        let near = self.state.setting.problem.near.get(one as usize);
-        let near = near
-            .into_iter()
-            .flatten()
-            .copied()
-            .filter(|&task| self.state.home(task).is_none());
+        let near = plan.near(one).iter().copied();
+        let near = near.filter(|&task| plan.home(task).is_none());
         for task in std::iter::once(one).chain(near.take(ABSENT / 2)) {
-            if !self.pool.contains(&task) {
-                self.pool.push(task);
+            if !pool.contains(&task) {
+                pool.push(task);
             }
         }
         for _ in 0..ABSENT {
             let task = absent[self.dice.below(absent.len())];
-            if self.pool.len() < most && !self.pool.contains(&task) {
-                self.pool.push(task);
+            if pool.len() < most && !pool.contains(&task) {
+                pool.push(task);
             }
         }
     }
 
     fn note_changes(&mut self) {
-        for at in self.state.changed() {
-            self.stale[at as usize] = true;
+        self.changed.clear();
+        self.plan.changed(&mut self.changed);
+        for &at in &self.changed {
+            if !std::mem::replace(&mut self.is_stale[at as usize], true) {
+                self.stale.push(at);
+            }
         }
-        self.state.mark();
+        self.plan.mark();
     }
 
     fn keep_if_best(&mut self) {
-        if self.state.cost >= self.best_cost {
+        if self.plan.cost() >= self.best_cost {
             return;
         }
-        self.best_cost = self.state.cost;
-        self.best_planned = self.state.planned();
-        for (at, stale) in self.stale.iter_mut().enumerate() {
-            if std::mem::take(stale) {
-                self.best[at].clone_from(&self.state.routes[at]);
-            }
+        self.best_cost = self.plan.cost();
+        self.best_planned = self.plan.planned();
+        for at in self.stale.drain(..) {
+            self.is_stale[at as usize] = false;
+            self.plan.keep(at, &mut self.best[at as usize]);
         }
     }
 
     /// Tries once more, in all gang-days of the best plan, what it leaves out.
     fn last_tries(&mut self) {
-        self.state.adopt(&self.best);
-        self.stale.fill(false);
-        let mut absent = self.state.absent().to_vec();
-        absent.sort_by_key(|&task| (-self.state.setting.task(task).left_out, task));
-        absent.truncate(LAST_TRIES / self.state.routes.len().max(1));
+        self.plan.adopt(&self.best);
+        self.stale.clear();
+        self.is_stale.fill(false);
+        let mut absent = self.plan.absent().to_vec();
+        absent.sort_by_key(|&task| (-self.plan.left_out(task), task));
+        absent.truncate(LAST_TRIES / self.plan.gang_days().max(1));
         for task in absent {
-            self.recreate.put_anywhere(&mut self.state, task);
+            self.plan.put_anywhere(task);
         }
         self.note_changes();
         self.keep_if_best();
@@ -269,9 +301,8 @@ impl<'a> Search<'a> {
             used,
             best_cost: self.best_cost,
             planned: self.best_planned,
-            tasks: self.state.setting.facts.len(),
-            setting: self.state.setting,
-            best: &self.best,
+            tasks: self.plan.tasks(),
+            best: &|| self.plan.answer(&self.best),
         })
     }
 }

@@ -242,7 +242,14 @@ pub(crate) fn could(setting: &Setting<'_>, route: &Route, task: u32) -> bool {
     if !setting.may(task, day) || route.timing.turns.len() >= usize::from(u16::MAX) {
         return false;
     }
-    let node = setting.task(task).node;
+    let stated = setting.task(task);
+    if day
+        .payload
+        .is_some_and(|payload| route.weight.saturating_add(stated.weight) > payload)
+    {
+        return false;
+    }
+    let node = stated.node;
     let out = day
         .start
         .saturating_add(day.load)

@@ -1,7 +1,7 @@
 //! A gang-day while it is being planned.
 
 use crate::setting::Setting;
-use crate::timing::{Step, Timing};
+use crate::timing::{Step, Timing, bears};
 use crate::{CostParts, GangDay};
 
 /// One gang-day, its steps timed and priced.
@@ -17,6 +17,8 @@ pub(crate) struct Route {
     pub(crate) total: i64,
     /// Work of all steps.
     pub(crate) work: u32,
+    /// Weight of all tasks.
+    pub(crate) weight: u32,
 }
 
 impl Route {
@@ -55,7 +57,9 @@ impl Route {
             *self = Self::empty(self.gang_day, self.day);
             return true;
         }
-        if !self.timing.run(setting, &self.day, steps.iter().copied()) {
+        if !bears(setting, &self.day, steps)
+            || !self.timing.run(setting, &self.day, steps.iter().copied())
+        {
             *self = Self::empty(self.gang_day, self.day);
             return false;
         }
@@ -69,6 +73,9 @@ impl Route {
             .iter()
             .map(|turn| turn.finish - turn.start)
             .sum();
+        self.weight = self
+            .tasks()
+            .fold(0, |sum, task| sum.saturating_add(setting.task(task).weight));
         self.stamp = stamp;
         true
     }

@@ -5,123 +5,125 @@
 //! Transportation Science 54(2), 2020, section 4; a string here is a run of tasks in order of their
 //! first blocks.
 
+use smallvec::SmallVec;
+
 use super::dice::Dice;
-use super::state::State;
+use super::plan::Plan;
 
-/// How many tasks are taken out on average.
-const MEAN: usize = 8;
+/// Buffers for taking out.
+#[derive(Default)]
+pub(crate) struct Ruin {
+    ruined: SmallVec<[u32; 16]>,
+    string: Vec<u32>,
+}
 
-/// The longest string.
-const LONGEST: usize = 8;
-
-/// So many times in a thousand, a string leaves tasks in its middle standing.
-const SPLIT: usize = 300;
-
-/// So many times in a thousand, one whole gang-day is cleared as well.
-const CLEAR: usize = 60;
-
-/// Takes tasks out and lists them in `out`.
-pub(crate) fn ruin(state: &mut State<'_>, dice: &mut Dice, out: &mut Vec<u32>) {
-    out.clear();
-    let tasks = state.setting.facts.len();
-    if state.planned() == 0 || tasks == 0 {
-        return;
-    }
-    let seed = dice.below(tasks) as u32;
-    let (strings, longest) = sizes(state, dice);
-    let mut ruined: Vec<u32> = Vec::new();
-    if dice.per_mille(CLEAR) {
-        clear(state, dice, seed, &mut ruined, out);
-    }
-    let near = neighbours(state, seed);
-    for task in near {
-        if ruined.len() >= strings {
-            break;
+impl Ruin {
+    /// Takes tasks out and lists them in `out`.
+    pub(crate) fn ruin<P: Plan>(&mut self, plan: &mut P, dice: &mut Dice, out: &mut Vec<u32>) {
+        out.clear();
+        self.ruined.clear();
+        if plan.planned() == 0 {
+            return;
         }
-        let Some(home) = state.home(task) else {
-            continue;
+        let seed = dice.below(plan.tasks()) as u32;
+        let (strings, longest) = sizes(plan, dice);
+        if P::MANNER.clear > 0 && dice.per_mille(P::MANNER.clear) {
+            self.clear(plan, dice, seed, out);
+        }
+        self.take_around(plan, dice, seed, longest, out);
+        for at in 0..plan.near(seed).len() {
+            if self.ruined.len() >= strings {
+                break;
+            }
+            let task = plan.near(seed)[at];
+            self.take_around(plan, dice, task, longest, out);
+        }
+        if out.is_empty() {
+            take_any(plan, dice, out);
+        }
+    }
+
+    /// Takes a string round the task out, if it is planned and its gang-day not yet ruined.
+    fn take_around<P: Plan>(
+        &mut self,
+        plan: &mut P,
+        dice: &mut Dice,
+        task: u32,
+        longest: usize,
+        out: &mut Vec<u32>,
+    ) {
+        let Some(home) = plan.home(task) else {
+            return;
         };
-        if !ruined.contains(&home) && !out.contains(&task) {
-            take_string(state, dice, (home, task), longest, out);
-            ruined.push(home);
+        if self.ruined.contains(&home) || out.contains(&task) {
+            return;
+        }
+        self.pick_string(plan, dice, (home, task), longest);
+        plan.remove(home, &self.string);
+        out.extend_from_slice(&self.string);
+        self.ruined.push(home);
+    }
+
+    fn pick_string<P: Plan>(
+        &mut self,
+        plan: &P,
+        dice: &mut Dice,
+        (home, task): (u32, u32),
+        longest: usize,
+    ) {
+        let length = plan.length(home);
+        let count = 1 + dice.below(longest.min(length));
+        let spared = if count > 1 && count < length && dice.per_mille(P::MANNER.split) {
+            1 + dice.below((length - count).min(P::MANNER.spared))
+        } else {
+            0
+        };
+        let span = count + spared;
+        let at = plan.around(task, span - 1, &mut self.string);
+        let first = at
+            .saturating_sub(dice.below(span))
+            .min(self.string.len() - span);
+        self.string.truncate(first + span);
+        self.string.drain(..first);
+        if spared > 0 {
+            let from = dice.below(span - spared + 1);
+            self.string.drain(from..from + spared);
         }
     }
-    if out.is_empty() {
-        take_any(state, dice, out);
+
+    /// Takes out the whole gang-day of the seed, or of a task near it.
+    fn clear<P: Plan>(&mut self, plan: &mut P, dice: &mut Dice, seed: u32, out: &mut Vec<u32>) {
+        let pick = dice.below((plan.near(seed).len() + 1).min(8));
+        let picked = match pick.checked_sub(1) {
+            Some(at) => plan.near(seed)[at],
+            None => seed,
+        };
+        let Some(home) = plan.home(picked) else {
+            return;
+        };
+        plan.around(picked, plan.length(home), &mut self.string);
+        plan.remove(home, &self.string);
+        self.ruined.push(home);
+        out.extend_from_slice(&self.string);
     }
 }
 
 /// How many strings, and how long at most.
-fn sizes(state: &State<'_>, dice: &mut Dice) -> (usize, usize) {
-    let busy = (state.routes.len() - state.idle().len()).max(1);
-    let longest = LONGEST.min(state.planned().div_ceil(busy)).max(1);
-    let most = (4 * MEAN / (1 + longest)).max(2) - 1;
-    (1 + dice.below(most), longest)
-}
-
-/// The seed and its neighbours, nearest first.
-fn neighbours(state: &State<'_>, seed: u32) -> Vec<u32> {
-    let near = state.setting.problem.near.get(seed as usize);
-    std::iter::once(seed)
-        .chain(near.into_iter().flatten().copied())
-        .collect()
-}
-
-fn take_string(
-    state: &mut State<'_>,
-    dice: &mut Dice,
-    (home, task): (u32, u32),
-    longest: usize,
-    out: &mut Vec<u32>,
-) {
-    let tasks: Vec<u32> = state.routes[home as usize].tasks().collect();
-    let at = tasks.iter().position(|&other| other == task).unwrap_or(0);
-    let count = 1 + dice.below(longest.min(tasks.len()));
-    let spared = if count > 1 && count < tasks.len() && dice.per_mille(SPLIT) {
-        1 + dice.below((tasks.len() - count).min(2))
-    } else {
-        0
-    };
-    let span = count + spared;
-    let first = at.saturating_sub(dice.below(span)).min(tasks.len() - span);
-    let mut string = tasks[first..first + span].to_vec();
-    if spared > 0 {
-        let from = dice.below(string.len() - spared + 1);
-        string.drain(from..from + spared);
-    }
-    state.remove(home, &string);
-    out.extend(string);
-}
-
-/// Takes out the whole gang-day of the seed, or of a task near it.
-fn clear(
-    state: &mut State<'_>,
-    dice: &mut Dice,
-    seed: u32,
-    ruined: &mut Vec<u32>,
-    out: &mut Vec<u32>,
-) {
-    let near = neighbours(state, seed);
-    let picked = near[dice.below(near.len().min(8))];
-    let Some(home) = state.home(picked) else {
-        return;
-    };
-    let tasks: Vec<u32> = state.routes[home as usize].tasks().collect();
-    state.remove(home, &tasks);
-    ruined.push(home);
-    out.extend(tasks);
+fn sizes<P: Plan>(plan: &P, dice: &mut Dice) -> (usize, usize) {
+    let busy = (plan.gang_days() - plan.idle()).max(1);
+    let longest = P::MANNER.longest.min(plan.planned().div_ceil(busy)).max(1);
+    // Evenly from 1 up to 4 x mean / (1 + longest), which is no whole number, and cut.
+    let spread = (4 * P::MANNER.mean).saturating_sub(1 + longest);
+    (1 + dice.below_part(spread, 1 + longest), longest)
 }
 
 /// Takes out one planned task, whichever.
-fn take_any(state: &mut State<'_>, dice: &mut Dice, out: &mut Vec<u32>) {
-    let tasks = state.setting.facts.len();
+fn take_any<P: Plan>(plan: &mut P, dice: &mut Dice, out: &mut Vec<u32>) {
+    let tasks = plan.tasks();
     let from = dice.below(tasks);
-    let all = (from..tasks).chain(0..from).map(|task| task as u32);
-    let found = all
-        .filter_map(|task| state.home(task).map(|home| (home, task)))
-        .next();
-    if let Some((home, task)) = found {
-        state.remove(home, &[task]);
+    let mut all = (from..tasks).chain(0..from).map(|task| task as u32);
+    if let Some((home, task)) = all.find_map(|task| plan.home(task).map(|home| (home, task))) {
+        plan.remove(home, &[task]);
         out.push(task);
     }
 }

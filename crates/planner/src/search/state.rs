@@ -2,6 +2,7 @@
 
 use smallvec::SmallVec;
 
+use super::asking::Asking;
 use super::place::{Place, could, merged};
 use super::route::Route;
 use crate::setting::Setting;
@@ -11,7 +12,7 @@ use crate::{CostParts, Solution};
 /// In no route.
 const NOWHERE: u32 = u32::MAX;
 
-/// Every task is in one route or absent; the changes since [`State::mark`] can be undone.
+/// Every task is in one route or absent; the changes since [`State::set_mark`] can be undone.
 pub(crate) struct State<'a> {
     pub(crate) setting: &'a Setting<'a>,
     pub(crate) routes: Vec<Route>,
@@ -31,6 +32,7 @@ pub(crate) struct State<'a> {
     before: Vec<Route>,
     touched: Vec<bool>,
     cost_before: i64,
+    pub(crate) asking: Option<Box<Asking>>,
 }
 
 impl<'a> State<'a> {
@@ -63,32 +65,33 @@ impl<'a> State<'a> {
             before: Vec::new(),
             touched: vec![false; days.len()],
             cost_before: 0,
+            asking: Some(Box::new(Asking::new(setting))),
         }
     }
 
     /// The task's route.
-    pub(crate) fn home(&self, task: u32) -> Option<u32> {
+    pub(crate) fn route_of(&self, task: u32) -> Option<u32> {
         let home = self.home[task as usize];
         (home != NOWHERE).then_some(home)
     }
 
     /// Tasks in no route that some gang-day could do.
-    pub(crate) fn absent(&self) -> &[u32] {
+    pub(crate) fn absent_tasks(&self) -> &[u32] {
         &self.absent
     }
 
     /// Gang-days with nothing in them.
-    pub(crate) fn idle(&self) -> &[u32] {
+    pub(crate) fn idle_days(&self) -> &[u32] {
         &self.idle
     }
 
     /// How many tasks are in routes.
-    pub(crate) fn planned(&self) -> usize {
+    pub(crate) fn planned_tasks(&self) -> usize {
         self.home.len() - self.hopeless - self.absent.len()
     }
 
     /// From here on, changes can be undone.
-    pub(crate) fn mark(&mut self) {
+    pub(crate) fn set_mark(&mut self) {
         for route in self.before.drain(..) {
             self.touched[route.gang_day as usize] = false;
         }
@@ -96,12 +99,12 @@ impl<'a> State<'a> {
     }
 
     /// The routes changed since the mark.
-    pub(crate) fn changed(&self) -> impl Iterator<Item = u32> + '_ {
+    pub(crate) fn touched_days(&self) -> impl Iterator<Item = u32> + '_ {
         self.before.iter().map(|route| route.gang_day)
     }
 
     /// Back to the mark.
-    pub(crate) fn undo(&mut self) {
+    pub(crate) fn take_back(&mut self) {
         let before = std::mem::take(&mut self.before);
         for route in &before {
             self.release(route.gang_day);
@@ -120,8 +123,8 @@ impl<'a> State<'a> {
     }
 
     /// Takes over this plan; there is no way back from it.
-    pub(crate) fn adopt(&mut self, plan: &[Route]) {
-        self.mark();
+    pub(crate) fn take_over(&mut self, plan: &[Route]) {
+        self.set_mark();
         (0..self.routes.len() as u32).for_each(|at| self.release(at));
         self.routes.clone_from_slice(plan);
         for at in 0..self.routes.len() as u32 {
@@ -133,7 +136,7 @@ impl<'a> State<'a> {
     }
 
     /// Takes these tasks out of the route.
-    pub(crate) fn remove(&mut self, at: u32, tasks: &[u32]) {
+    pub(crate) fn take_out(&mut self, at: u32, tasks: &[u32]) {
         let kept: SmallVec<[Step; 32]> = self.routes[at as usize]
             .steps()
             .filter(|step| !tasks.contains(&step.task))

@@ -10,6 +10,7 @@ mod settle;
 mod simulate;
 
 pub(crate) use price::{by_begun_hour, by_hour, crew};
+pub(crate) use simulate::bears;
 pub use simulate::simulate;
 
 use crate::GangDay;

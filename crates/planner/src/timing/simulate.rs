@@ -9,7 +9,7 @@ use crate::{DaySolution, GangDay, Problem, StepTime};
 /// The times and costs of one gang-day that does these steps in this order, or nothing if it can't.
 ///
 /// It can't where a task is not complete or its blocks not in order, a ticket is not held, a day is
-/// not allowed, no window holds the whole task, or the day gets longer than `GangDay::latest`.
+/// not allowed, the vehicle does not bear them, no window holds the whole task, or the day gets longer than `GangDay::latest`.
 ///
 /// # Units
 /// Seconds from the day's midnight; pence.
@@ -47,7 +47,7 @@ use crate::{DaySolution, GangDay, Problem, StepTime};
 pub fn simulate(problem: &Problem, gang_day: u32, steps: &[Step]) -> Option<DaySolution> {
     let setting = Setting::light(problem);
     let day = problem.gang_days.get(gang_day as usize)?;
-    if !in_order(&setting, day, steps) {
+    if !in_order(&setting, day, steps) || !bears(&setting, day, steps) {
         return None;
     }
     let mut timing = Timing::default();
@@ -56,6 +56,15 @@ pub fn simulate(problem: &Problem, gang_day: u32, steps: &[Step]) -> Option<DayS
     }
     timing.settle(&setting);
     Some(timing.answer(&setting, gang_day, day))
+}
+
+/// Whether the vehicle bears all tasks together.
+pub(crate) fn bears(setting: &Setting<'_>, day: &GangDay, steps: &[Step]) -> bool {
+    let begun = steps.iter().filter(|step| step.block == 0);
+    let weights = begun.map(|step| u64::from(setting.task(step.task).weight));
+    let weight: u64 = weights.sum();
+    day.payload
+        .is_none_or(|payload| weight <= u64::from(payload))
 }
 
 /// Whether each task is complete and in order, and the gang may do it.

@@ -93,6 +93,13 @@ fn gang_day(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
     if day.steps.is_empty() || day.back != left + problem.travel.seconds(node, stated.depot) {
         fault("is back at another time than it drives");
     }
+    let begun = day.steps.iter().filter(|step| step.block == 0);
+    let weight: u32 = begun
+        .map(|step| problem.tasks[step.task as usize].weight)
+        .sum();
+    if stated.payload.is_some_and(|payload| weight > payload) {
+        fault("carries too much");
+    }
     if day.end != day.back + stated.unload || day.end > stated.latest {
         fault("ends too late");
     }

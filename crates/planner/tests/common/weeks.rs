@@ -84,6 +84,7 @@ fn gang_day(gang: u32, day: u32) -> GangDay {
         load: 1_200,
         unload: 600,
         tickets: if gang.is_multiple_of(3) { 3 } else { 1 },
+        payload: None,
     }
 }
 
@@ -128,6 +129,7 @@ fn task(chance: &mut Chance, node: u32, street: u32, days: u32) -> Task {
         street: Some(street),
         closure_hour: [0, 500, 1_500][chance.below(3) as usize],
         set_up: [2_000, 6_000][chance.below(2) as usize],
+        weight: 0,
     }
 }
 
