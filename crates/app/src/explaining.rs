@@ -57,3 +57,31 @@ fn refused(opened: &Opened, job: &str) -> Refusal {
     let faults: Vec<_> = opened.findings().into_iter().filter(about).collect();
     Refusal::because(&format!("{job} can't be worked out."), &faults)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+    use crate::view::DemoWeek;
+
+    #[test]
+    fn every_job_of_the_demo_can_be_followed_back() {
+        let opened = demo::open(DemoWeek::Small);
+        for job in &opened.prepared.programme.jobs {
+            let told = explain(&opened, job.id.as_str()).unwrap();
+            let depth = &told.quantities[0];
+            let at = opened.prepared.index_of(&job.id).unwrap();
+            let taken = opened.prepared.take_offs[at].as_ref().unwrap();
+            assert_eq!(depth.value.to_string(), taken.depth.mm().to_string());
+            let (drawn, svg) = cross_section(&opened, job.id.as_str(), 20).unwrap();
+            assert_eq!(svg.matches("<polygon").count(), drawn.parts.len());
+        }
+    }
+
+    #[test]
+    fn a_job_that_is_not_there_is_refused() {
+        let opened = demo::open(DemoWeek::Small);
+        let refusal = explain(&opened, "none").unwrap_err();
+        assert!(refusal.text.contains("no job none"), "{}", refusal.text);
+    }
+}

@@ -80,3 +80,39 @@ fn vibration(
     let tools = held.iter().map(|(tool, minutes)| (tool.as_str(), *minutes));
     day_vibration(tools, people.unwrap_or(1), &method)
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::demo;
+    use crate::totals::{OrderBy, totals};
+    use crate::view::DemoWeek;
+
+    #[test]
+    fn every_gang_day_of_the_demo_has_loads_and_vibration() {
+        let opened = demo::open(DemoWeek::Small);
+        let plan = opened.plan.clone().unwrap();
+        let report = totals(&opened, Some(&plan), OrderBy::Route, false).unwrap();
+        assert_eq!(report.gang_days.len(), plan.routes.len());
+        for day in &report.gang_days {
+            let vibration = day.vibration.as_ref().unwrap();
+            assert!((vibration.points - vibration.a8.powi(2) * 16.0).abs() < 1e-6);
+            assert!(day.faults.is_empty());
+        }
+    }
+
+    #[test]
+    fn bags_with_leftovers_are_never_more_than_without() {
+        let opened = demo::open(DemoWeek::Small);
+        let plan = opened.plan.clone().unwrap();
+        let bags = |leftovers| -> u32 {
+            let report = totals(&opened, Some(&plan), OrderBy::Day, leftovers).unwrap();
+            let lines = report.totals.iter().flat_map(|order| &order.materials);
+            let packed = lines.filter_map(|line| line.packs.as_ref());
+            packed
+                .filter(|packs| packs.name == "bag")
+                .map(|packs| packs.count)
+                .sum()
+        };
+        assert!(bags(true) > 0 && bags(true) <= bags(false));
+    }
+}

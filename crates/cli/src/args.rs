@@ -27,7 +27,7 @@ pub enum Command {
     /// Total what the jobs take: measured and ordered.
     #[command(
         after_help = "Example: gangday totals sample-data/full-week --plan week.plan.json --by day\n\
-        Example: gangday totals sample-data/small-week --explain S-01"
+        Example: gangday totals sample-data/small-week --explain J002"
     )]
     Totals(TotalsArgs),
     /// Make the week: gang-day routes that keep every rule.
