@@ -1,4 +1,9 @@
 //! The main job through the command line, on the invented weeks.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test stops at the first thing that is not there"
+)]
 
 mod common;
 

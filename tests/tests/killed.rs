@@ -1,4 +1,9 @@
 //! Killed at any moment, the program leaves whole files.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test stops at the first thing that is not there"
+)]
 
 mod common;
 

@@ -208,12 +208,12 @@ describe('states', () => {
   });
 
   it('saving says the whole path that was answered', async () => {
-    useDoor({ ...door, ask: async () => ({ is: 'saved', folder: '/home/works/week-9', sheet: week }) });
+    useDoor({ ...door, ask: async () => ({ is: 'saved', folder: '/weeks/works/week-9', sheet: week }) });
     await save();
     expect(desk.over).toBe('save');
     programme.sheet = { ...week, folder: 'week-9' };
     await save();
-    expect(programme.said).toBe('Saved in /home/works/week-9');
+    expect(programme.said).toBe('Saved in /weeks/works/week-9');
   });
 
   it('importing says how many were added, and of how many', async () => {

@@ -19,7 +19,7 @@ pub struct GangDay {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub vibration: Option<DayVibration>,
     /// Why a figure could not be worked out.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub faults: Vec<Finding>,
 }
 

@@ -1,4 +1,9 @@
 //! The real window: plan, select, see the totals.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test stops at the first thing that is not there"
+)]
 
 #[path = "../common/mod.rs"]
 mod common;
