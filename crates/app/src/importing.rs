@@ -34,9 +34,9 @@ pub struct ImportReport {
 /// Where a file can't be read, or the stated mapping is not one.
 pub fn mapping_for(file: &Path, mapping: Option<&Path>) -> Result<PointMapping, Refusal> {
     let Some(mapping) = mapping else {
-        return Ok(guess_mapping(&read(file)?));
+        return Ok(guess_mapping(&saving::read_file(file)?));
     };
-    serde_json::from_slice(&read(mapping)?).map_err(|error| {
+    serde_json::from_slice(&saving::read_file(mapping)?).map_err(|error| {
         let path = mapping.display();
         Refusal::plain(&format!(
             "{path} is not a mapping: {error}. Start from the mapping that is guessed for the list."
@@ -63,7 +63,7 @@ pub fn import_into(
         .unwrap_or_default()
         .to_string_lossy()
         .into_owned();
-    let (added, findings) = add(&opened, &name, &read(file)?, mapping)?;
+    let (added, findings) = add(&opened, &name, &saving::read_file(file)?, mapping)?;
     let count = added.prepared.programme.jobs.len() - opened.prepared.programme.jobs.len();
     saving::save_jobs(&added, into)?;
     Ok(ImportReport {
@@ -146,13 +146,4 @@ fn in_list(mut finding: Finding, name: &str) -> Finding {
         finding.place.file = Some(name.to_owned());
     }
     finding
-}
-
-fn read(path: &Path) -> Result<Vec<u8>, Refusal> {
-    std::fs::read(path).map_err(|error| {
-        let path = path.display();
-        Refusal::plain(&format!(
-            "{path} can't be read: {error}. Check the path and its permissions."
-        ))
-    })
 }

@@ -17,17 +17,25 @@ pub fn write_plan(path: &Path, plan: &Plan) -> Result<(), Refusal> {
     write_whole(path, &plan_to(plan)).map_err(|error| refused(&error))
 }
 
+/// The bytes of a file.
+///
+/// # Errors
+/// Where it can't be read; the refusal names it.
+pub fn read_file(path: &Path) -> Result<Vec<u8>, Refusal> {
+    std::fs::read(path).map_err(|error| {
+        let path = path.display();
+        Refusal::plain(&format!(
+            "{path} can't be read: {error}. Check the path and its permissions."
+        ))
+    })
+}
+
 /// Reads a plan from a file.
 ///
 /// # Errors
 /// Where it can't be read, or is no plan; the faults say why.
 pub fn read_plan(path: &Path) -> Result<Plan, Refusal> {
-    let bytes = std::fs::read(path).map_err(|error| {
-        let path = path.display();
-        Refusal::plain(&format!(
-            "{path} can't be read: {error}. Check the path and its permissions."
-        ))
-    })?;
+    let bytes = read_file(path)?;
     plan_from(&bytes).map_err(|faults| {
         Refusal::because(
             &format!("{} is not a plan that Gangday can read.", path.display()),
