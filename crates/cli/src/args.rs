@@ -141,7 +141,7 @@ pub struct PlanArgs {
     #[arg(long)]
     pub out: PathBuf,
     /// How long at most; 10 where neither this nor --iterations is given.
-    #[arg(long, conflicts_with = "iterations")]
+    #[arg(long, conflicts_with = "iterations", allow_negative_numbers = true, value_parser = seconds)]
     pub seconds: Option<f64>,
     /// How many iterations.
     #[arg(long)]
@@ -160,7 +160,7 @@ pub struct SolveArgs {
     /// The problem: Solomon's or Gehring and Homberger's text, or CVRPLIB's.
     pub instance: PathBuf,
     /// How long at most; 10 where neither this nor --iterations is given.
-    #[arg(long, conflicts_with = "iterations")]
+    #[arg(long, conflicts_with = "iterations", allow_negative_numbers = true, value_parser = seconds)]
     pub seconds: Option<f64>,
     /// How many iterations.
     #[arg(long)]
@@ -213,4 +213,12 @@ pub struct ViewArgs {
     /// The port on 127.0.0.1; 0 lets the system choose.
     #[arg(long, default_value_t = 0)]
     pub port: u16,
+}
+
+/// A length of time to search for, in seconds.
+fn seconds(text: &str) -> Result<f64, String> {
+    let stated = text.parse::<f64>().ok();
+    stated
+        .filter(|seconds| seconds.is_finite() && *seconds > 0.0)
+        .ok_or_else(|| "write a number of seconds above 0, such as 10".to_owned())
 }

@@ -7,6 +7,8 @@
 mod area;
 mod closures;
 mod codes;
+#[cfg(test)]
+mod documented;
 mod features;
 mod fields;
 mod gangs;
