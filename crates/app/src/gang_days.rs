@@ -194,25 +194,28 @@ fn tool(tool: &ToolTime) -> ToolView {
     }
 }
 
-/// What is heavy among the day's jobs, the same words once with all jobs that they hold for.
+/// What is heavy among the day's jobs: `J027 73 kg, J029 57 kg a section: past the guideline …`.
 fn handling_words(prepared: &Prepared, route: &Route) -> Vec<String> {
-    let mut heavy: Vec<(String, Vec<&str>)> = Vec::new();
+    let mut heavy: Vec<(String, Vec<String>)> = Vec::new();
     for job in jobs_in_order(route) {
-        let taken = prepared
-            .index_of(job)
-            .and_then(|at| prepared.take_offs[at].as_ref());
-        let Some(note) = taken.and_then(|taken| handling(taken, &prepared.method)) else {
+        let at = prepared.index_of(job);
+        let Some(taken) = at.and_then(|at| prepared.take_offs[at].as_ref()) else {
             continue;
         };
-        let text = format!("{} {}", sentence(&note.text), note.remedy);
+        let Some(note) = handling(taken, &prepared.method) else {
+            continue;
+        };
+        let past = note.text.split_once(", ").map_or("", |(_, past)| past);
+        let text = format!("{past}. {}", note.remedy);
+        let own = format!("{job} {:.0} kg", taken.section_mass.kg());
         match heavy.iter_mut().find(|(known, _)| *known == text) {
-            Some((_, jobs)) => jobs.push(job.as_str()),
-            None => heavy.push((text, vec![job.as_str()])),
+            Some((_, jobs)) => jobs.push(own),
+            None => heavy.push((text, vec![own])),
         }
     }
     heavy
         .into_iter()
-        .map(|(text, jobs)| format!("{}: {text}", jobs.join(", ")))
+        .map(|(text, jobs)| format!("{} a section: {text}", jobs.join(", ")))
         .collect()
 }
 

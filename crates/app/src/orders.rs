@@ -47,8 +47,9 @@ fn line(line: &MaterialLine) -> MaterialView {
 
 /// `3.50 kg`, or nothing.
 fn amount(amount: f64, unit: &str) -> String {
-    if amount > 0.0 {
-        format!("{} {}", words::rounded(amount, unit), words::unit(unit))
+    let told = words::rounded(amount, unit);
+    if told.contains(|digit| matches!(digit, '1'..='9')) {
+        format!("{told} {}", words::unit(unit))
     } else {
         String::new()
     }

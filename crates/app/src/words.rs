@@ -71,6 +71,7 @@ pub fn thousands(number: u64) -> String {
 pub fn rounded(value: f64, unit: &str) -> String {
     match unit {
         "t" | "kN" => format!("{value:.1}"),
+        "m3" if value > 0.0 && value < 0.01 => format!("{value:.3}"),
         "m3" | "m2" | "m" => format!("{value:.2}"),
         "mm" | "min" | "bags" | "no." | "kg" => format!("{value:.0}"),
         _ if (value - value.round()).abs() < 1e-9 => format!("{value:.0}"),
