@@ -11,7 +11,7 @@ use crate::prepared::Prepared;
 #[must_use]
 pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Examined {
     let take_offs: Vec<TakeOff> = prepared.take_offs.iter().flatten().cloned().collect();
-    let works: Vec<JobWork> = prepared.works.iter().flatten().cloned().collect();
+    let works = works(prepared, plan);
     let asked = Works {
         programme: &prepared.programme,
         take_offs: &take_offs,
@@ -23,6 +23,20 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Examined {
     let terms = street_terms(&prepared.programme.streets, &examined.closures);
     examined.findings.extend(terms);
     examined
+}
+
+/// Each job's stages: a planned one's as its gang does them on its date.
+fn works(prepared: &Prepared, plan: &Plan) -> Vec<JobWork> {
+    let mut works = prepared.works.clone();
+    for route in &plan.routes {
+        for visit in &route.visits {
+            let own = prepared.work_on(&visit.job, &route.gang, route.date);
+            if let (Some(at), Some(own)) = (prepared.index_of(&visit.job), own) {
+                works[at] = Some(own.clone());
+            }
+        }
+    }
+    works.into_iter().flatten().collect()
 }
 
 /// The closures of a plan as GeoJSON (RFC 7946).

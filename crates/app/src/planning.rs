@@ -148,8 +148,9 @@ fn route(prepared: &Prepared, posed: &Posed, day: &DaySolution) -> Route {
     let date = posed.dates[gang_day.day as usize];
     let visits = day.steps.iter().flat_map(|step| {
         let job = posed.jobs[step.task as usize];
-        prepared.works[job]
-            .iter()
+        prepared
+            .work_at(job, gang_day.pace)
+            .into_iter()
             .flat_map(move |work| visits(work, step, date))
     });
     Route {

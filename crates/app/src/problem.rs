@@ -135,7 +135,7 @@ fn task(
     Task {
         node: nodes.add(point),
         blocks: prepared.works[at].as_ref().map(blocks).unwrap_or_default(),
-        days: dates.iter().map(|day| job.allows(*day)).collect(),
+        days: dates.iter().map(|day| allows(prepared, at, *day)).collect(),
         windows: job.site_hours.iter().map(window).collect(),
         tickets: tickets.needed(&job.tickets),
         left_out: rates::pence(&prepared.rates, &left_out_key(job)),
@@ -143,7 +143,21 @@ fn task(
         closure_hour: rates::by_closure(&prepared.rates, "closure_hour", kind),
         set_up: rates::by_closure(&prepared.rates, "set_up", kind),
         weight: 0,
+        paces: paces(prepared, at),
     }
+}
+
+/// Whether a job may be worked on a day: by its own dates, and by what its concrete bears.
+fn allows(prepared: &Prepared, at: usize, day: NaiveDate) -> bool {
+    prepared.programme.jobs[at].allows(day) && prepared.is_warm_enough(at, day)
+}
+
+/// The blocks of a job at every pace but the usual one.
+fn paces(prepared: &Prepared, at: usize) -> Vec<Vec<Block>> {
+    let others = prepared.paces.others().iter();
+    others
+        .map(|works| works[at].as_ref().map(blocks).unwrap_or_default())
+        .collect()
 }
 
 fn left_out_key(job: &Job) -> String {
@@ -200,6 +214,7 @@ fn gang_days(
                     prepared,
                     gang,
                     (at, day),
+                    dates,
                     depot,
                     tickets.held(&gang.tickets),
                 ));
@@ -223,6 +238,7 @@ fn gang_day(
     prepared: &Prepared,
     gang: &Gang,
     (at, day): (usize, usize),
+    dates: &[NaiveDate],
     depot: u32,
     tickets: u64,
 ) -> GangDay {
@@ -238,6 +254,7 @@ fn gang_day(
         unload: prepared.unload_minutes() * 60,
         tickets,
         payload: None,
+        pace: prepared.paces.pace(at, dates[day]),
     }
 }
 

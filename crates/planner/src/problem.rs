@@ -42,6 +42,20 @@ pub struct Task {
     pub set_up: i64,
     /// What it weighs on the vehicle, in the unit of `GangDay::payload`.
     pub weight: u32,
+    /// The same blocks as other gangs do them, or on a warmer day: one chain for each
+    /// `GangDay::pace` from 1 on, each with as many blocks as `blocks`.
+    pub paces: Vec<Vec<Block>>,
+}
+
+impl Task {
+    /// Its blocks at this pace; where none are stated for it, the usual ones.
+    #[must_use]
+    pub fn blocks_at(&self, pace: u32) -> &[Block] {
+        let own = (pace as usize).checked_sub(1);
+        own.and_then(|at| self.paces.get(at))
+            .filter(|blocks| blocks.len() == self.blocks.len())
+            .unwrap_or(&self.blocks)
+    }
 }
 
 /// A stretch of work that is done in one go, and the wait after it.
@@ -76,6 +90,8 @@ pub struct GangDay {
     pub tickets: u64,
     /// The most that its tasks may weigh together; none means no limit.
     pub payload: Option<u32>,
+    /// At what pace it works: 0 for `Task::blocks`, else the one of `Task::paces` counted from 1.
+    pub pace: u32,
 }
 
 /// Travel times between nodes.

@@ -13,8 +13,8 @@ pub(crate) use price::{by_begun_hour, by_hour, crew};
 pub(crate) use simulate::bears;
 pub use simulate::simulate;
 
-use crate::GangDay;
 use crate::setting::{FOREVER, Setting};
+use crate::{Block, GangDay};
 
 /// One block of one task, in the order in which the gang does them.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -62,6 +62,8 @@ pub(crate) struct Timing {
     pub(crate) home_leg: u32,
     pub(crate) back: u32,
     pub(crate) end: u32,
+    /// Of the gang-day.
+    pub(crate) pace: u32,
 }
 
 /// What comes after one turn of the forward pass.
@@ -81,6 +83,7 @@ impl Timing {
         day: &GangDay,
         steps: impl Iterator<Item = Step>,
     ) -> bool {
+        self.pace = day.pace;
         self.turns.clear();
         self.turns.extend(steps.map(|step| Turn {
             step,
@@ -105,7 +108,8 @@ impl Timing {
         let arrive = left + turn.leg;
         if turn.step.block == 0 {
             turn.prev = NONE;
-            let Some(window) = setting.facts(turn.step.task).window(turn.window, arrive) else {
+            let facts = setting.facts_at(turn.step.task, self.pace);
+            let Some(window) = facts.window(turn.window, arrive) else {
                 return Next::Never;
             };
             (turn.window, turn.open, turn.until) = (window.index, window.open, window.until);
@@ -113,13 +117,12 @@ impl Timing {
         } else {
             let prev = self.find(turn.step.task, at);
             let before = self.turns[prev];
-            let wait = setting.block(before.step.task, before.step.block).wait;
+            let wait = self.block(setting, before.step).wait;
             (turn.prev, turn.open, turn.until) = (prev as u32, 0, before.until);
             turn.start = arrive.max(before.finish.saturating_add(wait));
         }
-        turn.finish = turn
-            .start
-            .saturating_add(setting.block(turn.step.task, turn.step.block).work);
+        let work = self.block(setting, turn.step).work;
+        turn.finish = turn.start.saturating_add(work);
         self.turns[at] = turn;
         self.verdict(setting, day, at)
     }
@@ -135,6 +138,11 @@ impl Timing {
         let first = self.first(at);
         self.turns[first].window += 1;
         Next::Again(first)
+    }
+
+    /// The block of a step at the day's pace.
+    pub(crate) fn block(&self, setting: &Setting<'_>, step: Step) -> Block {
+        setting.block(step.task, step.block, self.pace)
     }
 
     /// Where the gang comes from, and when it left there.

@@ -85,6 +85,7 @@ fn gang_day(gang: u32, day: u32) -> GangDay {
         unload: 600,
         tickets: if gang.is_multiple_of(3) { 3 } else { 1 },
         payload: None,
+        pace: 0,
     }
 }
 
@@ -130,6 +131,7 @@ fn task(chance: &mut Chance, node: u32, street: u32, days: u32) -> Task {
         closure_hour: [0, 500, 1_500][chance.below(3) as usize],
         set_up: [2_000, 6_000][chance.below(2) as usize],
         weight: 0,
+        paces: Vec::new(),
     }
 }
 
@@ -197,4 +199,22 @@ pub fn tiny(seed: u64, tasks: u32, blocks: u32, gang_days: u32, closures: bool) 
         },
         rates: rates(),
     }
+}
+
+/// The same week with gangs that take longer or shorter over things, and other waits, by turns.
+pub fn paced(mut problem: Problem) -> Problem {
+    let scaled = |blocks: &[Block], work: u32, wait: u32| -> Vec<Block> {
+        let one = |block: &Block| Block {
+            work: block.work * work / 4,
+            wait: block.wait * wait / 4,
+        };
+        blocks.iter().map(one).collect()
+    };
+    for task in &mut problem.tasks {
+        task.paces = vec![scaled(&task.blocks, 3, 4), scaled(&task.blocks, 6, 3)];
+    }
+    for (at, day) in (0..).zip(&mut problem.gang_days) {
+        day.pace = at % 3;
+    }
+    problem
 }
