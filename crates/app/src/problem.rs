@@ -1,12 +1,14 @@
 //! The programme as the plain integer problem that the search works on.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
-use gangday_ground::{PlaceIndex, decimetres};
+use gangday_ground::PlaceIndex;
+use gangday_ground::roads::ONE;
 use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds};
 use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
 
+use crate::journeys::Vehicles;
 use crate::prepared::Prepared;
 use crate::rates;
 use crate::words;
@@ -43,15 +45,14 @@ impl Posed {
             .iter()
             .map(|at| task(prepared, *at, &dates, &tickets, &mut nodes));
         let tasks: Vec<Task> = tasks.collect();
-        let gang_days = gang_days(prepared, &dates, &tickets, &mut nodes);
+        let mut gang_days = gang_days(prepared, &dates, &tickets, &mut nodes);
+        let mut vehicles = vehicles(prepared, &nodes, &mut gang_days);
         let problem = Problem {
             near: near(&nodes, &tasks),
             tasks,
             gang_days,
-            travel: Travel::Plane {
-                places: nodes.places,
-                seconds_per_1000_km: prepared.travel.seconds_per_1000_km(),
-            },
+            travel: vehicles.remove(0),
+            other_travel: vehicles,
             rates: hourly(prepared),
         };
         Self {
@@ -67,14 +68,12 @@ impl Posed {
 #[derive(Default)]
 struct Nodes {
     points: Vec<PlanePoint>,
-    places: Vec<(i64, i64)>,
 }
 
 impl Nodes {
     fn add(&mut self, point: PlanePoint) -> u32 {
         self.points.push(point);
-        self.places.push(decimetres(point));
-        u32::try_from(self.places.len() - 1).expect("a programme has fewer places than 2^32")
+        u32::try_from(self.points.len() - 1).expect("a programme has fewer places than 2^32")
     }
 }
 
@@ -255,7 +254,23 @@ fn gang_day(
         tickets,
         payload: None,
         pace: prepared.paces.pace(at, dates[day]),
+        vehicle: 0,
     }
+}
+
+/// The travel of each sort of vehicle, and each gang-day told which is its own.
+fn vehicles(prepared: &Prepared, nodes: &Nodes, gang_days: &mut [GangDay]) -> Vec<Travel> {
+    let gangs = &prepared.programme.gangs;
+    let paces: Vec<u32> = gangs.iter().map(|gang| prepared.pace(gang)).collect();
+    let mut factors: BTreeSet<u32> = paces.iter().copied().collect();
+    if factors.is_empty() {
+        factors.insert(ONE);
+    }
+    let vehicles = Vehicles::of(&prepared.travel, &nodes.points, &factors);
+    for day in gang_days {
+        day.vehicle = vehicles.of_factor(paces[day.gang as usize]);
+    }
+    vehicles.times
 }
 
 fn near(nodes: &Nodes, tasks: &[Task]) -> Vec<Vec<u32>> {

@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use gangday_model::{Finding, JobId, JobWork, LonLat, Plan, Seconds};
+use gangday_model::{Finding, Gang, JobId, JobWork, LonLat, Plan, Seconds};
 use gangday_planner::checker::{Brief, Paced, verify as hold_to_the_rules};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -64,7 +64,10 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
     let prepared = &opened.prepared;
     let refused = opened.refused_jobs();
     let works: Vec<JobWork> = prepared.works.iter().flatten().cloned().collect();
-    let travel = |from: LonLat, to: LonLat| prepared.travel_time(from, to);
+    // Plain Dijkstra, not the method that the plan was made by.
+    let travel = |gang: &Gang, from: LonLat, to: LonLat| {
+        prepared.travel.time_plainly(prepared.pace(gang), from, to)
+    };
     let brief = Brief {
         programme: &prepared.programme,
         works: &works,

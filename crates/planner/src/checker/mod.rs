@@ -36,7 +36,7 @@ mod wait;
 mod week;
 
 use chrono::NaiveDate;
-use gangday_model::{Finding, GangId, JobId, JobWork, LonLat, Plan, Programme, Seconds};
+use gangday_model::{Finding, Gang, GangId, JobId, JobWork, LonLat, Plan, Programme, Seconds};
 
 use case::Case;
 
@@ -52,8 +52,8 @@ pub struct Brief<'a> {
     pub least_celsius: Option<f64>,
     /// Jobs that reading had to refuse: they belong among those not planned.
     pub refused: &'a [JobId],
-    /// How long it takes to drive from one place to another.
-    pub travel: &'a dyn Fn(LonLat, LonLat) -> Seconds,
+    /// How long it takes a gang to drive from one place to another.
+    pub travel: &'a dyn Fn(&Gang, LonLat, LonLat) -> Seconds,
     /// Loading, from the shift's start to leaving the depot.
     pub load: Seconds,
     /// Unloading, from the return to the end of the gang's day.

@@ -183,7 +183,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
         paced: &sheet.paced,
         least_celsius: sheet.least_celsius,
         refused: &sheet.refused,
-        travel: &travel,
+        travel: &|_, from, to| travel(from, to),
         load: Seconds::from_minutes(20),
         unload: Seconds::from_minutes(10),
     };

@@ -68,6 +68,7 @@ pub fn week(jobs: u32, gangs: u32, days: u32, seed: u64) -> Problem {
             places,
             seconds_per_1000_km: 156_000,
         },
+        other_travel: Vec::new(),
         near,
         rates: rates(),
     }
@@ -86,6 +87,7 @@ fn gang_day(gang: u32, day: u32) -> GangDay {
         tickets: if gang.is_multiple_of(3) { 3 } else { 1 },
         payload: None,
         pace: 0,
+        vehicle: 0,
     }
 }
 
@@ -197,6 +199,7 @@ pub fn tiny(seed: u64, tasks: u32, blocks: u32, gang_days: u32, closures: bool) 
             places,
             seconds_per_1000_km: 156_000,
         },
+        other_travel: Vec::new(),
         rates: rates(),
     }
 }
