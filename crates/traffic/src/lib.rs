@@ -3,10 +3,14 @@
 
 mod cautions;
 mod closures;
+mod clash;
 mod codes;
+mod control;
 mod footprint;
 mod holidays;
 mod key;
+mod kit;
+mod notices;
 mod propose;
 mod rules;
 mod street;
@@ -17,6 +21,7 @@ pub use cautions::{Caution, cautions};
 pub use closures::{Examined, Works, closures, examine};
 pub use codes::CODES;
 pub use holidays::{Holiday, Holidays, easter};
+pub use notices::{Edition, NoticeTerms, editions};
 pub use propose::{Proposal, propose};
 pub use rules::{Rules, shipped_traffic};
 pub use terms::street_terms;
