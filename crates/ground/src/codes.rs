@@ -1,7 +1,13 @@
 //! Every code that this room gives out.
 
 /// Code and one-line meaning, for the index page.
-pub const CODES: &[(&str, &str)] = &[("P-TRAVEL", "A travel figure is missing or can't be used.")];
+pub const CODES: &[(&str, &str)] = &[
+    (
+        "P-ROADS",
+        "A road speed or the factor of an hour is missing or can't be used.",
+    ),
+    ("P-TRAVEL", "A travel figure is missing or can't be used."),
+];
 
 #[cfg(test)]
 mod tests {

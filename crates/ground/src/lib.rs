@@ -8,6 +8,7 @@ mod local;
 mod plane;
 mod polyline;
 mod ring;
+pub mod roads;
 mod snap;
 mod strip;
 mod travel;
