@@ -35,18 +35,12 @@ pub const CODES: &[(&str, &str)] = &[
         "T-LATE",
         "Works are planned before notice given today lets them start.",
     ),
-    (
-        "T-LONG",
-        "A closure stands longer than a notice may.",
-    ),
+    ("T-LONG", "A closure stands longer than a notice may."),
     (
         "T-NEAR",
         "Sites on one road are nearer to one another than the code has it.",
     ),
-    (
-        "T-NO-WAY",
-        "A closed road has no diversion.",
-    ),
+    ("T-NO-WAY", "A closed road has no diversion."),
     (
         "T-OPEN",
         "No visit takes the signing away, so the closure's end is reckoned.",

@@ -12,11 +12,7 @@ const STREET: &str = "the street's own data";
 pub(super) const BOTH_WAYS: Family = Family {
     control: Control::BothWays,
     tests: &[
-        Test::Must(
-            |site| !site.one_way,
-            "the street goes one way only",
-            STREET,
-        ),
+        Test::Must(|site| !site.one_way, "the street goes one way only", STREET),
         Test::AtLeast(Fact::Left, key::BOTH_WAYS),
     ],
 };

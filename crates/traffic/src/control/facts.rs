@@ -1,6 +1,6 @@
 //! What is known of a site where traffic has to be led past it.
 
-use gangday_model::{Closure, ClosureKind, Job, Position, Street};
+use gangday_model::{Closure, ClosureKind, Street};
 
 use crate::footprint::{Footprint, Taken};
 use crate::rules::{Rules, stated_width};
@@ -8,7 +8,6 @@ use crate::rules::{Rules, stated_width};
 /// One site.
 #[derive(Clone, Debug)]
 pub(crate) struct SiteFacts {
-    pub position: Position,
     pub kind: ClosureKind,
     pub one_way: bool,
     /// Speed limit, mph, and whether it is assumed.
@@ -41,13 +40,12 @@ pub(crate) struct SiteFacts {
 }
 
 impl Rules {
-    /// What is known of a job's site.
+    /// What is known of a closure's site.
     ///
     /// What the nouns don't hold is read from properties of the street: `footway_width_m`,
     /// `heavy_per_hour` and `visibility_m`.
     pub(crate) fn site_facts(
         &self,
-        job: &Job,
         street: Option<&Street>,
         closure: &Closure,
         drawn: Option<&Footprint>,
@@ -61,7 +59,6 @@ impl Rules {
         let lengths = drawn.and_then(|drawn| drawn.lengths);
         let coned = lengths.map(|(before, after)| before + works.0 + after);
         SiteFacts {
-            position: job.position,
             kind: closure.kind,
             one_way: street.is_some_and(|street| street.one_way),
             mph,

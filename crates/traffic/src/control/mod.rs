@@ -51,7 +51,7 @@ impl Rules {
         drawn: Option<&Footprint>,
         nation: Nation,
     ) -> Arrangement {
-        let site = self.site_facts(job, street, closure, drawn);
+        let site = self.site_facts(street, closure, drawn);
         let (control, mut because, rulings) = self.control(&site);
         let (on_foot, walking, mut widths) = self.on_foot(&site);
         because.push(' ');
@@ -158,7 +158,11 @@ fn because(control: Control, met: &[Ruling], before: &[Ruling]) -> String {
         matches!(ruling.verdict, Verdict::NotMet | Verdict::NotStated) && ruling.control != control
     });
     if let Some(against) = against {
-        text.push_str(&format!(" Not {}: {}.", name(against.control).to_lowercase(), against.words));
+        text.push_str(&format!(
+            " Not {}: {}.",
+            name(against.control).to_lowercase(),
+            against.words
+        ));
     }
     if let Some(ruling) = met.first() {
         text.push_str(&format!(" ({})", ruling_source(met, ruling)));
@@ -168,7 +172,8 @@ fn because(control: Control, met: &[Ruling], before: &[Ruling]) -> String {
 
 /// The clause of the family's own limits: the last that is not the lane's width.
 fn ruling_source<'a>(met: &'a [Ruling], first: &'a Ruling) -> &'a str {
-    met.get(1).map_or(first.source.as_str(), |ruling| ruling.source.as_str())
+    met.get(1)
+        .map_or(first.source.as_str(), |ruling| ruling.source.as_str())
 }
 
 /// What a control is called.

@@ -6,7 +6,12 @@ use super::facts::SiteFacts;
 
 /// What lies where from right to left, bands touching; empty where the width is not stated or no
 /// line is near.
-pub(super) fn section(site: &SiteFacts, on_foot: OnFoot, walkway_m: f64, clearance_m: f64) -> Vec<Band> {
+pub(super) fn section(
+    site: &SiteFacts,
+    on_foot: OnFoot,
+    walkway_m: f64,
+    clearance_m: f64,
+) -> Vec<Band> {
     let (Some(width), Some(taken)) = (site.width_m, site.across) else {
         return Vec::new();
     };
@@ -27,12 +32,19 @@ pub(super) fn section(site: &SiteFacts, on_foot: OnFoot, walkway_m: f64, clearan
         } else {
             (taken.works.1, taken.works.1 + clearance_m)
         };
-        paint(&mut bands, BandKind::Clearance, (beside.0.max(-half), beside.1.min(half)));
+        paint(
+            &mut bands,
+            BandKind::Clearance,
+            (beside.0.max(-half), beside.1.min(half)),
+        );
     }
     if on_foot == OnFoot::Walkway {
         let kerb = if is_left { half } else { -half };
         let inward = if is_left { -1.0 } else { 1.0 };
-        let (walk, clear) = (kerb + inward * walkway_m, kerb + inward * (walkway_m + clearance_m));
+        let (walk, clear) = (
+            kerb + inward * walkway_m,
+            kerb + inward * (walkway_m + clearance_m),
+        );
         paint(&mut bands, BandKind::Walkway, ordered(kerb, walk));
         paint(&mut bands, BandKind::Clearance, ordered(walk, clear));
     }
@@ -57,7 +69,11 @@ fn paint(bands: &mut Vec<Band>, kind: BandKind, (from, to): (f64, f64)) {
     for old in bands.iter() {
         let before = band(old.kind, old.from_m, old.to_m.min(from));
         let after = band(old.kind, old.from_m.max(to), old.to_m);
-        painted.extend([before, after].into_iter().filter(|part| part.to_m > part.from_m));
+        painted.extend(
+            [before, after]
+                .into_iter()
+                .filter(|part| part.to_m > part.from_m),
+        );
     }
     painted.push(band(kind, from, to));
     painted.sort_by(|a, b| a.from_m.total_cmp(&b.from_m));

@@ -6,8 +6,7 @@ use super::key;
 use super::table::{Fact, Family, Test};
 use crate::key as figures;
 
-const CODE: &str =
-    "Safety at Street Works and Road Works, Code of Practice (October 2013), portable traffic signals";
+const CODE: &str = "Safety at Street Works and Road Works, Code of Practice (October 2013), portable traffic signals";
 
 /// Their limits.
 ///

@@ -102,11 +102,9 @@ impl Rules {
                 };
                 (verdict, words, (*source).to_owned())
             }
-            Test::Look(what, source) => (
-                Verdict::OnTheSpot,
-                (*what).to_owned(),
-                (*source).to_owned(),
-            ),
+            Test::Look(what, source) => {
+                (Verdict::OnTheSpot, (*what).to_owned(), (*source).to_owned())
+            }
         }
     }
 
@@ -122,10 +120,26 @@ impl Rules {
         let bound = if is_most { "at most" } else { "at least" };
         let (verdict, words) = match fact.of(site) {
             Some(value) => {
-                let is_met = if is_most { value <= limit } else { value >= limit };
-                let verdict = if is_met { Verdict::Met } else { Verdict::NotMet };
+                let is_met = if is_most {
+                    value <= limit
+                } else {
+                    value >= limit
+                };
+                let verdict = if is_met {
+                    Verdict::Met
+                } else {
+                    Verdict::NotMet
+                };
                 let value = (value * 100.0).round() / 100.0;
-                (verdict, format!("{what} {value} {unit}, {bound} {limit}"))
+                let assumed = if fact == Fact::SpeedLimit && site.is_speed_assumed {
+                    " (assumed)"
+                } else {
+                    ""
+                };
+                (
+                    verdict,
+                    format!("{what} {value} {unit}{assumed}, {bound} {limit}"),
+                )
             }
             None if fact.is_seen_on_the_spot() => (
                 Verdict::OnTheSpot,

@@ -109,7 +109,10 @@ impl Holidays {
             }
         }
         for date in self.added.iter().filter(|date| date.year() == year) {
-            days.insert(*date, holiday(*date, "Bank holiday", "stated by the programme"));
+            days.insert(
+                *date,
+                holiday(*date, "Bank holiday", "stated by the programme"),
+            );
         }
         days.retain(|date, _| !self.removed.contains(date));
         days.into_values().collect()

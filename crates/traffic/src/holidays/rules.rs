@@ -52,11 +52,7 @@ fn common(year: i32) -> Vec<ByRule> {
 /// What England, Wales and Northern Ireland have and Scotland has not.
 fn south(year: i32) -> [ByRule; 3] {
     [
-        (
-            to_monday(day(year, 1, 1)),
-            "New Year's Day",
-            PROCLAIMED,
-        ),
+        (to_monday(day(year, 1, 1)), "New Year's Day", PROCLAIMED),
         (easter(year) + Days::new(1), "Easter Monday", STATUTE),
         (last_monday(year, 8), "Summer bank holiday", STATUTE),
     ]
@@ -67,22 +63,14 @@ fn scotland(year: i32) -> [ByRule; 4] {
         (weekend_to(day(year, 1, 1), 3), "New Year's Day", STATUTE),
         (weekend_to(day(year, 1, 2), 4), "2 January", STATUTE),
         (nth_monday(year, 8, 1), "Summer bank holiday", STATUTE),
-        (
-            to_monday(day(year, 11, 30)),
-            "St Andrew's Day",
-            ST_ANDREW,
-        ),
+        (to_monday(day(year, 11, 30)), "St Andrew's Day", ST_ANDREW),
     ]
 }
 
 fn ireland(year: i32) -> [ByRule; 2] {
     [
         (to_monday(day(year, 3, 17)), "St Patrick's Day", STATUTE),
-        (
-            to_monday(day(year, 7, 12)),
-            "Battle of the Boyne",
-            BOYNE,
-        ),
+        (to_monday(day(year, 7, 12)), "Battle of the Boyne", BOYNE),
     ]
 }
 

@@ -60,7 +60,11 @@ impl Rules {
             Control::None => None,
             Control::RoadClosed => {
                 let across = self.steep_taper(hazard / 2.0f64.sqrt());
-                Some(Cones { lead_in: across, straight: 0, exit: across })
+                Some(Cones {
+                    lead_in: across,
+                    straight: 0,
+                    exit: across,
+                })
             }
             _ => {
                 let (before, _) = site.lengths?;
@@ -105,7 +109,13 @@ impl Rules {
         let source = self.source(key::CONE_SPACING);
         vec![
             line("cone", "Traffic cone", cones.all(), formula, source),
-            line("lamp", "Steady warning lamp", cones.lamps(), lamps, self.source(key::LAMP_SPEED)),
+            line(
+                "lamp",
+                "Steady warning lamp",
+                cones.lamps(),
+                lamps,
+                self.source(key::LAMP_SPEED),
+            ),
         ]
     }
 
@@ -125,7 +135,13 @@ impl Rules {
         }
         formula.push_str(&format!(", {each} m each"));
         let count = up(round / each) + up(walkway / each);
-        line("barrier", "Pedestrian barrier", count, formula, self.source(key::BARRIER))
+        line(
+            "barrier",
+            "Pedestrian barrier",
+            count,
+            formula,
+            self.source(key::BARRIER),
+        )
     }
 }
 
@@ -147,7 +163,12 @@ mod tests {
             .map(|width| rules.long_taper(13.0 * f64::from(width)))
             .collect();
         assert_eq!(cones, [4, 4, 6, 7, 9, 10, 12]);
-        let lamps = Cones { lead_in: 7, straight: 0, exit: 0 }.lamps();
+        let lamps = Cones {
+            lead_in: 7,
+            straight: 0,
+            exit: 0,
+        }
+        .lamps();
         assert_eq!(lamps, 6);
     }
 

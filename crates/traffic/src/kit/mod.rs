@@ -56,8 +56,9 @@ impl Per {
 impl Rules {
     /// What is set out; every count with its formula and source.
     pub(crate) fn kit(&self, site: &SiteFacts, control: Control, on_foot: OnFoot) -> Vec<KitLine> {
-        let called_for =
-            |listed: &&Listed| listed.control.contains(&control) || listed.on_foot.contains(&on_foot);
+        let called_for = |listed: &&Listed| {
+            listed.control.contains(&control) || listed.on_foot.contains(&on_foot)
+        };
         let mut lines: Vec<KitLine> = LIST
             .iter()
             .filter(called_for)
@@ -100,7 +101,11 @@ impl Rules {
             mph if mph <= 40.0 => key::DISTANCE_40,
             _ => return "; how far ahead is to be read from the code".to_owned(),
         };
-        format!("; {} m or more ahead ({})", self.value(key), self.source(key))
+        format!(
+            "; {} m or more ahead ({})",
+            self.value(key),
+            self.source(key)
+        )
     }
 
     /// Stop/go boards, in use or standing by for signals that fail.
@@ -118,13 +123,25 @@ impl Rules {
             _ => return None,
         };
         let source = self.source(key::STOP_GO);
-        Some(line("stop_go_board", "Stop/go board", count, formula.to_owned(), source))
+        Some(line(
+            "stop_go_board",
+            "Stop/go board",
+            count,
+            formula.to_owned(),
+            source,
+        ))
     }
 
     fn information(&self) -> KitLine {
         let count = self.value(key::BOARD) as u32;
         let formula = "who works here, and a number to call".to_owned();
-        line("board", "Information board", count, formula, self.source(key::BOARD))
+        line(
+            "board",
+            "Information board",
+            count,
+            formula,
+            self.source(key::BOARD),
+        )
     }
 }
 

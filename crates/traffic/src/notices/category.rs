@@ -67,10 +67,7 @@ impl Rules {
 fn duration(facts: &Facts, terms: &NoticeTerms) -> (u32, &'static str) {
     let (first, last) = facts.days;
     match terms.edition.days {
-        Counted::Working => (
-            terms.holidays.between(first, last),
-            "working day(s)",
-        ),
+        Counted::Working => (terms.holidays.between(first, last), "working day(s)"),
         Counted::Calendar => {
             let days = (last - first).num_days() + 1;
             (u32::try_from(days).unwrap_or(0), "day(s)")

@@ -109,7 +109,10 @@ mod tests {
         let road = longest(Position::Carriageway, ClosureKind::Road, None).unwrap();
         assert!(road.contains("18 months") && !road.contains(" 6 months"));
         let footway = longest(Position::Footway, ClosureKind::Footway, None).unwrap();
-        assert!(footway.contains("18 months"), "a footway is part of its road");
+        assert!(
+            footway.contains("18 months"),
+            "a footway is part of its road"
+        );
         let track = longest(Position::CycleTrack, ClosureKind::Footway, None).unwrap();
         assert!(track.contains("for 6 months"), "{track}");
         assert_eq!(longest(Position::Verge, ClosureKind::None, None), None);

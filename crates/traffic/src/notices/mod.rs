@@ -34,8 +34,7 @@ impl Rules {
         closures: &[Closure],
         terms: &NoticeTerms,
     ) -> (Vec<Notice>, Vec<Finding>) {
-        let jobs: HashMap<&JobId, &Job> =
-            programme.jobs.iter().map(|job| (&job.id, job)).collect();
+        let jobs: HashMap<&JobId, &Job> = programme.jobs.iter().map(|job| (&job.id, job)).collect();
         let streets: HashMap<_, &Street> = programme
             .streets
             .iter()
@@ -127,7 +126,11 @@ fn late(job: &Job, closure: &Closure, notice: &Notice) -> Option<Finding> {
     }
     let missed = notice.steps.iter().find(|step| step.missed);
     let missed = missed.map_or(String::new(), |step| {
-        format!(" {} was due by {}.", step.what, step.by.format("%-d %B %Y %H:%M"))
+        format!(
+            " {} was due by {}.",
+            step.what,
+            step.by.format("%-d %B %Y %H:%M")
+        )
     });
     let text = format!(
         "Job {} is planned for {start}; told today, its works may start on {earliest} at the \

@@ -45,8 +45,14 @@ fn law(asked: &Asked<'_>) -> Vec<Step> {
     let keys = key::of(nation);
     let is_scotland = nation == Nation::Scotland;
     let (first, then) = match nation {
-        Nation::England => ("Apply for provisional advance authorisation", "Apply for the permit"),
-        _ => ("Give advance notice of major works", "Give notice of the works"),
+        Nation::England => (
+            "Apply for provisional advance authorisation",
+            "Apply for the permit",
+        ),
+        _ => (
+            "Give advance notice of major works",
+            "Give notice of the works",
+        ),
     };
     let days = |key| step("application", then, Lead::WorkingDays(key));
     match asked.category {
@@ -60,10 +66,18 @@ fn law(asked: &Asked<'_>) -> Vec<Step> {
         }
         WorksCategory::Minor => vec![days(keys.minor_days)],
         WorksCategory::Immediate if is_scotland && asked.is_sensitive => {
-            vec![step("immediate", then, Lead::HoursBefore(keys.immediate_hours))]
+            vec![step(
+                "immediate",
+                then,
+                Lead::HoursBefore(keys.immediate_hours),
+            )]
         }
         WorksCategory::Immediate => {
-            vec![step("immediate", then, Lead::HoursAfter(keys.immediate_hours))]
+            vec![step(
+                "immediate",
+                then,
+                Lead::HoursAfter(keys.immediate_hours),
+            )]
         }
     }
 }
@@ -83,7 +97,12 @@ impl Rules {
 
     fn dated(&self, step: &Step, asked: &Asked<'_>) -> NoticeStep {
         let (by, rule, key) = self.lead(step.lead, asked);
-        self.step_of(asked, (step.name, step.what), (by, rule), self.source(key).to_owned())
+        self.step_of(
+            asked,
+            (step.name, step.what),
+            (by, rule),
+            self.source(key).to_owned(),
+        )
     }
 
     fn lead(&self, lead: Lead, asked: &Asked<'_>) -> (NaiveDateTime, String, &'static str) {
@@ -128,7 +147,12 @@ impl Rules {
         );
         let rule = format!("{days} days before the order is made, at the latest for the start");
         let what = ("order", "Have the closure order published");
-        self.step_of(asked, what, (by, rule), self.source(key::ORDER_PUBLISH).to_owned())
+        self.step_of(
+            asked,
+            what,
+            (by, rule),
+            self.source(key::ORDER_PUBLISH).to_owned(),
+        )
     }
 
     /// England alone has its times of telling the start read.
@@ -139,9 +163,15 @@ impl Rules {
             return None;
         }
         let by = self.start_told_by(asked.start, &asked.terms.holidays);
-        let rule = "two hours after the start, or 10:00 of a working day, by the time of day".to_owned();
+        let rule =
+            "two hours after the start, or 10:00 of a working day, by the time of day".to_owned();
         let what = ("start", "Tell the actual start");
-        Some(self.step_of(asked, what, (by, rule), self.source(key::START_AFTER).to_owned()))
+        Some(self.step_of(
+            asked,
+            what,
+            (by, rule),
+            self.source(key::START_AFTER).to_owned(),
+        ))
     }
 
     fn step_of(
@@ -167,7 +197,7 @@ impl Rules {
         let told = holidays.on_or_after(today);
         let number = |key| self.value(key) as u32;
         let after = |step: &Step| match step.lead {
-            Lead::Months(key) => told + Months::new(number(key)),
+            Lead::Months(key) => months_after(told, Months::new(number(key))),
             Lead::WorkingDays(key) => holidays.after(told, number(key)),
             Lead::DayBefore(_) => told + Days::new(1),
             Lead::HoursBefore(_) | Lead::HoursAfter(_) => today,
@@ -179,6 +209,17 @@ impl Rules {
         } else {
             by_law
         }
+    }
+}
+
+/// The first day that lies so many months after another, told backward as well as forward: three
+/// months before 30 June is 30 March, so what is told on 31 March is in time for 1 July.
+fn months_after(told: NaiveDate, months: Months) -> NaiveDate {
+    let day = told + months;
+    if day - months < told {
+        day + Days::new(1)
+    } else {
+        day
     }
 }
 
