@@ -11,9 +11,10 @@ use gangday_model::{
     ClosureKind, Finding, Job, JobId, JobWork, LonLat, ParameterTable, PlanePoint, Programme,
     Seconds, TakeOff,
 };
-use gangday_traffic::{Rules, shipped_traffic};
+use gangday_traffic::{Roads, Rules, shipped_traffic};
 
 use crate::rates;
+use crate::street_roads::StreetRoads;
 
 /// The closure that a job takes, and why.
 #[derive(Clone, Debug)]
@@ -59,6 +60,7 @@ pub struct Prepared {
     pub streets: Vec<Option<usize>>,
     /// What somebody should look at.
     pub findings: Vec<Finding>,
+    street_roads: StreetRoads,
     by_id: HashMap<JobId, usize>,
 }
 
@@ -111,6 +113,7 @@ impl Prepared {
             closures: Vec::new(),
             streets,
             findings,
+            street_roads: StreetRoads::default(),
             by_id,
         };
         prepared.work_out();
@@ -191,6 +194,13 @@ impl Prepared {
                 None
             }
         }
+    }
+
+    /// The roads that traffic is led round closures on.
+    #[must_use]
+    pub fn roads(&self) -> Roads<'_> {
+        self.street_roads
+            .ready(&self.programme.streets, &self.plane)
     }
 
     /// The index of a job.

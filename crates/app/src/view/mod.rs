@@ -6,11 +6,16 @@
 
 mod board;
 mod job;
+mod public;
 mod request;
 mod sheet;
 
 pub use board::{BoardDay, Column, Layer, LayerKind, WaitLayer};
 pub use job::{Figure, JobView, LevelsView};
+pub use public::{
+    ArrangementView, BandView, ClashView, DiversionView, KitView, NoticeStepView, NoticeView,
+    RulingView, WidthView,
+};
 pub use request::{Answer, DemoWeek, ProgressView, Refusal, Request};
 pub use sheet::{
     CautionView, ClosureView, CostLine, FindingView, GangView, MaterialView, OrderView, PlanView,
