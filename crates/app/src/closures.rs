@@ -1,28 +1,128 @@
-//! Each planned job's closure.
+//! Each planned job's closure, and all that the public meets with it.
 
-use gangday_files::write_closures;
-use gangday_model::{JobWork, Plan, TakeOff};
-use gangday_traffic::{Examined, Works, examine, street_terms};
+use gangday_files::{ClosureDetails, WEEK, write_closures};
+use gangday_model::{
+    Arrangement, Barred, Clash, ClashPair, Closure, Diversion, Finding, JobWork, Notice, Plan,
+    TakeOff,
+};
+use gangday_traffic::{Asked, NoticeTerms, Works, diversions, examine, standing, street_terms};
 
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 
+/// What the public meets.
+#[derive(Clone, Debug, Default)]
+pub struct Public {
+    /// One for each planned job, by start and then by job.
+    pub closures: Vec<Closure>,
+    /// How the public is led past each, in the same order.
+    pub arrangements: Vec<Arrangement>,
+    /// The way round each closed road.
+    pub diversions: Vec<Diversion>,
+    /// Works that get in one another's way.
+    pub clashes: Vec<Clash>,
+    /// What has to be told of each, in the order of the closures.
+    pub notices: Vec<Notice>,
+    /// What somebody should look at.
+    pub findings: Vec<Finding>,
+}
+
 /// The closures of a plan, with what somebody should look at.
 #[must_use]
-pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Examined {
-    let take_offs: Vec<TakeOff> = prepared.take_offs.iter().flatten().cloned().collect();
-    let works = works(prepared, plan);
-    let asked = Works {
-        programme: &prepared.programme,
-        take_offs: &take_offs,
-        works: &works,
-        plan,
+pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
+    let known = Known::of(prepared, plan);
+    let rules = &prepared.traffic;
+    let programme = &prepared.programme;
+    let examined = examine(&known.works(prepared, plan), rules);
+    let closures = examined.closures;
+    let mut findings = examined.findings;
+    findings.extend(street_terms(&programme.streets, &closures));
+    let (diversions, round) = ways_round(prepared, &closures);
+    let asked = Asked {
+        programme,
+        closures: &closures,
+        diversions: &diversions,
         plane: &prepared.plane,
     };
-    let mut examined = examine(&asked, &prepared.traffic);
-    let terms = street_terms(&prepared.programme.streets, &examined.closures);
-    examined.findings.extend(terms);
-    examined
+    let (clashes, clashing) = rules.clashes(&asked);
+    let (terms, doubtful) = NoticeTerms::of_week(&programme.week);
+    let (notices, late) = rules.notices(programme, &closures, &terms);
+    let doubtful = doubtful.into_iter().map(|one| one.in_file(WEEK));
+    findings.extend(
+        round
+            .into_iter()
+            .chain(clashing)
+            .chain(late)
+            .chain(doubtful),
+    );
+    Public {
+        arrangements: examined.arrangements,
+        closures,
+        diversions,
+        clashes,
+        notices,
+        findings,
+    }
+}
+
+/// Which two jobs must not stand at the same time, whenever they are planned, with how much it
+/// weighs; by the shape of their closures and diversions alone.
+#[must_use]
+pub fn clash_pairs(prepared: &Prepared) -> Vec<ClashPair> {
+    let no_plan = Plan::default();
+    let known = Known::of(prepared, &no_plan);
+    let programme = &prepared.programme;
+    let closures = standing(&known.works(prepared, &no_plan), &prepared.traffic);
+    let (diversions, _) = ways_round(prepared, &closures);
+    prepared.traffic.clash_pairs(&Asked {
+        programme,
+        closures: &closures,
+        diversions: &diversions,
+        plane: &prepared.plane,
+    })
+}
+
+/// When the street's authority keeps a job off its street, where the terms bar and don't only warn.
+#[must_use]
+pub fn barred(prepared: &Prepared, job: usize) -> Barred {
+    let street = prepared.streets[job].map(|at| &prepared.programme.streets[at]);
+    let kind = prepared.closures[job].kind;
+    street.map_or_else(Barred::default, |street| {
+        prepared.traffic.barred(street, kind)
+    })
+}
+
+/// The way round each closed road; none are looked for where there are no roads at all.
+fn ways_round(prepared: &Prepared, closures: &[Closure]) -> (Vec<Diversion>, Vec<Finding>) {
+    let programme = &prepared.programme;
+    prepared.roads().map_or_else(Default::default, |roads| {
+        diversions(programme, closures, &prepared.plane, roads)
+    })
+}
+
+/// Take-offs and stages of the jobs that have them.
+struct Known {
+    take_offs: Vec<TakeOff>,
+    works: Vec<JobWork>,
+}
+
+impl Known {
+    fn of(prepared: &Prepared, plan: &Plan) -> Self {
+        Self {
+            take_offs: prepared.take_offs.iter().flatten().cloned().collect(),
+            works: works(prepared, plan),
+        }
+    }
+
+    fn works<'a>(&'a self, prepared: &'a Prepared, plan: &'a Plan) -> Works<'a> {
+        Works {
+            programme: &prepared.programme,
+            take_offs: &self.take_offs,
+            works: &self.works,
+            plan,
+            plane: &prepared.plane,
+        }
+    }
 }
 
 /// Each job's stages: a planned one's as its gang does them on its date.
@@ -42,7 +142,13 @@ fn works(prepared: &Prepared, plan: &Plan) -> Vec<JobWork> {
 /// The closures of a plan as GeoJSON (RFC 7946).
 #[must_use]
 pub fn closures_geojson(opened: &Opened, plan: &Plan) -> String {
-    let closures = of_plan(&opened.prepared, plan).closures;
-    let bytes = write_closures(&closures, &opened.prepared.programme);
+    let public = of_plan(&opened.prepared, plan);
+    let details = ClosureDetails {
+        arrangements: &public.arrangements,
+        diversions: &public.diversions,
+        clashes: &public.clashes,
+        notices: &public.notices,
+    };
+    let bytes = write_closures(&public.closures, &details, &opened.prepared.programme);
     String::from_utf8_lossy(&bytes).into_owned()
 }

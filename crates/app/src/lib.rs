@@ -1,5 +1,6 @@
 //! The use-cases of Gangday: open, import, plan, total, export. The doors know nothing but this.
 
+mod calendar;
 mod closures;
 pub mod codes;
 mod columns;
@@ -21,6 +22,7 @@ mod pack;
 mod planning;
 mod prepared;
 mod problem;
+mod public_view;
 mod rates;
 mod reasons;
 mod refusal;
@@ -38,6 +40,7 @@ mod words;
 
 pub use words::tidy;
 
+pub use calendar::calendar;
 pub use closures::closures_geojson;
 pub use desk::Desk;
 pub use explaining::{Explained, cross_section, explain};
@@ -47,7 +50,7 @@ pub use opened::Opened;
 pub use planning::PlanOptions;
 pub use reports::{Report, check, look_over, verify};
 pub use routing::{RoutingAnswer, solve_routing};
-pub use saving::{read_plan, write_pack, write_plan};
+pub use saving::{read_plan, write_calendar, write_pack, write_plan};
 pub use schemas::{schema, schema_names};
 pub use serde::Serialize;
 pub use totals::{JobTotals, OrderBy, TotalsReport, totals};
@@ -70,6 +73,13 @@ pub fn make_plan(
         return Err(Refusal::plain(text));
     }
     Ok(planning::make(opened, options, watch))
+}
+
+/// Which two jobs must not stand at the same time, whenever they are planned: on one street, at both
+/// its ends, or one on the way round the other; each with how much it weighs.
+#[must_use]
+pub fn clash_pairs(opened: &Opened) -> Vec<gangday_model::ClashPair> {
+    closures::clash_pairs(&opened.prepared)
 }
 
 /// A plan in a few lines: the summary, each gang-day, each job left out with its first reason.

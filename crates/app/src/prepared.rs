@@ -13,7 +13,7 @@ use gangday_model::{
     ClosureKind, Finding, Gang, Job, JobId, JobWork, LonLat, Network, ParameterTable, PlanePoint,
     Programme, Seconds, TakeOff,
 };
-use gangday_traffic::{Rules, shipped_traffic};
+use gangday_traffic::{Roads, Rules, shipped_traffic};
 
 use crate::paces::Paces;
 use crate::travel::{Drive, Travel};
@@ -219,6 +219,15 @@ impl Prepared {
                 None
             }
         }
+    }
+
+    /// The roads that traffic is led round closures on, if there are any.
+    #[must_use]
+    pub fn roads(&self) -> Option<Roads<'_>> {
+        self.travel.roads.as_ref().map(|roads| Roads {
+            graph: &roads.graph,
+            index: &roads.index,
+        })
     }
 
     /// The index of a job.

@@ -114,5 +114,16 @@ pub fn write_pack(opened: &Opened, plan: &Plan, out: &Path) -> Result<Vec<PathBu
     let path = out.join("works.html");
     let page = crate::pack::client_page(opened, plan);
     write_whole(&path, page.as_bytes()).map_err(|error| refused(&error))?;
-    Ok(vec![path])
+    let dates = out.join("works.ics");
+    write_calendar(opened, plan, &dates)?;
+    Ok(vec![path, dates])
+}
+
+/// Writes the closures and deadlines of a plan as a calendar file.
+///
+/// # Errors
+/// Where it can't be written; what was there before is then still there.
+pub fn write_calendar(opened: &Opened, plan: &Plan, path: &Path) -> Result<(), Refusal> {
+    let calendar = crate::calendar::calendar(opened, plan);
+    write_whole(path, &calendar).map_err(|error| refused(&error))
 }

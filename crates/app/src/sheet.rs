@@ -2,20 +2,18 @@
 
 use std::collections::{HashMap, HashSet};
 
-use gangday_model::{
-    Closure, Costs, Finding, Gang, JobId, Plan, Programme, Route, Street, Unplanned,
-};
+use gangday_model::{Costs, Finding, Gang, JobId, Plan, Programme, Route, Street, Unplanned};
 
+use crate::closures::Public;
 use crate::columns::column;
 use crate::job_view::{area, job_view};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::reports::broken_rules;
 use crate::view::{
-    BoardDay, CautionView, ClosureView, CostLine, GangView, PlanView, Sheet, StreetView, TipView,
-    UnplannedView,
+    BoardDay, CautionView, CostLine, GangView, PlanView, Sheet, StreetView, TipView, UnplannedView,
 };
-use crate::{closures, gang_days, orders, refusal, streets, totals, words};
+use crate::{closures, gang_days, orders, public_view, refusal, streets, totals, words};
 
 /// The sheet of a programme and its plan; what belongs to the desk is left empty.
 #[must_use]
@@ -49,7 +47,7 @@ pub fn sheet(opened: &Opened, plan: Option<&Plan>) -> Sheet {
         gangs: programme.gangs.iter().enumerate().map(gang).collect(),
         tips: programme.tips.iter().map(tip).collect(),
         jobs: jobs(prepared, plan),
-        plan: plan.map(|plan| plan_view(opened, plan, &examined.closures, broken.is_empty())),
+        plan: plan.map(|plan| plan_view(opened, plan, &examined, broken.is_empty())),
         findings: findings(opened, plan, [broken, health, examined.findings].concat()),
         cautions: cautions(),
         undo: None,
@@ -156,7 +154,7 @@ fn routes_of_jobs(plan: Option<&Plan>) -> HashMap<&JobId, &Route> {
     routes
 }
 
-fn plan_view(opened: &Opened, plan: &Plan, closures: &[Closure], verified: bool) -> PlanView {
+fn plan_view(opened: &Opened, plan: &Plan, public: &Public, verified: bool) -> PlanView {
     let prepared = &opened.prepared;
     let orders = totals::orders_of_plan(prepared, plan);
     PlanView {
@@ -166,7 +164,9 @@ fn plan_view(opened: &Opened, plan: &Plan, closures: &[Closure], verified: bool)
             .filter_map(|route| column(prepared, route))
             .collect(),
         unplanned: plan.unplanned.iter().map(unplanned).collect(),
-        closures: closures.iter().map(|one| closure(prepared, one)).collect(),
+        closures: public_view::closures(prepared, public),
+        clashes: public.clashes.iter().map(public_view::clash).collect(),
+        notices: public_view::notices(prepared, public),
         orders: orders.iter().map(orders::in_words).collect(),
         gang_days: plan
             .routes
@@ -192,39 +192,6 @@ fn unplanned(unplanned: &Unplanned) -> UnplannedView {
             .iter()
             .map(|reason| reason.code.clone())
             .collect(),
-    }
-}
-
-fn closure(prepared: &Prepared, closure: &Closure) -> ClosureView {
-    let date = closure.start.date();
-    let (from, to) = (
-        words::minutes_of(closure.start, date),
-        words::minutes_of(closure.end, date),
-    );
-    let street = closure
-        .street
-        .as_ref()
-        .and_then(|id| prepared.programme.street(id));
-    ClosureView {
-        job: closure.job.to_string(),
-        route: format!("{}@{date}", closure.gang),
-        gang: closure.gang.to_string(),
-        date: date.to_string(),
-        street: closure.street.as_ref().map(ToString::to_string),
-        street_name: street.and_then(|street| street.name.clone()),
-        kind: words::closure_key(closure.kind).to_owned(),
-        proposed: closure.proposed,
-        because: closure.because.clone(),
-        from,
-        hold_from: words::minutes_of(closure.hold_from, date),
-        to,
-        footprint: closure.footprint.iter().map(|at| (*at).into()).collect(),
-        words: format!(
-            "{} {}–{}",
-            words::closure(closure.kind),
-            words::clock(from),
-            words::clock(to)
-        ),
     }
 }
 

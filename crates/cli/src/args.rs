@@ -42,9 +42,10 @@ pub enum Command {
     Verify(PlannedArgs),
     /// Print each planned job's closure as GeoJSON.
     #[command(
-        after_help = "Example: gangday closures sample-data/full-week week.plan.json > closures.geojson"
+        after_help = "Example: gangday closures sample-data/full-week week.plan.json > closures.geojson\n\
+        Example: gangday closures sample-data/full-week week.plan.json --calendar works.ics"
     )]
-    Closures(PlannedArgs),
+    Closures(ClosuresArgs),
     /// Write the client page: one file with map, works and closures, no network needed.
     #[command(after_help = "Example: gangday pack sample-data/full-week week.plan.json --out pack")]
     Pack(PackArgs),
@@ -93,6 +94,17 @@ pub struct PlannedArgs {
     /// Machine-readable output.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Which closures, and what else to write.
+#[derive(Args, Debug)]
+pub struct ClosuresArgs {
+    /// The programme and its plan.
+    #[command(flatten)]
+    pub planned: PlannedArgs,
+    /// Also write closures and deadlines as an iCalendar file, whole or not at all.
+    #[arg(long, value_name = "FILE.ics")]
+    pub calendar: Option<PathBuf>,
 }
 
 /// What to total.

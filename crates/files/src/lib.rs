@@ -5,6 +5,7 @@
 //! Gangday does not know, or could not use, in [`Kept`], so that saving loses nothing.
 
 mod area;
+mod calendar;
 mod closures;
 mod codes;
 #[cfg(test)]
@@ -30,7 +31,8 @@ mod week;
 mod words;
 mod write;
 
-pub use closures::write_closures;
+pub use calendar::{CalendarEntry, write_calendar};
+pub use closures::{ClosureDetails, write_closures};
 pub use codes::CODES;
 pub use intake::{Intake, Parts, read_programme};
 pub use kept::{FileState, Kept, KeptFile};

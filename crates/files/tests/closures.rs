@@ -1,8 +1,10 @@
 //! Closures as GeoJSON, read back by the `geojson` library as any other program would.
 
 use chrono::NaiveDateTime;
-use gangday_files::{Parts, read_programme, write_closures};
-use gangday_model::{Closure, ClosureKind, LonLat};
+use gangday_files::{ClosureDetails, Parts, read_programme, write_closures};
+use gangday_model::{
+    Clash, ClashKind, ClashWeight, Closure, ClosureKind, Diversion, LonLat, WayRound,
+};
 use geojson::{FeatureCollection, GeometryValue};
 use serde_json::json;
 
@@ -44,7 +46,7 @@ fn another_program_reads_the_closures() {
         corner(-1.55, 53.80),
     ];
     let closures = [closure(Some("S1"), ring), closure(None, Vec::new())];
-    let bytes = write_closures(&closures, &programme);
+    let bytes = write_closures(&closures, &ClosureDetails::default(), &programme);
     let text = String::from_utf8(bytes).unwrap();
     let features = text.parse::<FeatureCollection>().unwrap().features;
 
@@ -69,4 +71,58 @@ fn another_program_reads_the_closures() {
 
     assert!(features[1].geometry.is_none());
     assert_eq!(features[1].property("street_name"), Some(&json!(null)));
+}
+
+#[test]
+fn a_closure_carries_its_way_round_and_both_parties_of_a_clash() {
+    let programme = read_programme("test", &Parts::default()).programme;
+    let other = Closure {
+        job: "B".into(),
+        ..closure(None, Vec::new())
+    };
+    let closures = [closure(None, Vec::new()), other];
+    let line = vec![LonLat::new(-1.55, 53.80), LonLat::new(-1.56, 53.80)];
+    let diversions = [Diversion {
+        job: "A".into(),
+        along: Some(WayRound {
+            line,
+            length_m: 400.0,
+            extra_m: 200.0,
+            extra_s: 15.0,
+            streets: vec!["S1".into()],
+        }),
+        against: None,
+        two_way: true,
+        cut_off: vec!["S2".into()],
+        words: "round by S1".to_owned(),
+    }];
+    let clashes = [Clash {
+        kind: ClashKind::OnDiversion,
+        job: "A".into(),
+        other: "B".into(),
+        from: at("2027-03-01T09:30:00"),
+        until: at("2027-03-01T15:10:00"),
+        weight: ClashWeight::Barred,
+        text: "both".to_owned(),
+        remedy: "one after the other".to_owned(),
+    }];
+    let details = ClosureDetails {
+        diversions: &diversions,
+        clashes: &clashes,
+        ..ClosureDetails::default()
+    };
+    let text = String::from_utf8(write_closures(&closures, &details, &programme)).unwrap();
+    let features = text.parse::<FeatureCollection>().unwrap().features;
+    let diversion = features[0].property("diversion").unwrap();
+    assert_eq!(diversion["along"]["geometry"]["type"], "LineString");
+    assert_eq!(
+        diversion["along"]["geometry"]["coordinates"][1],
+        json!([-1.56, 53.80])
+    );
+    assert_eq!(diversion["against"], json!(null));
+    assert_eq!(features[0].property("cut_off"), Some(&json!(["S2"])));
+    assert_eq!(features[0].property("clashes").unwrap()[0]["with"], "B");
+    assert_eq!(features[1].property("clashes").unwrap()[0]["with"], "A");
+    assert_eq!(features[1].property("diversion"), None);
+    assert_eq!(features[0].property("control"), None, "not asked for");
 }

@@ -1,12 +1,15 @@
 //! The nouns of a street-works programme. No input or output, no clock, no formula with a constant
 //! in it: those live in the rooms that use these types.
 
+mod arrangement;
+mod clash;
 mod closure;
 mod finding;
 mod gang;
 mod ids;
 mod job;
 mod network;
+mod notice;
 mod order;
 mod parameter;
 mod place;
@@ -18,12 +21,17 @@ mod takeoff;
 mod units;
 mod week;
 
+pub use arrangement::{
+    Arrangement, Band, BandKind, Control, KitLine, OnFoot, Ruling, Verdict, WidthLeft,
+};
+pub use clash::{Barred, Clash, ClashKind, ClashPair, ClashWeight, Diversion, WayRound};
 pub use closure::Closure;
 pub use finding::{Finding, Place, Severity};
 pub use gang::{Gang, Tip};
 pub use ids::{GangId, JobId, StreetId, TipId};
 pub use job::{ClosureKind, Hours, Job, LoadClass, Position, Sizes, Work};
 pub use network::{Link, LinkClass, Network, NetworkSource, Passage, Turn};
+pub use notice::{Notice, NoticeStep, WorksCategory};
 pub use order::{MaterialLine, Order, Packs, Supply};
 pub use parameter::{Parameter, ParameterTable};
 pub use place::{LonLat, PlanePoint};

@@ -2,10 +2,11 @@
 
 use std::collections::HashMap;
 
+use chrono::NaiveDateTime;
 use gangday_ground::Plane;
 use gangday_model::{
-    Closure, ClosureKind, Finding, GangId, Job, JobId, JobWork, LonLat, Plan, Programme, TakeOff,
-    Visit,
+    Arrangement, Closure, ClosureKind, Control, Finding, GangId, Job, JobId, JobWork, LonLat,
+    Nation, Plan, Programme, TakeOff, Visit,
 };
 
 use crate::footprint::{Footprint, Site};
@@ -34,6 +35,8 @@ pub struct Works<'a> {
 pub struct Examined {
     /// One for each planned job, by start and then by job.
     pub closures: Vec<Closure>,
+    /// How the public is led past each, in the same order.
+    pub arrangements: Vec<Arrangement>,
     /// What is doubtful about them.
     pub findings: Vec<Finding>,
 }
@@ -50,34 +53,39 @@ pub fn closures(works: &Works<'_>) -> Vec<Closure> {
 /// them included. It never looks at two jobs at once, so its time grows as the number of jobs.
 #[must_use]
 pub fn examine(works: &Works<'_>, rules: &Rules) -> Examined {
-    let plane = works.plane;
-    let reach_m = rules.value(key::STREET_REACH);
-    let drawing = Drawing {
-        rules,
-        plane,
-        streets: Streets::new(&works.programme.streets, plane, reach_m),
-        digs: works
-            .take_offs
-            .iter()
-            .map(|taken| (&taken.job, taken))
-            .collect(),
-    };
+    let drawing = Drawing::of(works, rules);
     let stages: HashMap<&JobId, &JobWork> =
         works.works.iter().map(|work| (&work.job, work)).collect();
     let mut visits = by_job(works.plan);
     let mut found = Examined::default();
+    let mut all: Vec<(Closure, Arrangement)> = Vec::new();
     for job in &works.programme.jobs {
         let of_job = visits.remove(&job.id).unwrap_or_default();
         if let Some(times) = times(&of_job, stages.get(&job.id).copied()) {
-            let closure = drawing.closure(job, times, &mut found.findings);
-            found.closures.push(closure);
+            all.push(drawing.closure(job, times, &mut found.findings));
         }
     }
     found.findings.extend(strangers(visits.into_keys()));
+    all.sort_by(|(a, _), (b, _)| (a.start, &a.job).cmp(&(b.start, &b.job)));
+    (found.closures, found.arrangements) = all.into_iter().unzip();
     found
-        .closures
-        .sort_by(|a, b| (a.start, &a.job).cmp(&(b.start, &b.job)));
-    found
+}
+
+/// Each job's closure as if it always stood, in the order of the jobs, for what has to be known
+/// before anything is planned; its gang is nobody.
+#[must_use]
+pub fn standing(works: &Works<'_>, rules: &Rules) -> Vec<Closure> {
+    let drawing = Drawing::of(works, rules);
+    let always = || Times {
+        gang: GangId::new(""),
+        start: NaiveDateTime::default(),
+        hold_from: NaiveDateTime::default(),
+        end: NaiveDateTime::default(),
+        is_reckoned: false,
+    };
+    let jobs = works.programme.jobs.iter();
+    jobs.map(|job| drawing.closure(job, always(), &mut Vec::new()).0)
+        .collect()
 }
 
 type OfJob<'a> = Vec<(&'a GangId, &'a Visit)>;
@@ -115,10 +123,33 @@ struct Drawing<'a> {
     plane: &'a Plane,
     streets: Streets<'a>,
     digs: HashMap<&'a JobId, &'a TakeOff>,
+    nation: Nation,
+}
+
+impl<'a> Drawing<'a> {
+    fn of(works: &Works<'a>, rules: &'a Rules) -> Self {
+        let reach_m = rules.value(key::STREET_REACH);
+        Self {
+            rules,
+            plane: works.plane,
+            streets: Streets::new(&works.programme.streets, works.plane, reach_m),
+            digs: works
+                .take_offs
+                .iter()
+                .map(|taken| (&taken.job, taken))
+                .collect(),
+            nation: works.programme.week.nation,
+        }
+    }
 }
 
 impl Drawing<'_> {
-    fn closure(&self, job: &Job, times: Times, findings: &mut Vec<Finding>) -> Closure {
+    fn closure(
+        &self,
+        job: &Job,
+        times: Times,
+        findings: &mut Vec<Finding>,
+    ) -> (Closure, Arrangement) {
         let at = self.plane.to_plane(job.at);
         let place = self.streets.of(job, at);
         let (kind, proposed, mut because) =
@@ -141,7 +172,7 @@ impl Drawing<'_> {
         findings.extend(self.about_street(job, place));
         findings.extend(self.about_drawing(job, drawn.as_ref(), footprint.as_ref()));
         findings.extend(times.is_reckoned.then(|| open(job)));
-        Closure {
+        let closure = Closure {
             job: job.id.clone(),
             gang: times.gang,
             street: place.map(|place| place.street.id.clone()),
@@ -152,7 +183,13 @@ impl Drawing<'_> {
             hold_from: times.hold_from,
             end: times.end,
             footprint: footprint.unwrap_or_default(),
-        }
+        };
+        let street = place.map(|place| place.street);
+        let arrangement = self
+            .rules
+            .arrange(job, street, &closure, drawn.as_ref(), self.nation);
+        findings.extend(no_control(job, kind, &arrangement));
+        (closure, arrangement)
     }
 
     fn dig(&self, job: &Job) -> (f64, f64) {
@@ -206,6 +243,21 @@ impl Drawing<'_> {
 
 fn about(job: &Job, finding: Finding) -> Finding {
     finding.at(job.id.as_str())
+}
+
+/// A lane closure that no control of traffic can be shown to fit; too narrow a lane is told already.
+fn no_control(job: &Job, kind: ClosureKind, arrangement: &Arrangement) -> Option<Finding> {
+    let mut left = arrangement.widths.iter();
+    let is_told = left.any(|width| width.left_m < width.least_m);
+    if kind != ClosureKind::Lane || arrangement.control != Control::RoadClosed || is_told {
+        return None;
+    }
+    let text = format!(
+        "No way of leading traffic past the lane closure of job {} can be shown to fit.",
+        job.id
+    );
+    let remedy = "State the street's width, flow and visibility, or close the road.";
+    Some(about(job, Finding::warning("T-CONTROL", text, remedy)).of("closure"))
 }
 
 fn open(job: &Job) -> Finding {

@@ -2,14 +2,52 @@
 
 /// Code and one-line meaning, for the index page.
 pub const CODES: &[(&str, &str)] = &[
+    (
+        "T-BOTH-ENDS",
+        "Works stand at both ends of one street at the same time.",
+    ),
+    (
+        "T-CONTROL",
+        "No way of leading traffic past the works can be shown to fit.",
+    ),
+    (
+        "T-CUT-OFF",
+        "A road closure leaves streets that no vehicle can reach.",
+    ),
+    (
+        "T-DIVERSION",
+        "A closure takes the road that another closure's diversion follows.",
+    ),
+    (
+        "T-EDITION",
+        "The edition of the law on notices is not one that is known.",
+    ),
     ("T-FAR", "A job lies far from the street that it names."),
+    (
+        "T-HOLIDAY",
+        "The programme's own bank holidays can't be read.",
+    ),
     (
         "T-JOB",
         "A plan visits a job that the programme does not have.",
     ),
     (
+        "T-LATE",
+        "Works are planned before notice given today lets them start.",
+    ),
+    ("T-LONG", "A closure stands longer than a notice may."),
+    (
+        "T-NEAR",
+        "Sites on one road are nearer to one another than the code has it.",
+    ),
+    ("T-NO-WAY", "A closed road has no diversion."),
+    (
         "T-OPEN",
         "No visit takes the signing away, so the closure's end is reckoned.",
+    ),
+    (
+        "T-ONE-STREET",
+        "Two works stand on one street at the same time.",
     ),
     (
         "T-PLANE",

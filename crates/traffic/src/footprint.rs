@@ -3,6 +3,7 @@
 use gangday_ground::{Polyline, Ring, Snap, rectangle, strip};
 use gangday_model::{ClosureKind, PlanePoint, Street};
 
+use crate::control::key::BOTH_WAYS;
 use crate::key;
 use crate::rules::{Rules, stated_width};
 
@@ -24,6 +25,21 @@ pub(crate) struct Footprint {
     pub lengths: Option<(f64, f64)>,
     /// What is left of the carriageway beside a lane closure as drawn, m.
     pub left: Option<f64>,
+    /// What lies where across the street, where there is a line to follow.
+    pub across: Option<Taken>,
+    /// The guarded works along and across the street, m.
+    pub works: (f64, f64),
+}
+
+/// What a closure takes across its street, from its line, negative to the right, m.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Taken {
+    /// The guarded works.
+    pub works: (f64, f64),
+    /// All that is taken, the sideways clearance with it.
+    pub all: (f64, f64),
+    /// How much of the carriageway that is.
+    pub of_carriageway: f64,
 }
 
 /// Ground across a street: offsets from its line, positive to the left.
@@ -55,7 +71,11 @@ impl Rules {
         } else {
             drawn.ring.with(&guarded)?
         };
-        Some(Footprint { ring, ..drawn })
+        Some(Footprint {
+            ring,
+            works: (length, width),
+            ..drawn
+        })
     }
 
     /// With no line to follow: the works, as wide as the closure; no approaches are drawn.
@@ -77,6 +97,8 @@ impl Rules {
             ring,
             lengths: None,
             left: None,
+            across: None,
+            works: (length, width),
         })
     }
 
@@ -100,10 +122,17 @@ impl Rules {
         let to = (chainage + half + after).min((chainage + half).max(line.length_m()));
         let ring = strip(line, from..to, across.right..across.left)?;
         let is_traffic = matches!(site.kind, ClosureKind::Lane | ClosureKind::Road);
+        let guarded = Across::about(snap.station.offset_m, works.1);
         Some(Footprint {
             ring,
             lengths: is_traffic.then_some(lengths),
             left: self.left_as_drawn(site, across),
+            across: Some(Taken {
+                works: (guarded.right, guarded.left),
+                all: (across.right, across.left),
+                of_carriageway: across.within(self.width(site.street) / 2.0),
+            }),
+            works,
         })
     }
 
@@ -115,7 +144,11 @@ impl Rules {
             ClosureKind::Footway => {
                 Across::about(offset, width.max(self.value(key::ASSUMED_FOOTWAY)))
             }
-            ClosureKind::Lane => Across::from_kerb(offset, width, half),
+            ClosureKind::Lane => {
+                let (mph, _) = self.speed(site.street);
+                let clearance = self.value(self.clearance_key(mph));
+                Across::from_kerb(offset, width, half).and_clear(offset, clearance)
+            }
             ClosureKind::Road => Across::about(0.0, 2.0 * half).and(Across::about(offset, width)),
         }
     }
@@ -133,8 +166,7 @@ impl Rules {
             ClosureKind::Footway => (self.value(key::FOOTWAY_RAMP), self.value(key::FOOTWAY_RAMP)),
             ClosureKind::Lane => {
                 let hazard = across.within(self.width(site.street) / 2.0);
-                let one_way = site.street.is_some_and(|street| street.one_way);
-                let taper = if one_way {
+                let taper = if self.is_long_taper(site, across) {
                     self.banded(key::TAPERS, mph)
                 } else {
                     exit_taper
@@ -145,11 +177,19 @@ impl Rules {
         }
     }
 
-    /// What is left beside a lane closure as drawn, where the street states its width.
+    /// Whether the lead-in taper is a long one: traffic is not stopped in turn, because it goes one
+    /// way only or because both ways still pass.
+    fn is_long_taper(&self, site: Site<'_>, across: Across) -> bool {
+        let one_way = site.street.is_some_and(|street| street.one_way);
+        let left = self.left_as_drawn(site, across);
+        one_way || left.is_some_and(|left| left >= self.value(BOTH_WAYS))
+    }
+
+    /// What is left beside a lane closure as drawn, where the street states its width; the sideways
+    /// clearance is taken.
     fn left_as_drawn(&self, site: Site<'_>, across: Across) -> Option<f64> {
         let width = stated_width(site.street).filter(|_| site.kind == ClosureKind::Lane)?;
-        let clearance = self.value(self.clearance_key(self.speed(site.street).0));
-        Some(width - across.within(width / 2.0) - clearance)
+        Some(width - across.within(width / 2.0))
     }
 
     fn width(&self, street: Option<&Street>) -> f64 {
@@ -190,6 +230,21 @@ impl Across {
         Self::about(middle, width)
             .and(Self::about(offset, width))
             .and(kerb)
+    }
+
+    /// The same with the sideways clearance between works at this offset and passing traffic.
+    fn and_clear(self, offset: f64, clearance: f64) -> Self {
+        if offset.is_sign_negative() {
+            Self {
+                left: self.left + clearance,
+                ..self
+            }
+        } else {
+            Self {
+                right: self.right - clearance,
+                ..self
+            }
+        }
     }
 
     /// Whether it lies more to the left of the line than to the right.

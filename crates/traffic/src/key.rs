@@ -54,5 +54,11 @@ pub(crate) fn all() -> impl Iterator<Item = &'static str> {
         MARGIN,
     ];
     let banded = TAPERS.into_iter().chain(RUN_INS).map(|(_, key)| key);
-    plain.into_iter().chain(banded)
+    plain
+        .into_iter()
+        .chain(banded)
+        .chain(crate::notices::key::all())
+        .chain(crate::control::key::all())
+        .chain(crate::kit::key::all())
+        .chain(crate::clash::key::all())
 }

@@ -2,19 +2,31 @@
 //! takes. It proposes and explains by published figures; a competent person decides.
 
 mod cautions;
+mod clash;
 mod closures;
 mod codes;
+mod control;
+mod diversion;
 mod footprint;
+mod holidays;
 mod key;
+mod kit;
+mod notices;
 mod propose;
+mod reach;
 mod rules;
 mod street;
 mod terms;
 mod times;
 
 pub use cautions::{Caution, cautions};
-pub use closures::{Examined, Works, closures, examine};
+pub use clash::{Along, Asked, ClashLimits, Pair, Party, clash_between, find_clashes};
+pub use closures::{Examined, Works, closures, examine, standing};
 pub use codes::CODES;
+pub use control::{ARRANGEMENT_CAUTION, name as control_name, on_foot_name};
+pub use diversion::{Roads, diversions};
+pub use holidays::{Holiday, Holidays, easter};
+pub use notices::{Edition, NoticeTerms, editions};
 pub use propose::{Proposal, propose};
 pub use rules::{Rules, shipped_traffic};
 pub use terms::street_terms;

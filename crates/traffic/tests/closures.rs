@@ -210,18 +210,19 @@ fn a_footway_is_taken_for_the_works_and_their_barriers() {
     assert!((area - 2.4 * 4.4).abs() < 0.01, "{area}");
 }
 
-/// From the kerb at 3.6 m to the works' far edge at 0.6 m, 3.0 m; along it a 45 degree taper of
-/// 3.0 m and a run-in of 0.5 m, 2.4 m of works, an exit taper of 3.0 m.
+/// From the kerb at 3.6 m to the works' far edge at 0.6 m and 0.5 m of sideways clearance, 3.5 m;
+/// along it a 45 degree taper of 3.5 m and a run-in of 0.5 m, 2.4 m of works, an exit taper of
+/// 3.5 m.
 #[test]
 fn a_lane_is_taken_with_tapers_at_45_degrees_under_two_way_control() {
     let (found, plane) = one(Position::Carriageway, None);
     let closure = &found.closures[0];
     let area = ground_m2(closure, &plane);
-    assert!((area - 3.0 * 8.9).abs() < 0.05, "{area}");
+    assert!((area - 3.5 * 9.9).abs() < 0.05, "{area}");
     assert!(
         closure
             .because
-            .contains("3.5 m before the works and 3.0 m behind")
+            .contains("4.0 m before the works and 3.5 m behind")
     );
     // Traffic keeps left, so on the left of the line it comes from the line's start.
     let east_of_job = closure
@@ -231,7 +232,7 @@ fn a_lane_is_taken_with_tapers_at_45_degrees_under_two_way_control() {
     let reach = east_of_job
         .map(|at| at.east_m() - HERE.east_m())
         .fold(0.0, f64::max);
-    assert!((reach - 4.2).abs() < 0.01, "{reach}");
+    assert!((reach - 4.7).abs() < 0.01, "{reach}");
 }
 
 /// The whole 7.2 m; 2.4 m of works and a run-in of 0.5 m at both ends.

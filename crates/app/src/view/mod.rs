@@ -7,6 +7,7 @@
 mod board;
 mod detail;
 mod job;
+mod public;
 mod request;
 mod sheet;
 
@@ -16,6 +17,10 @@ pub use detail::{
     SectionPartView, SectionView, ToolView, TracedView, VibrationView,
 };
 pub use job::{Figure, JobView, LevelsView};
+pub use public::{
+    ArrangementView, BandView, ClashView, DiversionView, KitView, NoticeStepView, NoticeView,
+    RulingView, WidthView,
+};
 pub use request::{Answer, DemoWeek, ProgressView, Refusal, Request};
 pub use sheet::{
     CautionView, ClosureView, CostLine, FindingView, GangView, MaterialView, OrderView, PlanView,

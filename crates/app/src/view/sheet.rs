@@ -4,7 +4,9 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::{BoardDay, Column, GangDayView, JobView};
+use super::{
+    ArrangementView, BoardDay, ClashView, Column, DiversionView, GangDayView, JobView, NoticeView,
+};
 
 /// The whole programme, planned or not.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
@@ -111,6 +113,10 @@ pub struct PlanView {
     pub unplanned: Vec<UnplannedView>,
     /// Each planned job's closure.
     pub closures: Vec<ClosureView>,
+    /// Works that get in one another's way.
+    pub clashes: Vec<ClashView>,
+    /// What has to be told of each planned job.
+    pub notices: Vec<NoticeView>,
     /// Materials by key: `week`, `day:DATE`, `route:GANG@DATE`.
     pub orders: Vec<OrderView>,
     /// What each gang-day carries, lifts and feels.
@@ -165,6 +171,10 @@ pub struct ClosureView {
     pub footprint: Vec<[f64; 2]>,
     /// `Lane closed 08:10–14:35`.
     pub words: String,
+    /// How the public is led past.
+    pub arrangement: Option<ArrangementView>,
+    /// The way round, where the road is closed.
+    pub diversion: Option<DiversionView>,
 }
 
 /// The materials of one order.

@@ -1,0 +1,225 @@
+//! The way round a closed road, both ways, and what the closure cuts off.
+
+use std::cell::OnceCell;
+use std::collections::HashMap;
+
+use gangday_ground::Plane;
+use gangday_ground::roads::{Detour, RoadGraph, RoadIndex, WayRound as Found};
+use gangday_model::{
+    Closure, ClosureKind, Diversion, Finding, Job, JobId, Programme, StreetId, WayRound,
+};
+
+use crate::reach::Reach;
+
+/// How far from the road a job may lie and still close it, m.
+///
+/// # Source
+/// Common practice, no source.
+const REACH_M: f64 = 30.0;
+
+/// A road network, ready to be driven on.
+#[derive(Clone, Copy, Debug)]
+pub struct Roads<'a> {
+    /// The network.
+    pub graph: &'a RoadGraph,
+    /// Which link a place is at.
+    pub index: &'a RoadIndex,
+}
+
+/// The diversion of every closure that takes the whole road, in the order of the closures, and what
+/// somebody should look at.
+///
+/// The link that the works lie on is closed from junction to junction; traffic through it is led
+/// round by the quickest open roads. A street that the closure cuts off is named.
+#[must_use]
+pub fn diversions(
+    programme: &Programme,
+    closures: &[Closure],
+    plane: &Plane,
+    roads: Roads<'_>,
+) -> (Vec<Diversion>, Vec<Finding>) {
+    let jobs: HashMap<&JobId, &Job> = programme.jobs.iter().map(|job| (&job.id, job)).collect();
+    let names: HashMap<&StreetId, &str> = programme
+        .streets
+        .iter()
+        .filter_map(|street| Some((&street.id, street.name.as_deref()?)))
+        .collect();
+    let mut known: HashMap<u32, Round> = HashMap::new();
+    let reach = OnceCell::new();
+    let mut findings = Vec::new();
+    let mut all = Vec::new();
+    let closed = closures
+        .iter()
+        .filter(|closure| closure.kind == ClosureKind::Road);
+    for closure in closed {
+        let link = jobs
+            .get(&closure.job)
+            .and_then(|job| link_of(job, closure.street.as_ref(), plane, roads));
+        let Some(link) = link else {
+            findings.push(off_the_roads(closure));
+            continue;
+        };
+        let round = known
+            .entry(link)
+            .or_insert_with(|| Round::of(link, roads, &reach));
+        let diversion = round.diversion(&closure.job, &names);
+        findings.extend(round.findings(closure, &names));
+        all.push(diversion);
+    }
+    (all, findings)
+}
+
+/// The link of the closure's own street that the job lies by, else the nearest.
+fn link_of(job: &Job, street: Option<&StreetId>, plane: &Plane, roads: Roads<'_>) -> Option<u32> {
+    let at = plane.to_plane(job.at)?;
+    let of_street = street.map(|street| roads.graph.links_of(street));
+    let near = |link: &u32| Some((roads.index.snap_to(*link, at)?.off_m, *link));
+    let nearest = of_street
+        .iter()
+        .flatten()
+        .filter_map(near)
+        .filter(|(off_m, _)| *off_m <= REACH_M)
+        .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    let any = || roads.index.snap(at, REACH_M).map(|found| found.on.link);
+    nearest.map(|(_, link)| link).or_else(any)
+}
+
+/// What closing one link does, worked out once for all works on it.
+struct Round {
+    ways: Vec<Found>,
+    along_from: Option<u32>,
+    cut_off: Vec<StreetId>,
+}
+
+impl Round {
+    fn of(link: u32, roads: Roads<'_>, reach: &OnceCell<Reach>) -> Self {
+        Self {
+            ways: roads.graph.detours(&[link]),
+            along_from: roads.graph.link(link).map(|own| own.from),
+            cut_off: cut_off(link, roads, reach),
+        }
+    }
+
+    fn way(&self, is_along: bool) -> Option<&Found> {
+        let mut ways = self.ways.iter();
+        ways.find(|way| (Some(way.from) == self.along_from) == is_along)
+    }
+
+    fn diversion(&self, job: &JobId, names: &HashMap<&StreetId, &str>) -> Diversion {
+        let round = |is_along| {
+            let way = self.way(is_along)?;
+            way.detour.as_ref().map(way_round)
+        };
+        let (along, against) = (round(true), round(false));
+        Diversion {
+            words: words(&along, &against, self.way(false).is_some(), names),
+            job: job.clone(),
+            along,
+            against,
+            two_way: self.ways.len() > 1,
+            cut_off: self.cut_off.clone(),
+        }
+    }
+
+    fn findings(&self, closure: &Closure, names: &HashMap<&StreetId, &str>) -> Vec<Finding> {
+        let mut found = Vec::new();
+        let has_no_way = self.ways.is_empty() || self.ways.iter().any(|way| way.detour.is_none());
+        if has_no_way {
+            let text = format!(
+                "No diversion exists for the road closure of job {}: the road can't be driven round \
+                 on open roads.",
+                closure.job
+            );
+            let remedy = "Keep a lane open, or agree with the authority how traffic is served.";
+            found.push(Finding::warning("T-NO-WAY", text, remedy).at(closure.job.as_str()));
+        }
+        if !self.cut_off.is_empty() {
+            let streets = in_words(&self.cut_off, names);
+            let text = format!(
+                "The road closure of job {} cuts off {streets}: no vehicle can come in and out.",
+                closure.job
+            );
+            let remedy = "Keep a way in for residents and emergency vehicles, and tell them.";
+            found.push(Finding::warning("T-CUT-OFF", text, remedy).at(closure.job.as_str()));
+        }
+        found
+    }
+}
+
+/// The streets that are cut off, each once, by id: those of links that can't be reached or left
+/// even by turning round at the closure.
+fn cut_off(closed: u32, roads: Roads<'_>, reach: &OnceCell<Reach>) -> Vec<StreetId> {
+    let doubtful = roads.graph.cut_off(&[closed]).links;
+    if doubtful.is_empty() {
+        return Vec::new();
+    }
+    let still = reach.get_or_init(|| Reach::of(roads.graph)).without(closed);
+    let lost = doubtful.into_iter().filter(|link| !still[*link as usize]);
+    let mut streets: Vec<StreetId> = lost
+        .filter_map(|link| roads.graph.link(link)?.street.clone())
+        .collect();
+    streets.sort();
+    streets.dedup();
+    streets
+}
+
+fn way_round(detour: &Detour) -> WayRound {
+    WayRound {
+        line: detour.line.clone(),
+        length_m: detour.mm as f64 / 1e3,
+        extra_m: detour.extra_mm as f64 / 1e3,
+        extra_s: f64::from(detour.extra_ms) / 1e3,
+        streets: detour.streets.clone(),
+    }
+}
+
+fn off_the_roads(closure: &Closure) -> Finding {
+    let text = format!(
+        "No diversion can be worked out for the road closure of job {}: it lies on no road of the \
+         network.",
+        closure.job
+    );
+    let remedy = "Check the job's place and street, or load the roads of the area.";
+    Finding::warning("T-NO-WAY", text, remedy).at(closure.job.as_str())
+}
+
+fn words(
+    along: &Option<WayRound>,
+    against: &Option<WayRound>,
+    is_two_way: bool,
+    names: &HashMap<&StreetId, &str>,
+) -> String {
+    let one = |way: &Option<WayRound>| match way {
+        Some(way) => format!(
+            "{:.0} m longer and {:.1} min more by {}",
+            way.extra_m.max(0.0),
+            way.extra_s / 60.0,
+            in_words(&way.streets, names)
+        ),
+        None => "no diversion exists".to_owned(),
+    };
+    if is_two_way {
+        format!(
+            "Along the street: {}. Against it: {}.",
+            one(along),
+            one(against)
+        )
+    } else {
+        format!("Along the street: {}.", one(along))
+    }
+}
+
+fn in_words(streets: &[StreetId], names: &HashMap<&StreetId, &str>) -> String {
+    let mut all: Vec<&str> = Vec::new();
+    for street in streets {
+        let name = names.get(street).copied().unwrap_or(street.as_str());
+        if all.last() != Some(&name) {
+            all.push(name);
+        }
+    }
+    if all.is_empty() {
+        "roads with no name here".to_owned()
+    } else {
+        all.join(", ")
+    }
+}

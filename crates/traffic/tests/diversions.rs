@@ -1,0 +1,216 @@
+//! The way round a closed road in a small town of our own.
+
+use std::sync::Arc;
+
+use chrono::{NaiveDate, NaiveDateTime};
+use gangday_ground::Plane;
+use gangday_ground::roads::{RoadGraph, RoadIndex, Speeds, network_of_streets};
+use gangday_model::{
+    Closure, ClosureKind, Diversion, Finding, Job, LonLat, Nation, ParameterTable, PlanePoint,
+    Position, Programme, Street, Week, Work,
+};
+use gangday_traffic::{Asked, Roads, Rules, diversions};
+use serde_json::Map;
+
+const ORIGIN: (f64, f64) = (308_000.0, 459_000.0);
+
+fn place(plane: &Plane, (east, north): (f64, f64)) -> LonLat {
+    let at = PlanePoint::from_metres(ORIGIN.0 + east, ORIGIN.1 + north);
+    plane.to_lonlat(at).unwrap()
+}
+
+fn street(plane: &Plane, id: &str, line: &[(f64, f64)], one_way: bool) -> Street {
+    Street {
+        id: id.into(),
+        name: Some(format!("{id} Row")),
+        road_type: None,
+        speed_limit_mph: Some(30),
+        width_m: Some(7.2),
+        one_way,
+        flow_per_3_min: None,
+        traffic_sensitive: Vec::new(),
+        restricted_until: None,
+        lines: vec![line.iter().map(|at| place(plane, *at)).collect()],
+        extra: Map::new(),
+    }
+}
+
+/// A square of four streets, 200 m by 100 m, with a dead end of 80 m out of its north-east corner.
+fn town(plane: &Plane, north_is_one_way: bool) -> Vec<Street> {
+    vec![
+        street(plane, "South", &[(0.0, 0.0), (200.0, 0.0)], false),
+        street(plane, "East", &[(200.0, 0.0), (200.0, 100.0)], false),
+        street(
+            plane,
+            "North",
+            &[(200.0, 100.0), (0.0, 100.0)],
+            north_is_one_way,
+        ),
+        street(plane, "West", &[(0.0, 100.0), (0.0, 0.0)], false),
+        street(plane, "Stub", &[(200.0, 100.0), (280.0, 100.0)], false),
+    ]
+}
+
+fn programme(streets: Vec<Street>, jobs: Vec<Job>) -> Programme {
+    Programme {
+        name: "Town".into(),
+        jobs,
+        streets,
+        gangs: Vec::new(),
+        tips: Vec::new(),
+        method: ParameterTable::default(),
+        materials: ParameterTable::default(),
+        week: Week {
+            nation: Nation::England,
+            first_day: NaiveDate::default(),
+            days: 5,
+            holidays: Vec::new(),
+            temperature_c: 10.0,
+            today: None,
+            rates: Vec::new(),
+            extra: Map::new(),
+        },
+    }
+}
+
+fn job(plane: &Plane, id: &str, street: &str, at: (f64, f64)) -> Job {
+    let mut job = Job::new(id, place(plane, at), Work::New, Position::Carriageway);
+    job.street = Some(street.into());
+    job.closure = Some(ClosureKind::Road);
+    job
+}
+
+fn closed(job: &Job) -> Closure {
+    let at = |hour| -> NaiveDateTime { NaiveDate::default().and_hms_opt(hour, 0, 0).unwrap() };
+    Closure {
+        job: job.id.clone(),
+        gang: "G1".into(),
+        street: job.street.clone(),
+        kind: ClosureKind::Road,
+        proposed: false,
+        because: String::new(),
+        start: at(8),
+        hold_from: at(11),
+        end: at(12),
+        footprint: Vec::new(),
+    }
+}
+
+fn found(streets: Vec<Street>, jobs: &[Job], plane: &Plane) -> (Vec<Diversion>, Vec<Finding>) {
+    let programme = programme(streets, jobs.to_vec());
+    let network = network_of_streets(&programme.streets, plane);
+    let graph = RoadGraph::prepare(Arc::new(network), &Speeds::shipped());
+    let index = RoadIndex::new(&graph, plane);
+    let closures: Vec<Closure> = jobs.iter().map(closed).collect();
+    let roads = Roads {
+        graph: &graph,
+        index: &index,
+    };
+    diversions(&programme, &closures, plane, roads)
+}
+
+/// South is 200 m; round by West, North and East it is 400 m, so 200 m longer, both ways.
+#[test]
+fn a_closed_side_of_a_square_is_driven_round_by_the_three_others() {
+    let plane = Plane::national_grid();
+    let jobs = [job(&plane, "J1", "South", (100.0, 1.0))];
+    let (found, findings) = found(town(&plane, false), &jobs, &plane);
+    assert_eq!(findings, []);
+    let diversion = &found[0];
+    assert!(diversion.two_way && diversion.cut_off.is_empty());
+    for (way, order) in [
+        (&diversion.along, ["West", "North", "East"]),
+        (&diversion.against, ["East", "North", "West"]),
+    ] {
+        let way = way.as_ref().unwrap();
+        assert!((way.length_m - 400.0).abs() < 1.0, "{}", way.length_m);
+        assert!((way.extra_m - 200.0).abs() < 1.0, "{}", way.extra_m);
+        assert!(way.extra_s > 0.0);
+        let streets: Vec<_> = way.streets.iter().map(|id| id.as_str()).collect();
+        assert_eq!(streets, order);
+    }
+    assert!(
+        diversion.words.contains("200 m longer"),
+        "{}",
+        diversion.words
+    );
+}
+
+/// North goes west only: against South's line one drives round by it, along South's line one can't.
+#[test]
+fn where_one_direction_has_no_way_round_it_is_said() {
+    let plane = Plane::national_grid();
+    let jobs = [job(&plane, "J1", "South", (100.0, 1.0))];
+    let (found, findings) = found(town(&plane, true), &jobs, &plane);
+    assert!(found[0].along.is_none() && found[0].against.is_some());
+    assert!(
+        found[0].words.contains("no diversion exists"),
+        "{}",
+        found[0].words
+    );
+    assert!(findings.iter().any(|one| one.code == "T-NO-WAY"));
+}
+
+/// Behind the closed stub hangs one more street, which nothing else leads to.
+#[test]
+fn a_dead_end_has_no_way_round_and_what_it_cuts_off_is_named() {
+    let plane = Plane::national_grid();
+    let mut streets = town(&plane, false);
+    streets.push(street(
+        &plane,
+        "Close",
+        &[(280.0, 100.0), (280.0, 160.0)],
+        false,
+    ));
+    let jobs = [job(&plane, "J1", "Stub", (240.0, 101.0))];
+    let (found, findings) = found(streets, &jobs, &plane);
+    assert!(found[0].along.is_none() && found[0].against.is_none());
+    let cut_off: Vec<_> = found[0].cut_off.iter().map(|id| id.as_str()).collect();
+    assert_eq!(cut_off, ["Close"]);
+    let codes: Vec<_> = findings.iter().map(|one| one.code.as_str()).collect();
+    assert_eq!(codes, ["T-NO-WAY", "T-CUT-OFF"]);
+    assert!(
+        findings[1].text.contains("Close Row"),
+        "{}",
+        findings[1].text
+    );
+}
+
+/// Two sides of the square closed at once: each lies on the other's way round.
+#[test]
+fn a_closure_on_another_s_diversion_names_both() {
+    let plane = Plane::national_grid();
+    let jobs = [
+        job(&plane, "J1", "South", (100.0, 1.0)),
+        job(&plane, "J2", "North", (100.0, 99.0)),
+    ];
+    let (found, _) = found(town(&plane, false), &jobs, &plane);
+    let programme = programme(town(&plane, false), jobs.to_vec());
+    let mut closures: Vec<Closure> = jobs.iter().map(closed).collect();
+    for (closure, north) in closures.iter_mut().zip([0.0, 100.0]) {
+        let corners = [
+            (95.0, -4.0),
+            (105.0, -4.0),
+            (105.0, 4.0),
+            (95.0, 4.0),
+            (95.0, -4.0),
+        ];
+        let corner = |(east, up): (f64, f64)| place(&plane, (east, north + up));
+        closure.footprint = corners.into_iter().map(corner).collect();
+    }
+    let asked = Asked {
+        programme: &programme,
+        closures: &closures,
+        diversions: &found,
+        plane: &plane,
+    };
+    let (clashes, findings) = Rules::shipped().clashes(&asked);
+    assert_eq!(clashes.len(), 1);
+    assert_eq!(findings[0].code, "T-DIVERSION");
+    for party in ["J1", "J2", "South Row", "North Row"] {
+        assert!(findings[0].text.contains(party), "{}", findings[0].text);
+    }
+    let pairs = Rules::shipped().clash_pairs(&asked);
+    assert_eq!(pairs.len(), 1);
+    assert_eq!(pairs[0].weight, gangday_model::ClashWeight::Barred);
+}
