@@ -83,6 +83,14 @@ pub const CODES: &[(&str, &str)] = &[
         "The job's site hours and the gangs' days don't overlap by enough.",
     ),
     (
+        "U-BREAK",
+        "The job would fit but for the break of a long day.",
+    ),
+    (
+        "U-CLASH",
+        "The job's closure would clash with another's wherever it fits.",
+    ),
+    (
         "U-COST",
         "The job would fit, but leaving it out is priced lower.",
     ),
@@ -94,12 +102,33 @@ pub const CODES: &[(&str, &str)] = &[
         "U-DAYS",
         "On the job's days nobody who holds its tickets works.",
     ),
+    (
+        "U-DRIVE",
+        "The drive to the job and back is longer than a driver may drive in a day.",
+    ),
     ("U-FULL", "Every gang-day that could do the job is full."),
+    (
+        "U-GAP",
+        "A stage of the job may wait for the next no longer than it has to.",
+    ),
+    (
+        "U-HEAVY",
+        "The job is heavier, or takes more room, than any vehicle bears at once.",
+    ),
     (
         "U-HOURS",
         "The job's closure is longer than its site hours.",
     ),
+    ("U-IF", "What one change would make the job fit."),
+    (
+        "U-LOCKED",
+        "The job is locked to a gang, a day and times that can't be kept.",
+    ),
     ("U-NOWORK", "There is no work in the job."),
+    (
+        "U-SHAKE",
+        "The job's tools alone pass the vibration limit of a gang-day.",
+    ),
     (
         "U-SHIFT",
         "The job is longer than any gang-day, overtime included.",
