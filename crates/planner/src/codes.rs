@@ -3,6 +3,10 @@
 /// Code and one-line meaning: `R-` the plan breaks a rule, `U-` why a job is not planned.
 pub const CODES: &[(&str, &str)] = &[
     (
+        "R-COLD",
+        "Concrete or mortar is placed on a day that is too cold for it.",
+    ),
+    (
         "R-COSTS",
         "The parts of the plan's costs don't add up to its total.",
     ),

@@ -61,6 +61,20 @@ pub struct Task {
     pub locked: Option<Locked>,
     /// Where an earlier plan has it.
     pub kept: Option<Kept>,
+    /// The same blocks as other gangs do them, or on a warmer day: one chain for each
+    /// `GangDay::pace` from 1 on, each with as many blocks as `blocks`.
+    pub paces: Vec<Vec<Block>>,
+}
+
+impl Task {
+    /// Its blocks at this pace; where none are stated for it, the usual ones.
+    #[must_use]
+    pub fn blocks_at(&self, pace: u32) -> &[Block] {
+        let own = (pace as usize).checked_sub(1);
+        own.and_then(|at| self.paces.get(at))
+            .filter(|blocks| blocks.len() == self.blocks.len())
+            .unwrap_or(&self.blocks)
+    }
 }
 
 /// What a vehicle bears at once, or a part of it.
@@ -167,6 +181,8 @@ pub struct GangDay {
     pub driving: Option<u32>,
     /// The most vibration of all its tasks together; none means no limit.
     pub shake: Option<u32>,
+    /// At what pace it works: 0 for `Task::blocks`, else the one of `Task::paces` counted from 1.
+    pub pace: u32,
 }
 
 /// Travel times between nodes.

@@ -279,9 +279,9 @@ fn a_job_that_costs_more_than_leaving_it_out() {
 fn a_search_stopped_too_soon() {
     let tasks = vec![job(5); 40];
     let problem = problem(tasks);
-    let solution = gangday_planner::Solution {
+    let solution = Solution {
         left_out: (0..40).collect(),
-        ..gangday_planner::Solution::default()
+        ..Solution::default()
     };
     let found = explain(&problem, &solution, 0);
     assert!(

@@ -5,6 +5,7 @@
 
 mod case;
 
+mod cold;
 mod costs;
 mod date;
 mod dates;
@@ -34,7 +35,8 @@ mod two_days;
 mod wait;
 mod week;
 
-use gangday_model::{Finding, JobId, JobWork, LonLat, Plan, Programme, Seconds};
+use chrono::NaiveDate;
+use gangday_model::{Finding, GangId, JobId, JobWork, LonLat, Plan, Programme, Seconds};
 
 use case::Case;
 
@@ -44,6 +46,10 @@ pub struct Brief<'a> {
     pub programme: &'a Programme,
     /// The stages of each job, and the waits between them.
     pub works: &'a [JobWork],
+    /// The stages of a job as a gang does them on a date, where they differ from `works`.
+    pub paced: &'a [Paced],
+    /// Below this no concrete, mortar or bedding may be placed, degrees Celsius; none means no limit.
+    pub least_celsius: Option<f64>,
     /// Jobs that reading had to refuse: they belong among those not planned.
     pub refused: &'a [JobId],
     /// How long it takes to drive from one place to another.
@@ -52,6 +58,17 @@ pub struct Brief<'a> {
     pub load: Seconds,
     /// Unloading, from the return to the end of the gang's day.
     pub unload: Seconds,
+}
+
+/// The stages of one job as one gang does them on one date.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Paced {
+    /// The gang.
+    pub gang: GangId,
+    /// The date.
+    pub date: NaiveDate,
+    /// The stages and the waits between them.
+    pub work: JobWork,
 }
 
 /// A rule: adds what breaks it.
@@ -86,6 +103,7 @@ const RULES: &[Rule] = &[
     dates::check,
     hours::check,
     ticket::check,
+    cold::check,
     costs::check,
 ];
 

@@ -89,7 +89,7 @@ impl<'a> Explainer<'a> {
     fn why(&mut self, task: u32) -> Vec<Why> {
         let mut whys = Vec::new();
         let days = self.able(task, &mut whys);
-        self.hours(task, &mut whys);
+        self.hours(task, &days, &mut whys);
         if whys.is_empty() {
             whys.extend(self.day(task, &days));
         }
@@ -214,17 +214,19 @@ impl<'a> Explainer<'a> {
         })
     }
 
-    fn hours(&self, task: u32, whys: &mut Vec<Why>) {
+    fn hours(&self, task: u32, days: &[u32], whys: &mut Vec<Why>) {
         let facts = self.setting.facts(task);
+        let shortest = days.iter().map(|&at| {
+            let pace = self.setting.problem.gang_days[at as usize].pace;
+            self.setting.facts_at(task, pace).shortest
+        });
+        let needs = shortest.min().unwrap_or(facts.shortest);
         let lengths = facts
             .windows
             .iter()
             .map(|&(open, until)| until.saturating_sub(open));
-        if let Some(window) = lengths.max().filter(|&window| facts.shortest > window) {
-            whys.push(Why::LongerThanHours {
-                needs: facts.shortest,
-                window,
-            });
+        if let Some(window) = lengths.max().filter(|&window| needs > window) {
+            whys.push(Why::LongerThanHours { needs, window });
         }
     }
 
@@ -262,7 +264,7 @@ impl<'a> Explainer<'a> {
 
     fn alone(&self, task: u32, gang_day: u32) -> Alone {
         let day = &self.setting.problem.gang_days[gang_day as usize];
-        let facts = self.setting.facts(task);
+        let facts = self.setting.facts_at(task, day.pace);
         let node = self.setting.task(task).node;
         let out = day
             .load

@@ -10,7 +10,7 @@ use smallvec::SmallVec;
 
 use super::route::Route;
 use crate::rules::{locked, shake};
-use crate::setting::Setting;
+use crate::setting::{Facts, Setting};
 use crate::timing::{NONE, Step, Timing, by_begun_hour, by_hour, crew};
 
 /// How many labels are kept that stand at the same turn and block, for each of: at the task; away.
@@ -260,7 +260,7 @@ pub(crate) fn merged<'a>(
 
 /// Cheap tests that most hopeless pairs of task and gang-day fail.
 pub(crate) fn could(setting: &Setting<'_>, route: &Route, task: u32) -> bool {
-    let (day, facts) = (&route.day, setting.facts(task));
+    let (day, facts) = (&route.day, setting.facts_at(task, route.day.pace));
     if !setting.may(task, day) || route.timing.turns.len() >= usize::from(u16::MAX) {
         return false;
     }
@@ -305,6 +305,11 @@ fn insert(labels: &[Label], ids: &mut Ids, id: u32) {
 }
 
 impl Case<'_> {
+    /// What is worked out from the task for this gang-day.
+    fn facts(&self) -> &Facts {
+        self.setting.facts_at(self.task, self.route.day.pace)
+    }
+
     /// Where the gang stands at a label, and since when.
     fn stands(&self, labels: &[Label], from: u32, at: usize) -> (u32, u32) {
         if from != NONE {
@@ -329,7 +334,7 @@ impl Case<'_> {
     fn block(&self, labels: &[Label], from: u32, at: usize, done: u32) -> Option<Label> {
         let (node, left) = self.stands(labels, from, at);
         let leg = self.setting.travel(node, self.node);
-        let facts = self.setting.facts(self.task);
+        let facts = self.facts();
         let fixed = self.fixed(done);
         let (start, first, until, extra, late) = if let Some(start) = fixed {
             let before = (from != NONE).then(|| &labels[from as usize]);
@@ -353,7 +358,7 @@ impl Case<'_> {
         if fixed.is_none() && start.saturating_add(facts.tail[done as usize]) > cap {
             return None;
         }
-        let block = self.setting.block(self.task, done);
+        let block = self.setting.block(self.task, done, self.route.day.pace);
         let finish = start + block.work;
         let ready = finish.saturating_add(block.wait);
         let extra = extra + i64::from(leg);
@@ -389,7 +394,7 @@ impl Case<'_> {
         let leg = self.setting.travel(node, turn.node) + (turn.leg - turn.drive);
         let start = self.start(labels, from, at, left + leg);
         let finish = start + (turn.finish - turn.start);
-        let tail = self.setting.facts(self.task).tail[done as usize];
+        let tail = self.facts().tail[done as usize];
         let cap = label.until.min(self.route.day.latest);
         if start > turn.latest || label.ready.max(finish).saturating_add(tail) > cap {
             return None;
@@ -416,7 +421,8 @@ impl Case<'_> {
         }
         let before = &self.route.timing.turns[turn.prev as usize];
         let finish = self.finish(labels, from, turn.prev);
-        arrive.max(finish + self.setting.block(before.step.task, before.step.block).wait)
+        let Step { task, block } = before.step;
+        arrive.max(finish + self.setting.block(task, block, self.route.day.pace).wait)
     }
 
     /// When the route's turn ended on the way to this label.

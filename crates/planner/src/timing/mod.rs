@@ -13,10 +13,10 @@ pub(crate) use price::{by_begun_hour, by_hour, crew};
 pub(crate) use simulate::bears;
 pub use simulate::simulate;
 
-use crate::GangDay;
 use crate::rules::haul::{self, Call};
 use crate::rules::{driving, gap, locked, shake};
 use crate::setting::{FOREVER, Setting};
+use crate::{Block, GangDay};
 
 /// One block of one task, in the order in which the gang does them.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -76,6 +76,8 @@ pub(crate) struct Timing {
     pub(crate) back: u32,
     pub(crate) end: u32,
     pulls: usize,
+    /// Of the gang-day.
+    pub(crate) pace: u32,
 }
 
 /// What comes after one turn of the forward pass.
@@ -95,6 +97,7 @@ impl Timing {
         day: &GangDay,
         steps: impl Iterator<Item = Step>,
     ) -> bool {
+        self.pace = day.pace;
         self.turns.clear();
         self.turns.extend(steps.map(|step| Turn {
             step,
@@ -140,7 +143,8 @@ impl Timing {
             if fixed.is_some() {
                 (turn.open, turn.until, turn.start) = (0, u32::MAX, arrive);
             } else {
-                let Some(window) = setting.facts(turn.step.task).window(turn.window, arrive) else {
+                let facts = setting.facts_at(turn.step.task, self.pace);
+                let Some(window) = facts.window(turn.window, arrive) else {
                     return Next::Never;
                 };
                 (turn.window, turn.open, turn.until) = (window.index, window.open, window.until);
@@ -149,7 +153,7 @@ impl Timing {
         } else {
             let prev = self.find(turn.step.task, at);
             let before = self.turns[prev];
-            let wait = setting.block(before.step.task, before.step.block).wait;
+            let wait = self.block(setting, before.step).wait;
             (turn.prev, turn.open, turn.until) = (prev as u32, 0, before.until);
             turn.start = arrive.max(before.finish.saturating_add(wait));
         }
@@ -159,9 +163,8 @@ impl Timing {
             }
             (turn.start, turn.open) = (start, start);
         }
-        turn.finish = turn
-            .start
-            .saturating_add(setting.block(turn.step.task, turn.step.block).work);
+        let work = self.block(setting, turn.step).work;
+        turn.finish = turn.start.saturating_add(work);
         self.turns[at] = turn;
         self.verdict(setting, day, at)
     }
@@ -185,6 +188,11 @@ impl Timing {
         let first = self.first(at);
         self.turns[first].window += 1;
         Next::Again(first)
+    }
+
+    /// The block of a step at the day's pace.
+    pub(crate) fn block(&self, setting: &Setting<'_>, step: Step) -> Block {
+        setting.block(step.task, step.block, self.pace)
     }
 
     /// Where the gang comes from, and when it left there.

@@ -82,8 +82,10 @@ impl Timing {
             *held = (*held).min(cap);
         }
         if turn.prev != NONE {
+            let wait = self
+                .block(setting, self.turns[turn.prev as usize].step)
+                .wait;
             let prev = &mut self.turns[turn.prev as usize];
-            let wait = setting.block(prev.step.task, prev.step.block).wait;
             let work = prev.finish - prev.start;
             let cap = start - wait - work;
             let held = time(prev);

@@ -6,7 +6,7 @@ use gangday_model::{
     Position, Programme, Reason, Route, Seconds, Stage, StageWork, Unplanned, Visit, Wait,
     WaitKind, Week, Work,
 };
-use gangday_planner::checker::{Brief, verify};
+use gangday_planner::checker::{Brief, Paced, verify};
 use gangday_planner::codes::CODES;
 
 pub fn march(day: u32) -> NaiveDate {
@@ -86,6 +86,10 @@ pub fn work(id: &str) -> JobWork {
 pub struct Sheet {
     pub programme: Programme,
     pub works: Vec<JobWork>,
+    /// Stages that a gang does at another pace on a date.
+    pub paced: Vec<Paced>,
+    /// Below this nothing is placed.
+    pub least_celsius: Option<f64>,
     /// Jobs that reading had to refuse.
     pub refused: Vec<JobId>,
     pub plan: Plan,
@@ -149,6 +153,8 @@ pub fn sound() -> Sheet {
     Sheet {
         programme,
         works: ["A", "B", "C"].map(work).to_vec(),
+        paced: Vec::new(),
+        least_celsius: Some(5.0),
         refused: Vec::new(),
         plan,
     }
@@ -174,6 +180,8 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
     let brief = Brief {
         programme: &sheet.programme,
         works: &sheet.works,
+        paced: &sheet.paced,
+        least_celsius: sheet.least_celsius,
         refused: &sheet.refused,
         travel: &travel,
         load: Seconds::from_minutes(20),

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use gangday_planner::{CostParts, DaySolution, HaltKind, Problem, Solution, StepTime};
+use gangday_planner::{Block, CostParts, DaySolution, HaltKind, Problem, Solution, StepTime};
 
 /// What is wrong with the solution, in words; nothing if it is sound.
 pub fn broken(problem: &Problem, solution: &Solution) -> Vec<String> {
@@ -87,7 +87,9 @@ fn gang_day(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
         if step.start < step.arrive {
             fault("starts before it arrives");
         }
-        if step.finish != step.start + task.blocks[step.block as usize].work {
+        if step.finish
+            != step.start + own_blocks(problem, stated.pace, step.task)[step.block as usize].work
+        {
             fault("works for another time than the block takes");
         }
         (node, left) = (task.node, step.finish);
@@ -241,7 +243,7 @@ fn tasks(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
         let task = &problem.tasks[at as usize];
         let mut fault = |what: &str| wrong.push(format!("task {at}: {what}"));
         for pair in steps.windows(2) {
-            let wait = task.blocks[pair[0].block as usize].wait;
+            let wait = own_blocks(problem, stated.pace, at)[pair[0].block as usize].wait;
             if pair[1].block != pair[0].block + 1 || pair[1].start < pair[0].finish + wait {
                 fault("order or wait");
             }
@@ -266,6 +268,15 @@ fn tasks(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
         if !task.days.is_empty() && !task.days[stated.day as usize] {
             fault("day");
         }
+    }
+}
+
+/// The blocks of a task at a gang-day's pace.
+pub fn own_blocks(problem: &Problem, pace: u32, task: u32) -> &[Block] {
+    let task = &problem.tasks[task as usize];
+    match pace {
+        0 => &task.blocks,
+        pace => &task.paces[pace as usize - 1],
     }
 }
 

@@ -279,3 +279,20 @@ fn lock_one(problem: &mut Problem, chance: &mut Chance) {
     (task.locked, task.left_out) = (Some(Locked { gang, day, starts }), 1_000_000_000);
     (task.most, task.kept) = (Vec::new(), None);
 }
+/// The same week with gangs that take longer or shorter over things, and other waits, by turns.
+pub fn paced(mut problem: Problem) -> Problem {
+    let scaled = |blocks: &[Block], work: u32, wait: u32| -> Vec<Block> {
+        let one = |block: &Block| Block {
+            work: block.work * work / 4,
+            wait: block.wait * wait / 4,
+        };
+        blocks.iter().map(one).collect()
+    };
+    for task in &mut problem.tasks {
+        task.paces = vec![scaled(&task.blocks, 3, 4), scaled(&task.blocks, 6, 3)];
+    }
+    for (at, day) in (0..).zip(&mut problem.gang_days) {
+        day.pace = at % 3;
+    }
+    problem
+}

@@ -100,6 +100,7 @@ fn alike(one: &GangDay, other: &GangDay) -> bool {
 
 fn plain_task(task: &Task, day: &GangDay) -> bool {
     task.blocks.len() == 1
+        && task.paces.is_empty()
         && task.windows.len() <= 1
         && task.days.is_empty()
         && task.tickets & !day.tickets == 0
