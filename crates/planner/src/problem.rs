@@ -93,8 +93,8 @@ pub struct Locked {
     pub gang: u32,
     /// The day.
     pub day: u32,
-    /// When each block starts.
-    pub starts: Vec<u32>,
+    /// When each block starts; none where only the gang-day stays.
+    pub starts: Vec<Option<u32>>,
 }
 
 /// Where an earlier plan has a task; another gang-day or time is a change, which has a price.

@@ -157,7 +157,7 @@ fn clash(problem: &mut Problem) {
 }
 
 fn locked(problem: &mut Problem) {
-    let starts = vec![hours(10, 0), hours(13, 0)];
+    let starts = vec![Some(hours(10, 0)), Some(hours(13, 0))];
     problem.tasks[0].locked = Some(Locked {
         gang: 1,
         day: 1,
@@ -246,7 +246,7 @@ const HOPELESS: &[Hopeless] = &[
         "locked before the shift",
         |p| {
             locked(p);
-            p.tasks[0].locked.as_mut().unwrap().starts = vec![hours(7, 0), hours(13, 0)];
+            p.tasks[0].locked.as_mut().unwrap().starts = vec![Some(hours(7, 0)), Some(hours(13, 0))];
         },
         "U-LOCKED",
     ),

@@ -9,7 +9,7 @@ use crate::{GangDay, Task};
 /// When the step must start, if it is locked.
 pub(crate) fn start(setting: &Setting<'_>, step: Step) -> Option<u32> {
     let locked = setting.task(step.task).locked.as_ref()?;
-    locked.starts.get(step.block as usize).copied()
+    locked.starts.get(step.block as usize).copied().flatten()
 }
 
 /// Whether the task may be on this gang-day.

@@ -272,7 +272,7 @@ fn lock_one(problem: &mut Problem, chance: &mut Chance) {
     let mut at = day.start + day.load + hours(1, 0);
     let mut starts = Vec::new();
     for block in &task.blocks {
-        starts.push(at);
+        starts.push(Some(at));
         at += block.work + block.wait + 600;
     }
     let (gang, day) = (day.gang, day.day);
