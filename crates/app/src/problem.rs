@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 use gangday_ground::{PlaceIndex, decimetres};
-use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds};
+use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds, TipId};
 use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
 
+use crate::limits::{DayLimits, burden_task};
 use crate::prepared::Prepared;
 use crate::rates;
 use crate::words;
@@ -27,6 +28,8 @@ pub struct Posed {
     pub dates: Vec<NaiveDate>,
     /// The tickets, one for each bit.
     pub tickets: Vec<String>,
+    /// The tips and their nodes.
+    pub tips: Vec<(TipId, u32)>,
 }
 
 impl Posed {
@@ -39,11 +42,18 @@ impl Posed {
             .filter(|at| prepared.works[*at].is_some() && prepared.points[*at].is_some())
             .collect();
         let mut nodes = Nodes::default();
-        let tasks = jobs
-            .iter()
-            .map(|at| task(prepared, *at, &dates, &tickets, &mut nodes));
+        let tasks = jobs.iter().map(|at| {
+            let mut task = task(prepared, *at, &dates, &tickets, &mut nodes);
+            burden_task(prepared, *at, &mut task);
+            task
+        });
         let tasks: Vec<Task> = tasks.collect();
+        let limits = DayLimits::of(prepared);
         let gang_days = gang_days(prepared, &dates, &tickets, &mut nodes);
+        let gang_days = limited(prepared, &limits, gang_days);
+        let tips = prepared.programme.tips.iter();
+        let tips = tips.filter_map(|tip| Some((tip.id.clone(), prepared.plane.to_plane(tip.at)?)));
+        let tips: Vec<(TipId, u32)> = tips.map(|(id, at)| (id, nodes.add(at))).collect();
         let problem = Problem {
             near: near(&nodes, &tasks),
             tasks,
@@ -53,8 +63,11 @@ impl Posed {
                 seconds_per_1000_km: prepared.travel.seconds_per_1000_km(),
             },
             rates: hourly(prepared),
+            hauling: limits.hauling(tips.iter().map(|tip| tip.1).collect()),
+            ..Problem::default()
         };
         Self {
+            tips,
             problem,
             jobs,
             dates,
@@ -142,7 +155,7 @@ fn task(
         street: prepared.streets[at].and_then(|street| u32::try_from(street).ok()),
         closure_hour: rates::by_closure(&prepared.rates, "closure_hour", kind),
         set_up: rates::by_closure(&prepared.rates, "set_up", kind),
-        weight: 0,
+        ..Task::default()
     }
 }
 
@@ -237,8 +250,16 @@ fn gang_day(
         load: prepared.load_minutes() * 60,
         unload: prepared.unload_minutes() * 60,
         tickets,
-        payload: None,
+        ..GangDay::default()
     }
+}
+
+/// The gang-days under the limits of loads, breaks, driving and vibration.
+fn limited(prepared: &Prepared, limits: &DayLimits, mut days: Vec<GangDay>) -> Vec<GangDay> {
+    for day in &mut days {
+        limits.limit(day, &prepared.programme.gangs[day.gang as usize]);
+    }
+    days
 }
 
 fn near(nodes: &Nodes, tasks: &[Task]) -> Vec<Vec<u32>> {
@@ -263,5 +284,8 @@ fn hourly(prepared: &Prepared) -> Rates {
         overtime_hour: rate("rate.overtime_extra_hour"),
         travel_hour: rate("rate.travel_hour"),
         gang_day: rate("rate.gang_day"),
+        moved: rate("rate.moved"),
+        retimed: rate("rate.retimed"),
+        at_same_time: seconds(DayLimits::of(prepared).same_time),
     }
 }

@@ -1,14 +1,15 @@
 //! What `check` and `verify` answer.
 
-use gangday_model::{Finding, LonLat, Plan};
-use gangday_planner::checker::{Brief, verify as hold_to_the_rules};
+use gangday_model::{Finding, LonLat, Plan, Route};
+use gangday_planner::checker::{Brief, Exposure, Limits, verify as hold_to_the_rules};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::limits::{DayLimits, burdens, gaps};
 use crate::opened::Opened;
 use crate::refusal::views;
 use crate::view::FindingView;
-use crate::{closures, words};
+use crate::{closures, gang_days, words};
 use gangday_model::{JobWork, Seconds};
 
 /// What reading a programme, or holding a plan to the rules, found.
@@ -63,7 +64,27 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
     let refused = opened.refused_jobs();
     let works: Vec<JobWork> = prepared.works.iter().flatten().cloned().collect();
     let travel = |from: LonLat, to: LonLat| prepared.travel_time(from, to);
+    let limits = DayLimits::of(prepared);
+    let (burdens, gaps) = (burdens(prepared), gaps(prepared));
+    let exposure = |route: &Route| {
+        let vibration = gang_days::gang_day(prepared, route).vibration;
+        vibration.map(|day| day.a8)
+    };
+    let exposed: Exposure<'_> = &exposure;
     let brief = Brief {
+        paced: &[],
+        least_celsius: None,
+        limits: Limits {
+            burdens: &burdens,
+            tipping: limits.tipping,
+            reloading: limits.reloading,
+            rest: limits.rest,
+            driving: Some(limits.driving),
+            duty: Some(limits.duty),
+            vibration: limits.vibration.map(|(limit, _)| (exposed, limit)),
+            gaps: &gaps,
+            ..Limits::default()
+        },
         programme: &prepared.programme,
         works: &works,
         refused: &refused,

@@ -147,6 +147,7 @@ impl Scale {
                 travel_hour: 3_600,
                 ..Rates::default()
             },
+            ..Problem::default()
         }
     }
 

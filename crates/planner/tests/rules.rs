@@ -246,7 +246,8 @@ const HOPELESS: &[Hopeless] = &[
         "locked before the shift",
         |p| {
             locked(p);
-            p.tasks[0].locked.as_mut().unwrap().starts = vec![Some(hours(7, 0)), Some(hours(13, 0))];
+            p.tasks[0].locked.as_mut().unwrap().starts =
+                vec![Some(hours(7, 0)), Some(hours(13, 0))];
         },
         "U-LOCKED",
     ),

@@ -256,7 +256,8 @@ fn tasks(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
         let within = |window: &(u32, u32)| window.0 <= from && until <= window.1;
         if let Some(locked) = &task.locked {
             let moved = locked.starts.iter().zip(&steps);
-            let moved = moved.filter(|(start, step)| start.is_some_and(|start| start != step.start));
+            let moved =
+                moved.filter(|(start, step)| start.is_some_and(|start| start != step.start));
             if (locked.gang, locked.day) != (stated.gang, stated.day) || moved.count() > 0 {
                 fault("not where it is locked");
             }
