@@ -213,7 +213,7 @@ mod tests {
             seed: 1,
             ..PlanOptions::default()
         };
-        make_plan(opened, &options, &mut |_| true).unwrap()
+        make_plan(opened, &options, None, &mut |_| true).unwrap()
     }
 
     #[test]

@@ -5,11 +5,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{NaiveDate, NaiveTime};
 use gangday_ground::PlaceIndex;
 use gangday_ground::roads::ONE;
-use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds};
+use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds, TipId};
 use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
 
 use crate::closures;
 use crate::journeys::Vehicles;
+use crate::limits::{DayLimits, burden_task};
 use crate::prepared::Prepared;
 use crate::rates;
 use crate::words;
@@ -33,6 +34,8 @@ pub struct Posed {
     pub dates: Vec<NaiveDate>,
     /// The tickets, one for each bit.
     pub tickets: Vec<String>,
+    /// The tips and their nodes.
+    pub tips: Vec<(TipId, u32)>,
 }
 
 impl Posed {
@@ -45,11 +48,18 @@ impl Posed {
             .filter(|at| prepared.works[*at].is_some() && prepared.points[*at].is_some())
             .collect();
         let mut nodes = Nodes::default();
-        let tasks = jobs
-            .iter()
-            .map(|at| task(prepared, *at, &dates, &tickets, &mut nodes));
+        let tasks = jobs.iter().map(|at| {
+            let mut task = task(prepared, *at, &dates, &tickets, &mut nodes);
+            burden_task(prepared, *at, &mut task);
+            task
+        });
         let tasks: Vec<Task> = tasks.collect();
-        let mut gang_days = gang_days(prepared, &dates, &tickets, &mut nodes);
+        let limits = DayLimits::of(prepared);
+        let gang_days = gang_days(prepared, &dates, &tickets, &mut nodes);
+        let mut gang_days = limited(prepared, &limits, gang_days);
+        let tips = prepared.programme.tips.iter();
+        let tips = tips.filter_map(|tip| Some((tip.id.clone(), prepared.plane.to_plane(tip.at)?)));
+        let tips: Vec<(TipId, u32)> = tips.map(|(id, at)| (id, nodes.add(at))).collect();
         let mut vehicles = vehicles(prepared, &nodes, &mut gang_days);
         let problem = Problem {
             near: near(&nodes, &tasks),
@@ -58,8 +68,11 @@ impl Posed {
             travel: vehicles.remove(0),
             other_travel: vehicles,
             rates: hourly(prepared),
+            hauling: limits.hauling(tips.iter().map(|tip| tip.1).collect()),
+            ..Problem::default()
         };
         Self {
+            tips,
             problem,
             jobs,
             dates,
@@ -151,8 +164,8 @@ fn task(
         street: prepared.streets[at].and_then(|street| u32::try_from(street).ok()),
         closure_hour: rates::by_closure(&prepared.rates, "closure_hour", kind),
         set_up: rates::by_closure(&prepared.rates, "set_up", kind),
-        weight: 0,
         paces: paces(prepared, at),
+        ..Task::default()
     }
 }
 
@@ -300,9 +313,8 @@ fn gang_day(
         load: prepared.load_minutes() * 60,
         unload: prepared.unload_minutes() * 60,
         tickets,
-        payload: None,
         pace: prepared.paces.pace(at, dates[day]),
-        vehicle: 0,
+        ..GangDay::default()
     }
 }
 
@@ -319,6 +331,14 @@ fn vehicles(prepared: &Prepared, nodes: &Nodes, gang_days: &mut [GangDay]) -> Ve
         day.vehicle = vehicles.of_factor(paces[day.gang as usize]);
     }
     vehicles.times
+}
+
+/// The gang-days under the limits of loads, breaks, driving and vibration.
+fn limited(prepared: &Prepared, limits: &DayLimits, mut days: Vec<GangDay>) -> Vec<GangDay> {
+    for day in &mut days {
+        limits.limit(day, &prepared.programme.gangs[day.gang as usize]);
+    }
+    days
 }
 
 fn near(nodes: &Nodes, tasks: &[Task]) -> Vec<Vec<u32>> {
@@ -343,6 +363,9 @@ fn hourly(prepared: &Prepared) -> Rates {
         overtime_hour: rate("rate.overtime_extra_hour"),
         travel_hour: rate("rate.travel_hour"),
         gang_day: rate("rate.gang_day"),
+        moved: rate("rate.moved"),
+        retimed: rate("rate.retimed"),
+        at_same_time: seconds(DayLimits::of(prepared).same_time),
     }
 }
 

@@ -2,16 +2,17 @@
 
 use std::collections::HashSet;
 
-use gangday_model::{Finding, Gang, JobId, JobWork, LonLat, Plan, Seconds};
-use gangday_planner::checker::{Brief, Paced, verify as hold_to_the_rules};
+use gangday_model::{Finding, Gang, JobId, JobWork, LonLat, Plan, Route, Seconds};
+use gangday_planner::checker::{Brief, Exposure, Limits, Paced, verify as hold_to_the_rules};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::limits::{DayLimits, burdens, gaps};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::refusal::views;
 use crate::view::FindingView;
-use crate::{closures, words};
+use crate::{closures, gang_days, words};
 
 /// What reading a programme, or holding a plan to the rules, found.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -68,7 +69,25 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
     let travel = |gang: &Gang, from: LonLat, to: LonLat| {
         prepared.travel.time_plainly(prepared.pace(gang), from, to)
     };
+    let limits = DayLimits::of(prepared);
+    let (burdens, gaps) = (burdens(prepared), gaps(prepared));
+    let exposure = |route: &Route| {
+        let vibration = gang_days::gang_day(prepared, route).vibration;
+        vibration.map(|day| day.a8)
+    };
+    let exposed: Exposure<'_> = &exposure;
     let brief = Brief {
+        limits: Limits {
+            burdens: &burdens,
+            tipping: limits.tipping,
+            reloading: limits.reloading,
+            rest: limits.rest,
+            driving: Some(limits.driving),
+            duty: Some(limits.duty),
+            vibration: limits.vibration.map(|(limit, _)| (exposed, limit)),
+            gaps: &gaps,
+            ..Limits::default()
+        },
         programme: &prepared.programme,
         works: &works,
         paced: &paced(prepared, plan),

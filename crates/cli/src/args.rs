@@ -161,6 +161,10 @@ pub struct PlanArgs {
     /// Same seed and iterations, same plan.
     #[arg(long, default_value_t = 1)]
     pub seed: u32,
+    /// A plan that was issued: what is done or locked in it stays, the rest changes as little as the
+    /// prices of changes ask for, and every change is listed.
+    #[arg(long, value_name = "PLAN")]
+    pub keep: Option<PathBuf>,
     /// Machine-readable output: the plan itself, also on standard output.
     #[arg(long)]
     pub json: bool,

@@ -1,5 +1,7 @@
 //! The problem with what is worked out from it once, before the search.
 
+use crate::rules::{bonds, haul, locked, shake};
+use crate::timing::Step;
 use crate::{Block, GangDay, Problem, Task, Travel};
 
 /// Longer than any day: times are cut here so that sums can't run over.
@@ -85,6 +87,10 @@ pub(crate) struct Setting<'a> {
     pub(crate) problem: &'a Problem,
     /// At the usual pace.
     pub(crate) facts: Vec<Facts>,
+    /// Whether loads matter, whether an earlier plan does, and each task's clashes if there are any.
+    pub(crate) hauls: bool,
+    pub(crate) keeps: bool,
+    pub(crate) bonds: Vec<bonds::Bonds>,
     /// At the others, where a task has any.
     paced: Vec<Vec<Facts>>,
     /// One for each sort of vehicle, or none at all.
@@ -106,10 +112,15 @@ impl<'a> Setting<'a> {
                 .map(|pace| Facts::of(task, task.blocks_at(pace)))
                 .collect()
         };
+        let loaded = |task: &Task| !task.out.is_nothing() || !task.back.is_nothing();
+        let limited = |day: &GangDay| day.payload.is_some() || day.body.is_some();
         Self {
             problem,
             facts: problem.tasks.iter().map(usual).collect(),
             paced: problem.tasks.iter().map(others).collect(),
+            hauls: problem.tasks.iter().any(loaded) && problem.gang_days.iter().any(limited),
+            keeps: problem.tasks.iter().any(|task| task.kept.is_some()),
+            bonds: bonds::of(problem),
             tables: Vec::new(),
         }
     }
@@ -141,6 +152,17 @@ impl<'a> Setting<'a> {
         self.problem.tasks[task as usize].blocks_at(pace)[block as usize]
     }
 
+    /// The most time from the step's end to the start of its task's next.
+    pub(crate) fn most(&self, step: Step) -> Option<u32> {
+        let most = &self.task(step.task).most;
+        most.get(step.block as usize).copied().flatten()
+    }
+
+    /// The task's clashes.
+    pub(crate) fn bonds(&self, task: u32) -> &[(u32, i64)] {
+        self.bonds.get(task as usize).map_or(&[], |own| own)
+    }
+
     pub(crate) fn is_last(&self, task: u32, block: u32) -> bool {
         block as usize + 1 == self.problem.tasks[task as usize].blocks.len()
     }
@@ -158,6 +180,10 @@ impl<'a> Setting<'a> {
         let stated = self.task(task);
         self.facts_at(task, day.pace).sound
             && stated.tickets & !day.tickets == 0
+            && locked::may(stated, day)
+            && haul::bears(day, stated.out)
+            && haul::bears(day, stated.back)
+            && shake::keeps(day, u64::from(stated.shake))
             && (stated.days.is_empty()
                 || stated.days.get(day.day as usize).copied().unwrap_or(false))
     }
@@ -168,10 +194,9 @@ impl Table {
     fn all(problem: &Problem) -> Vec<Self> {
         let nodes = problem.tasks.iter().map(|task| task.node);
         let depots = problem.gang_days.iter().map(|day| day.depot);
-        let nodes = nodes
-            .chain(depots)
-            .max()
-            .map_or(0, |last| last as usize + 1);
+        let tips = problem.hauling.tips.iter().copied();
+        let nodes = nodes.chain(depots).chain(tips).max();
+        let nodes = nodes.map_or(0, |last| last as usize + 1);
         let times = nodes.saturating_mul(nodes);
         if times.saturating_mul(problem.other_travel.len() + 1) > TABLE_TIMES {
             return Vec::new();

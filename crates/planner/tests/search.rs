@@ -223,6 +223,7 @@ fn neighbours() -> Problem {
         },
         near: vec![vec![1], vec![0]],
         rates: weeks::rates(),
+        ..Problem::default()
     }
 }
 

@@ -4,6 +4,17 @@
 //! the two files, and it stops at no fault. One rule, one file.
 
 mod case;
+mod clash;
+mod driving;
+mod duty;
+mod gap;
+mod halt;
+mod legs;
+mod limits;
+mod load;
+mod locked;
+mod rest;
+mod shake;
 
 mod cold;
 mod costs;
@@ -39,6 +50,7 @@ use chrono::NaiveDate;
 use gangday_model::{Finding, Gang, GangId, JobId, JobWork, LonLat, Plan, Programme, Seconds};
 
 use case::Case;
+pub use limits::{Burden, Exposure, Gap, Limits};
 
 /// What a plan is held to.
 pub struct Brief<'a> {
@@ -58,6 +70,8 @@ pub struct Brief<'a> {
     pub load: Seconds,
     /// Unloading, from the return to the end of the gang's day.
     pub unload: Seconds,
+    /// Loads, breaks, driving and the like.
+    pub limits: Limits<'a>,
 }
 
 /// The stages of one job as one gang does them on one date.
@@ -104,6 +118,15 @@ const RULES: &[Rule] = &[
     hours::check,
     ticket::check,
     cold::check,
+    halt::check,
+    load::check,
+    rest::check,
+    driving::check,
+    duty::check,
+    shake::check,
+    clash::check,
+    gap::check,
+    locked::check,
     costs::check,
 ];
 

@@ -6,7 +6,7 @@ use gangday_model::{
     Position, Programme, Reason, Route, Seconds, Stage, StageWork, Unplanned, Visit, Wait,
     WaitKind, Week, Work,
 };
-use gangday_planner::checker::{Brief, Paced, verify};
+use gangday_planner::checker::{Brief, Burden, Exposure, Gap, Limits, Paced, verify};
 use gangday_planner::codes::CODES;
 
 pub fn march(day: u32) -> NaiveDate {
@@ -92,6 +92,15 @@ pub struct Sheet {
     pub least_celsius: Option<f64>,
     /// Jobs that reading had to refuse.
     pub refused: Vec<JobId>,
+    /// Figures of the rules beyond order and times.
+    pub burdens: Vec<Burden>,
+    pub rest: Option<(Seconds, Seconds)>,
+    pub driving: Option<Seconds>,
+    pub duty: Option<(Seconds, Seconds)>,
+    pub exposure: Option<f64>,
+    pub clashes: Vec<(JobId, JobId)>,
+    pub gaps: Vec<Gap>,
+    pub issued: Option<Plan>,
     pub plan: Plan,
 }
 
@@ -130,6 +139,7 @@ pub fn sound() -> Sheet {
         ],
         depart: at("07:50:00"),
         back: at("15:30:00"),
+        halts: Vec::new(),
     };
     let reason = Reason {
         code: "U-FULL".to_owned(),
@@ -148,7 +158,7 @@ pub fn sound() -> Sheet {
             reasons: vec![reason],
         }],
         costs,
-        findings: Vec::new(),
+        ..Plan::default()
     };
     Sheet {
         programme,
@@ -156,6 +166,14 @@ pub fn sound() -> Sheet {
         paced: Vec::new(),
         least_celsius: Some(5.0),
         refused: Vec::new(),
+        burdens: Vec::new(),
+        rest: None,
+        driving: None,
+        duty: None,
+        exposure: None,
+        clashes: Vec::new(),
+        gaps: Vec::new(),
+        issued: None,
         plan,
     }
 }
@@ -168,6 +186,7 @@ pub fn visit(job: &str, stage: Stage, times: [&str; 3]) -> Visit {
         arrive,
         start,
         finish,
+        status: None,
     }
 }
 
@@ -177,6 +196,8 @@ pub fn travel(from: LonLat, to: LonLat) -> Seconds {
 }
 
 pub fn found(sheet: &Sheet) -> Vec<Finding> {
+    let exposure = |_: &Route| sheet.exposure;
+    let exposed: Exposure<'_> = &exposure;
     let brief = Brief {
         programme: &sheet.programme,
         works: &sheet.works,
@@ -186,6 +207,18 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
         travel: &|_, from, to| travel(from, to),
         load: Seconds::from_minutes(20),
         unload: Seconds::from_minutes(10),
+        limits: Limits {
+            burdens: &sheet.burdens,
+            tipping: Seconds::from_minutes(15),
+            reloading: Seconds::from_minutes(20),
+            rest: sheet.rest,
+            driving: sheet.driving,
+            duty: sheet.duty,
+            vibration: sheet.exposure.is_some().then_some((exposed, 5.0)),
+            clashes: &sheet.clashes,
+            gaps: &sheet.gaps,
+            issued: sheet.issued.as_ref(),
+        },
     };
     verify(&brief, &sheet.plan)
 }
