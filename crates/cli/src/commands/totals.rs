@@ -97,6 +97,12 @@ fn show(report: &TotalsReport) {
             ]
         });
         print::table(&heads, rows);
+        for line in &order.alternatives {
+            print::line(&format!(
+                "  or {}: {} {}",
+                line.name, line.ordered, line.unit
+            ));
+        }
         print::line("");
     }
     for day in &report.gang_days {
