@@ -214,7 +214,7 @@ fn unplanned(prepared: &Prepared, posed: &Posed, solution: &Solution) -> Vec<Unp
         .map(|(task, whys)| {
             (
                 posed.jobs[*task as usize],
-                reasons::of_task(prepared, posed, whys),
+                reasons::of_task(prepared, posed, *task, whys),
             )
         })
         .collect();

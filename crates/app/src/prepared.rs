@@ -3,7 +3,8 @@
 use std::collections::{HashMap, HashSet};
 
 use gangday_calc::{
-    Conditions, StageRules, TakeOffRules, as_recorded, cold_days, review, week_conditions,
+    Conditions, StageRules, TakeOffRules, as_recorded, cold_days, odd_temperatures, review,
+    week_conditions,
 };
 use gangday_files::{JOBS, METHOD};
 use gangday_ground::{Plane, Straight, shipped_travel};
@@ -136,6 +137,7 @@ impl Prepared {
         }
         self.findings
             .extend(cold_days(&self.programme.week, &self.materials));
+        self.findings.extend(odd_temperatures(&self.programme.week));
         for gang in &self.programme.gangs {
             let faults = as_recorded(&self.method, gang).err();
             self.findings.extend(faults.into_iter().flatten());

@@ -117,9 +117,6 @@ fn show(report: &TotalsReport) {
             print::line(&format!(
                 "  vibration A(8) {a8:.2} m/s2, {points:.0} points"
             ));
-            if let Some(finding) = &vibration.finding {
-                print::message(&format!("{} {}: {}", finding.code, day.key, finding.text));
-            }
         }
     }
 }
