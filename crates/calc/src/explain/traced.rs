@@ -85,7 +85,8 @@ impl Tables<'_> {
     pub(super) fn layer(&self, layer: &Layer) -> Traced {
         let mm = layer.thickness.mm() as f64;
         let suffix = format!(".{}", layer.mixture);
-        let same = |row: &&Parameter| row.key.ends_with(&suffix) && row.value == mm;
+        let thick = layer.thickness.mm();
+        let same = |row: &&Parameter| row.key.ends_with(&suffix) && row.value as i64 == thick;
         let row = || self.method.under("layers.").find(same);
         self.stated_layer(&layer.mixture)
             .or_else(|| row().and_then(|row| self.traced(&row.key)))

@@ -4,7 +4,7 @@ use gangday_model::{MaterialLine, ParameterTable, TakeOff};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::lines::Loose;
+use super::loose::Loose;
 use super::rates::Rates;
 use super::stock::Stock;
 use super::sums::Sums;

@@ -2,6 +2,7 @@
 
 use gangday_model::{MaterialLine, Packs};
 
+use super::loose::loose_spoil;
 use super::rates::{Rate, Rates};
 use super::round;
 use super::stock::Stock;
@@ -9,7 +10,7 @@ use super::sums::Sums;
 
 const MM3_PER_M3: f64 = 1e9;
 const MICROGRAMS_PER_T: f64 = 1e12;
-const MICROGRAMS_PER_KG: f64 = 1e9;
+pub(super) const MICROGRAMS_PER_KG: f64 = 1e9;
 /// Sealed area is kept in mm2 and sealant in millionths of a litre.
 const MM2_PER_M2: f64 = 1e6;
 const MICROLITRES_PER_L: f64 = 1e6;
@@ -313,60 +314,6 @@ fn away(
     line(material, name, "t", (tonnes, tonnes), Some(loads), why)
 }
 
-/// What a wagon must hold: volume in place x bulking, ground and old walls each by its own.
-fn loose_spoil(sums: &Sums, rates: &Rates) -> MaterialLine {
-    let [ground, walls] = [
-        (sums.spoil - sums.old_walls, "bank_soil", "bank_soil"),
-        (sums.old_walls, "concrete", "concrete"),
-    ]
-    .map(|(micrograms, density, bulking)| Loose::of(micrograms, density, bulking, rates));
-    let why = if sums.old_walls > 0 {
-        format!("{}; old walls {}", ground.why, walls.why)
-    } else {
-        ground.why
-    };
-    line(
-        "spoil_loose",
-        "Spoil, loose on the wagon",
-        "m3",
-        (ground.in_place + walls.in_place, ground.loose + walls.loose),
-        None,
-        format!("{why}."),
-    )
-}
-
-/// One kind of spoil: in the ground, and loose.
-pub(super) struct Loose {
-    in_place: f64,
-    pub(super) loose: f64,
-    why: String,
-}
-
-impl Loose {
-    /// # Units
-    /// Micrograms in; m3 out.
-    pub(super) fn of(micrograms: i128, density: &str, bulking: &str, rates: &Rates) -> Self {
-        let density = rates.size(&format!("density.{density}"));
-        let bulking = rates.size(&format!("bulking.{bulking}"));
-        let in_place = micrograms as f64 / MICROGRAMS_PER_KG / density.value;
-        let loose = in_place * bulking.value;
-        let why = format!(
-            "{:.4} t / {} kg/m3 = {in_place:.4} m3 in place; x {} bulking = {loose:.4} m3 loose. \
-             From {}; {}",
-            in_tonnes(micrograms),
-            density.value,
-            bulking.value,
-            density.told,
-            bulking.told,
-        );
-        Self {
-            in_place,
-            loose,
-            why,
-        }
-    }
-}
-
 fn number(material: &str, name: &str, count: i128, why: &str) -> MaterialLine {
     let count = count as f64;
     line(
@@ -379,7 +326,7 @@ fn number(material: &str, name: &str, count: i128, why: &str) -> MaterialLine {
     )
 }
 
-fn line(
+pub(super) fn line(
     material: &str,
     name: &str,
     unit: &str,
@@ -412,7 +359,7 @@ fn loads(micrograms: i128, payload: &Rate) -> Packs {
     }
 }
 
-fn in_tonnes(micrograms: i128) -> f64 {
+pub(super) fn in_tonnes(micrograms: i128) -> f64 {
     micrograms as f64 / MICROGRAMS_PER_T
 }
 

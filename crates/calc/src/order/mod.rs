@@ -2,6 +2,7 @@
 
 mod haulage;
 mod lines;
+mod loose;
 mod rates;
 mod ready_mixed;
 mod round;
