@@ -64,6 +64,7 @@ pub fn week(jobs: u32, gangs: u32, days: u32, seed: u64) -> Problem {
     Problem {
         tasks,
         gang_days: gang_days.collect(),
+        other_travel: Vec::new(),
         travel: Travel::Plane {
             places,
             seconds_per_1000_km: 156_000,
@@ -85,6 +86,7 @@ fn gang_day(gang: u32, day: u32) -> GangDay {
         unload: 600,
         tickets: if gang.is_multiple_of(3) { 3 } else { 1 },
         payload: None,
+        vehicle: 0,
     }
 }
 
@@ -191,6 +193,7 @@ pub fn tiny(seed: u64, tasks: u32, blocks: u32, gang_days: u32, closures: bool) 
         near: (0..tasks)
             .map(|own| (0..tasks).filter(|&other| other != own).collect())
             .collect(),
+        other_travel: Vec::new(),
         travel: Travel::Plane {
             places,
             seconds_per_1000_km: 156_000,
