@@ -67,6 +67,7 @@ pub fn week(jobs: u32, gangs: u32, days: u32, seed: u64) -> Problem {
     Problem {
         tasks,
         gang_days: gang_days.collect(),
+        other_travel: Vec::new(),
         travel: Travel::Plane {
             places,
             seconds_per_1000_km: 156_000,
@@ -196,6 +197,7 @@ pub fn tiny(seed: u64, tasks: u32, blocks: u32, gang_days: u32, closures: bool) 
         near: (0..tasks)
             .map(|own| (0..tasks).filter(|&other| other != own).collect())
             .collect(),
+        other_travel: Vec::new(),
         travel: Travel::Plane {
             places,
             seconds_per_1000_km: 156_000,
