@@ -37,7 +37,7 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
     let closures = examined.closures;
     let mut findings = examined.findings;
     findings.extend(street_terms(&programme.streets, &closures));
-    let (diversions, round) = diversions(programme, &closures, &prepared.plane, prepared.roads());
+    let (diversions, round) = ways_round(prepared, &closures);
     let asked = Asked {
         programme,
         closures: &closures,
@@ -73,13 +73,21 @@ pub fn clash_pairs(prepared: &Prepared) -> Vec<ClashPair> {
     let no_plan = Plan::default();
     let programme = &prepared.programme;
     let closures = standing(&known.works(prepared, &no_plan), &prepared.traffic);
-    let (diversions, _) = diversions(programme, &closures, &prepared.plane, prepared.roads());
+    let (diversions, _) = ways_round(prepared, &closures);
     prepared.traffic.clash_pairs(&Asked {
         programme,
         closures: &closures,
         diversions: &diversions,
         plane: &prepared.plane,
     })
+}
+
+/// The ways round closed roads; none at all where there is no network.
+fn ways_round(prepared: &Prepared, closures: &[Closure]) -> (Vec<Diversion>, Vec<Finding>) {
+    let roads = prepared.roads();
+    let found =
+        roads.map(|roads| diversions(&prepared.programme, closures, &prepared.plane, roads));
+    found.unwrap_or_default()
 }
 
 /// When the street's authority keeps a job off its street, where the terms bar and don't only warn.

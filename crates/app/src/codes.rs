@@ -3,10 +3,20 @@
 use std::fmt::Write as _;
 
 /// Codes that belong to no room but the meeting place of all.
-const OWN: &[(&str, &str)] = &[(
-    "U-PLACE",
-    "The job's place can't be put on the working plane, so it is not planned.",
-)];
+const OWN: &[(&str, &str)] = &[
+    (
+        "G-JOURNEY",
+        "What a gang states of its vehicle's journeys can't be used.",
+    ),
+    (
+        "T-OFF-ROAD",
+        "A job or a depot is too far from any road; journeys to it are by the straight line.",
+    ),
+    (
+        "U-PLACE",
+        "The job's place can't be put on the working plane, so it is not planned.",
+    ),
+];
 
 const HEAD: &str = "\
 # Codes of faults, findings and reasons

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use chrono::NaiveDate;
-use gangday_model::{JobId, JobWork, LonLat, Route, Stage, Visit};
+use gangday_model::{Gang, JobId, JobWork, LonLat, Route, Stage, Visit};
 
 use crate::prepared::Prepared;
 use crate::view::{Column, Layer, LayerKind, WaitLayer};
@@ -19,7 +19,7 @@ pub fn route_key(route: &Route) -> String {
 #[must_use]
 pub fn column(prepared: &Prepared, route: &Route) -> Option<Column> {
     let gang = prepared.programme.gang(&route.gang)?;
-    let way = Way::of(prepared, route, gang.depot);
+    let way = Way::of(prepared, route, gang);
     let shift_from = words::minutes_of_day(gang.shift.from);
     let layers = Layers::draw(prepared, route, &way, shift_from);
     Some(Column {
@@ -39,7 +39,7 @@ pub fn column(prepared: &Prepared, route: &Route) -> Option<Column> {
             .into_iter()
             .map(|job| job.to_string())
             .collect(),
-        line: way.stops.iter().map(|stop| (*stop).into()).collect(),
+        line: way.line.iter().map(|at| (*at).into()).collect(),
         travel_km: (way.metres / 100.0).round() / 10.0,
     })
 }
@@ -64,33 +64,36 @@ fn jobs_in_order(route: &Route) -> Vec<&JobId> {
     jobs
 }
 
-/// The places passed, depot to depot, and how long each leg takes.
+/// The way driven, depot to depot, and how long each leg takes.
 struct Way {
-    stops: Vec<LonLat>,
+    line: Vec<LonLat>,
     minutes: Vec<u32>,
     metres: f64,
 }
 
 impl Way {
-    fn of(prepared: &Prepared, route: &Route, depot: LonLat) -> Self {
-        let here = |visit: &Visit| prepared.place_of(&visit.job).unwrap_or(depot);
-        let mut stops = vec![depot];
+    fn of(prepared: &Prepared, route: &Route, gang: &Gang) -> Self {
+        let here = |visit: &Visit| prepared.place_of(&visit.job).unwrap_or(gang.depot);
+        let mut stops = vec![gang.depot];
         stops.extend(route.visits.iter().map(here));
-        stops.push(depot);
-        let minutes = |leg: &[LonLat]| prepared.travel_minutes(leg[0], leg[1]);
-        let metres = |leg: &[LonLat]| prepared.travel_metres(leg[0], leg[1]);
-        Self {
-            minutes: stops.windows(2).map(minutes).collect(),
-            metres: stops.windows(2).map(metres).sum(),
-            stops: without_repeats(stops),
+        stops.push(gang.depot);
+        let mut way = Self {
+            line: Vec::new(),
+            minutes: Vec::new(),
+            metres: 0.0,
+        };
+        for leg in stops.windows(2) {
+            way.minutes
+                .push(prepared.travel_minutes(gang, leg[0], leg[1]));
+            if leg[0] != leg[1] {
+                let drive = prepared.drive(leg[0], leg[1]);
+                way.line.extend(drive.line);
+                way.metres += drive.metres;
+            }
         }
+        way.line.dedup();
+        way
     }
-}
-
-/// The same places, each stay counted once.
-fn without_repeats(mut stops: Vec<LonLat>) -> Vec<LonLat> {
-    stops.dedup();
-    stops
 }
 
 /// The layers, filled from the top without a gap.

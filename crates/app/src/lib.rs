@@ -1,5 +1,6 @@
 //! The use-cases of Gangday: open, import, plan, total, export. The doors know nothing but this.
 
+mod barred;
 mod calendar;
 mod closures;
 pub mod codes;
@@ -12,8 +13,10 @@ mod gang_days;
 mod history;
 mod importing;
 mod job_view;
+mod journeys;
 mod opened;
 mod orders;
+mod pace;
 mod pack;
 mod planning;
 mod prepared;
@@ -27,9 +30,9 @@ mod routing;
 mod saving;
 mod schemas;
 mod sheet;
-mod street_roads;
 mod streets;
 mod totals;
+mod travel;
 pub mod types;
 pub mod view;
 mod words;

@@ -1,20 +1,22 @@
 //! A programme with everything that is worked out from it before anybody plans.
 
 use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
 
 use gangday_calc::{
     Conditions, StageRules, TakeOffRules, as_recorded, cold_days, review, week_conditions,
 };
-use gangday_files::{JOBS, METHOD};
-use gangday_ground::{Plane, Straight, shipped_travel};
+use gangday_files::{GANGS, JOBS, METHOD};
+use gangday_ground::roads::shipped_roads;
+use gangday_ground::{Plane, shipped_travel};
 use gangday_model::{
-    ClosureKind, Finding, Job, JobId, JobWork, LonLat, ParameterTable, PlanePoint, Programme,
-    Seconds, TakeOff,
+    ClosureKind, Finding, Gang, Job, JobId, JobWork, LonLat, Network, ParameterTable, PlanePoint,
+    Programme, Seconds, TakeOff,
 };
 use gangday_traffic::{Roads, Rules, shipped_traffic};
 
-use crate::rates;
-use crate::street_roads::StreetRoads;
+use crate::travel::{Drive, Travel};
+use crate::{pace, rates};
 
 /// The closure that a job takes, and why.
 #[derive(Clone, Debug)]
@@ -41,7 +43,7 @@ pub struct Prepared {
     /// The working plane.
     pub plane: Plane,
     /// How gangs get about.
-    pub travel: Straight,
+    pub travel: Travel,
     /// By what figures closures are proposed and drawn.
     pub traffic: Rules,
     /// Each job's place on the plane; none where it can't be projected.
@@ -60,7 +62,6 @@ pub struct Prepared {
     pub streets: Vec<Option<usize>>,
     /// What somebody should look at.
     pub findings: Vec<Finding>,
-    street_roads: StreetRoads,
     by_id: HashMap<JobId, usize>,
 }
 
@@ -68,7 +69,19 @@ impl Prepared {
     /// Works out everything; what can't be worked out for one job never hides the others.
     #[must_use]
     pub fn new(programme: Programme) -> Self {
+        Self::on_roads(programme, None, None)
+    }
+
+    /// The same with a road network, if there is one, and with the preparation of it that was kept,
+    /// if one was; without a network gangs drive over the programme's own streets.
+    #[must_use]
+    pub fn on_roads(
+        programme: Programme,
+        network: Option<Arc<Network>>,
+        kept: Option<&[u8]>,
+    ) -> Self {
         let method = shipped_travel()
+            .overlaid(&shipped_roads())
             .overlaid(&gangday_calc::shipped_method())
             .overlaid(&programme.method);
         let materials = gangday_calc::shipped_materials().overlaid(&programme.materials);
@@ -76,10 +89,7 @@ impl Prepared {
             rates::shipped().overlaid(&ParameterTable::new(programme.week.rates.iter().cloned()));
         let plane = Plane::for_places(places(&programme));
         let mut findings = Vec::new();
-        let travel = Straight::from_table(&method).unwrap_or_else(|fault| {
-            findings.push(fault.in_file(METHOD));
-            Straight::shipped()
-        });
+        let travel = Travel::of(&programme, network, &plane, kept, &mut findings);
         let figures = shipped_traffic().overlaid(&programme.method);
         let traffic = Rules::from_table(&figures).unwrap_or_else(|faults| {
             findings.extend(faults.into_iter().map(|fault| fault.in_file(METHOD)));
@@ -113,7 +123,6 @@ impl Prepared {
             closures: Vec::new(),
             streets,
             findings,
-            street_roads: StreetRoads::default(),
             by_id,
         };
         prepared.work_out();
@@ -138,7 +147,10 @@ impl Prepared {
         for gang in &self.programme.gangs {
             let faults = as_recorded(&self.method, gang).err();
             self.findings.extend(faults.into_iter().flatten());
+            self.findings.extend(pace::fault(gang));
         }
+        let off_road = self.off_road();
+        self.findings.extend(off_road);
         for at in 0..self.programme.jobs.len() {
             let call = self.closure_call(at);
             let mut job = self.programme.jobs[at].clone();
@@ -196,11 +208,14 @@ impl Prepared {
         }
     }
 
-    /// The roads that traffic is led round closures on.
+    /// The roads that traffic is led round closures on; none where there is no street.
     #[must_use]
-    pub fn roads(&self) -> Roads<'_> {
-        self.street_roads
-            .ready(&self.programme.streets, &self.plane)
+    pub fn roads(&self) -> Option<Roads<'_>> {
+        let roads = self.travel.roads.as_ref()?;
+        Some(Roads {
+            graph: &roads.graph,
+            index: &roads.index,
+        })
     }
 
     /// The index of a job.
@@ -221,26 +236,58 @@ impl Prepared {
         self.index_of(job).and_then(|at| self.works[at].as_ref())
     }
 
-    /// How long it takes from place to place; an hour and more where a place is off the plane.
+    /// Jobs and depots that no road reaches, while there are roads.
+    fn off_road(&self) -> Vec<Finding> {
+        let far = |at: LonLat| {
+            self.plane
+                .to_plane(at)
+                .is_some_and(|at| self.travel.off_road(at))
+        };
+        let note = |what: String, file: &str, id: &str| {
+            let text = format!(
+                "{what} is too far from any road that can be driven to and from; journeys to it \
+                 are by the straight line."
+            );
+            let remedy = "Move it nearer to its road, or raise `travel.road_reach_m`.";
+            Finding::note("T-OFF-ROAD", text, remedy)
+                .in_file(file)
+                .at(id)
+        };
+        let jobs = self.programme.jobs.iter().filter(|job| far(job.at));
+        let jobs = jobs.map(|job| note(format!("Job {}", job.id), JOBS, job.id.as_str()));
+        let gangs = self.programme.gangs.iter().filter(|gang| far(gang.depot));
+        let depot = |gang: &Gang| {
+            note(
+                format!("The depot of gang {}", gang.id),
+                GANGS,
+                gang.id.as_str(),
+            )
+        };
+        jobs.chain(gangs.map(depot)).collect()
+    }
+
+    /// How much longer this gang's journeys take than usual, in thousandths.
     #[must_use]
-    pub fn travel_time(&self, from: LonLat, to: LonLat) -> Seconds {
-        match self.plane.to_plane(from).zip(self.plane.to_plane(to)) {
-            Some((from, to)) => self.travel.time(from, to),
-            None => Seconds::from_minutes(24 * 60),
-        }
+    pub fn pace(&self, gang: &Gang) -> u32 {
+        pace::factor(&self.travel.speeds, gang)
+    }
+
+    /// How long it takes a gang from place to place; a whole day where one is off the plane.
+    #[must_use]
+    pub fn travel_time(&self, gang: &Gang, from: LonLat, to: LonLat) -> Seconds {
+        self.travel.time(self.pace(gang), from, to)
     }
 
     /// The same in minutes, for showing.
     #[must_use]
-    pub fn travel_minutes(&self, from: LonLat, to: LonLat) -> u32 {
-        u32::try_from(self.travel_time(from, to).minutes_up()).unwrap_or(u32::MAX)
+    pub fn travel_minutes(&self, gang: &Gang, from: LonLat, to: LonLat) -> u32 {
+        u32::try_from(self.travel_time(gang, from, to).minutes_up()).unwrap_or(u32::MAX)
     }
 
-    /// Road metres from place to place, by the same way of reckoning.
+    /// The way from place to place.
     #[must_use]
-    pub fn travel_metres(&self, from: LonLat, to: LonLat) -> f64 {
-        let ends = self.plane.to_plane(from).zip(self.plane.to_plane(to));
-        ends.map_or(0.0, |(from, to)| self.travel.metres(from, to))
+    pub fn drive(&self, from: LonLat, to: LonLat) -> Drive {
+        self.travel.drive(from, to)
     }
 
     /// Loading at the depot, in whole minutes.

@@ -1,13 +1,16 @@
 //! The programme as the plain integer problem that the search works on.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use chrono::{NaiveDate, NaiveTime};
-use gangday_ground::{PlaceIndex, decimetres};
+use chrono::NaiveDate;
+use gangday_ground::PlaceIndex;
+use gangday_ground::roads::ONE;
 use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds};
 use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
 
+use crate::barred::outside;
 use crate::closures;
+use crate::journeys::Vehicles;
 use crate::prepared::Prepared;
 use crate::rates;
 use crate::words;
@@ -17,9 +20,6 @@ const NEAR: usize = 24;
 
 /// A gang-day ends on its own date.
 const LAST_MINUTE: u32 = (24 * 60 - 1) * 60;
-
-/// The last time of a day that a window can name.
-const LAST_TIME: NaiveTime = NaiveTime::from_hms_opt(23, 59, 0).expect("it is a time of day");
 
 /// A problem with what its numbers stand for.
 pub struct Posed {
@@ -47,15 +47,14 @@ impl Posed {
             .iter()
             .map(|at| task(prepared, *at, &dates, &tickets, &mut nodes));
         let tasks: Vec<Task> = tasks.collect();
-        let gang_days = gang_days(prepared, &dates, &tickets, &mut nodes);
+        let mut gang_days = gang_days(prepared, &dates, &tickets, &mut nodes);
+        let mut vehicles = vehicles(prepared, &nodes, &mut gang_days);
         let problem = Problem {
             near: near(&nodes, &tasks),
             tasks,
             gang_days,
-            travel: Travel::Plane {
-                places: nodes.places,
-                seconds_per_1000_km: prepared.travel.seconds_per_1000_km(),
-            },
+            travel: vehicles.remove(0),
+            other_travel: vehicles,
             rates: hourly(prepared),
         };
         Self {
@@ -71,14 +70,12 @@ impl Posed {
 #[derive(Default)]
 struct Nodes {
     points: Vec<PlanePoint>,
-    places: Vec<(i64, i64)>,
 }
 
 impl Nodes {
     fn add(&mut self, point: PlanePoint) -> u32 {
         self.points.push(point);
-        self.places.push(decimetres(point));
-        u32::try_from(self.places.len() - 1).expect("a programme has fewer places than 2^32")
+        u32::try_from(self.points.len() - 1).expect("a programme has fewer places than 2^32")
     }
 }
 
@@ -184,44 +181,6 @@ fn seconds(time: Seconds) -> u32 {
     u32::try_from(time.seconds()).unwrap_or(0)
 }
 
-/// Site hours with the barred ones taken out; none at all, where nothing is barred, means any hour.
-fn outside(site: &[Hours], barred: &[Hours]) -> Vec<Hours> {
-    if barred.is_empty() {
-        return site.to_vec();
-    }
-    let whole_day = Hours {
-        from: NaiveTime::MIN,
-        until: LAST_TIME,
-    };
-    let mut left = if site.is_empty() {
-        vec![whole_day]
-    } else {
-        site.to_vec()
-    };
-    for bar in barred {
-        let cut = |hours: Hours| {
-            [
-                (hours.from, hours.until.min(bar.from)),
-                (hours.from.max(bar.until), hours.until),
-            ]
-        };
-        left = left
-            .into_iter()
-            .flat_map(cut)
-            .filter(|(from, until)| from < until)
-            .map(|(from, until)| Hours { from, until })
-            .collect();
-    }
-    if left.is_empty() {
-        // A window that no work fits: the job is left out, with its hours as the reason.
-        left.push(Hours {
-            from: NaiveTime::MIN,
-            until: NaiveTime::MIN,
-        });
-    }
-    left
-}
-
 fn window(hours: &Hours) -> (u32, u32) {
     (
         words::minutes_of_day(hours.from) * 60,
@@ -285,7 +244,23 @@ fn gang_day(
         unload: prepared.unload_minutes() * 60,
         tickets,
         payload: None,
+        vehicle: 0,
     }
+}
+
+/// The travel of each sort of vehicle, and each gang-day told which is its own.
+fn vehicles(prepared: &Prepared, nodes: &Nodes, gang_days: &mut [GangDay]) -> Vec<Travel> {
+    let gangs = &prepared.programme.gangs;
+    let paces: Vec<u32> = gangs.iter().map(|gang| prepared.pace(gang)).collect();
+    let mut factors: BTreeSet<u32> = paces.iter().copied().collect();
+    if factors.is_empty() {
+        factors.insert(ONE);
+    }
+    let vehicles = Vehicles::of(&prepared.travel, &nodes.points, &factors);
+    for day in gang_days {
+        day.vehicle = vehicles.of_factor(paces[day.gang as usize]);
+    }
+    vehicles.times
 }
 
 fn near(nodes: &Nodes, tasks: &[Task]) -> Vec<Vec<u32>> {
@@ -310,28 +285,5 @@ fn hourly(prepared: &Prepared) -> Rates {
         overtime_hour: rate("rate.overtime_extra_hour"),
         travel_hour: rate("rate.travel_hour"),
         gang_day: rate("rate.gang_day"),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn hours(from: u32, until: u32) -> Hours {
-        let time = |hour| NaiveTime::from_hms_opt(hour, 0, 0).unwrap();
-        Hours {
-            from: time(from),
-            until: time(until),
-        }
-    }
-
-    #[test]
-    fn barred_hours_are_cut_out_of_site_hours() {
-        assert_eq!(outside(&[hours(8, 16)], &[]), [hours(8, 16)]);
-        let cut = outside(&[hours(8, 18)], &[hours(7, 9), hours(16, 17)]);
-        assert_eq!(cut, [hours(9, 16), hours(17, 18)]);
-        let any = outside(&[], &[hours(7, 9)]);
-        assert_eq!((any[0], any[1].from), (hours(0, 7), hours(9, 10).from));
-        assert_eq!(outside(&[hours(8, 9)], &[hours(7, 10)]), [hours(0, 0)]);
     }
 }

@@ -1,6 +1,6 @@
 //! What `check` and `verify` answer.
 
-use gangday_model::{Finding, LonLat, Plan};
+use gangday_model::{Finding, Gang, LonLat, Plan};
 use gangday_planner::checker::{Brief, verify as hold_to_the_rules};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -62,7 +62,10 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
     let prepared = &opened.prepared;
     let refused = opened.refused_jobs();
     let works: Vec<JobWork> = prepared.works.iter().flatten().cloned().collect();
-    let travel = |from: LonLat, to: LonLat| prepared.travel_time(from, to);
+    // Plain Dijkstra, not the method that the plan was made by.
+    let travel = |gang: &Gang, from: LonLat, to: LonLat| {
+        prepared.travel.time_plainly(prepared.pace(gang), from, to)
+    };
     let brief = Brief {
         programme: &prepared.programme,
         works: &works,

@@ -139,6 +139,7 @@ impl Scale {
             near: vec![Vec::new(); tasks.len()],
             gang_days: self.vehicles(instance),
             tasks,
+            other_travel: Vec::new(),
             travel: Travel::Matrix {
                 nodes: u32::try_from(stops.len()).unwrap_or(u32::MAX),
                 seconds,

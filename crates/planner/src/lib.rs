@@ -18,7 +18,7 @@ mod stop;
 mod timing;
 
 pub use explain::{Why, explain, explain_all};
-pub use problem::{Block, GangDay, Problem, Rates, Task, Travel};
+pub use problem::{Block, GangDay, Journeys, Problem, Rates, Task, Travel};
 pub use search::{Go, Progress, solve};
 pub use solution::{CostParts, DaySolution, Solution, StepTime};
 pub use stop::{Either, Iterations, Stop, Until, WHOLE};

@@ -3,6 +3,9 @@
 //! # Units
 //! Times are seconds, those of a day counted from its midnight; money is pence; places are nodes.
 
+use std::fmt::Debug;
+use std::sync::Arc;
+
 /// Everything the search knows.
 #[derive(Clone, Debug, Default)]
 pub struct Problem {
@@ -12,10 +15,22 @@ pub struct Problem {
     pub gang_days: Vec<GangDay>,
     /// How long it takes from node to node.
     pub travel: Travel,
+    /// The same for other vehicles, counted from 1 by `GangDay::vehicle`.
+    pub other_travel: Vec<Travel>,
     /// For each task, others near it, nearest first.
     pub near: Vec<Vec<u32>>,
     /// What things cost.
     pub rates: Rates,
+}
+
+impl Problem {
+    /// How the vehicle of a gang-day gets about; as the usual one does where it has no table.
+    #[must_use]
+    pub fn travel_of(&self, day: &GangDay) -> &Travel {
+        let other = day.vehicle.checked_sub(1).map(|at| at as usize);
+        let other = other.and_then(|at| self.other_travel.get(at));
+        other.unwrap_or(&self.travel)
+    }
 }
 
 /// One job as a chain of blocks on one spot, all served by one gang on one day.
@@ -76,6 +91,8 @@ pub struct GangDay {
     pub tickets: u64,
     /// The most that its tasks may weigh together; none means no limit.
     pub payload: Option<u32>,
+    /// How it gets about: 0 by `Problem::travel`, else by one of `Problem::other_travel`.
+    pub vehicle: u32,
 }
 
 /// Travel times between nodes.
@@ -95,6 +112,14 @@ pub enum Travel {
         /// Seconds from row to column.
         seconds: Vec<u32>,
     },
+    /// Asked one by one, where a table of all would not fit.
+    Asked(Arc<dyn Journeys>),
+}
+
+/// Journeys that somebody else works out; the same question must always get the same answer.
+pub trait Journeys: Debug + Send + Sync {
+    /// How long from one node to another.
+    fn seconds(&self, from: u32, to: u32) -> u32;
 }
 
 impl Default for Travel {
@@ -119,7 +144,10 @@ impl Travel {
                 places[to as usize],
                 *seconds_per_1000_km,
             ),
-            Self::Matrix { nodes, seconds } => seconds[(from * nodes + to) as usize],
+            Self::Matrix { nodes, seconds } => {
+                seconds[from as usize * *nodes as usize + to as usize]
+            }
+            Self::Asked(journeys) => journeys.seconds(from, to),
         }
     }
 }

@@ -1,12 +1,12 @@
 //! The problem with what is worked out from it once, before the search.
 
-use crate::{Block, GangDay, Problem, Task};
+use crate::{Block, GangDay, Problem, Task, Travel};
 
 /// Longer than any day: times are cut here so that sums can't run over.
 pub(crate) const FOREVER: u32 = 100_000_000;
 
-/// Up to so many nodes, travel times are kept in a table.
-const TABLE_NODES: usize = 3_000;
+/// Up to so many travel times are kept in tables, one for each sort of vehicle: 3,000 nodes for one.
+const TABLE_TIMES: usize = 9_000_000;
 
 /// What is worked out from one task.
 #[derive(Clone, Debug, Default)]
@@ -85,7 +85,8 @@ pub(crate) struct Window {
 pub(crate) struct Setting<'a> {
     pub(crate) problem: &'a Problem,
     pub(crate) facts: Vec<Facts>,
-    table: Option<Table>,
+    /// One for each sort of vehicle, or none at all.
+    tables: Vec<Table>,
 }
 
 struct Table {
@@ -100,14 +101,14 @@ impl<'a> Setting<'a> {
         Self {
             problem,
             facts,
-            table: None,
+            tables: Vec::new(),
         }
     }
 
     /// For a search.
     pub(crate) fn full(problem: &'a Problem) -> Self {
         let mut setting = Self::light(problem);
-        setting.table = Table::of(problem);
+        setting.tables = Table::all(problem);
         setting
     }
 
@@ -127,11 +128,11 @@ impl<'a> Setting<'a> {
         block as usize + 1 == self.problem.tasks[task as usize].blocks.len()
     }
 
-    /// How long from node to node, cut at [`FOREVER`].
-    pub(crate) fn travel(&self, from: u32, to: u32) -> u32 {
-        match &self.table {
+    /// How long this gang-day's vehicle takes from node to node, cut at [`FOREVER`].
+    pub(crate) fn travel(&self, day: &GangDay, from: u32, to: u32) -> u32 {
+        match self.tables.get(day.vehicle as usize) {
             Some(table) => table.seconds[from as usize * table.nodes + to as usize],
-            None => self.problem.travel.seconds(from, to).min(FOREVER),
+            None => self.problem.travel_of(day).seconds(from, to).min(FOREVER),
         }
     }
 
@@ -146,18 +147,27 @@ impl<'a> Setting<'a> {
 }
 
 impl Table {
-    fn of(problem: &Problem) -> Option<Self> {
+    /// The tables of all vehicles; none where they would be too large together.
+    fn all(problem: &Problem) -> Vec<Self> {
         let nodes = problem.tasks.iter().map(|task| task.node);
         let depots = problem.gang_days.iter().map(|day| day.depot);
-        let nodes = nodes.chain(depots).max()? as usize + 1;
-        if nodes > TABLE_NODES {
-            return None;
+        let nodes = nodes
+            .chain(depots)
+            .max()
+            .map_or(0, |last| last as usize + 1);
+        let times = nodes.saturating_mul(nodes);
+        if times.saturating_mul(problem.other_travel.len() + 1) > TABLE_TIMES {
+            return Vec::new();
         }
+        let vehicles = std::iter::once(&problem.travel).chain(&problem.other_travel);
+        vehicles.map(|travel| Self::of(travel, nodes)).collect()
+    }
+
+    fn of(travel: &Travel, nodes: usize) -> Self {
         let mut seconds = Vec::with_capacity(nodes * nodes);
         for from in 0..nodes as u32 {
-            let row = (0..nodes as u32).map(|to| problem.travel.seconds(from, to).min(FOREVER));
-            seconds.extend(row);
+            seconds.extend((0..nodes as u32).map(|to| travel.seconds(from, to).min(FOREVER)));
         }
-        Some(Self { nodes, seconds })
+        Self { nodes, seconds }
     }
 }

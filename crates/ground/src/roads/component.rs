@@ -13,8 +13,8 @@ pub(super) fn mark(graph: &mut RoadGraph) {
     let Some(seed) = main.iter().copied().min() else {
         return;
     };
-    graph.main = Some(seed);
     graph.usable = both_ways(graph, seed, |_| true);
+    graph.main = graph.usable.contains(&true).then_some(seed);
 }
 
 /// Which links one can come to from a state and go from to it, over the allowed runs.

@@ -150,6 +150,22 @@ impl RoadGraph {
         finger.value()
     }
 
+    /// How many states there are: a vehicle about to drive a run, with what it remembers.
+    #[must_use]
+    pub fn states(&self) -> u32 {
+        self.states.len() as u32
+    }
+
+    /// A state's run and the states that may follow it, for whoever holds the graph against
+    /// another method. The states of one run come together, that of a beginning journey first.
+    #[must_use]
+    pub fn state(&self, state: u32) -> (u32, &[u32]) {
+        (
+            self.states.run[state as usize],
+            self.states.next.of_one(state),
+        )
+    }
+
     /// What driving a state's run takes, ms.
     pub(super) fn ms_of(&self, state: u32) -> u32 {
         self.runs[self.states.run[state as usize] as usize].ms

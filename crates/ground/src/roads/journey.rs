@@ -5,7 +5,7 @@ use gangday_model::{LonLat, StreetId};
 use super::RoadGraph;
 use super::line::{clipped, joined};
 use super::runs::link_of;
-use super::search::{Found, spread};
+use super::search::{Found, all_times, spread};
 
 /// The parts that a link's length is counted in.
 pub const WHOLE_LINK: u32 = 1_000_000;
@@ -111,6 +111,27 @@ impl RoadGraph {
     #[must_use]
     pub fn plain_time_ms(&self, from: OnRoad, to: OnRoad) -> Option<u32> {
         self.plain(from, to).map(|(ms, _)| ms)
+    }
+
+    /// The times between all places, row by row, by one plain Dijkstra from each.
+    ///
+    /// # Units
+    /// Whole milliseconds; [`NO_WAY`](super::NO_WAY) where there is no way.
+    #[must_use]
+    pub fn plain_table(&self, places: &[OnRoad]) -> Vec<u32> {
+        let ends: Vec<_> = places.iter().map(|place| self.ends(*place)).collect();
+        let mut table = Vec::with_capacity(places.len() * places.len());
+        for from in places {
+            let times = all_times(self, &self.starts(*from));
+            for (to, ends) in places.iter().zip(&ends) {
+                let by_road = ends
+                    .iter()
+                    .map(|(state, rest)| times[*state as usize].saturating_add(*rest));
+                let direct = self.along_one(*from, *to).map(|(ms, _)| ms);
+                table.push(by_road.chain(direct).min().unwrap_or(super::NO_WAY));
+            }
+        }
+        table
     }
 
     /// The quickest way with its line, by plain Dijkstra.

@@ -17,29 +17,46 @@
 //!   detour factor ([`Straight`](crate::Straight)), and that is said.
 
 mod bans;
+mod climb;
 mod component;
+mod contract;
 mod detour;
 mod finger;
 mod graph;
+mod hierarchy;
 mod journey;
+mod kept;
 mod line;
 mod places;
 mod runs;
 mod search;
 mod speeds;
 mod states;
+mod stops;
 mod streets;
+mod witness;
 
 pub use detour::{CutOff, Detour, WayRound};
 use finger::Finger;
 pub use graph::RoadGraph;
+pub use hierarchy::Hierarchy;
 pub use journey::{Journey, OnRoad, WHOLE_LINK};
 pub use places::{REACH_M, RoadIndex, Snapped};
 pub use runs::{Run, back_of, length_mm, link_of, time_ms};
 pub use speeds::{ONE, Speeds, shipped_roads};
+pub use stops::{NO_WAY, Stops};
 pub use streets::{JOIN_M, network_of_streets};
 
 use gangday_model::Seconds;
+
+/// How a journey was reckoned.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Travelled {
+    /// Over the roads.
+    Road,
+    /// By the straight line with a detour factor, since an end is far from any road.
+    Straight,
+}
 
 /// How long a journey takes in a plan: its time by road, times the factors of the gang's vehicle
 /// and of the hour, up to the next whole minute.

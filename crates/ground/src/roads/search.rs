@@ -59,6 +59,21 @@ pub(super) fn spread(
     (last != NEVER).then(|| front.way(best, last))
 }
 
+/// The times from these starts to every state; [`NO_WAY`](super::NO_WAY) where there is no way.
+pub(super) fn all_times(graph: &RoadGraph, starts: &[(u32, u32)]) -> Vec<u32> {
+    let mut front = Front::new(graph.states.len());
+    for &(state, ms) in starts {
+        front.offer(state, ms, NEVER);
+    }
+    while let Some((ms, state)) = front.take() {
+        let after = ms.saturating_add(graph.ms_of(state));
+        for &next in graph.states.next.of_one(state) {
+            front.offer(next, after, state);
+        }
+    }
+    front.times
+}
+
 /// Times so far and the heap.
 struct Front {
     times: Vec<u32>,

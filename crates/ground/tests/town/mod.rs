@@ -7,7 +7,7 @@ use gangday_ground::roads::{OnRoad, RoadGraph, Speeds};
 use gangday_model::{Link, LinkClass, LonLat, Network, Passage};
 
 /// A network that grows.
-#[derive(Clone, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Town {
     pub network: Network,
 }

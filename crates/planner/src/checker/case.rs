@@ -57,9 +57,9 @@ impl<'a> Case<'a> {
         self.works.get(id).copied()
     }
 
-    /// How long it takes to drive.
-    pub(super) fn travel(&self, from: LonLat, to: LonLat) -> TimeDelta {
-        span((self.brief.travel)(from, to))
+    /// How long it takes this gang to drive.
+    pub(super) fn travel(&self, gang: &Gang, from: LonLat, to: LonLat) -> TimeDelta {
+        span((self.brief.travel)(gang, from, to))
     }
 
     /// Routes with their gangs, where the gang is known.

@@ -12,7 +12,10 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         let Some(job) = case.job(&visit.job) else {
             continue;
         };
-        let (given, takes) = (visit.arrive - route.depart, case.travel(gang.depot, job.at));
+        let (given, takes) = (
+            visit.arrive - route.depart,
+            case.travel(gang, gang.depot, job.at),
+        );
         if given < takes {
             let (given, takes) = (minutes(given), minutes(takes));
             let text = format!("the drive from the depot takes {takes} min, not {given}");

@@ -34,7 +34,7 @@ mod two_days;
 mod wait;
 mod week;
 
-use gangday_model::{Finding, JobId, JobWork, LonLat, Plan, Programme, Seconds};
+use gangday_model::{Finding, Gang, JobId, JobWork, LonLat, Plan, Programme, Seconds};
 
 use case::Case;
 
@@ -46,8 +46,8 @@ pub struct Brief<'a> {
     pub works: &'a [JobWork],
     /// Jobs that reading had to refuse: they belong among those not planned.
     pub refused: &'a [JobId],
-    /// How long it takes to drive from one place to another.
-    pub travel: &'a dyn Fn(LonLat, LonLat) -> Seconds,
+    /// How long it takes a gang to drive from one place to another.
+    pub travel: &'a dyn Fn(&Gang, LonLat, LonLat) -> Seconds,
     /// Loading, from the shift's start to leaving the depot.
     pub load: Seconds,
     /// Unloading, from the return to the end of the gang's day.

@@ -12,7 +12,10 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         let Some(job) = case.job(&visit.job) else {
             continue;
         };
-        let (given, takes) = (route.back - visit.finish, case.travel(job.at, gang.depot));
+        let (given, takes) = (
+            route.back - visit.finish,
+            case.travel(gang, job.at, gang.depot),
+        );
         if given < takes {
             let (given, takes) = (minutes(given), minutes(takes));
             let text = format!("the drive back to the depot takes {takes} min, not {given}");

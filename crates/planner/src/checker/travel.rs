@@ -6,14 +6,17 @@ use gangday_model::Finding;
 use super::case::{Case, minutes, of_visit};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
-    for route in &case.plan.routes {
+    for (route, gang) in case.crewed() {
         for pair in route.visits.windows(2) {
             let [before, visit] = pair else { continue };
             let places = (case.job(&before.job), case.job(&visit.job));
             let (Some(from), Some(to)) = places else {
                 continue;
             };
-            let (given, takes) = (visit.arrive - before.finish, case.travel(from.at, to.at));
+            let (given, takes) = (
+                visit.arrive - before.finish,
+                case.travel(gang, from.at, to.at),
+            );
             // Less than nothing is another rule's: the gang would be in two places.
             if given >= TimeDelta::zero() && given < takes {
                 let (given, takes) = (minutes(given), minutes(takes));

@@ -166,10 +166,10 @@ impl<'a> Explainer<'a> {
         let node = self.setting.task(task).node;
         let out = day
             .load
-            .saturating_add(self.setting.travel(day.depot, node));
+            .saturating_add(self.setting.travel(day, day.depot, node));
         let home = self
             .setting
-            .travel(node, day.depot)
+            .travel(day, node, day.depot)
             .saturating_add(day.unload);
         let arrive = day.start.saturating_add(out);
         let any = [(0, u32::MAX)];

@@ -253,8 +253,10 @@ pub(crate) fn could(setting: &Setting<'_>, route: &Route, task: u32) -> bool {
     let out = day
         .start
         .saturating_add(day.load)
-        .saturating_add(setting.travel(day.depot, node));
-    let home = setting.travel(node, day.depot).saturating_add(day.unload);
+        .saturating_add(setting.travel(day, day.depot, node));
+    let home = setting
+        .travel(day, node, day.depot)
+        .saturating_add(day.unload);
     let alone = out.saturating_add(facts.shortest).saturating_add(home);
     let all = day.start + day.load + day.unload;
     let all = all.saturating_add(route.work).saturating_add(facts.work);
@@ -303,7 +305,7 @@ impl Case<'_> {
     /// Does the task's block `done` before the route's turn `at`.
     fn block(&self, labels: &[Label], from: u32, at: usize, done: u32) -> Option<Label> {
         let (node, left) = self.stands(labels, from, at);
-        let leg = self.setting.travel(node, self.node);
+        let leg = self.setting.travel(&self.route.day, node, self.node);
         let facts = self.setting.facts(self.task);
         let (start, first, until, extra, late) = if from == NONE {
             let window = facts.window(0, left + leg)?;
@@ -342,7 +344,7 @@ impl Case<'_> {
         let label = labels[from as usize];
         let turn = &self.route.timing.turns[at];
         let (node, left) = self.stands(labels, from, at);
-        let leg = self.setting.travel(node, turn.node);
+        let leg = self.setting.travel(&self.route.day, node, turn.node);
         let start = self.start(labels, from, at, left + leg);
         let finish = start + (turn.finish - turn.start);
         let tail = self.setting.facts(self.task).tail[done as usize];
@@ -401,13 +403,13 @@ impl Case<'_> {
     fn complete(&self, label: &Label) -> Option<i64> {
         let (route, left) = (self.route, label.finish);
         if let Some(turn) = route.timing.turns.get(label.at as usize) {
-            let leg = self.setting.travel(self.node, turn.node);
+            let leg = self.setting.travel(&route.day, self.node, turn.node);
             let start = turn.open.max(left.saturating_add(leg));
             let extra = label.extra + i64::from(leg) - i64::from(turn.leg);
             let late = label.late.max(start.saturating_sub(turn.float));
             return (start <= turn.latest).then(|| self.estimate(label, extra, late));
         }
-        let leg = self.setting.travel(self.node, route.day.depot);
+        let leg = self.setting.travel(&route.day, self.node, route.day.depot);
         let end = left.saturating_add(leg).saturating_add(route.day.unload);
         let extra = label.extra + i64::from(leg) - i64::from(route.timing.home_leg);
         let late = label.late.max(end.saturating_sub(route.timing.end));

@@ -129,8 +129,10 @@ impl Plan for State<'_> {
     fn rank(&self, order: Order, task: u32) -> i64 {
         let (setting, stated) = (self.setting, self.setting.task(task));
         let from_depot = || {
-            let depot = setting.problem.gang_days.first().map_or(0, |day| day.depot);
-            i64::from(setting.travel(depot, stated.node))
+            let day = setting.problem.gang_days.first();
+            day.map_or(0, |day| {
+                i64::from(setting.travel(day, day.depot, stated.node))
+            })
         };
         match order {
             Order::Mixed => 0,

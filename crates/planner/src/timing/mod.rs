@@ -101,7 +101,7 @@ impl Timing {
     fn forward(&mut self, setting: &Setting<'_>, day: &GangDay, at: usize) -> Next {
         let (from, left) = self.before(day, at);
         let mut turn = self.turns[at];
-        turn.leg = setting.travel(from, turn.node);
+        turn.leg = setting.travel(day, from, turn.node);
         let arrive = left + turn.leg;
         if turn.step.block == 0 {
             turn.prev = NONE;
@@ -166,7 +166,7 @@ impl Timing {
         self.home_leg = if self.turns.is_empty() {
             0
         } else {
-            setting.travel(from, day.depot)
+            setting.travel(day, from, day.depot)
         };
         self.travel = self.turns.iter().map(|turn| turn.leg).sum::<u32>() + self.home_leg;
         self.back = left + self.home_leg;

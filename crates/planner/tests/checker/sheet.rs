@@ -175,7 +175,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
         programme: &sheet.programme,
         works: &sheet.works,
         refused: &sheet.refused,
-        travel: &travel,
+        travel: &|_, from, to| travel(from, to),
         load: Seconds::from_minutes(20),
         unload: Seconds::from_minutes(10),
     };

@@ -79,7 +79,7 @@ fn gang_day(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
     }
     for step in &day.steps {
         let task = &problem.tasks[step.task as usize];
-        if step.arrive != left + problem.travel.seconds(node, task.node) {
+        if step.arrive != left + problem.travel_of(stated).seconds(node, task.node) {
             fault("arrives at another time than it drives");
         }
         if step.start < step.arrive {
@@ -90,7 +90,9 @@ fn gang_day(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
         }
         (node, left) = (task.node, step.finish);
     }
-    if day.steps.is_empty() || day.back != left + problem.travel.seconds(node, stated.depot) {
+    if day.steps.is_empty()
+        || day.back != left + problem.travel_of(stated).seconds(node, stated.depot)
+    {
         fault("is back at another time than it drives");
     }
     let begun = day.steps.iter().filter(|step| step.block == 0);

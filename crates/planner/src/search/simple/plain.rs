@@ -124,7 +124,7 @@ fn table(setting: &Setting<'_>, day: &GangDay) -> Option<Vec<i32>> {
     let nodes: Vec<u32> = tasks.chain([day.depot]).collect();
     let mut table = Vec::with_capacity(nodes.len() * nodes.len());
     for &from in &nodes {
-        table.extend(nodes.iter().map(|&to| whole(setting.travel(from, to))));
+        table.extend(nodes.iter().map(|&to| whole(setting.travel(day, from, to))));
     }
     let width = nodes.len();
     let same =

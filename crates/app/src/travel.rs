@@ -1,0 +1,241 @@
+//! How gangs get about: by road where there are roads, else by the straight line.
+
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use gangday_ground::roads::{
+    Hierarchy, OnRoad, REACH_M, RoadGraph, RoadIndex, Speeds, Travelled, journey_time,
+    network_of_streets, shipped_roads,
+};
+use gangday_ground::{Plane, Straight, shipped_travel};
+use gangday_model::{Finding, LonLat, Network, ParameterTable, PlanePoint, Programme, Seconds};
+
+use crate::words;
+
+/// Where figures of travel are stated.
+const METHOD: &str = gangday_files::METHOD;
+
+/// How gangs get about in one programme.
+#[derive(Debug)]
+pub struct Travel {
+    /// Where there is no road.
+    pub straight: Straight,
+    /// By sort of way and hour.
+    pub speeds: Speeds,
+    /// The roads, if there are any to drive on.
+    pub roads: Option<Roads>,
+    plane: Plane,
+}
+
+/// A road network, ready.
+#[derive(Debug)]
+pub struct Roads {
+    /// The graph.
+    pub graph: RoadGraph,
+    /// Which road a place is at.
+    pub index: RoadIndex,
+    /// The fast method.
+    pub hierarchy: Arc<Hierarchy>,
+    reach_m: f64,
+    /// Journeys that the plain method has worked out.
+    plain: Mutex<HashMap<(OnRoad, OnRoad), Option<u32>>>,
+}
+
+/// A drive from one place to another.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drive {
+    /// The way it takes, both places included.
+    pub line: Vec<LonLat>,
+    /// How far it is.
+    pub metres: f64,
+    /// How it was reckoned.
+    pub by: Travelled,
+}
+
+impl Travel {
+    /// The ways of a programme: over the network that is given, else over its own streets.
+    ///
+    /// `kept` is a preparation that was saved with the programme; one of another network or other
+    /// speeds is not used.
+    pub fn of(
+        programme: &Programme,
+        network: Option<Arc<Network>>,
+        plane: &Plane,
+        kept: Option<&[u8]>,
+        findings: &mut Vec<Finding>,
+    ) -> Self {
+        let figures = shipped_travel()
+            .overlaid(&shipped_roads())
+            .overlaid(&programme.method);
+        let straight = Straight::from_table(&figures).unwrap_or_else(|fault| {
+            findings.push(fault.in_file(METHOD));
+            Straight::shipped()
+        });
+        let speeds = Speeds::from_table(&figures).unwrap_or_else(|faults| {
+            findings.extend(faults.into_iter().map(|fault| fault.in_file(METHOD)));
+            Speeds::shipped()
+        });
+        let network =
+            network.unwrap_or_else(|| Arc::new(network_of_streets(&programme.streets, plane)));
+        let graph = RoadGraph::prepare(network, &speeds);
+        let roads = (!graph.is_empty()).then(|| Roads::of(graph, plane, kept, reach(&figures)));
+        Self {
+            straight,
+            speeds,
+            roads,
+            plane: plane.clone(),
+        }
+    }
+
+    /// How long it takes from place to place, by the fast method; a whole day where a place is off
+    /// the plane.
+    ///
+    /// # Units
+    /// `factor` in parts of [`ONE`](gangday_ground::roads::ONE).
+    #[must_use]
+    pub fn time(&self, factor: u32, from: LonLat, to: LonLat) -> Seconds {
+        self.timed(factor, from, to, |roads, from, to| {
+            roads.hierarchy.time_ms(&roads.graph, from, to)
+        })
+    }
+
+    /// The same by plain Dijkstra, which shares with the fast method nothing but the graph and the
+    /// rule of rounding: for whoever checks.
+    #[must_use]
+    pub fn time_plainly(&self, factor: u32, from: LonLat, to: LonLat) -> Seconds {
+        self.timed(factor, from, to, Roads::plain_ms)
+    }
+
+    fn timed(
+        &self,
+        factor: u32,
+        from: LonLat,
+        to: LonLat,
+        by_road: impl Fn(&Roads, OnRoad, OnRoad) -> Option<u32>,
+    ) -> Seconds {
+        let Some((from, to)) = self.plane.to_plane(from).zip(self.plane.to_plane(to)) else {
+            return Seconds::from_minutes(24 * 60);
+        };
+        let ms = self.roads.as_ref().and_then(|roads| {
+            let (from, to) = (roads.at(from)?, roads.at(to)?);
+            by_road(roads, from, to)
+        });
+        ms.map_or_else(
+            || self.straight.slower(factor).time(from, to),
+            |ms| journey_time(ms, factor),
+        )
+    }
+
+    /// The way from place to place, for showing.
+    #[must_use]
+    pub fn drive(&self, from: LonLat, to: LonLat) -> Drive {
+        let ends = self.plane.to_plane(from).zip(self.plane.to_plane(to));
+        let journey = self
+            .roads
+            .as_ref()
+            .zip(ends)
+            .and_then(|(roads, (from, to))| {
+                roads
+                    .hierarchy
+                    .journey(&roads.graph, roads.at(from)?, roads.at(to)?)
+            });
+        let Some(journey) = journey else {
+            return Drive {
+                line: vec![from, to],
+                metres: ends.map_or(0.0, |(from, to)| self.straight.metres(from, to)),
+                by: Travelled::Straight,
+            };
+        };
+        let mut line = vec![from];
+        line.extend(journey.line);
+        line.push(to);
+        line.dedup();
+        Drive {
+            line,
+            metres: journey.mm as f64 / 1e3,
+            by: Travelled::Road,
+        }
+    }
+
+    /// How far a place is beyond the reach of any road; nothing where a road reaches it.
+    #[must_use]
+    pub fn off_road(&self, place: PlanePoint) -> bool {
+        self.roads
+            .as_ref()
+            .is_some_and(|roads| roads.at(place).is_none())
+    }
+
+    /// How travel is reckoned, for the user.
+    #[must_use]
+    pub fn describe(&self) -> String {
+        let Some(roads) = &self.roads else {
+            return format!(
+                "{} There are no roads to drive on.",
+                self.straight.describe()
+            );
+        };
+        let links = words::count(roads.graph.network().links.len(), "link", "links");
+        let of = match &roads.graph.network().source {
+            Some(source) => format!("{} ({})", source.file, source.attribution),
+            None => "the programme's own streets".to_owned(),
+        };
+        format!(
+            "Travel is the quickest way by road over {links} of {of}, at a usual speed for each \
+             sort of road or its limit if that is lower, up to the next whole minute. Where a \
+             place is more than {} m from any road: {}",
+            roads.reach_m,
+            self.straight.describe(),
+        )
+    }
+}
+
+impl Roads {
+    fn of(graph: RoadGraph, plane: &Plane, kept: Option<&[u8]>, reach_m: f64) -> Self {
+        Self {
+            index: RoadIndex::new(&graph, plane),
+            hierarchy: prepared(&graph, kept),
+            graph,
+            reach_m,
+            plain: Mutex::default(),
+        }
+    }
+
+    /// Where on the roads a place is; nothing where none reaches it.
+    #[must_use]
+    pub fn at(&self, place: PlanePoint) -> Option<OnRoad> {
+        self.index.snap(place, self.reach_m).map(|snap| snap.on)
+    }
+
+    fn plain_ms(&self, from: OnRoad, to: OnRoad) -> Option<u32> {
+        let lock = || self.plain.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = lock().get(&(from, to)).copied();
+        known.unwrap_or_else(|| {
+            let found = self.graph.plain_time_ms(from, to);
+            lock().insert((from, to), found);
+            found
+        })
+    }
+}
+
+/// How far from a road a place may be; the shipped figure where the stated one can't be used.
+fn reach(figures: &ParameterTable) -> f64 {
+    let stated = figures.value("travel.road_reach_m");
+    stated
+        .filter(|metres| (0.0..=10_000.0).contains(metres))
+        .unwrap_or(REACH_M)
+}
+
+/// The fast method's preparation: the one made last if it is of this very graph, else the one that
+/// was kept, else a new one. An edit makes the programme anew, and seldom changes its roads.
+fn prepared(graph: &RoadGraph, kept: Option<&[u8]>) -> Arc<Hierarchy> {
+    static LAST: Mutex<Option<Arc<Hierarchy>>> = Mutex::new(None);
+    let lock = || LAST.lock().unwrap_or_else(PoisonError::into_inner);
+    let last = lock().clone().filter(|last| last.is_made_from(graph));
+    if let Some(last) = last {
+        return last;
+    }
+    let kept = kept.and_then(|bytes| Hierarchy::from_bytes(bytes, graph));
+    let made = Arc::new(kept.unwrap_or_else(|| Hierarchy::of(graph)));
+    *lock() = Some(Arc::clone(&made));
+    made
+}
