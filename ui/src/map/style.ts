@@ -34,7 +34,7 @@ export function styleOf(places: Places, view: View): StyleSpecification {
 
 /** The layers from the ground up: quiet streets, closures, ways, works, words. */
 export function layersOf(view: View): LayerSpecification[] {
-  return [...ground(view), ...streets(view), ...closures(view), ...routes(view), ...works(view), ...words(view), ...marks(view)];
+  return [...ground(view), ...streets(view), ...closures(view), ...diversions(view), ...routes(view), ...threads(view), ...works(view), ...words(view), ...marks(view)];
 }
 
 function ground({ theme }: View): LayerSpecification[] {
@@ -68,6 +68,36 @@ function closures(view: View): LayerSpecification[] {
     { id: 'closure', type: 'fill', source: 'closures', filter, paint: { 'fill-pattern': kind } },
     { id: 'closure-edge', type: 'line', source: 'closures', filter, paint: { 'line-color': ink.ink, 'line-width': ['match', ['get', 'kind'], ['road', 'lane'], 1.8 * view.rem, 1.1 * view.rem] } },
   ];
+}
+
+/** Ways round: a line that points where it leads, faint for others while a job is held. */
+function diversions(view: View): LayerSpecification[] {
+  const ink = MAP_INK[view.theme];
+  const filter = standing(view);
+  const strong: DataDrivenPropertyValueSpecification<number> = view.job === null ? 0.8 : ['case', ['==', ['get', 'job'], view.job], 1, 0.25];
+  return [
+    { id: 'diversion-bed', type: 'line', source: 'diversions', filter, layout: { 'line-join': 'round' }, paint: { 'line-color': ink.act, 'line-width': 6 * view.rem, 'line-opacity': strong } },
+    { id: 'diversion', type: 'line', source: 'diversions', filter, layout: { 'line-join': 'round' }, paint: { 'line-color': ink.ink, 'line-width': 1.6 * view.rem, 'line-dasharray': [6, 2, 1, 2], 'line-opacity': strong } },
+    { id: 'diversion-way', type: 'symbol', source: 'diversions', filter, layout: { 'symbol-placement': 'line', 'symbol-spacing': 60 * view.rem, 'icon-image': `way-${view.theme}`, 'icon-size': 1.3 * view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true }, paint: { 'icon-opacity': strong } },
+  ];
+}
+
+/** Clashes: a thread that ties the two parties. */
+function threads(view: View): LayerSpecification[] {
+  const ink = MAP_INK[view.theme];
+  const held = view.job ?? '';
+  const wide: DataDrivenPropertyValueSpecification<number> = ['case', ['any', ['==', ['get', 'job'], held], ['==', ['get', 'other'], held]], 4 * view.rem, 2 * view.rem];
+  return [
+    { id: 'clash', type: 'line', source: 'clashes', filter: standing(view), layout: { 'line-cap': 'round' }, paint: { 'line-color': ink.broken, 'line-width': wide, 'line-dasharray': [0.1, 2] } },
+  ];
+}
+
+/** What stands on the day that is shown, at the time that is shown. */
+function standing(view: View): FilterSpecification {
+  const parts: ExpressionSpecification[] = [];
+  if (view.day !== null) parts.push(['==', ['get', 'date'], view.day]);
+  if (view.at !== null) parts.push(['<=', ['get', 'from'], view.at], ['>', ['get', 'to'], view.at]);
+  return ['all', ...parts];
 }
 
 /** The closures of the day that is shown, at the time that is shown. */
