@@ -144,7 +144,7 @@ function makeDay(/** @type {string} */ key, /** @type {Sheet['gangs'][number]} *
   };
 }
 
-/** @returns {NonNullable<Sheet['plan']>['closures'][number]} */
+/** @returns {NonNullable<NonNullable<Sheet['plan']>['closures'][number]['arrangement']>} */
 function makeArrangement(/** @type {string} */ kind) {
   const lane = kind === 'lane';
   return {
@@ -158,6 +158,7 @@ function makeArrangement(/** @type {string} */ kind) {
   };
 }
 
+/** @returns {NonNullable<Sheet['plan']>['closures'][number]} */
 function makeClosure(/** @type {Sheet['jobs'][number]} */ one, /** @type {string} */ route, /** @type {string} */ gang, /** @type {string} */ date, /** @type {Column} */ column, /** @type {[number, number][]} */ ring) {
   const own = column.layers.filter((layer) => layer.job === one.id && layer.kind === 'work');
   const from = own[0]?.from ?? 480;

@@ -70,26 +70,34 @@ function closures(view: View): LayerSpecification[] {
   ];
 }
 
-/** Ways round: a line that points where it leads, faint for others while a job is held. */
+/** Ways round: a line that points where it leads; the one of the job that is held on a bed of its own. */
 function diversions(view: View): LayerSpecification[] {
   const ink = MAP_INK[view.theme];
   const filter = standing(view);
-  const strong: DataDrivenPropertyValueSpecification<number> = view.job === null ? 0.8 : ['case', ['==', ['get', 'job'], view.job], 1, 0.25];
+  const lay = { 'line-join': 'round' } as const;
   return [
-    { id: 'diversion-bed', type: 'line', source: 'diversions', filter, layout: { 'line-join': 'round' }, paint: { 'line-color': ink.act, 'line-width': 6 * view.rem, 'line-opacity': strong } },
-    { id: 'diversion', type: 'line', source: 'diversions', filter, layout: { 'line-join': 'round' }, paint: { 'line-color': ink.ink, 'line-width': 1.6 * view.rem, 'line-dasharray': [6, 2, 1, 2], 'line-opacity': strong } },
-    { id: 'diversion-way', type: 'symbol', source: 'diversions', filter, layout: { 'symbol-placement': 'line', 'symbol-spacing': 60 * view.rem, 'icon-image': `way-${view.theme}`, 'icon-size': 1.3 * view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true }, paint: { 'icon-opacity': strong } },
+    { id: 'diversion-held', type: 'line', source: 'diversions', filter: heldBy(view, ['job']), layout: lay, paint: { 'line-color': ink.act, 'line-width': 10 * view.rem } },
+    { id: 'diversion-bed', type: 'line', source: 'diversions', filter, layout: lay, paint: { 'line-color': ink.paper, 'line-width': 5 * view.rem } },
+    { id: 'diversion', type: 'line', source: 'diversions', filter, layout: lay, paint: { 'line-color': ink.ink, 'line-width': 1.6 * view.rem, 'line-dasharray': [6, 2, 1, 2] } },
+    { id: 'diversion-way', type: 'symbol', source: 'diversions', filter, layout: { 'symbol-placement': 'line', 'symbol-spacing': 60 * view.rem, 'icon-image': `way-${view.theme}`, 'icon-size': 1.3 * view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
   ];
 }
 
-/** Clashes: a thread that ties the two parties. */
+/** Clashes: a thread that ties the two parties, thicker where one of them is held. */
 function threads(view: View): LayerSpecification[] {
   const ink = MAP_INK[view.theme];
-  const held = view.job ?? '';
-  const wide: DataDrivenPropertyValueSpecification<number> = ['case', ['any', ['==', ['get', 'job'], held], ['==', ['get', 'other'], held]], 4 * view.rem, 2 * view.rem];
-  return [
-    { id: 'clash', type: 'line', source: 'clashes', filter: standing(view), layout: { 'line-cap': 'round' }, paint: { 'line-color': ink.broken, 'line-width': wide, 'line-dasharray': [0.1, 2] } },
-  ];
+  const thread = (id: string, width: number, filter: FilterSpecification): LayerSpecification => ({
+    id, type: 'line', source: 'clashes', filter, layout: { 'line-cap': 'round' },
+    paint: { 'line-color': ink.broken, 'line-width': width * view.rem, 'line-dasharray': [0.1, 2] },
+  });
+  return [thread('clash', 2.5, standing(view)), thread('clash-held', 5, heldBy(view, ['job', 'other']))];
+}
+
+/** Where the job that is held is named by one of these. */
+function heldBy(view: View, names: readonly string[]): FilterSpecification {
+  const job = view.job;
+  if (job === null) return ['==', ['get', 'job'], ''];
+  return ['any', ...names.map((name): ExpressionSpecification => ['==', ['get', name], job])];
 }
 
 /** What stands on the day that is shown, at the time that is shown. */
