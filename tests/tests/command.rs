@@ -324,6 +324,11 @@ fn wrong_usage_and_missing_folders_are_told_apart() {
     let output = gangday(&["totals", text(&week), "--by", "route"]);
     assert_eq!(output.status.code(), Some(2));
     assert!(messages(&output).contains("need a plan"));
+    for seconds in ["-1", "0", "soon", "inf"] {
+        let output = gangday(&["plan", text(&week), "--out", "x.json", "--seconds", seconds]);
+        assert_eq!(output.status.code(), Some(2), "{seconds}");
+        assert!(messages(&output).contains("seconds above 0"), "{seconds}");
+    }
 }
 
 #[test]

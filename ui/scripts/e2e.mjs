@@ -109,6 +109,43 @@ await check('by keyboard alone: day, layer, neighbour, job, let go', {}, async (
   assert.equal((await selected(page)).what, 'job', 'the find box leads to a job');
 });
 
+await check('a job in depth: its cross-section to scale, every quantity with its sources, by mouse and by key', {}, async (page) => {
+  await page.keyboard.press('1');
+  await page.locator('[data-piece].work[data-job]').first().click();
+  const drawing = page.getByRole('img', { name: /^Cross-section of .* depth of the dig \d+ mm/ });
+  await drawing.waitFor();
+  const spans = await drawing.locator('.dimension').evaluateAll((all) => all.map((one) => {
+    const [, mm] = /(\d+) mm$/.exec(one.querySelector('title')?.textContent ?? '') ?? [];
+    const box = /** @type {SVGGraphicsElement} */ (one.querySelector('path')).getBBox();
+    // Each end has a tick that reaches 3 px past it.
+    return [Number(mm), Math.max(box.width, box.height) - 6];
+  }));
+  assert.ok(spans.length >= 6);
+  const [most, px] = spans.sort((a, b) => b[0] - a[0])[0];
+  for (const [mm, is] of spans) assert.ok(Math.abs(is - (px / most) * mm) < 0.5, `${mm} mm is drawn ${is} px long`);
+  await page.getByRole('button', { name: /How it is worked out/ }).click();
+  const sheet = page.getByRole('dialog', { name: /worked out$/ });
+  await sheet.getByText('Depth of the dig', { exact: true }).waitFor();
+  for (const part of ['Sizes and volumes', 'What it takes', 'Concrete and mortar', 'How long it lasts', 'Vibration']) await sheet.getByRole('heading', { name: part }).waitFor();
+  await sheet.getByRole('button', { name: 'Unfold every source' }).click();
+  const sources = await sheet.locator('tbody tr').evaluateAll((rows) => rows.map((row) => row.children[2]?.textContent?.trim() ?? ''));
+  assert.ok(sources.length > 100 && sources.every((one) => one !== ''), 'every figure has a source');
+  await page.keyboard.press('Escape');
+  await sheet.waitFor({ state: 'detached' });
+  await page.keyboard.press('e');
+  await sheet.waitFor();
+});
+
+await check('a gang-day tells its loads, its vibration and by when to order', {}, async (page) => {
+  await page.keyboard.press('1');
+  await page.locator('[data-piece].work[data-job]').first().click();
+  const load = page.getByRole('region', { name: 'Load', exact: true });
+  for (const heading of ['Carried', 'Vibration', 'Lifting']) await load.getByRole('heading', { name: heading }).waitFor();
+  assert.match(await load.innerText(), /A\(8\) \d+\.\d m\/s²/);
+  assert.match(await load.innerText(), /\d+ loads?/);
+  assert.match(await load.innerText(), /Order (all|what says no other day) by \w{3} \d+ \w{3} · /);
+});
+
 await check('closures come and go with the time of day', {}, async (page) => {
   await page.keyboard.press('1');
   const shown = async () => Number.parseInt((await page.locator('.bar > p').innerText()).replace(/^\d\d:\d\d/, ''), 10);
@@ -137,6 +174,7 @@ for (const scheme of ['light', 'dark'])
   for (const [name, act] of /** @type {[string, (page: any) => Promise<void>][]} */ ([
     ['week', async () => {}],
     ['day with a job', async (page) => { await page.keyboard.press('1'); await page.locator('[data-piece].work').first().click(); }],
+    ['worked out', async (page) => { await page.keyboard.press('1'); await page.locator('[data-piece].work').first().click(); await page.keyboard.press('e'); await page.getByRole('heading', { name: 'Vibration' }).last().waitFor(); await page.getByRole('button', { name: 'Unfold every source' }).click(); }],
     ['keys', async (page) => page.keyboard.press('?')],
     ['open', async (page) => page.keyboard.press('o')],
   ]))

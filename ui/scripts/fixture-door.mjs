@@ -4,7 +4,7 @@ import { createServer } from 'node:http';
 import { readFile } from 'node:fs/promises';
 import { extname, join, normalize } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { sheet } from '../tests/fixture.mjs';
+import { detail, sheet } from '../tests/fixture.mjs';
 
 const DIST = fileURLToPath(new URL('../dist/', import.meta.url));
 const TYPES = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.woff2': 'font/woff2', '.svg': 'image/svg+xml', '.txt': 'text/plain' };
@@ -25,6 +25,7 @@ export async function serve({ gangs = 5, days = 5, empty = false, port = 0 } = {
     }
     if (request.ask === 'plan' || request.ask === 'progress' || request.ask === 'stop') return { is: 'progress', progress: progress(polls++) };
     if (request.ask === 'open' && request.folder === '/broken') return { refused: { text: 'The programme can’t be read.', findings: sheet({}).findings } };
+    if (request.ask === 'job') return { is: 'job', detail: detail(request.id) };
     if (request.ask === 'open_demo') now = sheet({ gangs: request.week === 'small' ? 2 : 5 });
     if (request.ask === 'client_page') return { is: 'page', name: 'client.html', html: '<!doctype html><title>Client page</title>' };
     if (request.ask === 'save' && now) return { is: 'saved', folder: request.folder ?? '/programme', sheet: (now = { ...now, unsaved: false }) };

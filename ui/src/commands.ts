@@ -1,5 +1,6 @@
 import { door } from './host';
 import { importWords, listed } from './importing';
+import { depth } from './state/depth.svelte';
 import { desk } from './state/desk.svelte';
 import { clockwork } from './state/clockwork.svelte';
 import { programme } from './state/programme.svelte';
@@ -35,6 +36,7 @@ export const COMMANDS: readonly Command[] = [
   { key: 'm', word: 'Load', says: 'Go to the materials', needs: 'nothing', run: () => reveal('take') },
   { key: 'l', word: 'Play', says: 'Play the day’s closures, or stop', needs: 'nothing', run: () => clockwork.turn() },
   { key: 'd', word: 'Street', says: 'Go to clashes and deadlines', needs: 'nothing', run: () => reveal('street') },
+  { key: 'e', word: 'Worked out', says: 'Show how the selected job is worked out', needs: 'nothing', run: showWorked },
   { key: 't', word: 'Theme', says: 'Paper by day, blue-black by night', needs: 'nothing', run: () => desk.switchTheme() },
   { key: '?', word: 'Keys', says: 'List the keys', needs: 'nothing', run: () => (desk.over = 'keys') },
 ];
@@ -96,6 +98,11 @@ export async function importFile(name: string, text: string): Promise<void> {
     desk.fold('notes', false);
     desk.fold('wrong', false);
   }
+}
+
+/** Lays the selected job's formulas, numbers and sources over the sheet. */
+export function showWorked(): void {
+  if (selection.job !== null && depth.possible) desk.over = 'worked';
 }
 
 function undo(): void {

@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { dimensionsOf, partsOf } from '../src/drawing/chamber';
+import { inWords, layOut } from '../src/drawing/crossSection';
 import { contrast, inkOn, over } from '../src/drawing/colour';
 import { gangInk, INK, layerInk, PAPER, type Theme } from '../src/drawing/gangs';
 import { tracePath } from '../src/panels/trace';
 import { clock, count, lasting, weekOf } from '../src/words';
-import { sheet } from './fixture.mjs';
+import { detail, sheet } from './fixture.mjs';
 
 const THEMES: Theme[] = ['light', 'dark'];
 
@@ -34,6 +35,39 @@ describe('colour', () => {
   it('gives no two of twelve gangs the same colour and band', () => {
     const seen = Array.from({ length: 12 }, (_, i) => `${gangInk(i).colour} ${gangInk(i).band}`);
     expect(new Set(seen).size).toBe(12);
+  });
+});
+
+describe('cross-section', () => {
+  const { section } = detail();
+
+  it('draws every dimension as long as it is at one scale for both directions', () => {
+    for (const names of [0, 92]) {
+      const plan = layOut(section, names > 0 ? 430 : 272, 190, names);
+      const of = (one: { mm: string }): number => Number(one.mm) * plan.scale;
+      for (const one of plan.across) expect(one.x2 - one.x1).toBeCloseTo(of(one), 6);
+      for (const one of plan.down) expect(one.y2 - one.y1).toBeCloseTo(of(one), 6);
+      expect(plan.bar.px).toBeCloseTo(plan.bar.mm * plan.scale, 6);
+    }
+  });
+
+  it('keeps every figure on the sheet and off the others of its lane', () => {
+    const plan = layOut(section, 272, 190);
+    for (const one of [...plan.across, ...plan.down]) {
+      const [from, to] = one.anchor === 'end' ? [one.tx - 26, one.tx] : one.anchor === 'start' ? [one.tx, one.tx + 26] : [one.tx - 13, one.tx + 13];
+      expect(from).toBeGreaterThanOrEqual(0);
+      expect(to).toBeLessThanOrEqual(272);
+      expect(one.ty).toBeGreaterThan(9);
+      expect(one.ty).toBeLessThan(plan.height);
+    }
+    const left = plan.down.filter((one) => one.anchor === 'end');
+    for (const one of left)
+      for (const other of left)
+        if (one !== other && one.tx === other.tx) expect(Math.abs(one.ty - other.ty)).toBeGreaterThanOrEqual(12);
+  });
+
+  it('tells everything measured to who can’t see it', () => {
+    for (const one of [...section.across, ...section.down]) expect(inWords(section)).toContain(`${one.name} ${one.mm} mm`);
   });
 });
 

@@ -56,7 +56,7 @@ export function sheet({ gangs = 2, days = 5, seed = 7 } = {}) {
       clashes: [{ kind: 'one_street', job: 'J-001', other: 'J-002', date: dates[0] ?? '', from: 540, to: 600, weight: 'priced', text: 'The closures of jobs J-001 and J-002 stand in Osier Lane.', remedy: 'Plan one after the other.' }],
       notices: [{ job: 'J-001', category: 'minor', because: 'They last 1 working day.', earliest: '2027-03-02', words: 'Minor works; told today, not before Tue 2 Mar.', late: true, longest: null, steps: [{ what: 'Apply for the permit', by: '2027-02-24T16:30', by_words: 'Wed 24 Feb 2027 16:30', why: '3 working days before the start', missed: true }] }],
       unplanned: left.map((one) => ({ job: one.id, reasons: ['Nobody in any gang holds the ticket "confined space".', 'Its last day, 26 Feb, is before the week.'], codes: ['U-TICKET', 'U-DATES'] })),
-      orders: orders(columns, dates), verified: true,
+      orders: orders(columns, dates), gang_days: columns.map((one, i) => gangDay(one.key, i)), verified: true,
       costs: [{ label: 'Crew time', amount: '£18,240.00', pence: 1_824_000 }, { label: 'Travel', amount: '£1,120.40', pence: 112_040 }, { label: 'Total', amount: '£19,360.40', pence: 1_936_040 }],
       summary: `${jobs.length - left.length} of ${jobs.length} jobs in ${columns.length} gang-days`,
     },
@@ -172,14 +172,41 @@ function makeClosure(/** @type {Sheet['jobs'][number]} */ one, /** @type {string
   };
 }
 
+/** How a material is bought: made up. */
+const bought = (order_by = '', supplier = '', price = '') => ({ order_by, supplier, price, brought_forward: '', left_over: '' });
+
+/** What a gang-day carries, lifts and feels: made up. @returns {NonNullable<Sheet['plan']>['gang_days'][number]} */
+const gangDay = (/** @type {string} */ key, /** @type {number} */ n) => ({
+  key, vehicle: 'Payload 3.5 t, body 2.5 m³',
+  carried: [{ label: 'Out to the jobs', mass: '4.1 t', volume: '2.6 m³ loose', loads: '2 loads', why: '4.1 t / 3.5 t = 2 loads by mass.' }],
+  vibration: { a8: n % 2 ? '1.8' : '2.9', exposure: n % 2 ? 1.8 : 2.9, action: 2.5, limit: 5, points: n % 2 ? '52' : '135', past: n % 2 ? 'below' : 'action', words: n % 2 ? 'Below the action value of 2.5 m/s²' : 'Past the action value of 2.5 m/s²', remedy: n % 2 ? '' : 'Share the tools.', tools: [{ tool: 'Breaker', minutes: '24 min', magnitude: '12 m/s²', points: '115' }] },
+  handling: ['J-001: One section weighs 57 kg.'], faults: [],
+});
+
+/** A job in depth: made up, but its section fills its dig. @returns {import('../src/types/gangday').JobDetail} */
+export function detail(id = 'J-001') {
+  const box = (/** @type {string} */ what, /** @type {number} */ l, /** @type {number} */ t, /** @type {number} */ r, /** @type {number} */ b) => ({ what, outline: /** @type {[number, number][]} */ ([[l, t], [r, t], [r, b], [l, b]]) });
+  return {
+    job: id, reckoned_for: 'Ash gang, 3 people, Mon 1 Mar at 10 °C', opening: 'Small opening, 4th edition of the code', opening_why: '1.4 m × 1.4 m less the cover is 1.15 m², up to 2 m².',
+    section: {
+      width: 1400, depth: 1150,
+      parts: [box('surfacing', -700, 0, -450, 60), box('surfacing', 450, 0, 700, 60), box('type1', -700, 60, -450, 950), box('type1', 450, 60, 700, 950), box('wall', -450, 0, -300, 950), box('wall', 300, 0, 450, 950), box('opening', -300, 0, 300, 950), box('base_concrete', -700, 950, 700, 1150)],
+      across: [{ name: 'dig at the surface', from: [-700, 0], to: [700, 0], mm: '1400', lane: -2 }, { name: 'clear opening', from: [-300, 0], to: [300, 0], mm: '600', lane: 1 }],
+      down: [{ name: 'depth of the dig', from: [-700, 0], to: [-700, 1150], mm: '1150', lane: -2 }, { name: 'surfacing', from: [-700, 0], to: [-700, 60], mm: '60', lane: -1 }, { name: 'type 1', from: [-700, 60], to: [-700, 950], mm: '890', lane: -1 }, { name: 'base', from: [-700, 950], to: [-700, 1150], mm: '200', lane: -1 }, { name: 'sections', from: [700, 0], to: [700, 950], mm: '950', lane: 1 }],
+    },
+    quantities: [{ title: 'Sizes and volumes', quantities: [{ quantity: 'Depth of the dig', value: '1150 mm', formula: 'b - e + n h + m + f', numbers: '200 - 50 + 6 x 150 + 0 + 100', parameters: [{ key: 'chamber.base', value: '200 mm', source: 'common practice, no source', date: '2026-11-25' }, { key: 'sections', value: '6 no.', source: `stated by job ${id}`, date: '' }] }] }],
+    findings: [],
+  };
+}
+
 /** @returns {NonNullable<Sheet['plan']>['orders']} */
 function orders(/** @type {Column[]} */ columns, /** @type {string[]} */ dates) {
   const line = (/** @type {number} */ n) => [
-    { material: 'type1', name: 'Type 1', measured: (1.2 * n).toFixed(1), ordered: (1.3 * n).toFixed(1), unit: 't', packs: `${Math.ceil(n / 2)} loads`, rounding: '', why: 'Sum of the rings at 2.05 t/m³ with 8 % waste.', exact: `measured ${1.183 * n} t` },
-    { material: 'base', name: 'Base concrete', measured: (0.46 * n).toFixed(2), ordered: (0.48 * n).toFixed(2), unit: 'm³', packs: `${n * 44} bags of 25 kg`, rounding: '0.01 m³', why: 'Net bases with 5 % waste, whole bags.', exact: `measured ${0.4571 * n} m³` },
-    { material: 'surround', name: 'Surround concrete', measured: (0.21 * n).toFixed(2), ordered: (0.22 * n).toFixed(2), unit: 'm³', packs: `${n * 20} bags of 25 kg`, rounding: '0.01 m³', why: 'Net ring with 5 % waste.', exact: '' },
-    { material: 'surfacing', name: 'Cold-lay surfacing', measured: (0.08 * n).toFixed(2), ordered: (0.12 * n).toFixed(2), unit: 'm³', packs: `${n * 11} tubs of 25 kg`, rounding: '', why: 'Compacted ring with 50 % over for loose material.', exact: '' },
-    { material: 'section', name: 'Sections 900 × 600', measured: `${6 * n}`, ordered: `${6 * n}`, unit: 'no.', packs: '', rounding: '', why: 'Six to a chamber.', exact: '' },
+    { material: 'type1', name: 'Type 1', measured: (1.2 * n).toFixed(1), ordered: (1.3 * n).toFixed(1), unit: 't', packs: `${Math.ceil(n / 2)} loads`, rounding: '', why: 'Sum of the rings at 2.05 t/m³ with 8 % waste.', exact: `measured ${1.183 * n} t`, ...bought('Fri 26 Feb', 'Invented Stone, 2 working days', '£36.00') },
+    { material: 'base', name: 'Base concrete', measured: (0.46 * n).toFixed(2), ordered: (0.48 * n).toFixed(2), unit: 'm³', packs: `${n * 44} bags of 25 kg`, rounding: '0.01 m³', why: 'Net bases with 5 % waste, whole bags.', exact: `measured ${0.4571 * n} m³`, ...bought('Thu 25 Feb', '1 working day', ''), brought_forward: '0.01 m³', left_over: '0.02 m³' },
+    { material: 'surround', name: 'Surround concrete', measured: (0.21 * n).toFixed(2), ordered: (0.22 * n).toFixed(2), unit: 'm³', packs: `${n * 20} bags of 25 kg`, rounding: '0.01 m³', why: 'Net ring with 5 % waste.', exact: '', ...bought() },
+    { material: 'surfacing', name: 'Cold-lay surfacing', measured: (0.08 * n).toFixed(2), ordered: (0.12 * n).toFixed(2), unit: 'm³', packs: `${n * 11} tubs of 25 kg`, rounding: '', why: 'Compacted ring with 50 % over for loose material.', exact: '', ...bought() },
+    { material: 'section', name: 'Sections 900 × 600', measured: `${6 * n}`, ordered: `${6 * n}`, unit: 'no.', packs: '', rounding: '', why: 'Six to a chamber.', exact: '', ...bought() },
   ];
   const inDay = (/** @type {string} */ date) => columns.filter((c) => c.date === date).reduce((t, c) => t + c.jobs.length, 0);
   return [

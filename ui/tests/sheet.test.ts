@@ -14,11 +14,13 @@ import Broken from '../src/panels/Broken.svelte';
 import Busy from '../src/panels/Busy.svelte';
 import Empty from '../src/panels/Empty.svelte';
 import { clockwork } from '../src/state/clockwork.svelte';
+import Worked from '../src/panels/Worked.svelte';
+import { depth } from '../src/state/depth.svelte';
 import { desk } from '../src/state/desk.svelte';
 import { programme } from '../src/state/programme.svelte';
 import { selection } from '../src/state/selection.svelte';
 import type { Request } from '../src/types/gangday';
-import { sheet } from './fixture.mjs';
+import { detail, sheet } from './fixture.mjs';
 
 const week = sheet({ gangs: 2 });
 let asked: Request[] = [];
@@ -32,6 +34,7 @@ const door: Door = {
       const running = request.ask === 'plan';
       return { is: 'progress', progress: { running, fraction: 1, words: '', trace: [], planned: 1, of: 1 } };
     }
+    if (request.ask === 'job') return { is: 'job', detail: detail(request.id) };
     return { is: 'sheet', sheet: { ...week, edition: asked.length } };
   },
   saveClientPage: async () => 'client.html',
@@ -128,7 +131,7 @@ describe('notes', () => {
     const load = within(screen.getByRole('region', { name: 'Load' }));
     expect(load.getByText(order.measured, { exact: false })).toBeInTheDocument();
     expect(load.getByText(order.ordered, { exact: false, ignore: '.sr' })).toBeInTheDocument();
-    expect(load.getAllByText(/why/).length).toBe(5);
+    expect(load.getAllByText(/why/).length).toBe(6);
   });
 
   it('show a job with its figures and why', async () => {
@@ -138,7 +141,7 @@ describe('notes', () => {
     const job = within(screen.getByRole('region', { name: 'Job J-001' }));
     expect(job.getByText('2.74')).toBeInTheDocument();
     expect(job.getByText(/1\.70 × 1\.40 × 1\.15/)).toBeInTheDocument();
-    expect(job.getByRole('img', { name: 'Cross-section of J-001' })).toBeInTheDocument();
+    expect(await job.findByRole('img', { name: /^Cross-section of J-001/ })).toBeInTheDocument();
   });
 
   it('lead from a job that is not planned to its place', async () => {
@@ -344,5 +347,58 @@ describe('the street', () => {
     expect([selection.at, clockwork.playing]).toEqual([500, false]);
     selection.at = null;
     vi.useRealTimers();
+  });
+});
+
+describe('in depth', () => {
+  const planned = week.jobs.find((one) => one.route !== null)!;
+
+  it('asks for the selected job once and draws its cross-section with every dimension', async () => {
+    selection.pickJob(planned.id);
+    render(Notes, { sheet: week });
+    const drawn = await screen.findByRole('img', { name: new RegExp(`Cross-section of ${planned.id}.*depth of the dig 1150 mm`) });
+    expect(drawn.querySelectorAll('polygon.part')).toHaveLength(detail().section.parts.length);
+    expect(within(drawn as unknown as HTMLElement).getByText('890')).toBeTruthy();
+    expect(asked.filter((one) => one.ask === 'job')).toEqual([{ ask: 'job', id: planned.id }]);
+  });
+
+  it('lays formula, numbers, figures, sources and dates over the sheet', async () => {
+    selection.pickJob(planned.id);
+    render(Worked);
+    expect(await screen.findByText(/200 − 50 \+ 6 × 150/)).toBeTruthy();
+    expect(screen.getByText('b - e + n h + m + f'.replaceAll(' - ', ' − '))).toBeTruthy();
+    const row = screen.getByText('chamber.base').closest('tr')!;
+    expect(row.textContent).toContain('200 mm');
+    expect(row.textContent).toContain('common practice, no source');
+    expect(row.textContent).toContain('2026-11-25');
+    expect(screen.getByText(/Ash gang, 3 people, Mon 1 Mar at 10 °C/)).toBeTruthy();
+  });
+
+  it('opens by its key for a selected job only', () => {
+    press(new KeyboardEvent('keydown', { key: 'e' }));
+    expect(desk.over).toBeNull();
+    selection.pickJob(planned.id);
+    press(new KeyboardEvent('keydown', { key: 'e' }));
+    expect(desk.over).toBe('worked');
+  });
+
+  it('says why where a job can’t be worked out', async () => {
+    const refusing: Door = { ...door, ask: async () => Promise.reject({ text: 'J-009 can’t be worked out.', findings: [] }) };
+    useDoor(refusing);
+    await depth.look('J-009', 77);
+    expect(depth.refusal?.text).toBe('J-009 can’t be worked out.');
+  });
+
+  it('tells loads, vibration, lifting and by when to order', async () => {
+    selection.pick({ what: 'route', key: week.plan!.columns[0]!.key });
+    render(Notes, { sheet: week });
+    expect(screen.getByText('Payload 3.5 t, body 2.5 m³.')).toBeTruthy();
+    expect(screen.getByText('2 loads')).toBeTruthy();
+    expect(screen.getByText('A(8) 2.9 m/s²')).toBeTruthy();
+    expect(screen.getByText(/Past the action value of 2.5 m\/s²/)).toBeTruthy();
+    expect(screen.getByText('J-001: One section weighs 57 kg.')).toBeTruthy();
+    expect(screen.getAllByText('Fri 26 Feb').length).toBeGreaterThan(0);
+    expect(screen.getByText(/£36.00/)).toBeTruthy();
+    expect(screen.getByText(/0.01 m³ left from the day before/)).toBeTruthy();
   });
 });

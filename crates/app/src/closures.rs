@@ -30,7 +30,7 @@ pub struct Public {
 /// The closures of a plan, with what somebody should look at.
 #[must_use]
 pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
-    let known = Known::of(prepared);
+    let known = Known::of(prepared, plan);
     let rules = &prepared.traffic;
     let programme = &prepared.programme;
     let examined = examine(&known.works(prepared, plan), rules);
@@ -69,8 +69,8 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
 /// weighs; by the shape of their closures and diversions alone.
 #[must_use]
 pub fn clash_pairs(prepared: &Prepared) -> Vec<ClashPair> {
-    let known = Known::of(prepared);
     let no_plan = Plan::default();
+    let known = Known::of(prepared, &no_plan);
     let programme = &prepared.programme;
     let closures = standing(&known.works(prepared, &no_plan), &prepared.traffic);
     let (diversions, _) = ways_round(prepared, &closures);
@@ -80,14 +80,6 @@ pub fn clash_pairs(prepared: &Prepared) -> Vec<ClashPair> {
         diversions: &diversions,
         plane: &prepared.plane,
     })
-}
-
-/// The ways round closed roads; none at all where there is no network.
-fn ways_round(prepared: &Prepared, closures: &[Closure]) -> (Vec<Diversion>, Vec<Finding>) {
-    let roads = prepared.roads();
-    let found =
-        roads.map(|roads| diversions(&prepared.programme, closures, &prepared.plane, roads));
-    found.unwrap_or_default()
 }
 
 /// When the street's authority keeps a job off its street, where the terms bar and don't only warn.
@@ -100,6 +92,14 @@ pub fn barred(prepared: &Prepared, job: usize) -> Barred {
     })
 }
 
+/// The way round each closed road; none are looked for where there are no roads at all.
+fn ways_round(prepared: &Prepared, closures: &[Closure]) -> (Vec<Diversion>, Vec<Finding>) {
+    let programme = &prepared.programme;
+    prepared.roads().map_or_else(Default::default, |roads| {
+        diversions(programme, closures, &prepared.plane, roads)
+    })
+}
+
 /// Take-offs and stages of the jobs that have them.
 struct Known {
     take_offs: Vec<TakeOff>,
@@ -107,10 +107,10 @@ struct Known {
 }
 
 impl Known {
-    fn of(prepared: &Prepared) -> Self {
+    fn of(prepared: &Prepared, plan: &Plan) -> Self {
         Self {
             take_offs: prepared.take_offs.iter().flatten().cloned().collect(),
-            works: prepared.works.iter().flatten().cloned().collect(),
+            works: works(prepared, plan),
         }
     }
 
@@ -123,6 +123,20 @@ impl Known {
             plane: &prepared.plane,
         }
     }
+}
+
+/// Each job's stages: a planned one's as its gang does them on its date.
+fn works(prepared: &Prepared, plan: &Plan) -> Vec<JobWork> {
+    let mut works = prepared.works.clone();
+    for route in &plan.routes {
+        for visit in &route.visits {
+            let own = prepared.work_on(&visit.job, &route.gang, route.date);
+            if let (Some(at), Some(own)) = (prepared.index_of(&visit.job), own) {
+                works[at] = Some(own.clone());
+            }
+        }
+    }
+    works.into_iter().flatten().collect()
 }
 
 /// The closures of a plan as GeoJSON (RFC 7946).

@@ -54,7 +54,8 @@ fn lasting(layers: &[Layer], kind: LayerKind) -> u32 {
 }
 
 /// Jobs in the order of their first visit.
-fn jobs_in_order(route: &Route) -> Vec<&JobId> {
+#[must_use]
+pub fn jobs_in_order(route: &Route) -> Vec<&JobId> {
     let mut jobs: Vec<&JobId> = Vec::new();
     for visit in &route.visits {
         if !jobs.contains(&&visit.job) {
@@ -190,7 +191,7 @@ fn waits(prepared: &Prepared, route: &Route) -> Vec<WaitLayer> {
     let visits = by_job(route);
     let mut all = Vec::new();
     for job in jobs_in_order(route) {
-        if let Some(work) = prepared.work_of(job) {
+        if let Some(work) = prepared.work_on(job, &route.gang, route.date) {
             all.extend(waits_of(work, &visits[job], route.date));
         }
     }

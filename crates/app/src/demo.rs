@@ -65,6 +65,6 @@ pub fn open(week: DemoWeek) -> Opened {
         iterations: Some(ITERATIONS),
         seed: 1,
     };
-    opened.plan = Some(Arc::new(make(&opened, &options, &mut |_| true)));
+    opened.plan = Some(Arc::new(make(&opened, &options, None, &mut |_| true)));
     opened
 }

@@ -1,30 +1,77 @@
 //! One job followed back: every quantity with its formula, and its cross-section.
 
-use gangday_calc::{Explaining, Explanation, Section, section, section_svg};
-use gangday_model::{Job, JobId, TakeOff};
+use gangday_calc::{Conditions, Explaining, Explanation, Section, section, section_svg};
+use gangday_model::{Job, JobId, Plan, Route, TakeOff};
+use schemars::JsonSchema;
+use serde::Serialize;
 
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::view::Refusal;
+use crate::words;
+
+/// A job followed back.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Explained {
+    /// For which gang, day and temperature its times are reckoned.
+    pub reckoned_for: String,
+    /// The quantities.
+    #[serde(flatten)]
+    pub told: Explanation,
+}
 
 /// Every quantity of a job as formula, numbers and figures with their sources.
 ///
+/// Where the plan has it on a gang-day, times are that gang's on that day; else the usual gang's.
+///
 /// # Errors
 /// Where there is no such job, or it could not be worked out.
-pub fn explain(opened: &Opened, job: &str) -> Result<Explanation, Refusal> {
+pub fn explain(opened: &Opened, plan: Option<&Plan>, job: &str) -> Result<Explained, Refusal> {
     let prepared = &opened.prepared;
     let (own, taken) = job_of(opened, job)?;
-    let Some(rules) = &prepared.stages else {
+    let Some(usual) = &prepared.stages else {
         return Err(refused(opened, job));
     };
+    let route = plan.and_then(|plan| route_of(plan, job));
+    let gang = route.and_then(|route| prepared.gang_at(&route.gang));
+    let figures = gang.and_then(|gang| prepared.figures_of(gang));
     let explaining = Explaining {
-        method: &prepared.method,
+        method: figures.map_or(&prepared.method, |own| &own.method),
         materials: &prepared.materials,
-        rules,
-        conditions: prepared.conditions,
+        rules: figures.map_or(usual, |own| &own.rules),
+        conditions: match route.zip(gang) {
+            Some((route, gang)) => prepared.conditions_on(gang, route.date),
+            None => prepared.conditions,
+        },
     };
     let told = explaining.explain(&own, taken);
-    told.map_err(|faults| Refusal::because(&format!("{job} can't be worked out."), &faults))
+    let told =
+        told.map_err(|faults| Refusal::because(&format!("{job} can't be worked out."), &faults))?;
+    Ok(Explained {
+        reckoned_for: reckoned_for(prepared, route, explaining.conditions),
+        told,
+    })
+}
+
+/// The gang-day that a plan gives a job to.
+fn route_of<'a>(plan: &'a Plan, job: &str) -> Option<&'a Route> {
+    let has = |route: &&Route| route.visits.iter().any(|visit| visit.job.as_str() == job);
+    plan.routes.iter().find(has)
+}
+
+/// `Gang Oak, 3 people, Mon 1 Mar at 10 °C`.
+fn reckoned_for(prepared: &Prepared, route: Option<&Route>, conditions: Conditions) -> String {
+    let celsius = conditions.celsius;
+    let gang = route.and_then(|route| Some((prepared.programme.gang(&route.gang)?, route.date)));
+    match gang {
+        Some((gang, date)) => format!(
+            "{}, {}, {} at {celsius} °C",
+            gang.name,
+            words::count(gang.people as usize, "person", "people"),
+            words::day(date)
+        ),
+        None => format!("The usual gang at {celsius} °C"),
+    }
 }
 
 /// The cross-section of a job's chamber, as data and as an SVG at 1 : `scale`.
@@ -47,8 +94,7 @@ fn job_of<'a>(opened: &'a Opened, job: &str) -> Result<(Job, &'a TakeOff), Refus
     };
     let taken = prepared.take_offs[at].as_ref();
     let taken = taken.ok_or_else(|| refused(opened, job))?;
-    let mut own = prepared.programme.jobs[at].clone();
-    own.closure = Some(prepared.closures[at].kind);
+    let own = prepared.as_closed(at, &prepared.programme.jobs[at]);
     Ok((own, taken))
 }
 
@@ -68,7 +114,7 @@ mod tests {
     fn every_job_of_the_demo_can_be_followed_back() {
         let opened = demo::open(DemoWeek::Small);
         for job in &opened.prepared.programme.jobs {
-            let told = explain(&opened, job.id.as_str()).unwrap();
+            let told = explain(&opened, None, job.id.as_str()).unwrap().told;
             let depth = &told.quantities[0];
             let at = opened.prepared.index_of(&job.id).unwrap();
             let taken = opened.prepared.take_offs[at].as_ref().unwrap();
@@ -81,7 +127,7 @@ mod tests {
     #[test]
     fn a_job_that_is_not_there_is_refused() {
         let opened = demo::open(DemoWeek::Small);
-        let refusal = explain(&opened, "none").unwrap_err();
+        let refusal = explain(&opened, None, "none").unwrap_err();
         assert!(refusal.text.contains("no job none"), "{}", refusal.text);
     }
 }

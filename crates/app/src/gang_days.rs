@@ -1,12 +1,16 @@
 //! What a gang-day carries out and back, and what its tools do to whoever holds them.
 
-use gangday_calc::{DayVibration, Haulage, Vehicle, as_recorded, day_vibration, haulage};
-use gangday_model::{Finding, Gang, Route};
+use gangday_calc::{
+    Carried, DayVibration, Haulage, ToolTime, Vehicle, day_vibration, handling, haulage,
+};
+use gangday_model::{Finding, Gang, Plan, Route};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::columns::route_key;
+use crate::columns::{jobs_in_order, route_key};
 use crate::prepared::Prepared;
+use crate::view::{CarriedView, GangDayView, ToolView, VibrationView};
+use crate::words::{self, sentence};
 
 /// A gang-day's loads and its vibration.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -33,7 +37,7 @@ pub fn gang_day(prepared: &Prepared, route: &Route) -> GangDay {
         .iter()
         .filter(|visit| visit.stage == gangday_model::Stage::Dig)
         .filter_map(|visit| prepared.take_offs[prepared.index_of(&visit.job)?].as_ref());
-    let (vibration, faults) = match vibration(prepared, route, gang) {
+    let (vibration, faults) = match vibration(prepared, route) {
         Ok(day) => (Some(day), Vec::new()),
         Err(faults) => (None, faults),
     };
@@ -53,32 +57,166 @@ fn vehicle(gang: &Gang) -> Vehicle {
 }
 
 /// The tools of every stage that the day visits, as the gang records them.
-fn vibration(
-    prepared: &Prepared,
-    route: &Route,
-    gang: Option<&Gang>,
-) -> Result<DayVibration, Vec<Finding>> {
-    let method = match gang {
-        Some(gang) => as_recorded(&prepared.method, gang)?,
-        None => prepared.method.clone(),
-    };
-    let people = gang.map(|gang| gang.people);
+fn vibration(prepared: &Prepared, route: &Route) -> Result<DayVibration, Vec<Finding>> {
+    let at = prepared.gang_at(&route.gang);
+    let own = at.and_then(|at| prepared.figures_of(at));
+    let rules = own.map(|own| &own.rules).or(prepared.stages.as_ref());
+    let method = own.map_or(&prepared.method, |own| &own.method);
+    let people = at.map_or(1, |at| prepared.programme.gangs[at].people);
     let mut held: Vec<(String, f64)> = Vec::new();
     for visit in &route.visits {
-        let Some((rules, at)) = prepared.stages.as_ref().zip(prepared.index_of(&visit.job)) else {
+        let Some((rules, at)) = rules.zip(prepared.index_of(&visit.job)) else {
             continue;
         };
         let Some(taken) = &prepared.take_offs[at] else {
             continue;
         };
-        let activities = rules.activities(&prepared.programme.jobs[at], taken, None)?;
+        let job = prepared.as_closed(at, &prepared.programme.jobs[at]);
+        let activities = rules.activities(&job, taken, None)?;
         held.extend(activities.into_iter().filter_map(|activity| {
             let tool = activity.tool.filter(|_| activity.stage == visit.stage)?;
             Some((tool.to_owned(), activity.minutes))
         }));
     }
     let tools = held.iter().map(|(tool, minutes)| (tool.as_str(), *minutes));
-    day_vibration(tools, people.unwrap_or(1), &method)
+    day_vibration(tools, people, method)
+}
+
+/// A fault for each gang-day past the vibration limit value, a warning past the action value.
+#[must_use]
+pub fn health(prepared: &Prepared, plan: &Plan) -> Vec<Finding> {
+    let found = plan.routes.iter().flat_map(|route| {
+        let found = match vibration(prepared, route) {
+            Ok(day) => day.finding.into_iter().collect(),
+            Err(faults) => faults,
+        };
+        found.into_iter().map(|finding| of_day(route, finding))
+    });
+    found.collect()
+}
+
+/// The finding of a gang-day, named by it.
+fn of_day(route: &Route, finding: Finding) -> Finding {
+    let (gang, day) = (&route.gang, words::day(route.date));
+    let text = format!("Gang-day {gang} {day}: {}", finding.text);
+    Finding { text, ..finding }.at(format!("{gang} {}", route.date))
+}
+
+/// A gang-day as it is shown.
+#[must_use]
+pub fn view(prepared: &Prepared, route: &Route) -> GangDayView {
+    let day = gang_day(prepared, route);
+    let carried = &day.haulage;
+    let streams = [
+        ("Out to the jobs", &carried.out),
+        ("Spoil and old parts, to the tip", &carried.spoil),
+        ("Bituminous, to the tip by itself", &carried.bituminous),
+    ];
+    GangDayView {
+        key: day.key.clone(),
+        vehicle: vehicle_words(prepared, route),
+        carried: streams
+            .into_iter()
+            .filter(|(_, stream)| stream.mass_t > 0.0)
+            .map(|(label, stream)| carried_view(label, stream))
+            .collect(),
+        vibration: day.vibration.as_ref().map(|day| felt(prepared, day)),
+        handling: handling_words(prepared, route),
+        faults: day
+            .faults
+            .iter()
+            .map(|fault| sentence(&fault.text))
+            .collect(),
+    }
+}
+
+fn vehicle_words(prepared: &Prepared, route: &Route) -> String {
+    let own = prepared.programme.gang(&route.gang).map(vehicle);
+    let own = own.unwrap_or_default();
+    let usual = || prepared.materials.value("load.payload");
+    let payload = match own.payload_t {
+        Some(payload) => format!("Payload {payload:.1} t"),
+        None => usual().map_or_else(String::new, |usual| {
+            format!("Payload {usual:.1} t, as no other is stated")
+        }),
+    };
+    match own.volume_m3 {
+        Some(body) => format!("{payload}, body {body:.1} m³"),
+        None => payload,
+    }
+}
+
+fn carried_view(label: &str, stream: &Carried) -> CarriedView {
+    CarriedView {
+        label: label.to_owned(),
+        mass: format!("{:.1} t", stream.mass_t),
+        volume: format!("{:.1} m³ loose", stream.loose_m3),
+        loads: words::count(stream.loads as usize, "load", "loads"),
+        why: stream.why.clone(),
+    }
+}
+
+fn felt(prepared: &Prepared, day: &DayVibration) -> VibrationView {
+    let value = |key: &str| prepared.method.value(key).unwrap_or(0.0);
+    let (action, limit) = (
+        value("vibration.action_value"),
+        value("vibration.limit_value"),
+    );
+    let (past, words) = match day.a8 {
+        a8 if a8 > limit => ("limit", format!("Past the limit value of {limit} m/s²")),
+        a8 if a8 > action => ("action", format!("Past the action value of {action} m/s²")),
+        _ => ("below", format!("Below the action value of {action} m/s²")),
+    };
+    VibrationView {
+        a8: format!("{:.1}", day.a8),
+        exposure: day.a8,
+        action,
+        limit,
+        points: format!("{:.0}", day.points),
+        past: past.to_owned(),
+        words,
+        remedy: day
+            .finding
+            .as_ref()
+            .map_or_else(String::new, |found| found.remedy.clone()),
+        tools: day.tools.iter().map(tool).collect(),
+    }
+}
+
+fn tool(tool: &ToolTime) -> ToolView {
+    ToolView {
+        tool: sentence(&tool.tool.replace('_', " "))
+            .trim_end_matches('.')
+            .to_owned(),
+        minutes: format!("{:.0} min", tool.minutes),
+        magnitude: format!("{} m/s²", tool.magnitude),
+        points: format!("{:.0}", tool.points),
+    }
+}
+
+/// What is heavy among the day's jobs: `J027 73 kg, J029 57 kg a section: past the guideline …`.
+fn handling_words(prepared: &Prepared, route: &Route) -> Vec<String> {
+    let mut heavy: Vec<(String, Vec<String>)> = Vec::new();
+    for job in jobs_in_order(route) {
+        let at = prepared.index_of(job);
+        let Some(taken) = at.and_then(|at| prepared.take_offs[at].as_ref()) else {
+            continue;
+        };
+        let Some(note) = handling(taken, &prepared.method) else {
+            continue;
+        };
+        let past = note.text.split_once(", ").map_or("", |(_, past)| past);
+        let text = format!("{past}. {}", note.remedy);
+        let own = format!("{job} {:.0} kg", taken.section_mass.kg());
+        match heavy.iter_mut().find(|(known, _)| *known == text) {
+            Some((_, jobs)) => jobs.push(own),
+            None => heavy.push((text, vec![own])),
+        }
+    }
+    heavy
+        .into_iter()
+        .map(|(text, jobs)| format!("{} a section: {text}", jobs.join(", ")))
+        .collect()
 }
 
 #[cfg(test)]

@@ -1,8 +1,9 @@
 //! One job, made ready to show.
 
 use gangday_ground::rectangle;
-use gangday_model::{Job, JobWork, LonLat, Millimetres, StageWork, TakeOff};
+use gangday_model::{Job, JobWork, LonLat, Millimetres, Route, StageWork, TakeOff};
 
+use crate::columns::route_key;
 use crate::figures;
 use crate::prepared::Prepared;
 use crate::view::JobView;
@@ -17,11 +18,14 @@ pub fn job_view(
     prepared: &Prepared,
     at: usize,
     bearing_deg: f64,
-    route: Option<String>,
+    route: Option<&Route>,
 ) -> JobView {
     let job = &prepared.programme.jobs[at];
     let taken = prepared.take_offs[at].as_ref();
-    let work = prepared.works[at].as_ref();
+    let work = match route {
+        Some(route) => prepared.work_on(&job.id, &route.gang, route.date),
+        None => prepared.works[at].as_ref(),
+    };
     let plan = |size: fn(&TakeOff) -> (Millimetres, Millimetres)| {
         taken
             .map(|taken| in_plan(prepared, at, bearing_deg, size(taken)))
@@ -39,7 +43,7 @@ pub fn job_view(
         priority: u32::from(job.priority),
         closure: words::closure_key(prepared.closures[at].kind).to_owned(),
         terms: terms(job),
-        route,
+        route: route.map(route_key),
         work_min: work.map_or(0, |work| minutes(work.work())),
         closure_min: work.map_or(0, |work| minutes(work.shortest())),
         stages: work.map(stages).unwrap_or_default(),

@@ -7,6 +7,7 @@ pub mod codes;
 mod columns;
 mod demo;
 mod desk;
+mod detail;
 mod explaining;
 mod figures;
 mod gang_days;
@@ -14,9 +15,12 @@ mod history;
 mod importing;
 mod job_view;
 mod journeys;
+mod keeping;
+mod limits;
 mod opened;
 mod orders;
 mod pace;
+mod paces;
 mod pack;
 mod planning;
 mod prepared;
@@ -37,13 +41,15 @@ pub mod types;
 pub mod view;
 mod words;
 
+pub use words::tidy;
+
 pub use calendar::calendar;
 pub use closures::closures_geojson;
 pub use desk::Desk;
-pub use explaining::{cross_section, explain};
+pub use explaining::{Explained, cross_section, explain};
 pub use gang_days::GangDay;
-pub use gangday_calc::Explanation;
 pub use importing::{ImportReport, import_into, mapping_for};
+pub use keeping::changes_in_words;
 pub use opened::Opened;
 pub use planning::PlanOptions;
 pub use reports::{Report, check, look_over, verify};
@@ -57,20 +63,21 @@ pub use view::Refusal;
 use gangday_model::Plan;
 use view::ProgressView;
 
-/// Makes the week. `watch` sees how far it is and says whether to go on; stopping keeps the best.
+/// Makes the week, changing `keep` as little as its prices ask for. `watch` sees how far it is and says whether to go on; stopping keeps the best.
 ///
 /// # Errors
 /// Where there is nothing to plan.
 pub fn make_plan(
     opened: &Opened,
     options: &PlanOptions,
+    keep: Option<&Plan>,
     watch: &mut dyn FnMut(&ProgressView) -> bool,
 ) -> Result<Plan, Refusal> {
     if opened.is_nothing_to_plan() {
         let text = "There is nothing to plan: the programme needs at least one job and one gang.";
         return Err(Refusal::plain(text));
     }
-    Ok(planning::make(opened, options, watch))
+    Ok(planning::make(opened, options, keep, watch))
 }
 
 /// Which two jobs must not stand at the same time, whenever they are planned: on one street, at both
@@ -101,5 +108,7 @@ pub fn plan_in_words(opened: &Opened, plan: &Plan) -> Vec<String> {
         lines.push(format!("  not planned {}: {reason}", job.job));
     }
     lines.push(format!("Cost {}", words::money(plan.costs.total_pence)));
+    lines.extend(plan.bound.iter().map(|bound| bound.text.clone()));
+    lines.extend(changes_in_words(plan));
     lines
 }

@@ -1,6 +1,6 @@
 //! Orders as they are shown: rounded as a foreman would write them, the exact value on demand.
 
-use gangday_model::{MaterialLine, Order, Packs};
+use gangday_model::{MaterialLine, Order, Packs, Supply};
 
 use crate::view::{MaterialView, OrderView};
 use crate::words;
@@ -16,6 +16,7 @@ pub fn in_words(order: &Order) -> OrderView {
 
 fn line(line: &MaterialLine) -> MaterialView {
     let unit = words::unit(&line.unit);
+    let supply = line.supply.as_ref();
     let rounding = words::rounded(line.rounding_added, &line.unit);
     MaterialView {
         material: line.material.clone(),
@@ -28,12 +29,42 @@ fn line(line: &MaterialLine) -> MaterialView {
         } else {
             String::new()
         },
+        brought_forward: amount(line.brought_forward, &line.unit),
+        left_over: amount(line.left_over, &line.unit),
+        order_by: supply.map_or_else(String::new, |supply| words::day(supply.order_by)),
+        supplier: supply.map_or_else(String::new, supplier),
+        price: supply
+            .and_then(|supply| supply.price_pence)
+            .map_or_else(String::new, words::money),
         why: line.why.clone(),
         exact: format!(
             "measured {} {unit}, ordered {} {unit}",
             line.measured, line.ordered
         ),
         unit,
+    }
+}
+
+/// `3.50 kg`, or nothing.
+fn amount(amount: f64, unit: &str) -> String {
+    let told = words::rounded(amount, unit);
+    if told.contains(|digit| matches!(digit, '1'..='9')) {
+        format!("{told} {}", words::unit(unit))
+    } else {
+        String::new()
+    }
+}
+
+/// `Quarry, 2 working days`.
+fn supplier(supply: &Supply) -> String {
+    let days = supply.lead_days as usize;
+    let lead = match days {
+        0 => "same day".to_owned(),
+        _ => words::count(days, "working day", "working days"),
+    };
+    match &supply.supplier {
+        Some(name) => format!("{name}, {lead}"),
+        None => lead,
     }
 }
 

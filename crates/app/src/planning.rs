@@ -3,12 +3,13 @@
 use std::time::{Duration, Instant};
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
-use gangday_model::{Costs, JobId, JobWork, Plan, Reason, Route, Unplanned, Visit};
+use gangday_model::{Costs, Halt, HaltKind, JobId, JobWork, Plan, Reason, Route, Unplanned, Visit};
 use gangday_planner::{
-    CostParts, DaySolution, Either, Go, Iterations, Problem, Progress, Solution, StepTime, Until,
-    WHOLE, explain_all, solve,
+    CostParts, DaySolution, Either, Go, Halt as PlannedHalt, HaltKind as PlannedKind, Iterations,
+    Problem, Progress, Solution, StepTime, Until, WHOLE, explain_all, solve,
 };
 
+use crate::keeping;
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::problem::Posed;
@@ -34,10 +35,14 @@ pub struct PlanOptions {
 pub fn make(
     opened: &Opened,
     options: &PlanOptions,
+    keep: Option<&Plan>,
     watch: &mut dyn FnMut(&ProgressView) -> bool,
 ) -> Plan {
     let prepared = &opened.prepared;
-    let posed = Posed::of(prepared);
+    let mut posed = Posed::of(prepared);
+    if let Some(keep) = keep {
+        keeping::keep(prepared, &mut posed, keep);
+    }
     let mut trace = Trace::new(posed.jobs.len());
     let mut see = |progress: &Progress<'_>| {
         if watch(&trace.add(progress)) {
@@ -47,7 +52,12 @@ pub fn make(
         }
     };
     let solution = run(&posed.problem, options, &mut see);
-    plan(opened, &posed, &solution)
+    let mut plan = plan(opened, &posed, &solution);
+    if let Some(keep) = keep {
+        keeping::mark(&mut plan, keep);
+        plan.changes = keeping::changes(prepared, keep, &plan);
+    }
+    plan
 }
 
 /// Runs the search for as long as the options say.
@@ -140,6 +150,7 @@ fn plan(opened: &Opened, posed: &Posed, solution: &Solution) -> Plan {
         unplanned: [unplanned(prepared, posed, solution), refused(opened)].concat(),
         costs: costs(&solution.costs),
         findings: opened.faults().cloned().collect(),
+        ..Plan::default()
     }
 }
 
@@ -148,8 +159,9 @@ fn route(prepared: &Prepared, posed: &Posed, day: &DaySolution) -> Route {
     let date = posed.dates[gang_day.day as usize];
     let visits = day.steps.iter().flat_map(|step| {
         let job = posed.jobs[step.task as usize];
-        prepared.works[job]
-            .iter()
+        prepared
+            .work_at(job, gang_day.pace)
+            .into_iter()
             .flat_map(move |work| visits(work, step, date))
     });
     Route {
@@ -158,6 +170,26 @@ fn route(prepared: &Prepared, posed: &Posed, day: &DaySolution) -> Route {
         visits: visits.collect(),
         depart: time(date, day.depart),
         back: time(date, day.back),
+        halts: day
+            .halts
+            .iter()
+            .map(|halt| halted(posed, halt, date))
+            .collect(),
+    }
+}
+
+fn halted(posed: &Posed, halt: &PlannedHalt, date: NaiveDate) -> Halt {
+    let tip_at = |node: u32| posed.tips.iter().find(|tip| tip.1 == node);
+    let (kind, tip) = match halt.kind {
+        PlannedKind::Tip(node) => (HaltKind::Tip, tip_at(node).map(|tip| tip.0.clone())),
+        PlannedKind::Reload => (HaltKind::Reload, None),
+        PlannedKind::Break => (HaltKind::Break, None),
+    };
+    Halt {
+        kind,
+        tip,
+        arrive: time(date, halt.from),
+        leave: time(date, halt.until),
     }
 }
 
@@ -177,10 +209,17 @@ fn visits(work: &JobWork, step: &StepTime, date: NaiveDate) -> Vec<Visit> {
             arrive,
             start,
             finish,
+            status: None,
         });
         (arrive, start) = (finish, finish);
     }
     visits
+}
+
+/// The stages of each block, in order.
+pub fn blocks_of(work: &JobWork) -> Vec<&[gangday_model::StageWork]> {
+    let blocks = (0..).map(|block| stages_of_block(work, block));
+    blocks.take_while(|stages| !stages.is_empty()).collect()
 }
 
 /// The stages of a block, as the problem cut them: a wait ends a block.
@@ -200,6 +239,8 @@ fn costs(parts: &CostParts) -> Costs {
         set_ups_pence: parts.set_ups,
         gang_days_pence: parts.gang_days,
         closure_pence: parts.closure,
+        changes_pence: parts.changes,
+        clashes_pence: parts.clashes,
         left_out_pence: parts.left_out,
         total_pence: parts.total(),
     }

@@ -15,6 +15,7 @@ use gangday_model::{
 };
 use gangday_traffic::{Roads, Rules, shipped_traffic};
 
+use crate::paces::Paces;
 use crate::travel::{Drive, Travel};
 use crate::{pace, rates};
 
@@ -54,8 +55,10 @@ pub struct Prepared {
     pub conditions: Conditions,
     /// Each job's take-off; none where it was refused.
     pub take_offs: Vec<Option<TakeOff>>,
-    /// Each job's stages; none where they were refused.
+    /// Each job's stages by the usual gang; none where they were refused.
     pub works: Vec<Option<JobWork>>,
+    /// How long each gang takes over them on each day.
+    pub paces: Paces,
     /// Each job's closure.
     pub closures: Vec<ClosureCall>,
     /// Each job's street, as an index into the programme's.
@@ -120,6 +123,7 @@ impl Prepared {
             points,
             take_offs: Vec::new(),
             works: Vec::new(),
+            paces: Paces::default(),
             closures: Vec::new(),
             streets,
             findings,
@@ -153,15 +157,24 @@ impl Prepared {
         self.findings.extend(off_road);
         for at in 0..self.programme.jobs.len() {
             let call = self.closure_call(at);
-            let mut job = self.programme.jobs[at].clone();
-            job.closure = Some(call.kind);
             self.closures.push(call);
+            let job = self.as_closed(at, &self.programme.jobs[at]);
             let take_off = rules
                 .as_ref()
                 .and_then(|rules| self.take_off(rules, &job, at));
             let work = take_off.as_ref().and_then(|taken| self.stages(&job, taken));
             self.take_offs.push(take_off);
             self.works.push(work);
+        }
+        self.paces = Paces::of(self);
+    }
+
+    /// The job with the closure that it takes, on which the time for signing depends.
+    #[must_use]
+    pub fn as_closed(&self, at: usize, job: &Job) -> Job {
+        Job {
+            closure: Some(self.closures[at].kind),
+            ..job.clone()
         }
     }
 
@@ -208,11 +221,10 @@ impl Prepared {
         }
     }
 
-    /// The roads that traffic is led round closures on; none where there is no street.
+    /// The roads that traffic is led round closures on, if there are any.
     #[must_use]
     pub fn roads(&self) -> Option<Roads<'_>> {
-        let roads = self.travel.roads.as_ref()?;
-        Some(Roads {
+        self.travel.roads.as_ref().map(|roads| Roads {
             graph: &roads.graph,
             index: &roads.index,
         })
@@ -230,7 +242,7 @@ impl Prepared {
         self.index_of(job).map(|at| self.programme.jobs[at].at)
     }
 
-    /// The stages of a job.
+    /// The stages of a job by the usual gang.
     #[must_use]
     pub fn work_of(&self, job: &JobId) -> Option<&JobWork> {
         self.index_of(job).and_then(|at| self.works[at].as_ref())

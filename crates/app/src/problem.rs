@@ -5,12 +5,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 use gangday_ground::PlaceIndex;
 use gangday_ground::roads::ONE;
-use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds};
+use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds, TipId};
 use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
 
 use crate::barred::outside;
 use crate::closures;
 use crate::journeys::Vehicles;
+use crate::limits::{DayLimits, burden_task};
 use crate::prepared::Prepared;
 use crate::rates;
 use crate::words;
@@ -31,6 +32,8 @@ pub struct Posed {
     pub dates: Vec<NaiveDate>,
     /// The tickets, one for each bit.
     pub tickets: Vec<String>,
+    /// The tips and their nodes.
+    pub tips: Vec<(TipId, u32)>,
 }
 
 impl Posed {
@@ -43,11 +46,18 @@ impl Posed {
             .filter(|at| prepared.works[*at].is_some() && prepared.points[*at].is_some())
             .collect();
         let mut nodes = Nodes::default();
-        let tasks = jobs
-            .iter()
-            .map(|at| task(prepared, *at, &dates, &tickets, &mut nodes));
+        let tasks = jobs.iter().map(|at| {
+            let mut task = task(prepared, *at, &dates, &tickets, &mut nodes);
+            burden_task(prepared, *at, &mut task);
+            task
+        });
         let tasks: Vec<Task> = tasks.collect();
-        let mut gang_days = gang_days(prepared, &dates, &tickets, &mut nodes);
+        let limits = DayLimits::of(prepared);
+        let gang_days = gang_days(prepared, &dates, &tickets, &mut nodes);
+        let mut gang_days = limited(prepared, &limits, gang_days);
+        let tips = prepared.programme.tips.iter();
+        let tips = tips.filter_map(|tip| Some((tip.id.clone(), prepared.plane.to_plane(tip.at)?)));
+        let tips: Vec<(TipId, u32)> = tips.map(|(id, at)| (id, nodes.add(at))).collect();
         let mut vehicles = vehicles(prepared, &nodes, &mut gang_days);
         let problem = Problem {
             near: near(&nodes, &tasks),
@@ -56,8 +66,11 @@ impl Posed {
             travel: vehicles.remove(0),
             other_travel: vehicles,
             rates: hourly(prepared),
+            hauling: limits.hauling(tips.iter().map(|tip| tip.1).collect()),
+            ..Problem::default()
         };
         Self {
+            tips,
             problem,
             jobs,
             dates,
@@ -134,7 +147,8 @@ fn task(
     let kind = prepared.closures[at].kind;
     let point = prepared.points[at].unwrap_or(PlanePoint::from_metres(0.0, 0.0));
     let barred = closures::barred(prepared, at);
-    let allows = |day: &NaiveDate| job.allows(*day) && barred.before.is_none_or(|b| b <= *day);
+    let allows =
+        |day: &NaiveDate| allows(prepared, at, *day) && barred.before.is_none_or(|b| b <= *day);
     Task {
         node: nodes.add(point),
         blocks: prepared.works[at].as_ref().map(blocks).unwrap_or_default(),
@@ -148,8 +162,22 @@ fn task(
         street: prepared.streets[at].and_then(|street| u32::try_from(street).ok()),
         closure_hour: rates::by_closure(&prepared.rates, "closure_hour", kind),
         set_up: rates::by_closure(&prepared.rates, "set_up", kind),
-        weight: 0,
+        paces: paces(prepared, at),
+        ..Task::default()
     }
+}
+
+/// Whether a job may be worked on a day: by its own dates, and by what its concrete bears.
+fn allows(prepared: &Prepared, at: usize, day: NaiveDate) -> bool {
+    prepared.programme.jobs[at].allows(day) && prepared.is_warm_enough(at, day)
+}
+
+/// The blocks of a job at every pace but the usual one.
+fn paces(prepared: &Prepared, at: usize) -> Vec<Vec<Block>> {
+    let others = prepared.paces.others().iter();
+    others
+        .map(|works| works[at].as_ref().map(blocks).unwrap_or_default())
+        .collect()
 }
 
 fn left_out_key(job: &Job) -> String {
@@ -206,6 +234,7 @@ fn gang_days(
                     prepared,
                     gang,
                     (at, day),
+                    dates,
                     depot,
                     tickets.held(&gang.tickets),
                 ));
@@ -229,6 +258,7 @@ fn gang_day(
     prepared: &Prepared,
     gang: &Gang,
     (at, day): (usize, usize),
+    dates: &[NaiveDate],
     depot: u32,
     tickets: u64,
 ) -> GangDay {
@@ -243,8 +273,8 @@ fn gang_day(
         load: prepared.load_minutes() * 60,
         unload: prepared.unload_minutes() * 60,
         tickets,
-        payload: None,
-        vehicle: 0,
+        pace: prepared.paces.pace(at, dates[day]),
+        ..GangDay::default()
     }
 }
 
@@ -261,6 +291,14 @@ fn vehicles(prepared: &Prepared, nodes: &Nodes, gang_days: &mut [GangDay]) -> Ve
         day.vehicle = vehicles.of_factor(paces[day.gang as usize]);
     }
     vehicles.times
+}
+
+/// The gang-days under the limits of loads, breaks, driving and vibration.
+fn limited(prepared: &Prepared, limits: &DayLimits, mut days: Vec<GangDay>) -> Vec<GangDay> {
+    for day in &mut days {
+        limits.limit(day, &prepared.programme.gangs[day.gang as usize]);
+    }
+    days
 }
 
 fn near(nodes: &Nodes, tasks: &[Task]) -> Vec<Vec<u32>> {
@@ -285,5 +323,8 @@ fn hourly(prepared: &Prepared) -> Rates {
         overtime_hour: rate("rate.overtime_extra_hour"),
         travel_hour: rate("rate.travel_hour"),
         gang_day: rate("rate.gang_day"),
+        moved: rate("rate.moved"),
+        retimed: rate("rate.retimed"),
+        at_same_time: seconds(DayLimits::of(prepared).same_time),
     }
 }

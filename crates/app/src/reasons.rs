@@ -1,7 +1,7 @@
 //! Why a job is not planned, in words with names, and what would make it fit.
 
 use gangday_model::{Finding, JobId, Reason};
-use gangday_planner::Why;
+use gangday_planner::{Cure, Why};
 
 use crate::prepared::Prepared;
 use crate::problem::Posed;
@@ -97,7 +97,45 @@ fn text(prepared: &Prepared, posed: &Posed, why: Why) -> String {
             words::money(adds),
             gang_day_name(prepared, posed, gang_day)
         ),
+        Why::If(cure) => cure_text(prepared, posed, cure),
         other => other.words(),
+    }
+}
+
+/// What would make the job fit.
+fn cure_text(prepared: &Prepared, posed: &Posed, cure: Cure) -> String {
+    let on = |gang_day| gang_day_name(prepared, posed, gang_day);
+    match cure {
+        Cure::Tickets {
+            lacking,
+            gang_day,
+            adds,
+        } => format!(
+            "With a person who holds {} in {} it would fit for {}.",
+            named(posed, lacking),
+            on(gang_day),
+            words::money(adds)
+        ),
+        Cure::Longer {
+            over,
+            gang_day,
+            adds,
+        } => format!(
+            "With {} more overtime for {} it would fit for {}.",
+            lasting(over),
+            on(gang_day),
+            words::money(adds)
+        ),
+        Cure::Date { gang_day, adds } => format!(
+            "With {}, outside its dates, it would fit for {}.",
+            on(gang_day),
+            words::money(adds)
+        ),
+        Cure::Hours { gang_day, adds } => format!(
+            "With {}, were it not held to its site hours, it would fit for {}.",
+            on(gang_day),
+            words::money(adds)
+        ),
     }
 }
 

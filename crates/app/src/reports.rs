@@ -1,15 +1,18 @@
 //! What `check` and `verify` answer.
 
-use gangday_model::{Finding, Gang, LonLat, Plan};
-use gangday_planner::checker::{Brief, verify as hold_to_the_rules};
+use std::collections::HashSet;
+
+use gangday_model::{Finding, Gang, JobId, JobWork, LonLat, Plan, Route, Seconds};
+use gangday_planner::checker::{Brief, Exposure, Limits, Paced, verify as hold_to_the_rules};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::limits::{DayLimits, burdens, gaps};
 use crate::opened::Opened;
+use crate::prepared::Prepared;
 use crate::refusal::views;
 use crate::view::FindingView;
-use crate::{closures, words};
-use gangday_model::{JobWork, Seconds};
+use crate::{closures, gang_days, words};
 
 /// What reading a programme, or holding a plan to the rules, found.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -66,15 +69,53 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
     let travel = |gang: &Gang, from: LonLat, to: LonLat| {
         prepared.travel.time_plainly(prepared.pace(gang), from, to)
     };
+    let limits = DayLimits::of(prepared);
+    let (burdens, gaps) = (burdens(prepared), gaps(prepared));
+    let exposure = |route: &Route| {
+        let vibration = gang_days::gang_day(prepared, route).vibration;
+        vibration.map(|day| day.a8)
+    };
+    let exposed: Exposure<'_> = &exposure;
     let brief = Brief {
+        limits: Limits {
+            burdens: &burdens,
+            tipping: limits.tipping,
+            reloading: limits.reloading,
+            rest: limits.rest,
+            driving: Some(limits.driving),
+            duty: Some(limits.duty),
+            vibration: limits.vibration.map(|(limit, _)| (exposed, limit)),
+            gaps: &gaps,
+            ..Limits::default()
+        },
         programme: &prepared.programme,
         works: &works,
+        paced: &paced(prepared, plan),
+        least_celsius: prepared.least_celsius(),
         refused: &refused,
         travel: &travel,
         load: Seconds::from_minutes(i64::from(prepared.load_minutes())),
         unload: Seconds::from_minutes(i64::from(prepared.unload_minutes())),
     };
     hold_to_the_rules(&brief, plan)
+}
+
+/// The stages of every planned job as its gang does them on its date.
+fn paced(prepared: &Prepared, plan: &Plan) -> Vec<Paced> {
+    let visits = plan.routes.iter().flat_map(|route| {
+        let jobs: HashSet<&JobId> = route.visits.iter().map(|visit| &visit.job).collect();
+        jobs.into_iter().map(move |job| (route, job))
+    });
+    visits
+        .filter_map(|(route, job)| {
+            let work = prepared.work_on(job, &route.gang, route.date)?;
+            Some(Paced {
+                gang: route.gang.clone(),
+                date: route.date,
+                work: work.clone(),
+            })
+        })
+        .collect()
 }
 
 fn report(findings: &[Finding], what: &str) -> Report {

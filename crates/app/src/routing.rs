@@ -148,6 +148,7 @@ impl Scale {
                 travel_hour: 3_600,
                 ..Rates::default()
             },
+            ..Problem::default()
         }
     }
 

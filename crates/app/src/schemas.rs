@@ -15,7 +15,7 @@ type Named = (&'static str, fn() -> schemars::Schema);
 const ALL: [Named; 7] = [
     ("check", || schema_for!(Report)),
     ("totals", || schema_for!(TotalsReport)),
-    ("explanation", || schema_for!(gangday_calc::Explanation)),
+    ("explanation", || schema_for!(crate::Explained)),
     ("plan", || schema_for!(gangday_model::Plan)),
     ("verify", || schema_for!(Report)),
     ("import", || schema_for!(crate::importing::ImportReport)),

@@ -2,10 +2,10 @@
 
 use std::collections::{HashMap, HashSet};
 
-use gangday_model::{Costs, Finding, Gang, JobId, Plan, Programme, Street, Unplanned};
+use gangday_model::{Costs, Finding, Gang, JobId, Plan, Programme, Route, Street, Unplanned};
 
 use crate::closures::Public;
-use crate::columns::{column, route_key};
+use crate::columns::column;
 use crate::job_view::{area, job_view};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
@@ -13,7 +13,7 @@ use crate::reports::broken_rules;
 use crate::view::{
     BoardDay, CautionView, CostLine, GangView, PlanView, Sheet, StreetView, TipView, UnplannedView,
 };
-use crate::{closures, orders, public_view, refusal, streets, totals, words};
+use crate::{closures, gang_days, orders, public_view, refusal, streets, totals, words};
 
 /// The sheet of a programme and its plan; what belongs to the desk is left empty.
 #[must_use]
@@ -25,6 +25,9 @@ pub fn sheet(opened: &Opened, plan: Option<&Plan>) -> Sheet {
         .unwrap_or_default();
     let broken = plan
         .map(|plan| broken_rules(opened, plan))
+        .unwrap_or_default();
+    let health = plan
+        .map(|plan| gang_days::health(prepared, plan))
         .unwrap_or_default();
     Sheet {
         name: programme.name.clone(),
@@ -45,7 +48,7 @@ pub fn sheet(opened: &Opened, plan: Option<&Plan>) -> Sheet {
         tips: programme.tips.iter().map(tip).collect(),
         jobs: jobs(prepared, plan),
         plan: plan.map(|plan| plan_view(opened, plan, &examined, broken.is_empty())),
-        findings: findings(opened, plan, [broken, examined.findings].concat()),
+        findings: findings(opened, plan, [broken, health, examined.findings].concat()),
         cautions: cautions(),
         undo: None,
         redo: None,
@@ -137,17 +140,16 @@ fn jobs(prepared: &Prepared, plan: Option<&Plan>) -> Vec<crate::view::JobView> {
         snap.map_or(0.0, |snap| snap.bearing_deg)
     };
     let job = |at: usize| {
-        let route = routes.get(&prepared.programme.jobs[at].id).cloned();
+        let route = routes.get(&prepared.programme.jobs[at].id).copied();
         job_view(prepared, at, bearing(at), route)
     };
     (0..prepared.programme.jobs.len()).map(job).collect()
 }
 
-fn routes_of_jobs(plan: Option<&Plan>) -> HashMap<&JobId, String> {
+fn routes_of_jobs(plan: Option<&Plan>) -> HashMap<&JobId, &Route> {
     let mut routes = HashMap::new();
     for route in plan.iter().flat_map(|plan| &plan.routes) {
-        let key = route_key(route);
-        routes.extend(route.visits.iter().map(|visit| (&visit.job, key.clone())));
+        routes.extend(route.visits.iter().map(|visit| (&visit.job, route)));
     }
     routes
 }
@@ -166,6 +168,11 @@ fn plan_view(opened: &Opened, plan: &Plan, public: &Public, verified: bool) -> P
         clashes: public.clashes.iter().map(public_view::clash).collect(),
         notices: public_view::notices(prepared, public),
         orders: orders.iter().map(orders::in_words).collect(),
+        gang_days: plan
+            .routes
+            .iter()
+            .map(|route| gang_days::view(prepared, route))
+            .collect(),
         costs: costs(&plan.costs),
         summary: summary(opened, plan),
         verified,

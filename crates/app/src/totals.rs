@@ -9,7 +9,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::columns::route_key;
-use crate::gang_days::{GangDay, gang_day};
+use crate::gang_days::{GangDay, gang_day, health};
 use crate::opened::Opened;
 use crate::orders::in_words;
 use crate::prepared::Prepared;
@@ -116,10 +116,10 @@ pub fn totals(
         }
     };
     let mut findings = opened.findings();
-    findings.extend(
-        plan.map(|plan| broken_rules(opened, plan))
-            .unwrap_or_default(),
-    );
+    if let Some(plan) = plan {
+        findings.extend(broken_rules(opened, plan));
+        findings.extend(health(prepared, plan));
+    }
     let mut totals = Vec::new();
     for (order, needed) in orders {
         let week = &prepared.programme.week;
@@ -197,13 +197,20 @@ fn by_depot(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
     depots.into_iter().filter_map(one).collect()
 }
 
-/// The orders that a sheet carries: the week's, each day's, each route's.
+/// The orders that a sheet carries: the week's, each day's with what the day before left over, each
+/// route's.
 #[must_use]
 pub fn orders_of_plan(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
-    let mut orders = vec![week(prepared, planned(prepared, &plan.routes))];
-    orders.extend(by_day(prepared, plan));
-    orders.extend(by_route(prepared, plan));
-    orders
+    let first = plan.routes.iter().map(|route| route.date).min();
+    let first = first.unwrap_or(prepared.programme.week.first_day);
+    let week_order = week(prepared, planned(prepared, &plan.routes));
+    let mut orders = vec![(week_order, first)];
+    orders.extend(days_with_leftovers(prepared, plan));
+    let dates = plan.routes.iter().map(|route| route.date);
+    orders.extend(by_route(prepared, plan).into_iter().zip(dates));
+    let week = &prepared.programme.week;
+    let bought = |(order, needed)| supplied(order, needed, week, &prepared.materials).0;
+    orders.into_iter().map(bought).collect()
 }
 
 fn job_totals(taken: &TakeOff) -> JobTotals {

@@ -71,11 +71,19 @@ pub fn thousands(number: u64) -> String {
 pub fn rounded(value: f64, unit: &str) -> String {
     match unit {
         "t" | "kN" => format!("{value:.1}"),
+        "m3" if value > 0.0 && value < 0.01 => format!("{value:.3}"),
         "m3" | "m2" | "m" => format!("{value:.2}"),
         "mm" | "min" | "bags" | "no." | "kg" => format!("{value:.0}"),
         _ if (value - value.round()).abs() < 1e-9 => format!("{value:.0}"),
         _ => format!("{value:.2}"),
     }
+}
+
+/// A figure to as many as six decimals, without those that say nothing.
+#[must_use]
+pub fn tidy(value: f64) -> String {
+    let text = format!("{value:.6}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// A unit as it is written on an order: `m³`, `m²`.
@@ -238,6 +246,8 @@ mod tests {
 
     #[test]
     fn figures_are_written_as_on_site() {
+        assert_eq!(tidy(15.850_999_999_999_999), "15.851");
+        assert_eq!(tidy(100.0), "100");
         assert_eq!(clock(462), "07:42");
         assert_eq!(lasting(45), "45 min");
         assert_eq!(lasting(125), "2 h 05 min");

@@ -44,7 +44,7 @@ pub use codes::CODES;
 pub use compaction::{CompactedLift, CompactionRules};
 pub use cure::{Maturity, equivalent_age, equivalent_age_factor, nurse_saul};
 pub use defaults::{check_parameters, shipped_materials, shipped_method};
-pub use explain::{Explained, Explaining, Explanation, Traced};
+pub use explain::{Explained, Explaining, Explanation, Part, Traced};
 pub use frustum::Frustum;
 pub use handling::handling;
 pub use lifts::{Fill, LiftPlan, lift_plan, permitted_passes};

@@ -153,7 +153,7 @@ pub struct PlanArgs {
     #[arg(long)]
     pub out: PathBuf,
     /// How long at most; 10 where neither this nor --iterations is given.
-    #[arg(long, conflicts_with = "iterations")]
+    #[arg(long, conflicts_with = "iterations", allow_negative_numbers = true, value_parser = seconds)]
     pub seconds: Option<f64>,
     /// How many iterations.
     #[arg(long)]
@@ -161,6 +161,10 @@ pub struct PlanArgs {
     /// Same seed and iterations, same plan.
     #[arg(long, default_value_t = 1)]
     pub seed: u32,
+    /// A plan that was issued: what is done or locked in it stays, the rest changes as little as the
+    /// prices of changes ask for, and every change is listed.
+    #[arg(long, value_name = "PLAN")]
+    pub keep: Option<PathBuf>,
     /// Machine-readable output: the plan itself, also on standard output.
     #[arg(long)]
     pub json: bool,
@@ -172,7 +176,7 @@ pub struct SolveArgs {
     /// The problem: Solomon's or Gehring and Homberger's text, or CVRPLIB's.
     pub instance: PathBuf,
     /// How long at most; 10 where neither this nor --iterations is given.
-    #[arg(long, conflicts_with = "iterations")]
+    #[arg(long, conflicts_with = "iterations", allow_negative_numbers = true, value_parser = seconds)]
     pub seconds: Option<f64>,
     /// How many iterations.
     #[arg(long)]
@@ -225,4 +229,12 @@ pub struct ViewArgs {
     /// The port on 127.0.0.1; 0 lets the system choose.
     #[arg(long, default_value_t = 0)]
     pub port: u16,
+}
+
+/// A length of time to search for, in seconds.
+fn seconds(text: &str) -> Result<f64, String> {
+    let stated = text.parse::<f64>().ok();
+    stated
+        .filter(|seconds| seconds.is_finite() && *seconds > 0.0)
+        .ok_or_else(|| "write a number of seconds above 0, such as 10".to_owned())
 }

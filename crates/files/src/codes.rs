@@ -14,6 +14,23 @@ pub(crate) const COLUMN: &str = "F-COLUMN";
 pub(crate) const MAPPING: &str = "F-MAPPING";
 pub(crate) const PLAN: &str = "F-PLAN";
 pub(crate) const ROUTING: &str = "F-ROUTING";
+pub(crate) const PBF: &str = "F-PBF";
+pub(crate) const PBF_PACKING: &str = "F-PBF-PACKING";
+pub(crate) const PBF_BIG: &str = "F-PBF-BIG";
+pub(crate) const OSM_NONE: &str = "F-OSM-NONE";
+pub(crate) const OSM_WAY: &str = "F-OSM-WAY";
+pub(crate) const OSM_NODE: &str = "F-OSM-NODE";
+pub(crate) const OSM_TWICE: &str = "F-OSM-TWICE";
+pub(crate) const OSM_TURN: &str = "F-OSM-TURN";
+pub(crate) const OSM_BARRIER: &str = "F-OSM-BARRIER";
+pub(crate) const OSM_EDGE: &str = "F-OSM-EDGE";
+pub(crate) const OSM_WHEN: &str = "F-OSM-WHEN";
+pub(crate) const OSM_HEAVY: &str = "F-OSM-HEAVY";
+pub(crate) const OSM_LIMIT: &str = "F-OSM-LIMIT";
+pub(crate) const NETWORK: &str = "F-NETWORK";
+pub(crate) const STREET_OWN: &str = "S-OWN";
+pub(crate) const STREET_CHANGED: &str = "S-CHANGED";
+pub(crate) const STREET_GONE: &str = "S-GONE";
 pub(crate) const JOB_PRIORITY: &str = "J-PRIORITY";
 pub(crate) const JOB_ORDER: &str = "J-ORDER";
 pub(crate) const JOB_SECTIONS: &str = "J-SECTIONS";
@@ -87,6 +104,62 @@ pub const CODES: &[(&str, &str)] = &[
         "A file that a plan needs is not there: the programme has no jobs or no gangs yet.",
     ),
     (EMPTY, "A file holds nothing."),
+    (
+        PBF,
+        "A map extract is no PBF file, or it is damaged or cut off; nothing of it is used.",
+    ),
+    (
+        PBF_PACKING,
+        "A map extract is packed, or has a feature, that Gangday does not read.",
+    ),
+    (
+        PBF_BIG,
+        "A map extract holds more roads than fit into memory.",
+    ),
+    (OSM_NONE, "A map extract has no road for vehicles in it."),
+    (OSM_WAY, "Ways of a map extract are damaged and left out."),
+    (OSM_NODE, "Nodes of a map extract are off the globe."),
+    (
+        OSM_TWICE,
+        "A map extract states a node, way or relation more than once.",
+    ),
+    (
+        OSM_TURN,
+        "Turn restrictions of a map extract are incomplete and not applied.",
+    ),
+    (
+        OSM_BARRIER,
+        "Barriers of a map extract are taken as closed, or can't be applied.",
+    ),
+    (OSM_EDGE, "Ways are cut where a map extract ends."),
+    (
+        OSM_WHEN,
+        "Rules of a map extract that hold only at times are not applied.",
+    ),
+    (
+        OSM_HEAVY,
+        "Rules of a map extract for heavy or large vehicles are not applied.",
+    ),
+    (
+        OSM_LIMIT,
+        "Speed limits of a map extract can't be read and are left out.",
+    ),
+    (
+        NETWORK,
+        "The road network kept with the programme is damaged; travel is reckoned without it.",
+    ),
+    (
+        STREET_OWN,
+        "A row with the id of an imported street is not from an import and stays as it is.",
+    ),
+    (
+        STREET_CHANGED,
+        "An imported street was changed by the user, and importing again leaves that as it is.",
+    ),
+    (
+        STREET_GONE,
+        "A street of an earlier import is not in the extract, and stays.",
+    ),
     (UTF8, "A file is not UTF-8 text."),
     (JSON, "A file is not JSON; the line and column say where."),
     (

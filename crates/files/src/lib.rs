@@ -8,6 +8,8 @@ mod area;
 mod calendar;
 mod closures;
 mod codes;
+#[cfg(test)]
+mod documented;
 mod features;
 mod fields;
 mod gangs;
@@ -17,6 +19,8 @@ mod jobs;
 mod kept;
 mod lay_out;
 mod ledger;
+mod network;
+mod osm;
 mod parameters;
 mod plan;
 mod points;
@@ -34,6 +38,10 @@ pub use closures::{ClosureDetails, write_closures};
 pub use codes::CODES;
 pub use intake::{Intake, Parts, read_programme};
 pub use kept::{FileState, Kept, KeptFile};
+pub use network::{read_network, write_network};
+pub use osm::{
+    ATTRIBUTION, OsmCounts, OsmIntake, StreetsMerged, is_osm_pbf, merge_streets, read_osm,
+};
 pub use plan::{read_plan, write_plan};
 pub use points::{PointIntake, PointMapping, guess_mapping, read_points};
 pub use routing::{RoutingInstance, RoutingStop, read_routing};
@@ -52,5 +60,7 @@ pub const GANGS: &str = "gangs.json";
 pub const METHOD: &str = "method.json";
 /// The file of densities, packs, waits and prices in a programme folder.
 pub const MATERIALS: &str = "materials.json";
+/// The file of the road network in a programme folder.
+pub const NETWORK: &str = "network.json";
 /// The file of the week in a programme folder.
 pub const WEEK: &str = "week.json";

@@ -2,7 +2,7 @@
 
 use std::fmt::Display;
 
-use gangday_model::{Finding, Plan, Route, Unplanned, Visit};
+use gangday_model::{Finding, Halt, Plan, Route, Unplanned, Visit};
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 
@@ -61,6 +61,7 @@ impl Reading {
         let routes = self.list(&mut members, "routes");
         let unplanned = self.list(&mut members, "unplanned");
         let findings = self.list(&mut members, "findings");
+        let changes = self.list(&mut members, "changes");
         Plan {
             routes: number(routes)
                 .filter_map(|(n, route)| self.route(n, route))
@@ -74,6 +75,12 @@ impl Reading {
                 .unwrap_or_default(),
             findings: number(findings)
                 .filter_map(|(n, found)| self.part(&format!("finding {n}"), found))
+                .collect(),
+            bound: members
+                .shift_remove("bound")
+                .and_then(|bound| self.part("bound", bound)),
+            changes: number(changes)
+                .filter_map(|(n, change)| self.part(&format!("change {n}"), change))
                 .collect(),
         }
     }
@@ -93,8 +100,16 @@ impl Reading {
         let visits = number(visits)
             .filter_map(|(m, visit)| self.part::<Visit>(&format!("{label}, visit {m}"), visit))
             .collect();
+        let halts = self.list(members, "halts");
+        let halts = number(halts)
+            .filter_map(|(m, halt)| self.part::<Halt>(&format!("{label}, halt {m}"), halt))
+            .collect();
         let route = self.part::<Route>(&label, value)?;
-        Some(Route { visits, ..route })
+        Some(Route {
+            visits,
+            halts,
+            ..route
+        })
     }
 
     fn list(&mut self, members: &mut Map<String, Value>, name: &str) -> Vec<Value> {
@@ -146,7 +161,7 @@ fn fill_seconds(value: &mut Value) {
     let Some(members) = value.as_object_mut() else {
         return;
     };
-    for name in ["arrive", "start", "finish", "depart", "return"] {
+    for name in ["arrive", "start", "finish", "depart", "return", "leave"] {
         if let Some(Value::String(time)) = members.get_mut(name)
             && time.len() == 16
         {

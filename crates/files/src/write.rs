@@ -76,6 +76,16 @@ pub fn write_streets(streets: &[Street], kept: &KeptFile) -> Vec<u8> {
     collection(features.collect(), kept)
 }
 
+/// One row of `streets.geojson`.
+pub(crate) fn street_row(street: &Street) -> Value {
+    feature(
+        street.id.as_str(),
+        street_properties(street),
+        lines(&street.lines),
+        &KeptFile::default(),
+    )
+}
+
 /// `gangs.json` of these gangs and tips, with what was kept from reading it.
 #[must_use]
 pub fn write_gangs(gangs: &[Gang], tips: &[Tip], kept: &KeptFile) -> Vec<u8> {

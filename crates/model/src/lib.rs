@@ -35,7 +35,10 @@ pub use notice::{Notice, NoticeStep, WorksCategory};
 pub use order::{MaterialLine, Order, Packs, Supply};
 pub use parameter::{Parameter, ParameterTable};
 pub use place::{LonLat, PlanePoint};
-pub use plan::{Costs, Plan, Reason, Route, Unplanned, Visit};
+pub use plan::{
+    Bound, Change, ChangeKind, Costs, Halt, HaltKind, Plan, Reason, Route, Unplanned, Visit,
+    VisitStatus,
+};
 pub use programme::Programme;
 pub use stage::{JobWork, Stage, StageWork, Wait, WaitKind};
 pub use street::Street;

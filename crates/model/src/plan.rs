@@ -4,7 +4,7 @@ use chrono::{NaiveDate, NaiveDateTime};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::{Finding, GangId, JobId, Stage};
+use crate::{Finding, GangId, JobId, Stage, TipId};
 
 /// One stage of one job, as planned.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -19,6 +19,45 @@ pub struct Visit {
     pub start: NaiveDateTime,
     /// When work ends.
     pub finish: NaiveDateTime,
+    /// Whether it stays where it is when the week is planned again; none where it need not.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub status: Option<VisitStatus>,
+}
+
+/// Why a visit stays where it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum VisitStatus {
+    /// The work is done.
+    Done,
+    /// Gang, day and times were promised.
+    Locked,
+}
+
+/// Why a gang halts between two visits.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum HaltKind {
+    /// It tips spoil.
+    Tip,
+    /// It tips spoil at its depot and loads for what comes.
+    Reload,
+    /// It has its break, where it is.
+    Break,
+}
+
+/// Something between two visits that takes time.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Halt {
+    /// What for.
+    pub kind: HaltKind,
+    /// The tip's id; none for the gang's own depot and for a break.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tip: Option<TipId>,
+    /// When the gang is there.
+    pub arrive: NaiveDateTime,
+    /// When it goes on.
+    pub leave: NaiveDateTime,
 }
 
 /// One gang-day: depot, visits in order of time, depot.
@@ -35,6 +74,9 @@ pub struct Route {
     /// When it is back at the depot.
     #[serde(rename = "return")]
     pub back: NaiveDateTime,
+    /// Tips, reloads and the break, in order of time.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub halts: Vec<Halt>,
 }
 
 /// Why a job is not planned.
@@ -74,10 +116,61 @@ pub struct Costs {
     pub gang_days_pence: i64,
     /// Hours during which the public is shut out.
     pub closure_pence: i64,
+    /// Changes to an earlier plan.
+    #[serde(default, skip_serializing_if = "is_nothing")]
+    pub changes_pence: i64,
+    /// Closures that are there at once and should not be.
+    #[serde(default, skip_serializing_if = "is_nothing")]
+    pub clashes_pence: i64,
     /// Jobs left out, by priority.
     pub left_out_pence: i64,
     /// All of it.
     pub total_pence: i64,
+}
+
+fn is_nothing(pence: &i64) -> bool {
+    *pence == 0
+}
+
+/// What no plan can cost less than.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Bound {
+    /// The least that any plan of this week costs, as far as it was worked out; none where nothing
+    /// was.
+    ///
+    /// # Units
+    /// Whole pence.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub least_pence: Option<i64>,
+    /// How it was worked out and what it leaves out.
+    pub text: String,
+}
+
+/// What became of one job since an earlier plan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum ChangeKind {
+    /// It is planned and was not.
+    Added,
+    /// It was planned and is not.
+    Dropped,
+    /// Another gang does it, on the same day.
+    Gang,
+    /// Another day, whichever gang.
+    Day,
+    /// The same gang and day, at another time.
+    Time,
+}
+
+/// A change to an earlier plan.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Change {
+    /// The job.
+    pub job: JobId,
+    /// What changed.
+    pub kind: ChangeKind,
+    /// The change in words, from what to what.
+    pub text: String,
 }
 
 /// A planned week.
@@ -91,4 +184,10 @@ pub struct Plan {
     pub costs: Costs,
     /// What somebody should look at.
     pub findings: Vec<Finding>,
+    /// What no plan can cost less than; none where nobody asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bound: Option<Bound>,
+    /// What changed since the plan that was kept to.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub changes: Vec<Change>,
 }

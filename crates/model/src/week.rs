@@ -46,6 +46,23 @@ impl Week {
         (0..u64::from(self.days)).filter_map(|n| self.first_day.checked_add_days(Days::new(n)))
     }
 
+    /// The temperature expected on this day: its own among `temperatures`, which `week.json` may
+    /// state by date, else the week's.
+    ///
+    /// # Units
+    /// Degrees Celsius.
+    #[must_use]
+    pub fn celsius_on(&self, day: NaiveDate) -> f64 {
+        self.own_celsius(day).unwrap_or(self.temperature_c)
+    }
+
+    /// The temperature that is stated for this very day.
+    #[must_use]
+    pub fn own_celsius(&self, day: NaiveDate) -> Option<f64> {
+        let by_date = self.extra.get("temperatures")?;
+        by_date.get(day.to_string())?.as_f64()
+    }
+
     /// Whether a gang that states no days of its own works then: no weekend, no holiday.
     #[must_use]
     pub fn is_working_day(&self, day: NaiveDate) -> bool {

@@ -2,6 +2,15 @@
 
 /// Code and one-line meaning: `R-` the plan breaks a rule, `U-` why a job is not planned.
 pub const CODES: &[(&str, &str)] = &[
+    ("R-BREAK", "A long gang-day has no break."),
+    (
+        "R-CLASH",
+        "Two closures that must not be there at once are.",
+    ),
+    (
+        "R-COLD",
+        "Concrete or mortar is placed on a day that is too cold for it.",
+    ),
     (
         "R-COSTS",
         "The parts of the plan's costs don't add up to its total.",
@@ -19,11 +28,27 @@ pub const CODES: &[(&str, &str)] = &[
         "R-DEPART",
         "A gang is at its first job sooner than it can drive there from its depot.",
     ),
+    (
+        "R-DRIVE",
+        "A gang drives longer than a driver may in a day.",
+    ),
+    (
+        "R-DUTY",
+        "A gang that drives far is on duty longer than a driver may be.",
+    ),
     ("R-EARLY", "Work starts before the gang is on the spot."),
     ("R-EMPTY", "A gang-day has nothing in it."),
     (
         "R-GANG",
         "A gang-day is for a gang that is not in the programme.",
+    ),
+    (
+        "R-GAP",
+        "A stage comes later after the one before than it may.",
+    ),
+    (
+        "R-HALT",
+        "A halt is at no known place, too short, or not between two visits.",
     ),
     ("R-HOLIDAY", "A gang works on a holiday."),
     (
@@ -35,6 +60,14 @@ pub const CODES: &[(&str, &str)] = &[
         "The plan names a job that is not in the programme.",
     ),
     ("R-LENGTH", "A stage does not last as long as it takes."),
+    (
+        "R-LOAD",
+        "A vehicle bears more than its payload, or its body more than it holds.",
+    ),
+    (
+        "R-LOCKED",
+        "A done or locked visit of an earlier plan is not where it was.",
+    ),
     (
         "R-MISSING",
         "A job is neither in a gang-day nor among those not planned.",
@@ -49,6 +82,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "R-RETURN",
         "A gang is back at its depot sooner than it can drive there.",
+    ),
+    (
+        "R-SHAKE",
+        "The vibration of a gang-day is past the limit value.",
     ),
     (
         "R-SHIFTEND",
@@ -83,6 +120,14 @@ pub const CODES: &[(&str, &str)] = &[
         "The job's site hours and the gangs' days don't overlap by enough.",
     ),
     (
+        "U-BREAK",
+        "The job would fit but for the break of a long day.",
+    ),
+    (
+        "U-CLASH",
+        "The job's closure would clash with another's wherever it fits.",
+    ),
+    (
         "U-COST",
         "The job would fit, but leaving it out is priced lower.",
     ),
@@ -94,12 +139,33 @@ pub const CODES: &[(&str, &str)] = &[
         "U-DAYS",
         "On the job's days nobody who holds its tickets works.",
     ),
+    (
+        "U-DRIVE",
+        "The drive to the job and back is longer than a driver may drive in a day.",
+    ),
     ("U-FULL", "Every gang-day that could do the job is full."),
+    (
+        "U-GAP",
+        "A stage of the job may wait for the next no longer than it has to.",
+    ),
+    (
+        "U-HEAVY",
+        "The job is heavier, or takes more room, than any vehicle bears at once.",
+    ),
     (
         "U-HOURS",
         "The job's closure is longer than its site hours.",
     ),
+    ("U-IF", "What one change would make the job fit."),
+    (
+        "U-LOCKED",
+        "The job is locked to a gang, a day and times that can't be kept.",
+    ),
     ("U-NOWORK", "There is no work in the job."),
+    (
+        "U-SHAKE",
+        "The job's tools alone pass the vibration limit of a gang-day.",
+    ),
     (
         "U-SHIFT",
         "The job is longer than any gang-day, overtime included.",

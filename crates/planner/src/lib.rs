@@ -11,15 +11,19 @@ pub mod checker;
 pub mod codes;
 mod explain;
 mod problem;
+mod rules;
 mod search;
 mod setting;
 mod solution;
 mod stop;
 mod timing;
 
-pub use explain::{Why, explain, explain_all};
-pub use problem::{Block, GangDay, Journeys, Problem, Rates, Task, Travel};
+pub use explain::{Cure, Why, explain, explain_all};
+pub use problem::{
+    Begin, Block, Clash, GangDay, Hauling, Journeys, Kept, Load, Locked, Problem, Rates, Task,
+    Travel,
+};
 pub use search::{Go, Progress, solve};
-pub use solution::{CostParts, DaySolution, Solution, StepTime};
+pub use solution::{CostParts, DaySolution, Halt, HaltKind, Solution, StepTime};
 pub use stop::{Either, Iterations, Stop, Until, WHOLE};
 pub use timing::{Step, simulate};

@@ -21,6 +21,12 @@ pub struct Problem {
     pub near: Vec<Vec<u32>>,
     /// What things cost.
     pub rates: Rates,
+    /// Where spoil goes and how long that takes.
+    pub hauling: Hauling,
+    /// Pairs of tasks whose closures should not be there at once.
+    pub clashes: Vec<Clash>,
+    /// Steps of gang-days that the search begins with where they can still be done.
+    pub begin: Vec<Begin>,
 }
 
 impl Problem {
@@ -55,8 +61,97 @@ pub struct Task {
     pub closure_hour: i64,
     /// What setting out its traffic management costs.
     pub set_up: i64,
-    /// What it weighs on the vehicle, in the unit of `GangDay::payload`.
+    /// What it weighs on the vehicle from depot to depot, in the unit of `GangDay::payload`: for
+    /// routing problems; what is set down and taken on is `out` and `back`.
     pub weight: u32,
+    /// What is loaded for it and set down at its first visit.
+    pub out: Load,
+    /// What is taken on at its first visit, to the tip or back to the depot.
+    pub back: Load,
+    /// Its vibration for a gang-day, in the unit of `GangDay::shake`.
+    pub shake: u32,
+    /// For each block, the most time from its end to the start of the next; empty means any.
+    pub most: Vec<Option<u32>>,
+    /// Visits that stay where they are.
+    pub locked: Option<Locked>,
+    /// Where an earlier plan has it.
+    pub kept: Option<Kept>,
+    /// The same blocks as other gangs do them, or on a warmer day: one chain for each
+    /// `GangDay::pace` from 1 on, each with as many blocks as `blocks`.
+    pub paces: Vec<Vec<Block>>,
+}
+
+impl Task {
+    /// Its blocks at this pace; where none are stated for it, the usual ones.
+    #[must_use]
+    pub fn blocks_at(&self, pace: u32) -> &[Block] {
+        let own = (pace as usize).checked_sub(1);
+        own.and_then(|at| self.paces.get(at))
+            .filter(|blocks| blocks.len() == self.blocks.len())
+            .unwrap_or(&self.blocks)
+    }
+}
+
+/// What a vehicle bears at once, or a part of it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Load {
+    /// Kilograms.
+    pub kg: u32,
+    /// Litres, loose.
+    pub litres: u32,
+}
+
+/// Visits that stay at their times.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Locked {
+    /// The gang.
+    pub gang: u32,
+    /// The day.
+    pub day: u32,
+    /// When each block starts; none where only the gang-day stays.
+    pub starts: Vec<Option<u32>>,
+}
+
+/// Where an earlier plan has a task; another gang-day or time is a change, which has a price.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Kept {
+    /// The gang.
+    pub gang: u32,
+    /// The day.
+    pub day: u32,
+    /// When its first block starts.
+    pub start: u32,
+}
+
+/// Two tasks whose closures should not be there at once.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Clash {
+    /// One.
+    pub one: u32,
+    /// The other.
+    pub other: u32,
+    /// What it costs if they are; none means that they must not be.
+    pub price: Option<i64>,
+}
+
+/// Where spoil goes, and how long it takes there.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Hauling {
+    /// Tips; the gang's own depot takes spoil too.
+    pub tips: Vec<u32>,
+    /// How long tipping takes.
+    pub tip: u32,
+    /// How long loading anew at the depot takes, tipping included.
+    pub reload: u32,
+}
+
+/// Steps of one gang-day to begin with.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Begin {
+    /// Which of `Problem::gang_days`.
+    pub gang_day: u32,
+    /// Task and block, in order.
+    pub steps: Vec<(u32, u32)>,
 }
 
 /// A stretch of work that is done in one go, and the wait after it.
@@ -89,8 +184,20 @@ pub struct GangDay {
     pub unload: u32,
     /// Tickets held, a bit each.
     pub tickets: u64,
-    /// The most that its tasks may weigh together; none means no limit.
+    /// The most that its vehicle bears at once, kg where tasks have loads; none means no limit.
     pub payload: Option<u32>,
+    /// The most that its body holds at once, litres; none means no limit.
+    pub body: Option<u32>,
+    /// A day longer than this, loading and unloading included, has a break.
+    pub break_after: u32,
+    /// How long the break lasts; 0 means none.
+    pub break_lasts: u32,
+    /// The most driving; none means no limit.
+    pub driving: Option<u32>,
+    /// The most vibration of all its tasks together; none means no limit.
+    pub shake: Option<u32>,
+    /// At what pace it works: 0 for `Task::blocks`, else the one of `Task::paces` counted from 1.
+    pub pace: u32,
     /// How it gets about: 0 by `Problem::travel`, else by one of `Problem::other_travel`.
     pub vehicle: u32,
 }
@@ -184,4 +291,10 @@ pub struct Rates {
     pub travel_hour: i64,
     /// A gang-day begun.
     pub gang_day: i64,
+    /// A kept task that another gang or another day does.
+    pub moved: i64,
+    /// A kept task that begins more than `at_same_time` earlier or later on its own gang-day.
+    pub retimed: i64,
+    /// Up to so much earlier or later is no change.
+    pub at_same_time: u32,
 }

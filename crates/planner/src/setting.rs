@@ -1,5 +1,7 @@
 //! The problem with what is worked out from it once, before the search.
 
+use crate::rules::{bonds, haul, locked, shake};
+use crate::timing::Step;
 use crate::{Block, GangDay, Problem, Task, Travel};
 
 /// Longer than any day: times are cut here so that sums can't run over.
@@ -24,11 +26,11 @@ pub(crate) struct Facts {
 }
 
 impl Facts {
-    fn of(task: &Task) -> Self {
-        let mut tail = vec![0; task.blocks.len()];
+    fn of(task: &Task, blocks: &[Block]) -> Self {
+        let mut tail = vec![0; blocks.len()];
         let mut later = 0_u32;
-        for (at, block) in task.blocks.iter().enumerate().rev() {
-            let wait = if at + 1 == task.blocks.len() {
+        for (at, block) in blocks.iter().enumerate().rev() {
+            let wait = if at + 1 == blocks.len() {
                 0
             } else {
                 block.wait
@@ -40,13 +42,12 @@ impl Facts {
         windows.sort_unstable();
         Self {
             shortest: later,
-            work: task
-                .blocks
+            work: blocks
                 .iter()
                 .fold(0, |sum: u32, block| sum.saturating_add(block.work)),
             tail,
             windows,
-            sound: !task.blocks.is_empty() && later < FOREVER,
+            sound: !blocks.is_empty() && later < FOREVER,
         }
     }
 
@@ -84,7 +85,14 @@ pub(crate) struct Window {
 /// The problem and its facts.
 pub(crate) struct Setting<'a> {
     pub(crate) problem: &'a Problem,
+    /// At the usual pace.
     pub(crate) facts: Vec<Facts>,
+    /// Whether loads matter, whether an earlier plan does, and each task's clashes if there are any.
+    pub(crate) hauls: bool,
+    pub(crate) keeps: bool,
+    pub(crate) bonds: Vec<bonds::Bonds>,
+    /// At the others, where a task has any.
+    paced: Vec<Vec<Facts>>,
     /// One for each sort of vehicle, or none at all.
     tables: Vec<Table>,
 }
@@ -97,10 +105,22 @@ struct Table {
 impl<'a> Setting<'a> {
     /// For a few questions: no table of travel times.
     pub(crate) fn light(problem: &'a Problem) -> Self {
-        let facts = problem.tasks.iter().map(Facts::of).collect();
+        let usual = |task: &Task| Facts::of(task, &task.blocks);
+        let others = |task: &Task| {
+            let paces = 1..=task.paces.len() as u32;
+            paces
+                .map(|pace| Facts::of(task, task.blocks_at(pace)))
+                .collect()
+        };
+        let loaded = |task: &Task| !task.out.is_nothing() || !task.back.is_nothing();
+        let limited = |day: &GangDay| day.payload.is_some() || day.body.is_some();
         Self {
             problem,
-            facts,
+            facts: problem.tasks.iter().map(usual).collect(),
+            paced: problem.tasks.iter().map(others).collect(),
+            hauls: problem.tasks.iter().any(loaded) && problem.gang_days.iter().any(limited),
+            keeps: problem.tasks.iter().any(|task| task.kept.is_some()),
+            bonds: bonds::of(problem),
             tables: Vec::new(),
         }
     }
@@ -116,12 +136,31 @@ impl<'a> Setting<'a> {
         &self.problem.tasks[task as usize]
     }
 
+    /// What is worked out from a task at the usual pace.
     pub(crate) fn facts(&self, task: u32) -> &Facts {
         &self.facts[task as usize]
     }
 
-    pub(crate) fn block(&self, task: u32, block: u32) -> Block {
-        self.problem.tasks[task as usize].blocks[block as usize]
+    /// The same for a gang-day of this pace.
+    pub(crate) fn facts_at(&self, task: u32, pace: u32) -> &Facts {
+        let own = (pace as usize).checked_sub(1);
+        own.and_then(|at| self.paced[task as usize].get(at))
+            .unwrap_or(&self.facts[task as usize])
+    }
+
+    pub(crate) fn block(&self, task: u32, block: u32, pace: u32) -> Block {
+        self.problem.tasks[task as usize].blocks_at(pace)[block as usize]
+    }
+
+    /// The most time from the step's end to the start of its task's next.
+    pub(crate) fn most(&self, step: Step) -> Option<u32> {
+        let most = &self.task(step.task).most;
+        most.get(step.block as usize).copied().flatten()
+    }
+
+    /// The task's clashes.
+    pub(crate) fn bonds(&self, task: u32) -> &[(u32, i64)] {
+        self.bonds.get(task as usize).map_or(&[], |own| own)
     }
 
     pub(crate) fn is_last(&self, task: u32, block: u32) -> bool {
@@ -139,8 +178,12 @@ impl<'a> Setting<'a> {
     /// Whether the gang of this day may do the task at all: tickets, dates, and something to do.
     pub(crate) fn may(&self, task: u32, day: &GangDay) -> bool {
         let stated = self.task(task);
-        self.facts(task).sound
+        self.facts_at(task, day.pace).sound
             && stated.tickets & !day.tickets == 0
+            && locked::may(stated, day)
+            && haul::bears(day, stated.out)
+            && haul::bears(day, stated.back)
+            && shake::keeps(day, u64::from(stated.shake))
             && (stated.days.is_empty()
                 || stated.days.get(day.day as usize).copied().unwrap_or(false))
     }
@@ -151,10 +194,9 @@ impl Table {
     fn all(problem: &Problem) -> Vec<Self> {
         let nodes = problem.tasks.iter().map(|task| task.node);
         let depots = problem.gang_days.iter().map(|day| day.depot);
-        let nodes = nodes
-            .chain(depots)
-            .max()
-            .map_or(0, |last| last as usize + 1);
+        let tips = problem.hauling.tips.iter().copied();
+        let nodes = nodes.chain(depots).chain(tips).max();
+        let nodes = nodes.map_or(0, |last| last as usize + 1);
         let times = nodes.saturating_mul(nodes);
         if times.saturating_mul(problem.other_travel.len() + 1) > TABLE_TIMES {
             return Vec::new();

@@ -23,6 +23,8 @@ pub struct DaySolution {
     pub depart: u32,
     /// What it does, in order of time.
     pub steps: Vec<StepTime>,
+    /// Tips, reloads and the break, in order of time.
+    pub halts: Vec<Halt>,
     /// When it is back at the depot.
     pub back: u32,
     /// When it has unloaded.
@@ -46,6 +48,30 @@ pub struct StepTime {
     pub finish: u32,
 }
 
+/// Why the gang halts between two steps.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HaltKind {
+    /// It tips spoil at this node.
+    Tip(u32),
+    /// It tips spoil at its depot and loads for what comes.
+    Reload,
+    /// It has its break, where it is.
+    Break,
+}
+
+/// Something between two steps that takes time.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Halt {
+    /// Before which of the day's steps; as many as there are steps means before the drive home.
+    pub before: u32,
+    /// What for.
+    pub kind: HaltKind,
+    /// From when.
+    pub from: u32,
+    /// Until when.
+    pub until: u32,
+}
+
 /// What a plan or one day of it costs, by part.
 ///
 /// # Units
@@ -64,6 +90,10 @@ pub struct CostParts {
     pub closure: i64,
     /// Gang-days begun.
     pub gang_days: i64,
+    /// Kept tasks that another gang-day does, or at another time.
+    pub changes: i64,
+    /// Closures that are there at once and should not be.
+    pub clashes: i64,
     /// Tasks left out.
     pub left_out: i64,
 }
@@ -78,6 +108,8 @@ impl CostParts {
             + self.set_ups
             + self.closure
             + self.gang_days
+            + self.changes
+            + self.clashes
             + self.left_out
     }
 
@@ -89,6 +121,8 @@ impl CostParts {
         self.set_ups += other.set_ups;
         self.closure += other.closure;
         self.gang_days += other.gang_days;
+        self.changes += other.changes;
+        self.clashes += other.clashes;
         self.left_out += other.left_out;
     }
 }

@@ -4,7 +4,8 @@ mod common;
 
 use common::weeks::{self, hours};
 use gangday_planner::{
-    Block, GangDay, Go, Iterations, Problem, Task, Travel, Why, explain, explain_all, solve,
+    Block, Cure, GangDay, Go, Iterations, Problem, Solution, Task, Travel, Why, explain,
+    explain_all, solve,
 };
 
 /// A job of so many minutes in one go, ten minutes from the depot.
@@ -42,6 +43,7 @@ fn problem(tasks: Vec<Task>) -> Problem {
         travel,
         near,
         rates: weeks::rates(),
+        ..Problem::default()
     }
 }
 
@@ -277,9 +279,9 @@ fn a_job_that_costs_more_than_leaving_it_out() {
 fn a_search_stopped_too_soon() {
     let tasks = vec![job(5); 40];
     let problem = problem(tasks);
-    let solution = gangday_planner::Solution {
+    let solution = Solution {
         left_out: (0..40).collect(),
-        ..gangday_planner::Solution::default()
+        ..Solution::default()
     };
     let found = explain(&problem, &solution, 0);
     assert!(
@@ -307,9 +309,55 @@ fn planned_tasks_have_no_reason_and_all_others_have() {
         assert!(!all.is_empty(), "two gangs can't do sixty jobs");
         for (task, whys) in all {
             assert!(!whys.is_empty());
-            assert_eq!(explain(&problem, &solution, task), whys);
+            assert_eq!(explain(&problem, &solution, task), whys[..1]);
+            let cures = whys[1..].iter();
+            assert!(cures.clone().all(|why| why.code() == "U-IF"), "{whys:?}");
+            cures.for_each(|why| holds(&problem, &solution, task, *why));
         }
         let planned = solution.days[0].steps[0].task;
         assert_eq!(explain(&problem, &solution, planned), []);
+    }
+}
+
+/// What is said to make the task fit does, at the price that is said.
+fn holds(problem: &Problem, solution: &Solution, task: u32, why: Why) {
+    let Why::If(cure) = why else { return };
+    let mut changed = problem.clone();
+    let own = &mut changed.tasks[task as usize];
+    let said = match cure {
+        Cure::Tickets {
+            lacking,
+            gang_day,
+            adds,
+        } => {
+            own.tickets &= !lacking;
+            (adds, gang_day)
+        }
+        Cure::Longer {
+            over,
+            gang_day,
+            adds,
+        } => {
+            changed.gang_days[gang_day as usize].latest += over;
+            (adds, gang_day)
+        }
+        Cure::Date { gang_day, adds } => {
+            own.days.clear();
+            (adds, gang_day)
+        }
+        Cure::Hours { gang_day, adds } => {
+            own.windows.clear();
+            (adds, gang_day)
+        }
+    };
+    let now = match explain(&changed, solution, task)[0] {
+        Why::Stopped { adds, gang_day } | Why::NotWorth { adds, gang_day, .. } => (adds, gang_day),
+        other => panic!("{why:?}, but then {other:?}"),
+    };
+    if matches!(cure, Cure::Longer { .. }) {
+        // On another gang-day it could already fit, and did not for its cost.
+        assert!(now.0 <= said.0, "{why:?}: {now:?}");
+    } else {
+        assert_eq!(now, said, "{why:?}");
     }
 }

@@ -26,6 +26,69 @@ fn plans_of_random_weeks_keep_every_rule() {
 }
 
 #[test]
+fn gangs_of_different_pace_keep_every_rule() {
+    for seed in 0..30 {
+        let week = weeks::week(1 + seed as u32, 3, 1 + seed as u32 % 3, seed);
+        let problem = weeks::paced(week);
+        let solution = plan(&problem, 300, seed);
+        assert_eq!(
+            rules::broken(&problem, &solution),
+            Vec::<String>::new(),
+            "week {seed}"
+        );
+    }
+}
+
+#[test]
+fn gangs_of_different_pace_are_planned_as_cheaply_as_can_be() {
+    for seed in 0..12 {
+        let problem = weeks::paced(weeks::tiny(seed, 3, 2, 3, true));
+        let solution = plan(&problem, 3_000, seed);
+        assert_eq!(
+            solution.costs.total(),
+            brute::cheapest(&problem),
+            "week {seed}"
+        );
+    }
+}
+
+#[test]
+fn a_slower_gang_is_timed_by_its_own_pace() {
+    let usual = [(60, 30), (30, 0)];
+    let slow = [(90, 30), (45, 0)];
+    let blocks = |chain: [(u32, u32); 2]| {
+        let block = |(work, wait): (u32, u32)| Block {
+            work: work * 60,
+            wait: wait * 60,
+        };
+        chain.map(block).to_vec()
+    };
+    let day = |pace| GangDay {
+        end: 36_000,
+        latest: 36_000,
+        pace,
+        ..GangDay::default()
+    };
+    let problem = Problem {
+        tasks: vec![Task {
+            blocks: blocks(usual),
+            paces: vec![blocks(slow)],
+            ..Task::default()
+        }],
+        gang_days: vec![day(0), day(1), day(7)],
+        travel: Travel::Matrix {
+            nodes: 1,
+            seconds: vec![0],
+        },
+        ..Problem::default()
+    };
+    let steps = [Step { task: 0, block: 0 }, Step { task: 0, block: 1 }];
+    let end = |at| simulate(&problem, at, &steps).map(|day| day.end / 60);
+    // 60 + 30 + 30; 90 + 30 + 45; a pace that is not stated is the usual one.
+    assert_eq!([end(0), end(1), end(2)], [Some(120), Some(165), Some(120)]);
+}
+
+#[test]
 fn a_larger_week_keeps_every_rule() {
     let problem = weeks::week(250, 10, 5, 11);
     let solution = plan(&problem, 2_000, 3);
@@ -160,6 +223,7 @@ fn neighbours() -> Problem {
         },
         near: vec![vec![1], vec![0]],
         rates: weeks::rates(),
+        ..Problem::default()
     }
 }
 

@@ -63,6 +63,7 @@ fn random(seed: u64, jobs: u32, vehicles: u32, timed: bool) -> Problem {
             gang_day: i64::from(below(3)) * 50,
             ..Rates::default()
         },
+        ..Problem::default()
     }
 }
 

@@ -72,6 +72,7 @@ mod tests {
             arrive: start - TimeDelta::minutes(5),
             start,
             finish,
+            status: None,
         }
     }
 

@@ -83,6 +83,7 @@ fn visit(job: &Job, stage: Stage, from: i64, until: i64) -> Visit {
         arrive: moment(from),
         start: moment(from),
         finish: moment(until),
+        status: None,
     }
 }
 
@@ -101,6 +102,7 @@ fn day(jobs: &[Job]) -> Plan {
         visits: jobs.iter().flat_map(of_job).collect(),
         depart: moment(450),
         back: moment(720),
+        halts: Vec::new(),
     };
     Plan {
         routes: vec![route],

@@ -20,8 +20,8 @@ class Desk {
   boardShare = $state(0.56);
   /** How many pixels stand for one at the plain text size: 1, or 2 on a 4K screen. */
   rem = $state(1);
-  /** Which sheet lies over everything: the keys, a folder to open or to save in, or none. */
-  over = $state<'keys' | 'open' | 'save' | null>(null);
+  /** Which sheet lies over everything: the keys, a folder to open or to save in, how a job is worked out, or none. */
+  over = $state<'keys' | 'open' | 'save' | 'worked' | null>(null);
 
   readonly theme = $derived<Theme>(this.#chosen ?? this.#system);
 

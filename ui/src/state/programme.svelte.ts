@@ -1,6 +1,6 @@
 import { ask, door, refusalOf } from '../host';
 import type {
-  Answer, ClosureView, Column, FindingView, GangView, JobView, OrderView, ProgressView, Refusal, Request, Sheet,
+  Answer, ClosureView, Column, FindingView, GangDayView, GangView, JobView, OrderView, ProgressView, Refusal, Request, Sheet,
 } from '../types/gangday';
 
 const POLL_MS = 150;
@@ -21,6 +21,7 @@ class Programme {
   readonly gangs = $derived(index(this.sheet?.gangs ?? [], (gang: GangView) => gang.id));
   readonly columns = $derived(index(this.plan?.columns ?? [], (column: Column) => column.key));
   readonly orders = $derived(index(this.plan?.orders ?? [], (order: OrderView) => order.key));
+  readonly gangDays = $derived(index(this.plan?.gang_days ?? [], (day: GangDayView) => day.key));
   readonly closures = $derived(index(this.plan?.closures ?? [], (closure: ClosureView) => closure.job));
   readonly findings = $derived(gather(this.sheet?.findings ?? []));
 

@@ -695,6 +695,26 @@ packs: string,
  */
 rounding: string, 
 /**
+ * What an earlier day left over and this order uses, with its unit, or empty.
+ */
+brought_forward: string, 
+/**
+ * What this order leaves over for a later day, with its unit, or empty.
+ */
+left_over: string, 
+/**
+ * The last day to order on: `Fri 26 Feb`; empty for what is not bought.
+ */
+order_by: string, 
+/**
+ * Who supplies it and in how many working days: `Quarry, 2 working days`; or empty.
+ */
+supplier: string, 
+/**
+ * What it costs: `£120.00`, or empty where nobody has set a price.
+ */
+price: string, 
+/**
  * Formula, numbers and source.
  */
 why: string, 
@@ -753,6 +773,10 @@ notices: Array<NoticeView>,
  */
 orders: Array<OrderView>, 
 /**
+ * What each gang-day carries, lifts and feels.
+ */
+gang_days: Array<GangDayView>, 
+/**
  * The cost by part, the total last.
  */
 costs: Array<CostLine>, 
@@ -764,6 +788,246 @@ summary: string,
  * Whether the independent checker found no broken rule.
  */
 verified: boolean, };
+
+export type TracedView = { 
+/**
+ * The row's key, or the property that the job states instead.
+ */
+key: string, 
+/**
+ * The figure with its unit.
+ */
+value: string, 
+/**
+ * The document, "common practice, no source", "from memory", or the job.
+ */
+source: string, 
+/**
+ * When it was read or set; empty where nobody said.
+ */
+date: string, };
+
+export type QuantityView = { 
+/**
+ * What it is.
+ */
+quantity: string, 
+/**
+ * How much, with its unit.
+ */
+value: string, 
+/**
+ * The formula in words and symbols.
+ */
+formula: string, 
+/**
+ * The formula with its numbers.
+ */
+numbers: string, 
+/**
+ * The figures that it rests on.
+ */
+parameters: Array<TracedView>, };
+
+export type QuantitiesView = { 
+/**
+ * What they are about: `Sizes and volumes`.
+ */
+title: string, 
+/**
+ * Each.
+ */
+quantities: Array<QuantityView>, };
+
+export type SectionPartView = { 
+/**
+ * `base_concrete`, `type1`, `surround_concrete`, `surfacing`, `topsoil`, `mortar`, `ironwork`,
+ * `wall` or `opening`.
+ */
+what: string, 
+/**
+ * Its outline, a closed ring whose first point is not repeated.
+ */
+outline: Array<[number, number]>, };
+
+export type DimensionView = { 
+/**
+ * What it measures.
+ */
+name: string, 
+/**
+ * From.
+ */
+from: [number, number], 
+/**
+ * To.
+ */
+to: [number, number], 
+/**
+ * How long it is, as it is written.
+ */
+mm: string, 
+/**
+ * Which dimension line it is drawn on, counted away from the dig: above or left of it where
+ * negative, below or right of it where positive.
+ */
+lane: number, };
+
+export type SectionView = { 
+/**
+ * Width of the dig at the surface, mm.
+ */
+width: number, 
+/**
+ * Depth of the dig, mm.
+ */
+depth: number, 
+/**
+ * Every part; they never overlap and together fill the dig.
+ */
+parts: Array<SectionPartView>, 
+/**
+ * Dimensions along a level.
+ */
+across: Array<DimensionView>, 
+/**
+ * Dimensions along a plumb line.
+ */
+down: Array<DimensionView>, };
+
+export type JobDetail = { 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * For which gang, day and temperature its times are reckoned.
+ */
+reckoned_for: string, 
+/**
+ * What the code calls the opening: `Small opening, 4th edition`, or nothing in a verge.
+ */
+opening: string, 
+/**
+ * Why, with its numbers.
+ */
+opening_why: string, 
+/**
+ * The cross-section.
+ */
+section: SectionView, 
+/**
+ * Every quantity, in the order of the work.
+ */
+quantities: Array<QuantitiesView>, 
+/**
+ * Pours, sides, lifting and vibration that somebody should look at.
+ */
+findings: Array<FindingView>, };
+
+export type CarriedView = { 
+/**
+ * What it is: `Out to the jobs`.
+ */
+label: string, 
+/**
+ * Its mass.
+ */
+mass: string, 
+/**
+ * Its loose volume.
+ */
+volume: string, 
+/**
+ * `3 loads`.
+ */
+loads: string, 
+/**
+ * Formula with its numbers.
+ */
+why: string, };
+
+export type ToolView = { 
+/**
+ * What it is called.
+ */
+tool: string, 
+/**
+ * Minutes in one operative's hands.
+ */
+minutes: string, 
+/**
+ * Vibration magnitude, m/s².
+ */
+magnitude: string, 
+/**
+ * Exposure points.
+ */
+points: string, };
+
+export type VibrationView = { 
+/**
+ * Daily exposure, m/s²: `1.84`.
+ */
+a8: string, 
+/**
+ * The same, to draw: m/s².
+ */
+exposure: number, 
+/**
+ * Exposure action value, m/s².
+ */
+action: number, 
+/**
+ * Exposure limit value, m/s².
+ */
+limit: number, 
+/**
+ * Exposure points.
+ */
+points: string, 
+/**
+ * `below`, `action` or `limit`: past which value it is.
+ */
+past: string, 
+/**
+ * In words: `Below the action value of 2.5 m/s²`.
+ */
+words: string, 
+/**
+ * What to do where it is past one; else empty.
+ */
+remedy: string, 
+/**
+ * Each tool.
+ */
+tools: Array<ToolView>, };
+
+export type GangDayView = { 
+/**
+ * `gang@date`.
+ */
+key: string, 
+/**
+ * What its vehicle may carry: `Payload 3.5 t`.
+ */
+vehicle: string, 
+/**
+ * What is carried, where there is any.
+ */
+carried: Array<CarriedView>, 
+/**
+ * None where a figure is missing; then `faults` say which.
+ */
+vibration: VibrationView | null, 
+/**
+ * Sections that are heavier than the guideline for lifting by hand.
+ */
+handling: Array<string>, 
+/**
+ * Why a figure could not be worked out.
+ */
+faults: Array<string>, };
 
 export type FindingView = { 
 /**
@@ -897,7 +1161,11 @@ week: DemoWeek, } | { "ask": "open",
 /**
  * Its path.
  */
-folder: string, } | { "ask": "import", 
+folder: string, } | { "ask": "job", 
+/**
+ * Its id.
+ */
+id: string, } | { "ask": "import", 
 /**
  * The file's name, for messages.
  */
@@ -965,7 +1233,11 @@ folder: string,
 /**
  * The sheet.
  */
-sheet: Sheet, } | { "is": "page", 
+sheet: Sheet, } | { "is": "job", 
+/**
+ * It.
+ */
+detail: JobDetail, } | { "is": "page", 
 /**
  * A file name for it.
  */

@@ -11,6 +11,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use gangday_model::Plan;
 use gangday_store::write_whole;
 
+use crate::detail::job_detail;
 use crate::opened::{Opened, refused};
 use crate::planning::PlanOptions;
 use crate::prepared::Prepared;
@@ -44,6 +45,7 @@ impl Desk {
             Request::Sheet => Ok(self.collected()?.sheet()),
             Request::OpenDemo { week } => self.open(demo::open(week)),
             Request::Open { folder } => self.open_folder(&folder),
+            Request::Job { id } => self.collected()?.job(&id),
             Request::Import { name, text } => self.collected()?.import(&name, &text),
             Request::Plan {
                 seconds,
@@ -146,6 +148,14 @@ impl Inner {
         Answer::Sheet {
             sheet: self.table.sheet().map(Box::new),
         }
+    }
+
+    fn job(&self, id: &str) -> Result<Answer, Refusal> {
+        let state = self.table.state().ok_or_else(nothing_open)?;
+        let detail = job_detail(&state.opened, state.plan.as_deref(), id)?;
+        Ok(Answer::Job {
+            detail: Box::new(detail),
+        })
     }
 
     fn import(&mut self, name: &str, text: &str) -> Result<Answer, Refusal> {

@@ -37,7 +37,7 @@ impl Search {
         });
         let seen = Arc::clone(&shared);
         let thread = spawn(move || {
-            make(&opened, &options, &mut |progress| {
+            make(&opened, &options, None, &mut |progress| {
                 *seen.progress.lock().unwrap_or_else(PoisonError::into_inner) = progress.clone();
                 !seen.stop.load(Ordering::Relaxed)
             })

@@ -5,12 +5,17 @@
 //! WGS84 degrees; every other number carries its unit in its name or beside it.
 
 mod board;
+mod detail;
 mod job;
 mod public;
 mod request;
 mod sheet;
 
 pub use board::{BoardDay, Column, Layer, LayerKind, WaitLayer};
+pub use detail::{
+    CarriedView, DimensionView, GangDayView, JobDetail, QuantitiesView, QuantityView,
+    SectionPartView, SectionView, ToolView, TracedView, VibrationView,
+};
 pub use job::{Figure, JobView, LevelsView};
 pub use public::{
     ArrangementView, BandView, ClashView, DiversionView, KitView, NoticeStepView, NoticeView,

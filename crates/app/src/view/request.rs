@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::{FindingView, Sheet};
+use super::{FindingView, JobDetail, Sheet};
 
 /// Which of the invented weeks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
@@ -33,6 +33,11 @@ pub enum Request {
     Open {
         /// Its path.
         folder: String,
+    },
+    /// One job in depth: its cross-section and every quantity followed back.
+    Job {
+        /// Its id.
+        id: String,
     },
     /// Add the jobs of a GeoJSON or CSV file.
     Import {
@@ -105,6 +110,11 @@ pub enum Answer {
         folder: String,
         /// The sheet.
         sheet: Box<Sheet>,
+    },
+    /// A job in depth.
+    Job {
+        /// It.
+        detail: Box<JobDetail>,
     },
     /// A page to save or show.
     Page {

@@ -4,7 +4,9 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::{ArrangementView, BoardDay, ClashView, Column, DiversionView, JobView, NoticeView};
+use super::{
+    ArrangementView, BoardDay, ClashView, Column, DiversionView, GangDayView, JobView, NoticeView,
+};
 
 /// The whole programme, planned or not.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
@@ -117,6 +119,8 @@ pub struct PlanView {
     pub notices: Vec<NoticeView>,
     /// Materials by key: `week`, `day:DATE`, `route:GANG@DATE`.
     pub orders: Vec<OrderView>,
+    /// What each gang-day carries, lifts and feels.
+    pub gang_days: Vec<GangDayView>,
     /// The cost by part, the total last.
     pub costs: Vec<CostLine>,
     /// One line: `58 of 64 jobs in 23 gang-days`.
@@ -199,6 +203,16 @@ pub struct MaterialView {
     pub packs: String,
     /// What rounding up to packs added, with its unit, or empty.
     pub rounding: String,
+    /// What an earlier day left over and this order uses, with its unit, or empty.
+    pub brought_forward: String,
+    /// What this order leaves over for a later day, with its unit, or empty.
+    pub left_over: String,
+    /// The last day to order on: `Fri 26 Feb`; empty for what is not bought.
+    pub order_by: String,
+    /// Who supplies it and in how many working days: `Quarry, 2 working days`; or empty.
+    pub supplier: String,
+    /// What it costs: `£120.00`, or empty where nobody has set a price.
+    pub price: String,
     /// Formula, numbers and source.
     pub why: String,
     /// The exact measured and ordered values.

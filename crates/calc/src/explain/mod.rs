@@ -44,6 +44,32 @@ pub struct Explained {
     pub numbers: String,
     /// The figures it rests on.
     pub parameters: Vec<Traced>,
+    /// What it is a part of.
+    pub part: Part,
+}
+
+/// What a quantity is a part of.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Part {
+    /// Sizes and volumes of the dig and what fills it.
+    #[default]
+    Volumes,
+    /// What is brought and what is taken away.
+    Amounts,
+    /// Pours, batches and lifts.
+    Concrete,
+    /// Stages and waits.
+    Times,
+    /// What tools do to whoever holds them.
+    Health,
+}
+
+/// These quantities as parts of one thing.
+fn of_part(part: Part, quantities: Vec<Explained>) -> impl Iterator<Item = Explained> {
+    quantities
+        .into_iter()
+        .map(move |one| Explained { part, ..one })
 }
 
 /// Every quantity of a job, followed back to where its figures come from.
@@ -101,12 +127,19 @@ impl Explaining<'_> {
             materials: self.materials,
         };
         let mut quantities = volumes::volumes(take_off, &tables);
-        quantities.extend(amounts::amounts(take_off, &tables));
-        quantities.extend(times::concrete(self, take_off, &tables)?);
-        quantities.extend(times::stages(self, job, take_off, &tables)?);
+        quantities.extend(of_part(Part::Amounts, amounts::amounts(take_off, &tables)));
+        quantities.extend(of_part(
+            Part::Concrete,
+            times::concrete(self, take_off, &tables)?,
+        ));
+        quantities.extend(of_part(
+            Part::Times,
+            times::stages(self, job, take_off, &tables)?,
+        ));
         let vibration = times::vibration(self, job, take_off)?;
         let day = vibration.finding.clone();
-        quantities.push(times::exposure(&vibration, &tables));
+        let exposure = times::exposure(&vibration, &tables);
+        quantities.extend(of_part(Part::Health, vec![exposure]));
         Ok(Explanation {
             job: job.id.to_string(),
             quantities,

@@ -2,7 +2,7 @@
 
 use gangday_model::{Job, Millimetres, ParameterTable, Work};
 
-use super::{Explained, Traced};
+use super::{Explained, Part, Traced};
 
 /// What figures are looked up in.
 pub(super) struct Tables<'a> {
@@ -28,6 +28,7 @@ impl Tables<'_> {
             formula: formula.to_owned(),
             numbers,
             parameters: keys.iter().filter_map(|key| self.traced(key)).collect(),
+            part: Part::default(),
         }
     }
 

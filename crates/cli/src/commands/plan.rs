@@ -4,7 +4,7 @@ use std::path::Path;
 use std::process::ExitCode;
 use std::sync::atomic::Ordering;
 
-use gangday_app::{Opened, PlanOptions, check, make_plan, plan_in_words, write_plan};
+use gangday_app::{Opened, PlanOptions, check, make_plan, plan_in_words, read_plan, write_plan};
 
 use super::{Done, status, stop_on_interrupt};
 use crate::args::PlanArgs;
@@ -21,6 +21,7 @@ pub fn run(args: &PlanArgs) -> Done {
         ));
         return Ok(ExitCode::from(1));
     }
+    let keep = args.keep.as_deref().map(read_plan).transpose()?;
     let stop = stop_on_interrupt();
     let options = PlanOptions {
         seconds: args.seconds,
@@ -28,7 +29,7 @@ pub fn run(args: &PlanArgs) -> Done {
         seed: args.seed,
     };
     let mut meter = print::Meter::default();
-    let plan = make_plan(&opened, &options, &mut |progress| {
+    let plan = make_plan(&opened, &options, keep.as_ref(), &mut |progress| {
         meter.show(progress);
         !stop.load(Ordering::Relaxed)
     })?;

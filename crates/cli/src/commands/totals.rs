@@ -2,7 +2,7 @@
 
 use std::process::ExitCode;
 
-use gangday_app::{Explanation, Opened, OrderBy, TotalsReport, explain, read_plan, totals};
+use gangday_app::{Explained, Opened, OrderBy, TotalsReport, explain, read_plan, tidy, totals};
 
 use super::{Done, status};
 use crate::args::{By, TotalsArgs};
@@ -16,7 +16,8 @@ pub fn run(args: &TotalsArgs) -> Done {
     }
     let opened = Opened::from_folder(&args.programme)?;
     if let Some(job) = &args.explain {
-        let told = explain(&opened, job)?;
+        let plan = args.plan.as_deref().map(read_plan).transpose()?;
+        let told = explain(&opened, plan.as_ref(), job)?;
         if args.json {
             print::json(&told);
         } else {
@@ -46,10 +47,11 @@ fn order_by(by: By) -> OrderBy {
 }
 
 /// Each quantity with its formula, its numbers and the figures that it rests on.
-fn show_explained(told: &Explanation) {
-    print::line(&told.job);
+fn show_explained(explained: &Explained) {
+    let told = &explained.told;
+    print::line(&format!("{}: {}", told.job, explained.reckoned_for));
     for quantity in &told.quantities {
-        let (value, unit) = (quantity.value, &quantity.unit);
+        let (value, unit) = (tidy(quantity.value), &quantity.unit);
         print::line("");
         print::line(&format!("{} = {value} {unit}", quantity.quantity));
         print::line(&format!("    {}", quantity.formula));

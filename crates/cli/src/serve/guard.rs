@@ -13,7 +13,9 @@ use super::Door;
 /// Lets a request through, or says why not.
 pub async fn hold(State(door): State<Arc<Door>>, request: Request, next: Next) -> Response {
     if let Err(refused) = may_enter(&door, request.headers(), request.uri()) {
-        return refused.into_response();
+        let mut refusal = refused.into_response();
+        protect(refusal.headers_mut());
+        return refusal;
     }
     let by_address = address_token(request.uri()).is_some_and(|token| door.token.is(token));
     let mut response = next.run(request).await;

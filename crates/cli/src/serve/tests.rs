@@ -56,6 +56,8 @@ async fn a_call_without_the_token_is_refused() {
     let (router, _) = door();
     let response = send(router.clone(), call(None, "127.0.0.1:8321", None)).await;
     assert_eq!(response.status(), StatusCode::UNAUTHORIZED);
+    let policy = &response.headers()["content-security-policy"];
+    assert!(policy.to_str().unwrap().starts_with("default-src 'none'"));
     let guessed = "0123456789abcdef0123456789abcdef";
     let response = send(router, call(Some(guessed), "127.0.0.1:8321", None)).await;
     assert_eq!(response.status(), StatusCode::UNAUTHORIZED);

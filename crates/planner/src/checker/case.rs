@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use chrono::{NaiveDateTime, NaiveTime, TimeDelta};
+use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
 use gangday_model::{
     Finding, Gang, GangId, Job, JobId, JobWork, LonLat, Plan, Programme, Route, Seconds, Visit,
 };
@@ -19,6 +19,7 @@ pub(super) struct Case<'a> {
     jobs: HashMap<&'a JobId, &'a Job>,
     gangs: HashMap<&'a GangId, &'a Gang>,
     works: HashMap<&'a JobId, &'a JobWork>,
+    paced: HashMap<(&'a JobId, &'a GangId, NaiveDate), &'a JobWork>,
 }
 
 impl<'a> Case<'a> {
@@ -42,6 +43,11 @@ impl<'a> Case<'a> {
                 .map(|gang| (&gang.id, gang))
                 .collect(),
             works: brief.works.iter().map(|work| (&work.job, work)).collect(),
+            paced: brief
+                .paced
+                .iter()
+                .map(|own| ((&own.work.job, &own.gang, own.date), &own.work))
+                .collect(),
         }
     }
 
@@ -57,6 +63,11 @@ impl<'a> Case<'a> {
         self.works.get(id).copied()
     }
 
+    fn work_on(&self, id: &JobId, route: &Route) -> Option<&'a JobWork> {
+        let own = self.paced.get(&(id, &route.gang, route.date)).copied();
+        own.or_else(|| self.work(id))
+    }
+
     /// How long it takes this gang to drive.
     pub(super) fn travel(&self, gang: &Gang, from: LonLat, to: LonLat) -> TimeDelta {
         span((self.brief.travel)(gang, from, to))
@@ -70,13 +81,14 @@ impl<'a> Case<'a> {
             .filter_map(|route| Some((route, self.gang(route)?)))
     }
 
-    /// Each planned job whose stages are known, its visits and its stages.
+    /// Each planned job whose stages are known, its visits and its stages as the gang of its first
+    /// visit does them that day.
     pub(super) fn worked(
         &self,
     ) -> impl Iterator<Item = (&'a JobId, &Vec<(&'a Route, &'a Visit)>, &'a JobWork)> + '_ {
         self.visits
             .iter()
-            .filter_map(|(&id, visits)| Some((id, visits, self.work(id)?)))
+            .filter_map(|(&id, visits)| Some((id, visits, self.work_on(id, visits.first()?.0)?)))
     }
 }
 

@@ -13,6 +13,8 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         costs.set_ups_pence,
         costs.gang_days_pence,
         costs.closure_pence,
+        costs.changes_pence,
+        costs.clashes_pence,
         costs.left_out_pence,
     ];
     let sum: i64 = parts.iter().sum();

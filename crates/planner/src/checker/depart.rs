@@ -3,6 +3,7 @@
 use gangday_model::Finding;
 
 use super::case::{Case, minutes, of_visit};
+use super::legs::Leg;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (route, gang) in case.crewed() {
@@ -12,10 +13,13 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         let Some(job) = case.job(&visit.job) else {
             continue;
         };
-        let (given, takes) = (
-            visit.arrive - route.depart,
-            case.travel(gang, gang.depot, job.at),
-        );
+        let leg = Leg {
+            route,
+            gang,
+            from: (gang.depot, route.depart),
+            to: (job.at, visit.arrive),
+        };
+        let (takes, given) = leg.takes_and_given(case);
         if given < takes {
             let (given, takes) = (minutes(given), minutes(takes));
             let text = format!("the drive from the depot takes {takes} min, not {given}");

@@ -4,7 +4,19 @@
 //! the two files, and it stops at no fault. One rule, one file.
 
 mod case;
+mod clash;
+mod driving;
+mod duty;
+mod gap;
+mod halt;
+mod legs;
+mod limits;
+mod load;
+mod locked;
+mod rest;
+mod shake;
 
+mod cold;
 mod costs;
 mod date;
 mod dates;
@@ -34,9 +46,11 @@ mod two_days;
 mod wait;
 mod week;
 
-use gangday_model::{Finding, Gang, JobId, JobWork, LonLat, Plan, Programme, Seconds};
+use chrono::NaiveDate;
+use gangday_model::{Finding, Gang, GangId, JobId, JobWork, LonLat, Plan, Programme, Seconds};
 
 use case::Case;
+pub use limits::{Burden, Exposure, Gap, Limits};
 
 /// What a plan is held to.
 pub struct Brief<'a> {
@@ -44,6 +58,10 @@ pub struct Brief<'a> {
     pub programme: &'a Programme,
     /// The stages of each job, and the waits between them.
     pub works: &'a [JobWork],
+    /// The stages of a job as a gang does them on a date, where they differ from `works`.
+    pub paced: &'a [Paced],
+    /// Below this no concrete, mortar or bedding may be placed, degrees Celsius; none means no limit.
+    pub least_celsius: Option<f64>,
     /// Jobs that reading had to refuse: they belong among those not planned.
     pub refused: &'a [JobId],
     /// How long it takes a gang to drive from one place to another.
@@ -52,6 +70,19 @@ pub struct Brief<'a> {
     pub load: Seconds,
     /// Unloading, from the return to the end of the gang's day.
     pub unload: Seconds,
+    /// Loads, breaks, driving and the like.
+    pub limits: Limits<'a>,
+}
+
+/// The stages of one job as one gang does them on one date.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Paced {
+    /// The gang.
+    pub gang: GangId,
+    /// The date.
+    pub date: NaiveDate,
+    /// The stages and the waits between them.
+    pub work: JobWork,
 }
 
 /// A rule: adds what breaks it.
@@ -86,6 +117,16 @@ const RULES: &[Rule] = &[
     dates::check,
     hours::check,
     ticket::check,
+    cold::check,
+    halt::check,
+    load::check,
+    rest::check,
+    driving::check,
+    duty::check,
+    shake::check,
+    clash::check,
+    gap::check,
+    locked::check,
     costs::check,
 ];
 

@@ -4,14 +4,18 @@
 //! then the length of a day. Where nothing of that stands in the way, the plan does: then the
 //! gang-days are asked what they would need.
 
+mod cures;
 mod why;
 
+pub use cures::Cure;
 pub use why::Why;
 
+use crate::rules::bonds::{Closed, closed};
 use crate::search::{Placer, Route, merged};
-use crate::setting::{FOREVER, Setting};
+use crate::setting::Setting;
 use crate::timing::{Step, Timing};
-use crate::{GangDay, Problem, Solution};
+use crate::{GangDay, Load, Problem, Solution};
+use cures::Loosened;
 
 /// Why the solution leaves this task out, the tightest reason first; never empty for a task that is
 /// left out, and empty for one that is not.
@@ -24,16 +28,35 @@ pub fn explain(problem: &Problem, solution: &Solution, task: u32) -> Vec<Why> {
     Explainer::new(&setting, solution).why(task)
 }
 
-/// [`explain`] for every task left out, in order; faster than one by one.
+/// [`explain`] for every task left out, in order, and what would make it fit, as far as that was tried:
+/// one thing changed at a time, in a stated number of tries.
 #[must_use]
 pub fn explain_all(problem: &Problem, solution: &Solution) -> Vec<(u32, Vec<Why>)> {
     let setting = Setting::light(problem);
     let mut explainer = Explainer::new(&setting, solution);
-    solution
+    let mut all: Vec<(u32, Vec<Why>)> = solution
         .left_out
         .iter()
         .map(|&task| (task, explainer.why(task)))
-        .collect()
+        .collect();
+    let loosened = Loosened::of(problem, solution);
+    for (task, cures) in loosened.cures(solution) {
+        if let Ok(at) = all.binary_search_by_key(&task, |why| why.0) {
+            let whys = &mut all[at].1;
+            // That a day is full says already by how much.
+            let said = |cure: &Cure| {
+                let longer = matches!(cure, Cure::Longer { .. });
+                longer && matches!(whys.first(), Some(Why::Full { .. }))
+            };
+            let new: Vec<Why> = cures
+                .into_iter()
+                .filter(|cure| !said(cure))
+                .map(Why::If)
+                .collect();
+            whys.extend(new);
+        }
+    }
+    all
 }
 
 struct Explainer<'a> {
@@ -42,6 +65,8 @@ struct Explainer<'a> {
     planned: Vec<Route>,
     endless: Vec<Route>,
     placer: Placer,
+    /// Each planned task's closure, where there are clashes.
+    closed: Vec<Option<Closed>>,
 }
 
 impl<'a> Explainer<'a> {
@@ -50,19 +75,11 @@ impl<'a> Explainer<'a> {
         let mut endless = Vec::new();
         for (at, day) in (0..).zip(&setting.problem.gang_days) {
             planned.push(route(setting, solution, at, *day));
-            endless.push(route(
-                setting,
-                solution,
-                at,
-                GangDay {
-                    latest: FOREVER,
-                    payload: None,
-                    ..*day
-                },
-            ));
+            endless.push(route(setting, solution, at, cures::endless(*day)));
         }
         Self {
             setting,
+            closed: closures(setting, solution),
             planned,
             endless,
             placer: Placer::default(),
@@ -72,9 +89,12 @@ impl<'a> Explainer<'a> {
     fn why(&mut self, task: u32) -> Vec<Why> {
         let mut whys = Vec::new();
         let days = self.able(task, &mut whys);
-        self.hours(task, &mut whys);
+        self.hours(task, &days, &mut whys);
         if whys.is_empty() {
             whys.extend(self.day(task, &days));
+        }
+        if whys.is_empty() {
+            whys.extend(self.alone_but_for(task, &days));
         }
         if whys.is_empty() {
             whys.push(self.plan(task, &days));
@@ -105,6 +125,8 @@ impl<'a> Explainer<'a> {
                 .count();
             match others {
                 0 => whys.push(Why::NoDay),
+                _ if stated.locked.is_some() => whys.push(Why::Locked),
+                _ if held && let Some(why) = self.too_much(task) => whys.push(why),
                 others if held => whys.push(Why::NoGangThen {
                     others: others as u32,
                 }),
@@ -114,17 +136,98 @@ impl<'a> Explainer<'a> {
         days
     }
 
-    fn hours(&self, task: u32, whys: &mut Vec<Why>) {
+    /// What no vehicle bears and no gang-day may take.
+    fn too_much(&self, task: u32) -> Option<Why> {
+        let stated = self.setting.task(task);
+        let all = || self.setting.problem.gang_days.iter();
+        let needs = Load {
+            kg: stated.out.kg.max(stated.back.kg),
+            litres: stated.out.litres.max(stated.back.litres),
+        };
+        let most = Load {
+            kg: all().map(|day| day.payload.unwrap_or(u32::MAX)).max()?,
+            litres: all().map(|day| day.body.unwrap_or(u32::MAX)).max()?,
+        };
+        if needs.kg > most.kg || needs.litres > most.litres {
+            return Some(Why::Heavy { needs, most });
+        }
+        let most = all().map(|day| day.shake.unwrap_or(u32::MAX)).max()?;
+        let needs = stated.shake;
+        (needs > most).then_some(Why::Shakes { needs, most })
+    }
+
+    /// Which of the other rules stands in the way even were the task alone on its gang-day.
+    fn alone_but_for(&self, task: u32, days: &[u32]) -> Option<Why> {
+        let steps =
+            || (0..self.setting.task(task).blocks.len() as u32).map(|block| Step { task, block });
+        let mut timing = Timing::default();
+        let mut fits = |day: &GangDay| timing.run(self.setting, day, steps());
+        let stated = |at: &u32| &self.setting.problem.gang_days[*at as usize];
+        if days.is_empty() || days.iter().any(|at| fits(stated(at))) {
+            return None;
+        }
+        if self.setting.task(task).locked.is_some() {
+            return Some(Why::Locked);
+        }
+        let day = stated(days.first()?);
+        let node = self.setting.task(task).node;
+        let out = self.setting.travel(day, day.depot, node);
+        let needs = out + self.setting.travel(day, node, day.depot);
+        if let Some(most) = day.driving.filter(|most| needs > *most) {
+            return Some(Why::Drive { needs, most });
+        }
+        let rested = |at: &u32| GangDay {
+            break_lasts: 0,
+            ..*stated(at)
+        };
+        if days.iter().any(|at| fits(&rested(at))) {
+            let (lasts, after) = (day.break_lasts, day.break_after);
+            return Some(Why::Break { lasts, after });
+        }
+        Some(Why::Gap)
+    }
+
+    /// Whether the place for the task would put its closure beside one that it must not meet.
+    fn clashes(&self, task: u32, at: u32, place: &crate::search::Place) -> bool {
+        let hard = self
+            .setting
+            .problem
+            .clashes
+            .iter()
+            .filter(|clash| clash.price.is_none());
+        let mut others = hard.filter_map(|clash| match (clash.one == task, clash.other == task) {
+            (true, _) => Some(clash.other),
+            (_, true) => Some(clash.one),
+            _ => None,
+        });
+        let route = &self.planned[at as usize];
+        let mut timing = Timing::default();
+        if self.closed.is_empty()
+            || !timing.run(self.setting, &route.day, merged(route, task, &place.at))
+        {
+            return false;
+        }
+        timing.settle(self.setting);
+        let mut own = timing.closures_of(self.setting, route.day.day);
+        let own = own.find(|own| own.0 == task).map(|own| own.1);
+        own.is_some_and(|own| {
+            others.any(|other| self.closed[other as usize].is_some_and(|closed| own.meets(&closed)))
+        })
+    }
+
+    fn hours(&self, task: u32, days: &[u32], whys: &mut Vec<Why>) {
         let facts = self.setting.facts(task);
+        let shortest = days.iter().map(|&at| {
+            let pace = self.setting.problem.gang_days[at as usize].pace;
+            self.setting.facts_at(task, pace).shortest
+        });
+        let needs = shortest.min().unwrap_or(facts.shortest);
         let lengths = facts
             .windows
             .iter()
             .map(|&(open, until)| until.saturating_sub(open));
-        if let Some(window) = lengths.max().filter(|&window| facts.shortest > window) {
-            whys.push(Why::LongerThanHours {
-                needs: facts.shortest,
-                window,
-            });
+        if let Some(window) = lengths.max().filter(|&window| needs > window) {
+            whys.push(Why::LongerThanHours { needs, window });
         }
     }
 
@@ -162,7 +265,7 @@ impl<'a> Explainer<'a> {
 
     fn alone(&self, task: u32, gang_day: u32) -> Alone {
         let day = &self.setting.problem.gang_days[gang_day as usize];
-        let facts = self.setting.facts(task);
+        let facts = self.setting.facts_at(task, day.pace);
         let node = self.setting.task(task).node;
         let out = day
             .load
@@ -194,13 +297,23 @@ impl<'a> Explainer<'a> {
     /// What the gang-days of the plan would need, or what the task would add.
     fn plan(&mut self, task: u32, days: &[u32]) -> Why {
         let left_out = self.setting.task(task).left_out;
-        let fits = days.iter().filter_map(|&at| {
-            let place = self
-                .placer
-                .best(self.setting, &self.planned[at as usize], task)?;
-            Some((place.added, at))
-        });
-        if let Some((adds, gang_day)) = fits.min() {
+        let mut clash = false;
+        let mut best = None;
+        for &at in days {
+            let route = &self.planned[at as usize];
+            let Some(place) = self.placer.best(self.setting, route, task) else {
+                continue;
+            };
+            if self.clashes(task, at, &place) {
+                clash = true;
+            } else if best.is_none_or(|best| (place.added, at) < best) {
+                best = Some((place.added, at));
+            }
+        }
+        if clash && best.is_none() {
+            return Why::Clash;
+        }
+        if let Some((adds, gang_day)) = best {
             return if adds < left_out {
                 Why::Stopped { adds, gang_day }
             } else {
@@ -241,6 +354,17 @@ impl<'a> Explainer<'a> {
         let latest = self.setting.problem.gang_days[at as usize].latest;
         Some((timing.end.saturating_sub(latest), timing.end))
     }
+}
+
+fn closures(setting: &Setting<'_>, solution: &Solution) -> Vec<Option<Closed>> {
+    let mut all = vec![None; setting.bonds.len()];
+    for day in solution.days.iter().filter(|_| !setting.bonds.is_empty()) {
+        let date = setting.problem.gang_days[day.gang_day as usize].day;
+        for step in day.steps.iter().filter(|step| step.block == 0) {
+            all[step.task as usize] = closed(&day.steps, step.task, date);
+        }
+    }
+    all
 }
 
 /// A task alone on a gang-day.

@@ -1,5 +1,9 @@
 //! Why a task is left out, with the numbers that say what would make it fit.
 
+use super::cures::Cure;
+use crate::Load;
+use crate::rules::{bonds, driving, gap, haul, locked, rest, shake};
+
 /// One reason why a task is left out.
 ///
 /// # Units
@@ -50,6 +54,42 @@ pub enum Why {
         /// That gang-day.
         gang_day: u32,
     },
+    /// It is heavier, or takes more room, than any vehicle bears at once.
+    Heavy {
+        /// What it takes at once, out or back.
+        needs: Load,
+        /// What the vehicle that bears most bears.
+        most: Load,
+    },
+    /// Its tools alone pass the vibration limit of any gang-day.
+    Shakes {
+        /// Its vibration.
+        needs: u32,
+        /// The most of any gang-day.
+        most: u32,
+    },
+    /// The drive there and back is longer than a driver may drive.
+    Drive {
+        /// The drive.
+        needs: u32,
+        /// The most.
+        most: u32,
+    },
+    /// It would fit but for the break.
+    Break {
+        /// How long it lasts.
+        lasts: u32,
+        /// After how long a day has one.
+        after: u32,
+    },
+    /// The most time between two of its stages is less than the least.
+    Gap,
+    /// It is locked to times that can't be kept.
+    Locked,
+    /// Its closure clashes with another's wherever it would fit.
+    Clash,
+    /// With one thing changed it would fit: what that is.
+    If(Cure),
     /// Every gang-day that could do it is full.
     Full {
         /// By how much the gang-day that comes closest would have to be longer.
@@ -95,6 +135,14 @@ impl Why {
             Self::LongerThanHours { .. } => "U-HOURS",
             Self::LongerThanDay { .. } => "U-SHIFT",
             Self::HoursOutsideDay { .. } => "U-APART",
+            Self::Heavy { .. } => "U-HEAVY",
+            Self::Shakes { .. } => "U-SHAKE",
+            Self::Drive { .. } => "U-DRIVE",
+            Self::Break { .. } => "U-BREAK",
+            Self::Gap => "U-GAP",
+            Self::Locked => "U-LOCKED",
+            Self::Clash => "U-CLASH",
+            Self::If(_) => "U-IF",
             Self::Full { .. } => "U-FULL",
             Self::Taken { .. } => "U-TAKEN",
             Self::NotWorth { .. } => "U-COST",
@@ -140,6 +188,14 @@ impl Why {
                 "Within its site hours no gang gets it done in its day; {} min more would do.",
                 up(over)
             ),
+            Self::Heavy { needs, most } => haul::words(needs, most),
+            Self::Shakes { needs, most } => shake::words(needs, most),
+            Self::Drive { needs, most } => driving::words(needs, most),
+            Self::Break { lasts, after } => rest::words(lasts, after),
+            Self::Gap => gap::words(),
+            Self::Locked => locked::words(),
+            Self::Clash => bonds::words(),
+            Self::If(cure) => cure.words(),
             Self::Full {
                 over, past_shift, ..
             } => format!(
@@ -169,7 +225,7 @@ impl Why {
 }
 
 /// Minutes, the begun one counted.
-fn up(seconds: u32) -> u32 {
+pub(super) fn up(seconds: u32) -> u32 {
     seconds.div_ceil(60)
 }
 
@@ -177,7 +233,7 @@ fn count(number: u32, one: &str, many: &str) -> String {
     format!("{number} {}", if number == 1 { one } else { many })
 }
 
-fn pounds(pence: i64) -> String {
+pub(super) fn pounds(pence: i64) -> String {
     let sign = if pence < 0 { "-" } else { "" };
     let pence = pence.unsigned_abs();
     format!("{sign}{}.{:02}", pence / 100, pence % 100)

@@ -81,6 +81,17 @@ impl Asking {
                 continue;
             }
             let placer = &mut self.placer;
+            if state.is_bonded(at, task) {
+                let before = state.clashes_of(at);
+                let place = placer.best_with(state.setting, route, task, |timing| {
+                    state.clashes_if(at, timing) - before
+                });
+                if let Some(place) = place.filter(|place| place.added < cheapest) {
+                    cheapest = place.added;
+                    best = Some((at, place));
+                }
+                continue;
+            }
             let found = self.memory.recall(task, route.stamp, || {
                 placer.best(state.setting, route, task)
             });
@@ -92,6 +103,7 @@ impl Asking {
         let Some((at, mut place)) = best else { return };
         if let Some(dice) = dice
             && dice.per_mille(STRAY)
+            && !state.is_bonded(at, task)
         {
             let (route, pick) = (&state.routes[at as usize], dice.below(1 << 16));
             let other = self.placer.other(state.setting, route, task, pick);

@@ -6,6 +6,7 @@
 
 mod asking;
 mod bag;
+mod clashes;
 mod cooling;
 mod dice;
 mod memory;
@@ -18,7 +19,7 @@ mod ruin;
 mod simple;
 mod state;
 
-pub(crate) use place::{Placer, merged};
+pub(crate) use place::{Place, Placer, merged};
 pub(crate) use route::Route;
 
 use crate::setting::Setting;
@@ -100,6 +101,7 @@ impl Progress<'_> {
 ///     travel: Travel::Matrix { nodes: 3, seconds: vec![0, 600, 600, 600, 0, 60, 600, 60, 0] },
 ///     near: vec![vec![1], vec![0]],
 ///     rates: Rates { crew_hour: 6_000, ..Rates::default() },
+///     ..Problem::default()
 /// };
 /// let plan = solve(&problem, &mut Iterations(100), 1, &mut |_| Go::On);
 /// // Drive 10 min, dig 2 h, next door 1 min, dig 2 h; build the first while the second waits its
@@ -115,7 +117,11 @@ pub fn solve(
     let setting = Setting::full(problem);
     match Plain::of(&setting) {
         Some(plain) => Search::new(Chains::new(&setting, &plain), seed).run(stop, watch),
-        None => Search::new(State::new(&setting), seed).run(stop, watch),
+        None => {
+            let mut state = State::new(&setting);
+            state.begin();
+            Search::new(state, seed).run(stop, watch)
+        }
     }
 }
 
@@ -283,6 +289,8 @@ impl<P: Plan> Search<P> {
     /// Tries once more, in all gang-days of the best plan, what it leaves out.
     fn last_tries(&mut self) {
         self.plan.adopt(&self.best);
+        self.plan.mark();
+        self.plan.mend();
         self.stale.clear();
         self.is_stale.fill(false);
         let mut absent = self.plan.absent().to_vec();

@@ -9,7 +9,8 @@
 use smallvec::SmallVec;
 
 use super::route::Route;
-use crate::setting::Setting;
+use crate::rules::{locked, shake};
+use crate::setting::{Facts, Setting};
 use crate::timing::{NONE, Step, Timing, by_begun_hour, by_hour, crew};
 
 /// How many labels are kept that stand at the same turn and block, for each of: at the task; away.
@@ -17,6 +18,9 @@ const KEPT: usize = 3;
 
 /// How many complete ways are priced exactly.
 const PRICED: usize = 4;
+
+/// And how many where more than the gang-day itself has a say.
+const WEIGHED: usize = 16;
 
 /// Before which of the route's steps each block goes.
 pub(crate) type Positions = SmallVec<[u16; 8]>;
@@ -80,8 +84,25 @@ impl Placer {
         route: &Route,
         task: u32,
     ) -> Option<Place> {
-        let case = self.ways(setting, route, task)?;
+        let case = self.ways(setting, route, task, PRICED)?;
         let priced = (0..self.ways.len()).filter_map(|way| self.priced(&case, way));
+        priced.min_by_key(|place| place.added)
+    }
+
+    /// The cheapest place found, where its times cost something more.
+    pub(crate) fn best_with(
+        &mut self,
+        setting: &Setting<'_>,
+        route: &Route,
+        task: u32,
+        more: impl Fn(&Timing) -> i64,
+    ) -> Option<Place> {
+        let case = self.ways(setting, route, task, WEIGHED)?;
+        let priced = (0..self.ways.len()).filter_map(|way| {
+            let mut place = self.priced(&case, way)?;
+            place.added += more(&self.trial);
+            Some(place)
+        });
         priced.min_by_key(|place| place.added)
     }
 
@@ -93,7 +114,7 @@ impl Placer {
         task: u32,
         pick: usize,
     ) -> Option<Place> {
-        let case = self.ways(setting, route, task)?;
+        let case = self.ways(setting, route, task, PRICED)?;
         let way = pick.checked_rem(self.ways.len())?;
         self.priced(&case, way)
     }
@@ -104,6 +125,7 @@ impl Placer {
         setting: &'a Setting<'a>,
         route: &'a Route,
         task: u32,
+        most: usize,
     ) -> Option<Case<'a>> {
         if !could(setting, route, task) {
             return None;
@@ -119,7 +141,7 @@ impl Placer {
         };
         self.lay(&case);
         self.ways.sort_unstable();
-        self.ways.truncate(PRICED);
+        self.ways.truncate(most);
         Some(case)
     }
 
@@ -238,7 +260,7 @@ pub(crate) fn merged<'a>(
 
 /// Cheap tests that most hopeless pairs of task and gang-day fail.
 pub(crate) fn could(setting: &Setting<'_>, route: &Route, task: u32) -> bool {
-    let (day, facts) = (&route.day, setting.facts(task));
+    let (day, facts) = (&route.day, setting.facts_at(task, route.day.pace));
     if !setting.may(task, day) || route.timing.turns.len() >= usize::from(u16::MAX) {
         return false;
     }
@@ -247,6 +269,9 @@ pub(crate) fn could(setting: &Setting<'_>, route: &Route, task: u32) -> bool {
         .payload
         .is_some_and(|payload| route.weight.saturating_add(stated.weight) > payload)
     {
+        return false;
+    }
+    if !shake::keeps(day, route.shaken + u64::from(stated.shake)) {
         return false;
     }
     let node = stated.node;
@@ -282,6 +307,11 @@ fn insert(labels: &[Label], ids: &mut Ids, id: u32) {
 }
 
 impl Case<'_> {
+    /// What is worked out from the task for this gang-day.
+    fn facts(&self) -> &Facts {
+        self.setting.facts_at(self.task, self.route.day.pace)
+    }
+
     /// Where the gang stands at a label, and since when.
     fn stands(&self, labels: &[Label], from: u32, at: usize) -> (u32, u32) {
         if from != NONE {
@@ -306,8 +336,18 @@ impl Case<'_> {
     fn block(&self, labels: &[Label], from: u32, at: usize, done: u32) -> Option<Label> {
         let (node, left) = self.stands(labels, from, at);
         let leg = self.setting.travel(&self.route.day, node, self.node);
-        let facts = self.setting.facts(self.task);
-        let (start, first, until, extra, late) = if from == NONE {
+        let facts = self.facts();
+        let fixed = self.fixed(done);
+        let (start, first, until, extra, late) = if let Some(start) = fixed {
+            let before = (from != NONE).then(|| &labels[from as usize]);
+            let ready = before.map_or(0, |label| label.ready);
+            if ready.max(left + leg) > start {
+                return None;
+            }
+            let first = before.map_or(start, |label| label.first);
+            let (extra, late) = before.map_or((0, 0), |label| (label.extra, label.late));
+            (start, first, u32::MAX, extra, late)
+        } else if from == NONE {
             let window = facts.window(0, left + leg)?;
             let start = window.open.max(left + leg);
             (start, start, window.until, 0, 0)
@@ -317,10 +357,10 @@ impl Case<'_> {
             (start, label.first, label.until, label.extra, label.late)
         };
         let cap = until.min(self.route.day.latest - self.route.day.unload);
-        if start.saturating_add(facts.tail[done as usize]) > cap {
+        if fixed.is_none() && start.saturating_add(facts.tail[done as usize]) > cap {
             return None;
         }
-        let block = self.setting.block(self.task, done);
+        let block = self.setting.block(self.task, done, self.route.day.pace);
         let finish = start + block.work;
         let ready = finish.saturating_add(block.wait);
         let extra = extra + i64::from(leg);
@@ -339,15 +379,24 @@ impl Case<'_> {
         Some(self.rated(label))
     }
 
+    /// When the task's block must start, if it is locked.
+    fn fixed(&self, done: u32) -> Option<u32> {
+        let step = Step {
+            task: self.task,
+            block: done,
+        };
+        locked::start(self.setting, step)
+    }
+
     /// Does the route's turn `at`, with `done` of the task's blocks done.
     fn turn(&self, labels: &[Label], from: u32, at: usize, done: u32) -> Option<Label> {
         let label = labels[from as usize];
         let turn = &self.route.timing.turns[at];
         let (node, left) = self.stands(labels, from, at);
-        let leg = self.setting.travel(&self.route.day, node, turn.node);
+        let leg = self.setting.travel(&self.route.day, node, turn.node) + (turn.leg - turn.drive);
         let start = self.start(labels, from, at, left + leg);
         let finish = start + (turn.finish - turn.start);
-        let tail = self.setting.facts(self.task).tail[done as usize];
+        let tail = self.facts().tail[done as usize];
         let cap = label.until.min(self.route.day.latest);
         if start > turn.latest || label.ready.max(finish).saturating_add(tail) > cap {
             return None;
@@ -374,7 +423,8 @@ impl Case<'_> {
         }
         let before = &self.route.timing.turns[turn.prev as usize];
         let finish = self.finish(labels, from, turn.prev);
-        arrive.max(finish + self.setting.block(before.step.task, before.step.block).wait)
+        let Step { task, block } = before.step;
+        arrive.max(finish + self.setting.block(task, block, self.route.day.pace).wait)
     }
 
     /// When the route's turn ended on the way to this label.
@@ -403,13 +453,15 @@ impl Case<'_> {
     fn complete(&self, label: &Label) -> Option<i64> {
         let (route, left) = (self.route, label.finish);
         if let Some(turn) = route.timing.turns.get(label.at as usize) {
-            let leg = self.setting.travel(&route.day, self.node, turn.node);
+            let leg =
+                self.setting.travel(&route.day, self.node, turn.node) + (turn.leg - turn.drive);
             let start = turn.open.max(left.saturating_add(leg));
             let extra = label.extra + i64::from(leg) - i64::from(turn.leg);
             let late = label.late.max(start.saturating_sub(turn.float));
             return (start <= turn.latest).then(|| self.estimate(label, extra, late));
         }
-        let leg = self.setting.travel(&route.day, self.node, route.day.depot);
+        let leg =
+            self.setting.travel(&route.day, self.node, route.day.depot) + route.timing.home_pause;
         let end = left.saturating_add(leg).saturating_add(route.day.unload);
         let extra = label.extra + i64::from(leg) - i64::from(route.timing.home_leg);
         let late = label.late.max(end.saturating_sub(route.timing.end));

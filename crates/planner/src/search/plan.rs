@@ -102,6 +102,9 @@ pub(crate) trait Plan {
         false
     }
 
+    /// Takes out what breaks a rule that the cost alone holds, if anything does.
+    fn mend(&mut self) {}
+
     /// Where the task stands in this order: small comes first.
     fn rank(&self, order: Order, task: u32) -> i64;
 

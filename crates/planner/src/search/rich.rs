@@ -126,6 +126,10 @@ impl Plan for State<'_> {
         self.ask(|asking, state| asking.put_anywhere(state, task));
     }
 
+    fn mend(&mut self) {
+        self.part_clashes();
+    }
+
     fn rank(&self, order: Order, task: u32) -> i64 {
         let (setting, stated) = (self.setting, self.setting.task(task));
         let from_depot = || {

@@ -17,8 +17,9 @@ pub(crate) struct Route {
     pub(crate) total: i64,
     /// Work of all steps.
     pub(crate) work: u32,
-    /// Weight of all tasks.
+    /// Weight of all tasks, and their vibration.
     pub(crate) weight: u32,
+    pub(crate) shaken: u64,
 }
 
 impl Route {
@@ -76,6 +77,10 @@ impl Route {
         self.weight = self
             .tasks()
             .fold(0, |sum, task| sum.saturating_add(setting.task(task).weight));
+        self.shaken = self
+            .tasks()
+            .map(|task| u64::from(setting.task(task).shake))
+            .sum();
         self.stamp = stamp;
         true
     }

@@ -3,8 +3,10 @@
 use smallvec::SmallVec;
 
 use super::asking::Asking;
+use super::clashes::clashes;
 use super::place::{Place, could, merged};
 use super::route::Route;
+use crate::rules::bonds::Closed;
 use crate::setting::Setting;
 use crate::timing::Step;
 use crate::{CostParts, Solution};
@@ -29,6 +31,8 @@ pub(crate) struct State<'a> {
     /// All costs, left-out tasks counted.
     pub(crate) cost: i64,
     stamp: u64,
+    /// Each planned task's closure, where there are clashes at all.
+    pub(super) closed: Vec<Closed>,
     before: Vec<Route>,
     touched: Vec<bool>,
     cost_before: i64,
@@ -62,10 +66,28 @@ impl<'a> State<'a> {
             idle,
             cost: setting.problem.tasks.iter().map(|task| task.left_out).sum(),
             stamp: days.len() as u64,
+            closed: vec![Closed::default(); setting.bonds.len()],
             before: Vec::new(),
             touched: vec![false; days.len()],
             cost_before: 0,
             asking: Some(Box::new(Asking::new(setting))),
+        }
+    }
+
+    /// Takes over what the problem says to begin with, as far as it can be done.
+    pub(crate) fn begin(&mut self) {
+        for begin in &self.setting.problem.begin {
+            let day = &self.setting.problem.gang_days[begin.gang_day as usize];
+            let steps = begin
+                .steps
+                .iter()
+                .map(|&(task, block)| Step { task, block });
+            let steps: Vec<Step> = steps
+                .filter(|step| {
+                    self.setting.may(step.task, day) && self.route_of(step.task).is_none()
+                })
+                .collect();
+            self.change(begin.gang_day, &steps);
         }
     }
 
@@ -117,20 +139,27 @@ impl<'a> State<'a> {
             }
             let at = route.gang_day;
             self.routes[at as usize] = route;
+            self.note_closed(at);
             self.note_idle(at);
         }
-        debug_assert_eq!(self.cost, self.cost_before);
+        debug_assert!(!self.setting.bonds.is_empty() || self.cost == self.cost_before);
+        self.cost = self.cost_before;
     }
 
     /// Takes over this plan; there is no way back from it.
     pub(crate) fn take_over(&mut self, plan: &[Route]) {
         self.set_mark();
-        (0..self.routes.len() as u32).for_each(|at| self.release(at));
+        for at in 0..self.routes.len() as u32 {
+            self.cost -= self.clashes_of(at);
+            self.release(at);
+        }
         self.routes.clone_from_slice(plan);
         for at in 0..self.routes.len() as u32 {
             let tasks: Vec<u32> = self.routes[at as usize].tasks().collect();
             self.cost += self.routes[at as usize].total;
             tasks.into_iter().for_each(|task| self.settle_in(task, at));
+            self.note_closed(at);
+            self.cost += self.clashes_of(at);
             self.note_idle(at);
         }
     }
@@ -156,6 +185,7 @@ impl<'a> State<'a> {
         if !std::mem::replace(&mut self.touched[at as usize], true) {
             self.before.push(self.routes[at as usize].clone());
         }
+        self.cost -= self.clashes_of(at);
         self.release(at);
         self.stamp += 1;
         let route = &mut self.routes[at as usize];
@@ -163,6 +193,8 @@ impl<'a> State<'a> {
         self.cost += route.total;
         let tasks: SmallVec<[u32; 16]> = route.tasks().collect();
         tasks.into_iter().for_each(|task| self.settle_in(task, at));
+        self.note_closed(at);
+        self.cost += self.clashes_of(at);
         self.note_idle(at);
     }
 
@@ -222,6 +254,7 @@ pub(crate) fn answer(setting: &Setting<'_>, routes: &[Route]) -> Solution {
         .iter()
         .map(|&task| setting.task(task).left_out)
         .sum();
+    costs.clashes = clashes(setting, routes);
     Solution {
         days,
         left_out,

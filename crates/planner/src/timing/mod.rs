@@ -13,8 +13,10 @@ pub(crate) use price::{by_begun_hour, by_hour, crew};
 pub(crate) use simulate::bears;
 pub use simulate::simulate;
 
-use crate::GangDay;
+use crate::rules::haul::{self, Call};
+use crate::rules::{driving, gap, locked, shake};
 use crate::setting::{FOREVER, Setting};
+use crate::{Block, GangDay};
 
 /// One block of one task, in the order in which the gang does them.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -33,14 +35,24 @@ pub(crate) const NONE: u32 = u32::MAX;
 pub(crate) struct Turn {
     pub(crate) step: Step,
     pub(crate) node: u32,
-    /// Travel to it.
+    /// From the end of the turn before to being there: the drive, calls and the break on the way.
     pub(crate) leg: u32,
+    /// Of that, driving.
+    pub(crate) drive: u32,
+    /// Of that, the break.
+    pub(crate) pause: u32,
+    /// Where the gang calls on the way.
+    pub(crate) call: Call,
     /// The turn of the task's block before this one, or [`NONE`].
     pub(crate) prev: u32,
     /// Which window it is in, and that window.
     pub(crate) window: u32,
     pub(crate) open: u32,
     pub(crate) until: u32,
+    /// No start before this, so that what follows is not too late after it.
+    pub(crate) least: u32,
+    /// No settled start after this; 0 where nothing is said.
+    pub(crate) cap: u32,
     /// Earliest times.
     pub(crate) start: u32,
     pub(crate) finish: u32,
@@ -56,18 +68,22 @@ pub(crate) struct Turn {
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Timing {
     pub(crate) turns: Vec<Turn>,
-    /// All travel.
+    /// All driving.
     pub(crate) travel: u32,
-    /// Travel from the last turn to the depot.
+    /// Return to the depot: the drive and the break before it.
     pub(crate) home_leg: u32,
+    pub(crate) home_pause: u32,
     pub(crate) back: u32,
     pub(crate) end: u32,
+    pulls: usize,
+    /// Of the gang-day.
+    pub(crate) pace: u32,
 }
 
 /// What comes after one turn of the forward pass.
 enum Next {
     On,
-    /// Its task has to go to a later window: from its first turn again.
+    /// Its task has to go to a later window, or a turn has to be put off: from there again.
     Again(usize),
     Never,
 }
@@ -81,13 +97,23 @@ impl Timing {
         day: &GangDay,
         steps: impl Iterator<Item = Step>,
     ) -> bool {
+        self.pace = day.pace;
         self.turns.clear();
         self.turns.extend(steps.map(|step| Turn {
             step,
             node: setting.problem.tasks[step.task as usize].node,
             ..Turn::default()
         }));
-        let mut at = 0;
+        (self.home_pause, self.pulls) = (0, 0);
+        (!setting.hauls || haul::plan_calls(setting, day, &mut self.turns))
+            && self.run_from(setting, day, 0)
+            && self.take_break(setting, day)
+            && driving::keeps(day, self.travel)
+            && (day.shake.is_none() || shake::keeps(day, self.shaken(setting)))
+    }
+
+    /// The same from one turn on, what comes before it being timed.
+    pub(crate) fn run_from(&mut self, setting: &Setting<'_>, day: &GangDay, mut at: usize) -> bool {
         while at < self.turns.len() {
             match self.forward(setting, day, at) {
                 Next::On => at += 1,
@@ -98,28 +124,47 @@ impl Timing {
         self.go_home(setting, day)
     }
 
+    fn shaken(&self, setting: &Setting<'_>) -> u64 {
+        let begun = self.turns.iter().filter(|turn| turn.step.block == 0);
+        begun
+            .map(|turn| u64::from(setting.task(turn.step.task).shake))
+            .sum()
+    }
+
     fn forward(&mut self, setting: &Setting<'_>, day: &GangDay, at: usize) -> Next {
         let (from, left) = self.before(day, at);
         let mut turn = self.turns[at];
-        turn.leg = setting.travel(day, from, turn.node);
-        let arrive = left + turn.leg;
+        let (drive, call) = turn.call.leg(setting, day, from, turn.node);
+        (turn.drive, turn.leg) = (drive, drive + call + turn.pause);
+        let arrive = (left + turn.leg).max(turn.least);
+        let fixed = locked::start(setting, turn.step);
         if turn.step.block == 0 {
             turn.prev = NONE;
-            let Some(window) = setting.facts(turn.step.task).window(turn.window, arrive) else {
-                return Next::Never;
-            };
-            (turn.window, turn.open, turn.until) = (window.index, window.open, window.until);
-            turn.start = arrive.max(window.open);
+            if fixed.is_some() {
+                (turn.open, turn.until, turn.start) = (0, u32::MAX, arrive);
+            } else {
+                let facts = setting.facts_at(turn.step.task, self.pace);
+                let Some(window) = facts.window(turn.window, arrive) else {
+                    return Next::Never;
+                };
+                (turn.window, turn.open, turn.until) = (window.index, window.open, window.until);
+                turn.start = arrive.max(window.open);
+            }
         } else {
             let prev = self.find(turn.step.task, at);
             let before = self.turns[prev];
-            let wait = setting.block(before.step.task, before.step.block).wait;
+            let wait = self.block(setting, before.step).wait;
             (turn.prev, turn.open, turn.until) = (prev as u32, 0, before.until);
             turn.start = arrive.max(before.finish.saturating_add(wait));
         }
-        turn.finish = turn
-            .start
-            .saturating_add(setting.block(turn.step.task, turn.step.block).work);
+        if let Some(start) = fixed {
+            if turn.start > start {
+                return Next::Never;
+            }
+            (turn.start, turn.open) = (start, start);
+        }
+        let work = self.block(setting, turn.step).work;
+        turn.finish = turn.start.saturating_add(work);
         self.turns[at] = turn;
         self.verdict(setting, day, at)
     }
@@ -129,12 +174,25 @@ impl Timing {
         if turn.finish > day.latest.min(FOREVER) {
             return Next::Never;
         }
+        if let Some((earlier, start)) = gap::pull(setting, &self.turns, at) {
+            self.pulls += 1;
+            if self.pulls > gap::PULLS * self.turns.len() {
+                return Next::Never;
+            }
+            self.turns[earlier].least = start;
+            return Next::Again(earlier);
+        }
         if turn.finish <= turn.until || !setting.is_last(turn.step.task, turn.step.block) {
             return Next::On;
         }
         let first = self.first(at);
         self.turns[first].window += 1;
         Next::Again(first)
+    }
+
+    /// The block of a step at the day's pace.
+    pub(crate) fn block(&self, setting: &Setting<'_>, step: Step) -> Block {
+        setting.block(step.task, step.block, self.pace)
     }
 
     /// Where the gang comes from, and when it left there.
@@ -163,12 +221,13 @@ impl Timing {
 
     fn go_home(&mut self, setting: &Setting<'_>, day: &GangDay) -> bool {
         let (from, left) = self.before(day, self.turns.len());
-        self.home_leg = if self.turns.is_empty() {
+        let drive = if self.turns.is_empty() {
             0
         } else {
             setting.travel(day, from, day.depot)
         };
-        self.travel = self.turns.iter().map(|turn| turn.leg).sum::<u32>() + self.home_leg;
+        self.home_leg = drive + self.home_pause;
+        self.travel = self.turns.iter().map(|turn| turn.drive).sum::<u32>() + drive;
         self.back = left + self.home_leg;
         self.end = self.back.saturating_add(day.unload);
         self.end <= day.latest.min(FOREVER)

@@ -1,8 +1,7 @@
 //! What a gang-day costs, by part.
 
-use smallvec::SmallVec;
-
 use super::{Timing, Turn};
+use crate::rules::{kept, set_up};
 use crate::setting::Setting;
 use crate::{CostParts, GangDay};
 
@@ -42,9 +41,11 @@ impl Timing {
             crew,
             overtime,
             travel: by_hour(rates.travel_hour, i64::from(self.travel)),
-            set_ups: self.set_ups(setting),
+            set_ups: set_up::price(setting, &self.turns),
             closure: self.closures(setting),
             gang_days: rates.gang_day,
+            changes: kept::price(setting, day, &self.turns),
+            clashes: 0,
             left_out: 0,
         }
     }
@@ -63,23 +64,5 @@ impl Timing {
             .enumerate()
             .map(|(at, turn)| closure(at, turn))
             .sum()
-    }
-
-    /// Once per street, the dearest; where no street is known, each its own.
-    fn set_ups(&self, setting: &Setting<'_>) -> i64 {
-        let mut alone = 0;
-        let mut streets: SmallVec<[(u32, i64); 16]> = SmallVec::new();
-        for turn in self.turns.iter().filter(|turn| turn.step.block == 0) {
-            let task = setting.task(turn.step.task);
-            match task.street {
-                _ if task.set_up == 0 => {}
-                None => alone += task.set_up,
-                Some(street) => match streets.iter_mut().find(|shared| shared.0 == street) {
-                    Some(shared) => shared.1 = shared.1.max(task.set_up),
-                    None => streets.push((street, task.set_up)),
-                },
-            }
-        }
-        alone + streets.iter().map(|shared| shared.1).sum::<i64>()
     }
 }

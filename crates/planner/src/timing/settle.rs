@@ -2,14 +2,32 @@
 
 use super::{NONE, Timing};
 use crate::GangDay;
+use crate::rules::locked;
 use crate::setting::{FOREVER, Setting};
 
 impl Timing {
     /// Moves everything but each task's last block as late as it can be without moving that.
     pub(crate) fn settle(&mut self, setting: &Setting<'_>) {
+        for _ in 0..=self.turns.len() {
+            self.settle_once(setting);
+            if !self.cap_gaps(setting) {
+                return;
+            }
+        }
+        self.turns
+            .iter_mut()
+            .for_each(|turn| turn.settled = turn.start);
+    }
+
+    fn settle_once(&mut self, setting: &Setting<'_>) {
         for turn in &mut self.turns {
             let last = setting.is_last(turn.step.task, turn.step.block);
-            turn.settled = if last { turn.start } else { FOREVER };
+            let stays = last || locked::start(setting, turn.step).is_some();
+            turn.settled = match turn.cap {
+                _ if stays => turn.start,
+                0 => FOREVER,
+                cap => cap,
+            };
         }
         for at in (0..self.turns.len()).rev() {
             let turn = self.turns[at];
@@ -27,7 +45,9 @@ impl Timing {
             let turn = &mut self.turns[at];
             let work = turn.finish - turn.start;
             let last = setting.is_last(turn.step.task, turn.step.block);
-            turn.latest = if last {
+            turn.latest = if locked::start(setting, turn.step).is_some() {
+                turn.start
+            } else if last {
                 turn.until.min(FOREVER) - work
             } else {
                 FOREVER
@@ -62,8 +82,10 @@ impl Timing {
             *held = (*held).min(cap);
         }
         if turn.prev != NONE {
+            let wait = self
+                .block(setting, self.turns[turn.prev as usize].step)
+                .wait;
             let prev = &mut self.turns[turn.prev as usize];
-            let wait = setting.block(prev.step.task, prev.step.block).wait;
             let work = prev.finish - prev.start;
             let cap = start - wait - work;
             let held = time(prev);

@@ -2,14 +2,17 @@
 
 use rustc_hash::FxHashMap;
 
-use super::{Step, Timing};
+use super::{Step, Timing, Turn};
+use crate::rules::haul::Call;
 use crate::setting::Setting;
-use crate::{DaySolution, GangDay, Problem, StepTime};
+use crate::{DaySolution, GangDay, Halt, HaltKind, Problem, StepTime};
 
 /// The times and costs of one gang-day that does these steps in this order, or nothing if it can't.
 ///
 /// It can't where a task is not complete or its blocks not in order, a ticket is not held, a day is
-/// not allowed, the vehicle does not bear them, no window holds the whole task, or the day gets longer than `GangDay::latest`.
+/// not allowed, the vehicle does not bear them, no window holds the whole task, the day gets longer
+/// than `GangDay::latest`, or one of its other limits is passed. Tips, reloads and the break come of
+/// themselves.
 ///
 /// # Units
 /// Seconds from the day's midnight; pence.
@@ -91,9 +94,13 @@ impl Timing {
         day: &GangDay,
     ) -> DaySolution {
         let depart = self.depart(day);
-        let mut left = depart;
+        let (mut node, mut left) = (day.depot, depart);
         let mut steps = Vec::with_capacity(self.turns.len());
+        let mut halts = Vec::new();
         for (at, turn) in self.turns.iter().enumerate() {
+            let called = left + turn.pause;
+            pause(&mut halts, at, left, turn.pause);
+            halts.extend(call(setting, day, (at, turn), (node, called)));
             let (arrive, finish) = (left + turn.leg, self.settled_finish(at));
             let Step { task, block } = turn.step;
             steps.push(StepTime {
@@ -103,16 +110,52 @@ impl Timing {
                 start: turn.settled,
                 finish,
             });
-            left = finish;
+            (node, left) = (turn.node, finish);
         }
-        let costs = self.price(setting, day);
+        pause(&mut halts, self.turns.len(), left, self.home_pause);
         DaySolution {
             gang_day,
             depart,
             steps,
+            halts,
             back: self.back,
             end: self.end,
-            costs,
+            costs: self.price(setting, day),
         }
     }
+}
+
+/// The break, where it stands before this turn.
+fn pause(halts: &mut Vec<Halt>, at: usize, from: u32, lasts: u32) {
+    if lasts > 0 {
+        halts.push(Halt {
+            before: at as u32,
+            kind: HaltKind::Break,
+            from,
+            until: from + lasts,
+        });
+    }
+}
+
+/// The call on the way to this turn.
+fn call(
+    setting: &Setting<'_>,
+    day: &GangDay,
+    (at, turn): (usize, &Turn),
+    (node, left): (u32, u32),
+) -> Option<Halt> {
+    let (place, kind) = match turn.call {
+        Call::Nowhere => return None,
+        Call::Tip(place) => (place, HaltKind::Tip(place)),
+        Call::Reload => (day.depot, HaltKind::Reload),
+    };
+    let from = left + setting.travel(day, node, place);
+    let until = from + turn.leg - turn.drive - turn.pause;
+    let before = at as u32;
+    Some(Halt {
+        before,
+        kind,
+        from,
+        until,
+    })
 }

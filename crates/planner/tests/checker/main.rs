@@ -1,10 +1,12 @@
 //! One sound little plan, and one broken plan for every rule.
 
+mod limits;
 mod sheet;
 
 use chrono::TimeDelta;
-use gangday_model::{GangId, JobId, Seconds, Stage, Unplanned, Wait, WaitKind};
+use gangday_model::{GangId, JobId, JobWork, Seconds, Stage, Unplanned, Wait, WaitKind};
 
+use gangday_planner::checker::Paced;
 use sheet::*;
 
 #[test]
@@ -318,4 +320,47 @@ fn a_finding_names_gang_date_and_job() {
     }
     assert_eq!(finding.place.feature.as_deref(), Some("G1 2027-03-01"));
     assert_eq!(finding.place.property.as_deref(), Some("B"));
+}
+
+#[test]
+fn a_gang_with_outputs_of_its_own_is_held_to_them() {
+    let slower = |sheet: &mut Sheet| {
+        let mut own = work("A");
+        own.stages[2].work = Seconds::from_minutes(75);
+        sheet.paced = vec![Paced {
+            gang: GangId::from("G1"),
+            date: monday(),
+            work: own,
+        }];
+    };
+    assert_eq!(broken(slower), ["R-LENGTH"]);
+    let another_day = |sheet: &mut Sheet| {
+        slower(sheet);
+        sheet.paced[0].date = march(2);
+    };
+    assert_eq!(broken(another_day), Vec::<String>::new());
+}
+
+#[test]
+fn nothing_is_placed_on_a_day_that_is_too_cold() {
+    let cold = |sheet: &mut Sheet| {
+        let by_date = serde_json::json!({ "2027-03-01": 4.5, "2027-03-02": 12.0 });
+        let stated = &mut sheet.programme.week.extra;
+        stated.insert("temperatures".to_owned(), by_date);
+    };
+    assert_eq!(broken(cold), ["R-COLD"]);
+    let mut sheet = sound();
+    cold(&mut sheet);
+    let told = found(&sheet);
+    assert!(
+        told[0].text.contains("2027-03-01 at 4.5 C, below 5 C"),
+        "{}",
+        told[0].text
+    );
+    let dig_only = |sheet: &mut Sheet| {
+        cold(sheet);
+        let no_concrete = |work: &mut JobWork| work.stages.iter_mut().for_each(|s| s.then = None);
+        sheet.works.iter_mut().for_each(no_concrete);
+    };
+    assert_eq!(broken(dig_only), Vec::<String>::new());
 }

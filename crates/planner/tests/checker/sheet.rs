@@ -6,7 +6,7 @@ use gangday_model::{
     Position, Programme, Reason, Route, Seconds, Stage, StageWork, Unplanned, Visit, Wait,
     WaitKind, Week, Work,
 };
-use gangday_planner::checker::{Brief, verify};
+use gangday_planner::checker::{Brief, Burden, Exposure, Gap, Limits, Paced, verify};
 use gangday_planner::codes::CODES;
 
 pub fn march(day: u32) -> NaiveDate {
@@ -86,8 +86,21 @@ pub fn work(id: &str) -> JobWork {
 pub struct Sheet {
     pub programme: Programme,
     pub works: Vec<JobWork>,
+    /// Stages that a gang does at another pace on a date.
+    pub paced: Vec<Paced>,
+    /// Below this nothing is placed.
+    pub least_celsius: Option<f64>,
     /// Jobs that reading had to refuse.
     pub refused: Vec<JobId>,
+    /// Figures of the rules beyond order and times.
+    pub burdens: Vec<Burden>,
+    pub rest: Option<(Seconds, Seconds)>,
+    pub driving: Option<Seconds>,
+    pub duty: Option<(Seconds, Seconds)>,
+    pub exposure: Option<f64>,
+    pub clashes: Vec<(JobId, JobId)>,
+    pub gaps: Vec<Gap>,
+    pub issued: Option<Plan>,
     pub plan: Plan,
 }
 
@@ -126,6 +139,7 @@ pub fn sound() -> Sheet {
         ],
         depart: at("07:50:00"),
         back: at("15:30:00"),
+        halts: Vec::new(),
     };
     let reason = Reason {
         code: "U-FULL".to_owned(),
@@ -144,12 +158,22 @@ pub fn sound() -> Sheet {
             reasons: vec![reason],
         }],
         costs,
-        findings: Vec::new(),
+        ..Plan::default()
     };
     Sheet {
         programme,
         works: ["A", "B", "C"].map(work).to_vec(),
+        paced: Vec::new(),
+        least_celsius: Some(5.0),
         refused: Vec::new(),
+        burdens: Vec::new(),
+        rest: None,
+        driving: None,
+        duty: None,
+        exposure: None,
+        clashes: Vec::new(),
+        gaps: Vec::new(),
+        issued: None,
         plan,
     }
 }
@@ -162,6 +186,7 @@ pub fn visit(job: &str, stage: Stage, times: [&str; 3]) -> Visit {
         arrive,
         start,
         finish,
+        status: None,
     }
 }
 
@@ -171,13 +196,29 @@ pub fn travel(from: LonLat, to: LonLat) -> Seconds {
 }
 
 pub fn found(sheet: &Sheet) -> Vec<Finding> {
+    let exposure = |_: &Route| sheet.exposure;
+    let exposed: Exposure<'_> = &exposure;
     let brief = Brief {
         programme: &sheet.programme,
         works: &sheet.works,
+        paced: &sheet.paced,
+        least_celsius: sheet.least_celsius,
         refused: &sheet.refused,
         travel: &|_, from, to| travel(from, to),
         load: Seconds::from_minutes(20),
         unload: Seconds::from_minutes(10),
+        limits: Limits {
+            burdens: &sheet.burdens,
+            tipping: Seconds::from_minutes(15),
+            reloading: Seconds::from_minutes(20),
+            rest: sheet.rest,
+            driving: sheet.driving,
+            duty: sheet.duty,
+            vibration: sheet.exposure.is_some().then_some((exposed, 5.0)),
+            clashes: &sheet.clashes,
+            gaps: &sheet.gaps,
+            issued: sheet.issued.as_ref(),
+        },
     };
     verify(&brief, &sheet.plan)
 }

@@ -7,7 +7,7 @@ use std::collections::HashMap;
 
 use gangday_planner::{Block, DaySolution, GangDay, Problem, StepTime, Task};
 
-use super::rules::price;
+use super::rules::{own_blocks, price};
 
 /// What the cheapest plan costs.
 pub fn cheapest(problem: &Problem) -> i64 {
@@ -96,7 +96,8 @@ impl Order<'_> {
     }
 
     fn block(&self, at: usize) -> Block {
-        self.task(at).blocks[self.steps[at].1 as usize]
+        let (task, block) = self.steps[at];
+        own_blocks(self.problem, self.stated.pace, task)[block as usize]
     }
 
     fn leg(&self, at: usize) -> u32 {

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use gangday_planner::{CostParts, DaySolution, Problem, Solution, StepTime};
+use gangday_planner::{Block, CostParts, DaySolution, HaltKind, Problem, Solution, StepTime};
 
 /// What is wrong with the solution, in words; nothing if it is sound.
 pub fn broken(problem: &Problem, solution: &Solution) -> Vec<String> {
@@ -27,7 +27,9 @@ pub fn broken(problem: &Problem, solution: &Solution) -> Vec<String> {
         costs.set_ups += own.set_ups;
         costs.closure += own.closure;
         costs.gang_days += own.gang_days;
+        costs.changes += own.changes;
     }
+    costs.clashes = clashes(problem, solution, &mut wrong);
     costs.left_out = solution
         .left_out
         .iter()
@@ -77,22 +79,23 @@ fn gang_day(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
     if left < stated.start + stated.load {
         fault("leaves before it is loaded");
     }
-    for step in &day.steps {
+    for (at, step) in day.steps.iter().enumerate() {
         let task = &problem.tasks[step.task as usize];
-        if step.arrive != left + problem.travel_of(stated).seconds(node, task.node) {
+        if step.arrive != left + leg(problem, day, at, node, task.node) {
             fault("arrives at another time than it drives");
         }
         if step.start < step.arrive {
             fault("starts before it arrives");
         }
-        if step.finish != step.start + task.blocks[step.block as usize].work {
+        if step.finish
+            != step.start + own_blocks(problem, stated.pace, step.task)[step.block as usize].work
+        {
             fault("works for another time than the block takes");
         }
         (node, left) = (task.node, step.finish);
     }
-    if day.steps.is_empty()
-        || day.back != left + problem.travel_of(stated).seconds(node, stated.depot)
-    {
+    let home = leg(problem, day, day.steps.len(), node, stated.depot);
+    if day.steps.is_empty() || day.back != left + home {
         fault("is back at another time than it drives");
     }
     let begun = day.steps.iter().filter(|step| step.block == 0);
@@ -105,6 +108,134 @@ fn gang_day(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
     if day.end != day.back + stated.unload || day.end > stated.latest {
         fault("ends too late");
     }
+    let breaks = day.halts.iter().filter(|halt| halt.kind == HaltKind::Break);
+    let rested = breaks.filter(|halt| halt.until - halt.from >= stated.break_lasts);
+    if stated.break_lasts > 0 && day.end - stated.start > stated.break_after && rested.count() != 1
+    {
+        fault("has no break");
+    }
+    if stated
+        .driving
+        .is_some_and(|most| driving(problem, day) > most)
+    {
+        fault("drives too much");
+    }
+    if let Some(what) = overloaded(problem, day) {
+        fault(what);
+    }
+    let begun = day.steps.iter().filter(|step| step.block == 0);
+    let shaken: u32 = begun
+        .map(|step| problem.tasks[step.task as usize].shake)
+        .sum();
+    if stated.shake.is_some_and(|most| shaken > most) {
+        fault("shakes too much");
+    }
+}
+
+/// From one place to the next, whatever lies between them, as its parts say.
+fn leg(problem: &Problem, day: &DaySolution, at: usize, from: u32, to: u32) -> u32 {
+    let stated = &problem.gang_days[day.gang_day as usize];
+    let (depot, travel) = (stated.depot, problem.travel_of(stated));
+    let (mut node, mut time) = (from, 0);
+    for halt in day.halts.iter().filter(|halt| halt.before as usize == at) {
+        let (place, lasts) = match halt.kind {
+            HaltKind::Break => (node, halt.until - halt.from),
+            HaltKind::Tip(tip) => (tip, problem.hauling.tip),
+            HaltKind::Reload => (depot, problem.hauling.reload),
+        };
+        time += travel.seconds(node, place) + lasts;
+        node = place;
+    }
+    time + travel.seconds(node, to)
+}
+
+/// All driving, by adding up the places.
+fn driving(problem: &Problem, day: &DaySolution) -> u32 {
+    let depot = problem.gang_days[day.gang_day as usize].depot;
+    let nodes = day
+        .steps
+        .iter()
+        .map(|step| problem.tasks[step.task as usize].node);
+    let (mut from, mut all) = (depot, 0);
+    for (at, to) in nodes.chain([depot]).enumerate() {
+        let halts = day.halts.iter().filter(|halt| halt.before as usize == at);
+        let spent: u32 = halts.map(|halt| halt.until - halt.from).sum();
+        all += leg(problem, day, at, from, to) - spent;
+        from = to;
+    }
+    all
+}
+
+/// Loads followed through the day: what is loaded at the depot is for what comes until the next
+/// loading there.
+fn overloaded(problem: &Problem, day: &DaySolution) -> Option<&'static str> {
+    let stated = &problem.gang_days[day.gang_day as usize];
+    let reloads = |at: usize| {
+        let halts = &mut day.halts.iter();
+        halts.any(|halt| halt.before as usize == at && halt.kind == HaltKind::Reload)
+    };
+    let tips = |at: usize| {
+        let halts = &mut day.halts.iter();
+        halts.any(|halt| halt.before as usize == at && matches!(halt.kind, HaltKind::Tip(_)))
+    };
+    let task = |at: usize| &problem.tasks[day.steps[at].task as usize];
+    let first = |at: usize| day.steps[at].block == 0;
+    let loaded_at = |from: usize| {
+        let until = (from + 1..day.steps.len()).find(|&at| reloads(at));
+        let all = (from..until.unwrap_or(day.steps.len())).filter(|&at| first(at));
+        all.fold((0, 0), |sum, at| {
+            (sum.0 + task(at).out.kg, sum.1 + task(at).out.litres)
+        })
+    };
+    let (mut out, mut spoil) = (loaded_at(0), (0, 0));
+    let too_much = |out: (u32, u32), spoil: (u32, u32)| {
+        stated.payload.is_some_and(|most| out.0 + spoil.0 > most)
+            || stated.body.is_some_and(|most| out.1 + spoil.1 > most)
+    };
+    for at in 0..day.steps.len() {
+        if too_much(out, spoil) {
+            return Some("bears too much");
+        }
+        if reloads(at) {
+            (out, spoil) = (loaded_at(at), (0, 0));
+        }
+        if tips(at) {
+            spoil = (0, 0);
+        }
+        if too_much(out, spoil) {
+            return Some("bears too much");
+        }
+        if first(at) {
+            let task = task(at);
+            out = (out.0 - task.out.kg, out.1 - task.out.litres);
+            spoil = (spoil.0 + task.back.kg, spoil.1 + task.back.litres);
+        }
+    }
+    too_much(out, spoil).then_some("bears too much")
+}
+
+/// What closures that are there at once cost, and those that must not be.
+fn clashes(problem: &Problem, solution: &Solution, wrong: &mut Vec<String>) -> i64 {
+    let mut closed: HashMap<u32, (u32, u32, u32)> = HashMap::new();
+    for day in &solution.days {
+        let date = problem.gang_days[day.gang_day as usize].day;
+        for (task, steps) in by_task(day) {
+            closed.insert(task, (date, steps[0].start, steps[steps.len() - 1].finish));
+        }
+    }
+    let mut cost = 0;
+    for clash in &problem.clashes {
+        let (Some(one), Some(other)) = (closed.get(&clash.one), closed.get(&clash.other)) else {
+            continue;
+        };
+        if one.0 == other.0 && one.1.max(other.1) < one.2.min(other.2) {
+            match clash.price {
+                Some(price) => cost += price,
+                None => wrong.push(format!("{} and {} clash", clash.one, clash.other)),
+            }
+        }
+    }
+    cost
 }
 
 fn tasks(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
@@ -113,14 +244,25 @@ fn tasks(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
         let task = &problem.tasks[at as usize];
         let mut fault = |what: &str| wrong.push(format!("task {at}: {what}"));
         for pair in steps.windows(2) {
-            let wait = task.blocks[pair[0].block as usize].wait;
+            let wait = own_blocks(problem, stated.pace, at)[pair[0].block as usize].wait;
             if pair[1].block != pair[0].block + 1 || pair[1].start < pair[0].finish + wait {
                 fault("order or wait");
+            }
+            let most = task.most.get(pair[0].block as usize).copied().flatten();
+            if most.is_some_and(|most| pair[1].start > pair[0].finish + most) {
+                fault("gap");
             }
         }
         let (from, until) = (steps[0].start, steps[steps.len() - 1].finish);
         let within = |window: &(u32, u32)| window.0 <= from && until <= window.1;
-        if !task.windows.is_empty() && !task.windows.iter().any(within) {
+        if let Some(locked) = &task.locked {
+            let moved = locked.starts.iter().zip(&steps);
+            let moved =
+                moved.filter(|(start, step)| start.is_some_and(|start| start != step.start));
+            if (locked.gang, locked.day) != (stated.gang, stated.day) || moved.count() > 0 {
+                fault("not where it is locked");
+            }
+        } else if !task.windows.is_empty() && !task.windows.iter().any(within) {
             fault("window");
         }
         if task.tickets & !stated.tickets != 0 {
@@ -129,6 +271,15 @@ fn tasks(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
         if !task.days.is_empty() && !task.days[stated.day as usize] {
             fault("day");
         }
+    }
+}
+
+/// The blocks of a task at a gang-day's pace.
+pub fn own_blocks(problem: &Problem, pace: u32, task: u32) -> &[Block] {
+    let task = &problem.tasks[task as usize];
+    match pace {
+        0 => &task.blocks,
+        pace => &task.paces[pace as usize - 1],
     }
 }
 
@@ -147,8 +298,6 @@ pub fn price(problem: &Problem, day: &DaySolution) -> CostParts {
     let hourly = |rate: i64, seconds: u32| (rate * i64::from(seconds) * 2 + 3_600) / 7_200;
     let within = day.end.min(stated.end) - stated.start;
     let past = day.end.saturating_sub(stated.end);
-    let worked: u32 = day.steps.iter().map(|step| step.arrive).sum::<u32>() + day.back;
-    let left: u32 = day.steps.iter().map(|step| step.finish).sum::<u32>() + day.depart;
     let tasks = by_task(day);
     let closure = |(at, steps): (&u32, &Vec<StepTime>)| {
         let seconds = steps[steps.len() - 1].finish - steps[0].start;
@@ -163,13 +312,27 @@ pub fn price(problem: &Problem, day: &DaySolution) -> CostParts {
         Some(_) => set_ups.iter().copied().max().unwrap_or(0),
         None => set_ups.iter().sum(),
     };
+    let change = |(at, steps): (&u32, &Vec<StepTime>)| match problem.tasks[*at as usize].kept {
+        None => 0,
+        Some(kept) if kept.gang != stated.gang || kept.day != stated.day => rates.moved,
+        Some(kept) => {
+            let off = i64::from(kept.start) - i64::from(steps[0].start);
+            if off.abs() > i64::from(rates.at_same_time) {
+                rates.retimed
+            } else {
+                0
+            }
+        }
+    };
     CostParts {
         crew: hourly(rates.crew_hour, within),
         overtime: hourly(rates.crew_hour + rates.overtime_hour, past),
-        travel: hourly(rates.travel_hour, worked - left),
+        travel: hourly(rates.travel_hour, driving(problem, day)),
         set_ups: streets.iter().map(set_up).sum(),
         closure: tasks.iter().map(closure).sum(),
         gang_days: rates.gang_day,
+        changes: tasks.iter().map(change).sum(),
+        clashes: 0,
         left_out: 0,
     }
 }

@@ -1,6 +1,8 @@
 //! Made-up weeks.
 
-use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
+use gangday_planner::{
+    Block, Clash, GangDay, Hauling, Kept, Load, Locked, Problem, Rates, Task, Travel,
+};
 
 /// Chance of the tests' own.
 pub struct Chance(pub u64);
@@ -34,6 +36,7 @@ pub fn rates() -> Rates {
         overtime_hour: 4_500,
         travel_hour: 2_400,
         gang_day: 5_000,
+        ..Rates::default()
     }
 }
 
@@ -68,8 +71,10 @@ pub fn week(jobs: u32, gangs: u32, days: u32, seed: u64) -> Problem {
             places,
             seconds_per_1000_km: 156_000,
         },
+        other_travel: Vec::new(),
         near,
         rates: rates(),
+        ..Problem::default()
     }
 }
 
@@ -84,7 +89,7 @@ fn gang_day(gang: u32, day: u32) -> GangDay {
         load: 1_200,
         unload: 600,
         tickets: if gang.is_multiple_of(3) { 3 } else { 1 },
-        payload: None,
+        ..GangDay::default()
     }
 }
 
@@ -129,7 +134,7 @@ fn task(chance: &mut Chance, node: u32, street: u32, days: u32) -> Task {
         street: Some(street),
         closure_hour: [0, 500, 1_500][chance.below(3) as usize],
         set_up: [2_000, 6_000][chance.below(2) as usize],
-        weight: 0,
+        ..Task::default()
     }
 }
 
@@ -195,6 +200,101 @@ pub fn tiny(seed: u64, tasks: u32, blocks: u32, gang_days: u32, closures: bool) 
             places,
             seconds_per_1000_km: 156_000,
         },
+        other_travel: Vec::new(),
         rates: rates(),
+        ..Problem::default()
     }
+}
+
+/// The same week with loads, breaks, limits, clashes, gaps, an earlier plan and locked visits.
+pub fn with_rules(mut problem: Problem, seed: u64) -> Problem {
+    let mut chance = Chance(seed ^ 0xABCD);
+    let days = problem
+        .gang_days
+        .iter()
+        .map(|day| day.day)
+        .max()
+        .unwrap_or(0)
+        + 1;
+    for day in &mut problem.gang_days {
+        day.payload = Some(6_000 + 1_000 * chance.below(3) as u32);
+        day.body = chance.once_in(2).then_some(6_500);
+        (day.break_after, day.break_lasts) = (hours(6, 0), 60 * [20, 30][chance.below(2) as usize]);
+        day.driving = Some(hours(3, 0) + 600 * chance.below(6) as u32);
+        day.shake = Some(400);
+    }
+    let nodes = problem.tasks.len() as u32 + 1;
+    for task in &mut problem.tasks {
+        let load = |chance: &mut Chance, most: u64| {
+            let kg = 200 + chance.below(most) as u32;
+            Load {
+                kg,
+                litres: kg * 7 / 10,
+            }
+        };
+        (task.out, task.back) = (load(&mut chance, 3_000), load(&mut chance, 5_200));
+        task.shake = 20 + chance.below(180) as u32;
+        if chance.once_in(3) {
+            let most = |block: &Block| Some(block.wait + 60 * 5 * 12);
+            task.most = task.blocks.iter().map(most).collect();
+        }
+        if chance.once_in(4) {
+            let (gang, day) = (chance.below(3) as u32, chance.below(u64::from(days)) as u32);
+            let start = hours(8, 0) + 600 * chance.below(20) as u32;
+            task.kept = Some(Kept { gang, day, start });
+        }
+    }
+    (
+        problem.rates.moved,
+        problem.rates.retimed,
+        problem.rates.at_same_time,
+    ) = (3_000, 1_000, 900);
+    lock_one(&mut problem, &mut chance);
+    for _ in 0..problem.tasks.len() / 3 {
+        let [one, other] = [(); 2].map(|()| chance.below(problem.tasks.len() as u64) as u32);
+        if one != other {
+            let price = chance.once_in(2).then_some(4_000);
+            problem.clashes.push(Clash { one, other, price });
+        }
+    }
+    problem.hauling = Hauling {
+        tips: vec![chance.below(u64::from(nodes)) as u32],
+        tip: 900,
+        reload: 1_200,
+    };
+    problem
+}
+
+/// Locks the first task to the first gang-day, ten minutes' slack before each block.
+fn lock_one(problem: &mut Problem, chance: &mut Chance) {
+    let (Some(day), true) = (problem.gang_days.first(), chance.once_in(2)) else {
+        return;
+    };
+    let task = &mut problem.tasks[0];
+    let mut at = day.start + day.load + hours(1, 0);
+    let mut starts = Vec::new();
+    for block in &task.blocks {
+        starts.push(Some(at));
+        at += block.work + block.wait + 600;
+    }
+    let (gang, day) = (day.gang, day.day);
+    (task.locked, task.left_out) = (Some(Locked { gang, day, starts }), 1_000_000_000);
+    (task.most, task.kept) = (Vec::new(), None);
+}
+/// The same week with gangs that take longer or shorter over things, and other waits, by turns.
+pub fn paced(mut problem: Problem) -> Problem {
+    let scaled = |blocks: &[Block], work: u32, wait: u32| -> Vec<Block> {
+        let one = |block: &Block| Block {
+            work: block.work * work / 4,
+            wait: block.wait * wait / 4,
+        };
+        blocks.iter().map(one).collect()
+    };
+    for task in &mut problem.tasks {
+        task.paces = vec![scaled(&task.blocks, 3, 4), scaled(&task.blocks, 6, 3)];
+    }
+    for (at, day) in (0..).zip(&mut problem.gang_days) {
+        day.pace = at % 3;
+    }
+    problem
 }

@@ -42,6 +42,8 @@ impl Plain {
         let day = problem.gang_days.first()?;
         let simple = problem.tasks.len() <= MOST
             && plain_rates(problem)
+            && problem.clashes.is_empty()
+            && problem.begin.is_empty()
             && problem.gang_days.iter().all(|other| alike(other, day))
             && problem.tasks.iter().all(|task| plain_task(task, day))
             && setting.facts.iter().all(|facts| facts.sound);
@@ -90,15 +92,24 @@ fn plain_rates(problem: &Problem) -> bool {
 fn alike(one: &GangDay, other: &GangDay) -> bool {
     let (gang, day) = (other.gang, other.day);
     GangDay { gang, day, ..*one } == *other
+        && one.body.is_none()
+        && one.break_lasts == 0
+        && one.driving.is_none()
+        && one.shake.is_none()
 }
 
 fn plain_task(task: &Task, day: &GangDay) -> bool {
     task.blocks.len() == 1
+        && task.paces.is_empty()
         && task.windows.len() <= 1
         && task.days.is_empty()
         && task.tickets & !day.tickets == 0
         && task.closure_hour == 0
         && task.set_up == 0
+        && task.out.is_nothing()
+        && task.back.is_nothing()
+        && task.locked.is_none()
+        && task.kept.is_none()
 }
 
 /// Times are cut so that sums of several can't run over.

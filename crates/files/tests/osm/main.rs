@@ -1,0 +1,9 @@
+//! Map extracts: small ones of our own, real ones, and hostile ones.
+
+mod hostile;
+mod junctions;
+mod map;
+mod merging;
+mod real;
+mod streets;
+mod turns;

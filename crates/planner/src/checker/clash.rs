@@ -1,0 +1,32 @@
+//! Closures that must not be there at once are not.
+
+use chrono::NaiveDateTime;
+use gangday_model::{Finding, JobId, Route};
+
+use super::case::{Case, clock, of_visit};
+
+pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
+    for (one, other) in case.brief.limits.clashes {
+        let (Some(first), Some(second)) = (closed(case, one), closed(case, other)) else {
+            continue;
+        };
+        let (from, until) = (first.1.max(second.1), first.2.min(second.2));
+        if from < until {
+            let text = format!(
+                "its closure and that of {other} are there at once, from {} to {}",
+                clock(from),
+                clock(until)
+            );
+            let remedy = "move one of the two to another time or day";
+            found.push(of_visit("R-CLASH", first.0, one, text, remedy));
+        }
+    }
+}
+
+/// From a job's first visit to its last.
+fn closed<'a>(case: &Case<'a>, job: &JobId) -> Option<(&'a Route, NaiveDateTime, NaiveDateTime)> {
+    let visits = case.visits.get(job)?;
+    let from = visits.iter().map(|(_, visit)| visit.start).min()?;
+    let until = visits.iter().map(|(_, visit)| visit.finish).max()?;
+    Some((visits.first()?.0, from, until))
+}

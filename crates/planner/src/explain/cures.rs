@@ -1,0 +1,230 @@
+//! What would make a task fit: one thing at a time is changed, and the gang-days of the plan are asked
+//! again.
+
+use super::why::{pounds, up};
+use crate::search::{Placer, Route};
+use crate::setting::{FOREVER, Setting};
+use crate::timing::Timing;
+use crate::{GangDay, Problem, Solution, Task};
+
+/// So many pairs of task and gang-day are asked at most, so that a long list of tasks left out takes
+/// no longer than a short one.
+const ASKED: usize = 20_000;
+
+/// One change that would make a task fit, on the gang-day where it adds least.
+///
+/// # Units
+/// Seconds; pence; gang-days by their place in the problem.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cure {
+    /// Somebody with these tickets on that gang-day.
+    Tickets {
+        /// The tickets that the gang lacks, a bit each.
+        lacking: u64,
+        /// That gang-day.
+        gang_day: u32,
+        /// What the task would add then.
+        adds: i64,
+    },
+    /// That gang-day so much longer.
+    Longer {
+        /// How much longer.
+        over: u32,
+        /// That gang-day.
+        gang_day: u32,
+        /// What the task would add then, overtime included.
+        adds: i64,
+    },
+    /// That gang-day, were it among its dates.
+    Date {
+        /// That gang-day.
+        gang_day: u32,
+        /// What the task would add then.
+        adds: i64,
+    },
+    /// Any time of that gang-day, were it not held to its site hours.
+    Hours {
+        /// That gang-day.
+        gang_day: u32,
+        /// What the task would add then.
+        adds: i64,
+    },
+}
+
+impl Cure {
+    /// The change in words; names are the caller's to add.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match *self {
+            Self::Tickets { lacking, adds, .. } => format!(
+                "With somebody who holds {} more of its tickets on one gang-day it would fit for £{}.",
+                lacking.count_ones(),
+                pounds(adds)
+            ),
+            Self::Longer { over, adds, .. } => format!(
+                "With {} min more on one gang-day it would fit for £{}.",
+                up(over),
+                pounds(adds)
+            ),
+            Self::Date { adds, .. } => {
+                format!(
+                    "On a day outside its dates it would fit for £{}.",
+                    pounds(adds)
+                )
+            }
+            Self::Hours { adds, .. } => {
+                format!("Outside its site hours it would fit for £{}.", pounds(adds))
+            }
+        }
+    }
+}
+
+/// The problem with each left-out task once more for each change that is tried.
+pub(super) struct Loosened {
+    problem: Problem,
+    /// For each task looked at: itself, and its place without tickets, without dates, without hours.
+    tasks: Vec<(u32, [u32; 3])>,
+}
+
+impl Loosened {
+    pub(super) fn of(problem: &Problem, solution: &Solution) -> Self {
+        let mut loose = problem.clone();
+        let days = problem.gang_days.len().max(1);
+        let mut tasks = Vec::new();
+        for &task in solution.left_out.iter().take(ASKED / (4 * days)) {
+            let stated = &problem.tasks[task as usize];
+            let at = loose.tasks.len() as u32;
+            loose.tasks.extend(versions(stated));
+            tasks.push((task, [at, at + 1, at + 2]));
+        }
+        Self {
+            problem: loose,
+            tasks,
+        }
+    }
+
+    /// For each task looked at, the changes that would make it fit, the cheapest first.
+    pub(super) fn cures(&self, solution: &Solution) -> Vec<(u32, Vec<Cure>)> {
+        if self.tasks.is_empty() {
+            return Vec::new();
+        }
+        let setting = Setting::light(&self.problem);
+        let mut asker = Asker::new(&setting, solution);
+        self.tasks
+            .iter()
+            .map(|&(task, versions)| (task, asker.cures(task, versions)))
+            .collect()
+    }
+}
+
+fn versions(stated: &Task) -> [Task; 3] {
+    [
+        Task {
+            tickets: 0,
+            ..stated.clone()
+        },
+        Task {
+            days: Vec::new(),
+            ..stated.clone()
+        },
+        Task {
+            windows: Vec::new(),
+            ..stated.clone()
+        },
+    ]
+}
+
+struct Asker<'a> {
+    setting: &'a Setting<'a>,
+    planned: Vec<Route>,
+    endless: Vec<Route>,
+    placer: Placer,
+}
+
+impl<'a> Asker<'a> {
+    fn new(setting: &'a Setting<'a>, solution: &Solution) -> Self {
+        let days = || (0..).zip(&setting.problem.gang_days);
+        Self {
+            planned: days()
+                .map(|(at, day)| super::route(setting, solution, at, *day))
+                .collect(),
+            endless: days()
+                .map(|(at, day)| super::route(setting, solution, at, endless(*day)))
+                .collect(),
+            placer: Placer::default(),
+            setting,
+        }
+    }
+
+    fn cures(&mut self, task: u32, [ticketless, dateless, hourless]: [u32; 3]) -> Vec<Cure> {
+        let stated = self.setting.task(task);
+        let mut cures = Vec::new();
+        if stated.tickets != 0
+            && let Some((adds, gang_day)) = self.cheapest(ticketless)
+        {
+            let held = self.setting.problem.gang_days[gang_day as usize].tickets;
+            let lacking = stated.tickets & !held;
+            cures.push((
+                adds,
+                Cure::Tickets {
+                    lacking,
+                    gang_day,
+                    adds,
+                },
+            ));
+        }
+        if let Some((over, adds, gang_day)) = self.longer(task) {
+            cures.push((
+                adds,
+                Cure::Longer {
+                    over,
+                    gang_day,
+                    adds,
+                },
+            ));
+        }
+        if !stated.days.is_empty()
+            && let Some((adds, gang_day)) = self.cheapest(dateless)
+        {
+            cures.push((adds, Cure::Date { gang_day, adds }));
+        }
+        if !stated.windows.is_empty()
+            && let Some((adds, gang_day)) = self.cheapest(hourless)
+        {
+            cures.push((adds, Cure::Hours { gang_day, adds }));
+        }
+        cures.sort_by_key(|cure| cure.0);
+        cures.into_iter().map(|cure| cure.1).collect()
+    }
+
+    /// Where this version of the task adds least to the plan.
+    fn cheapest(&mut self, version: u32) -> Option<(i64, u32)> {
+        let (setting, placer) = (self.setting, &mut self.placer);
+        let places = (0..).zip(&self.planned);
+        places
+            .filter_map(|(at, route)| Some((placer.best(setting, route, version)?.added, at)))
+            .min()
+    }
+
+    /// The gang-day that has to last least longer, by how much, and what the task adds.
+    fn longer(&mut self, task: u32) -> Option<(u32, i64, u32)> {
+        let (setting, placer) = (self.setting, &mut self.placer);
+        let mut timing = Timing::default();
+        let found = (0..).zip(&self.endless).filter_map(|(at, route)| {
+            let place = placer.best(setting, route, task)?;
+            let steps = crate::search::merged(route, task, &place.at);
+            timing.run(setting, &route.day, steps).then_some(())?;
+            let latest = setting.problem.gang_days[at as usize].latest;
+            Some((timing.end.saturating_sub(latest), place.added, at))
+        });
+        found.min().filter(|found| found.0 > 0)
+    }
+}
+
+/// The gang-day if it could last for ever.
+pub(super) fn endless(day: GangDay) -> GangDay {
+    GangDay {
+        latest: FOREVER,
+        ..day
+    }
+}

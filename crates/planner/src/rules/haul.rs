@@ -1,0 +1,129 @@
+//! Loads: the vehicle never bears more than its payload, nor its body more than it holds.
+//!
+//! Hard. It costs the drive to a tip or to the depot and the time there. At a task's first visit
+//! what was loaded for it is set down and its spoil taken on. The gang loads for as many tasks as the
+//! vehicle bears; where the next one's load would be too much it goes back to its depot, where spoil
+//! is tipped too; where only the next one's spoil is too much it goes to the tip that takes least
+//! time. What is aboard at the day's end goes to the depot.
+//!
+//! # Source
+//! Common practice, no source. Bituminous arisings count by weight; that they go apart from clean
+//! spoil is for whoever loads.
+
+use crate::setting::Setting;
+use crate::timing::Turn;
+use crate::{GangDay, Load};
+
+/// Where the gang calls before a turn.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Call {
+    #[default]
+    Nowhere,
+    Tip(u32),
+    Reload,
+}
+
+impl Load {
+    fn plus(self, other: Self) -> Self {
+        Self {
+            kg: self.kg.saturating_add(other.kg),
+            litres: self.litres.saturating_add(other.litres),
+        }
+    }
+
+    fn or(self, other: Self) -> Self {
+        Self {
+            kg: self.kg.max(other.kg),
+            litres: self.litres.max(other.litres),
+        }
+    }
+
+    pub(crate) fn is_nothing(self) -> bool {
+        self == Self::default()
+    }
+}
+
+/// Whether the vehicle bears so much at once.
+pub(crate) fn bears(day: &GangDay, load: Load) -> bool {
+    day.payload.is_none_or(|most| load.kg <= most)
+        && day.body.is_none_or(|most| load.litres <= most)
+}
+
+/// Says before which turns the gang calls where; false where no calls help.
+pub(crate) fn plan_calls(setting: &Setting<'_>, day: &GangDay, turns: &mut [Turn]) -> bool {
+    // The most aboard so far since the last loading, and the spoil aboard now.
+    let (mut most, mut spoil) = (Load::default(), Load::default());
+    for at in 0..turns.len() {
+        turns[at].call = Call::Nowhere;
+        let step = turns[at].step;
+        if step.block != 0 {
+            continue;
+        }
+        let task = setting.task(step.task);
+        if !bears(day, task.out) || !bears(day, task.back) {
+            return false;
+        }
+        let loaded = most.or(spoil).plus(task.out);
+        if bears(day, loaded) {
+            most = loaded;
+        } else {
+            if at == 0 {
+                return false;
+            }
+            turns[at].call = Call::Reload;
+            (most, spoil) = (task.out, Load::default());
+        }
+        if !bears(day, spoil.plus(task.back)) {
+            turns[at].call = tip(setting, day, turns[at - 1].node, turns[at].node);
+            spoil = Load::default();
+        }
+        spoil = spoil.plus(task.back);
+    }
+    true
+}
+
+/// The tip or depot that takes least time on the way.
+fn tip(setting: &Setting<'_>, day: &GangDay, from: u32, to: u32) -> Call {
+    let hauling = &setting.problem.hauling;
+    let tips = hauling.tips.iter().map(|&tip| (tip, Call::Tip(tip)));
+    let places = tips.chain([(day.depot, Call::Tip(day.depot))]);
+    let takes = |node: u32| setting.travel(day, from, node) + setting.travel(day, node, to);
+    let nearest = places.min_by_key(|&(node, _)| (takes(node), node));
+    nearest.map_or(Call::Nowhere, |(_, call)| call)
+}
+
+impl Call {
+    /// Driving and time spent there, from one node to another.
+    pub(crate) fn leg(
+        self,
+        setting: &Setting<'_>,
+        day: &GangDay,
+        from: u32,
+        to: u32,
+    ) -> (u32, u32) {
+        let via = |node| setting.travel(day, from, node) + setting.travel(day, node, to);
+        match self {
+            Self::Nowhere => (setting.travel(day, from, to), 0),
+            Self::Tip(node) => (via(node), setting.problem.hauling.tip),
+            Self::Reload => (via(day.depot), setting.problem.hauling.reload),
+        }
+    }
+}
+
+/// Shown when it bites even on a day of its own.
+pub(crate) fn words(needs: Load, most: Load) -> String {
+    if needs.kg > most.kg {
+        return format!(
+            "It takes {:.1} t at once, and the vehicle that bears most bears {:.1} t; a heavier one, \
+             or haulage by others, would do.",
+            f64::from(needs.kg) / 1e3,
+            f64::from(most.kg) / 1e3
+        );
+    }
+    format!(
+        "It takes {:.1} m3 at once, and the largest body holds {:.1} m3; a larger one, or haulage by \
+         others, would do.",
+        f64::from(needs.litres) / 1e3,
+        f64::from(most.litres) / 1e3
+    )
+}
