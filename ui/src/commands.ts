@@ -2,6 +2,7 @@ import { door } from './host';
 import { importWords, listed } from './importing';
 import { depth } from './state/depth.svelte';
 import { desk } from './state/desk.svelte';
+import { clockwork } from './state/clockwork.svelte';
 import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
 
@@ -33,6 +34,8 @@ export const COMMANDS: readonly Command[] = [
   { key: 'n', word: 'Notes', says: 'Fold or unfold the notes beside the map', needs: 'nothing', run: () => desk.fold('notes') },
   { key: 'f', word: 'Put right', says: 'Go to what is wrong', needs: 'nothing', run: () => reveal('wrong') },
   { key: 'm', word: 'Load', says: 'Go to the materials', needs: 'nothing', run: () => reveal('take') },
+  { key: 'l', word: 'Play', says: 'Play the day’s closures, or stop', needs: 'nothing', run: () => clockwork.turn() },
+  { key: 'd', word: 'Street', says: 'Go to clashes and deadlines', needs: 'nothing', run: () => reveal('street') },
   { key: 'e', word: 'Worked out', says: 'Show how the selected job is worked out', needs: 'nothing', run: showWorked },
   { key: 't', word: 'Theme', says: 'Paper by day, blue-black by night', needs: 'nothing', run: () => desk.switchTheme() },
   { key: '?', word: 'Keys', says: 'List the keys', needs: 'nothing', run: () => (desk.over = 'keys') },
@@ -114,7 +117,7 @@ function chooseList(): void {
   document.getElementById('import-list')?.click();
 }
 
-function reveal(what: 'wrong' | 'take'): void {
+function reveal(what: 'wrong' | 'take' | 'street'): void {
   desk.fold('notes', false);
   desk.fold(what, false);
   queueMicrotask(() => document.getElementById(`fold-${what}`)?.focus());

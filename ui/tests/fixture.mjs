@@ -53,6 +53,8 @@ export function sheet({ gangs = 2, days = 5, seed = 7 } = {}) {
     notes: ['Places by the British National Grid.', 'Travel as the straight distance times 1.3 at 30 km/h.'],
     plan: {
       columns, closures,
+      clashes: [{ kind: 'one_street', job: 'J-001', other: 'J-002', date: dates[0] ?? '', from: 540, to: 600, weight: 'priced', text: 'The closures of jobs J-001 and J-002 stand in Osier Lane.', remedy: 'Plan one after the other.' }],
+      notices: [{ job: 'J-001', category: 'minor', because: 'They last 1 working day.', earliest: '2027-03-02', words: 'Minor works; told today, not before Tue 2 Mar.', late: true, longest: null, steps: [{ what: 'Apply for the permit', by: '2027-02-24T16:30', by_words: 'Wed 24 Feb 2027 16:30', why: '3 working days before the start', missed: true }] }],
       unplanned: left.map((one) => ({ job: one.id, reasons: ['Nobody in any gang holds the ticket "confined space".', 'Its last day, 26 Feb, is before the week.'], codes: ['U-TICKET', 'U-DATES'] })),
       orders: orders(columns, dates), gang_days: columns.map((one, i) => gangDay(one.key, i)), verified: true,
       costs: [{ label: 'Crew time', amount: '£18,240.00', pence: 1_824_000 }, { label: 'Travel', amount: '£1,120.40', pence: 112_040 }, { label: 'Total', amount: '£19,360.40', pence: 1_936_040 }],
@@ -142,6 +144,20 @@ function makeDay(/** @type {string} */ key, /** @type {Sheet['gangs'][number]} *
   };
 }
 
+/** @returns {NonNullable<NonNullable<Sheet['plan']>['closures'][number]['arrangement']>} */
+function makeArrangement(/** @type {string} */ kind) {
+  const lane = kind === 'lane';
+  return {
+    control: lane ? 'priority_signs' : 'none', control_words: lane ? 'Priority signs' : 'No traffic control',
+    on_foot: lane ? 'unaffected' : 'past_works', on_foot_words: lane ? 'Footway as before' : 'Past the works on the footway',
+    because: 'First to last cone 9 m, at most 80.', coned_m: lane ? 9 : null, caution: 'A proposal: a competent person designs and agrees it.',
+    rulings: [{ control: 'Give and take', verdict: 'not_stated', words: 'heavy vehicles is not stated', source: 'Code of Practice' }],
+    widths: [{ of: 'carriageway', left_m: 3.4, wanted_m: 3.25, least_m: 3, words: '3.40 m left, at least 3.00 m', why: 'less works and clearance' }],
+    kit: [{ item: 'cone', name: 'Traffic cone', count: 12, why: '6 lead-in, 2 between, 4 exit' }],
+    section: [{ kind: 'works', from_m: -3.4, to_m: -1 }, { kind: 'clearance', from_m: -1, to_m: -0.5 }, { kind: 'carriageway', from_m: -0.5, to_m: 3.4 }],
+  };
+}
+
 /** @returns {NonNullable<Sheet['plan']>['closures'][number]} */
 function makeClosure(/** @type {Sheet['jobs'][number]} */ one, /** @type {string} */ route, /** @type {string} */ gang, /** @type {string} */ date, /** @type {Column} */ column, /** @type {[number, number][]} */ ring) {
   const own = column.layers.filter((layer) => layer.job === one.id && layer.kind === 'work');
@@ -152,6 +168,7 @@ function makeClosure(/** @type {Sheet['jobs'][number]} */ one, /** @type {string
     job: one.id, route, gang, date, street: streets[i]?.id ?? null, street_name: one.street, kind: one.closure, proposed: true,
     because: 'It stands in the footway, 1.2 m is left.', from, hold_from, to: hold_from + 60,
     footprint: ring, words: `${one.closure === 'lane' ? 'Lane' : 'Footway'} closed ${clock(from)}–${clock(hold_from + 60)}`,
+    arrangement: makeArrangement(one.closure), diversion: null,
   };
 }
 

@@ -5,6 +5,7 @@ import { areaOf } from '../src/map/camera';
 import { find } from '../src/map/find';
 import { metrePixels, placesOf } from '../src/map/features';
 import { redraw } from '../src/map/redraw';
+import { outlinesOf } from '../src/map/strip';
 import { layersOf, styleOf, type View } from '../src/map/style';
 import { sheet } from './fixture.mjs';
 
@@ -125,5 +126,38 @@ describe('find', () => {
     expect(find(week, 'wharf road')[0]!.leads).toMatchObject({ what: 'street' });
     expect(find(week, '  ')).toEqual([]);
     expect(find(week, 'j', 5)).toHaveLength(5);
+  });
+});
+
+describe('what the public meets', () => {
+  const places = placesOf(week);
+
+  it('ties the two parties of a clash by a thread between their jobs', () => {
+    const [thread] = places.clashes.features;
+    const at = (id: string) => week.jobs.find((job) => job.id === id)!.at;
+    expect(thread!.geometry).toEqual({ type: 'LineString', coordinates: [at('J-001'), at('J-002')] });
+    expect(thread!.properties).toMatchObject({ job: 'J-001', other: 'J-002' });
+  });
+
+  it('draws a way round for each direction that has one', () => {
+    const closures = week.plan!.closures.map((one, i) => (i > 0 ? one : { ...one, diversion: { along: [[0, 0], [1, 1]] as [number, number][], against: [], words: '', cut_off: [] } }));
+    const drawn = placesOf({ ...week, plan: { ...week.plan!, closures } }).diversions.features;
+    expect(drawn.map((one) => one.properties!['job'])).toEqual([closures[0]!.job]);
+  });
+
+  it('shows ways round and clashes only while they stand', () => {
+    const filter = (at: number | null) => JSON.stringify(layersOf({ ...view, day: '2027-03-01', at }).find((layer) => layer.id === 'clash'));
+    expect(filter(null)).not.toContain('"from"');
+    expect(filter(600)).toContain('["<=",["get","from"],600]');
+  });
+
+  it('outlines how many closures stand, each kind on the one before', () => {
+    const one = { ...week.plan!.closures[0]!, kind: 'lane', from: 480, to: 540 };
+    const paths = outlinesOf([one, { ...one, kind: 'road', from: 510, to: 540 }], { from: 480, to: 540 }, 60, 10);
+    expect(paths.map((path) => path.kind)).toEqual(['footway', 'lane', 'road']);
+    // Six steps of ten minutes; two at most stand at once, so one lane is half the height.
+    expect(paths[1]!.path).toMatch(/^M0 10L0 5H10/);
+    expect(paths[2]!.path).toContain('L30 0H40');
+    expect(paths[0]!.path).not.toContain(' 0H');
   });
 });

@@ -13,6 +13,7 @@ import Notes from '../src/Notes.svelte';
 import Broken from '../src/panels/Broken.svelte';
 import Busy from '../src/panels/Busy.svelte';
 import Empty from '../src/panels/Empty.svelte';
+import { clockwork } from '../src/state/clockwork.svelte';
 import Worked from '../src/panels/Worked.svelte';
 import { depth } from '../src/state/depth.svelte';
 import { desk } from '../src/state/desk.svelte';
@@ -304,6 +305,48 @@ describe('keys', () => {
     expect(asked).toEqual([]);
     key('z');
     expect(asked).toEqual([{ ask: 'undo' }]);
+  });
+});
+
+describe('the street', () => {
+  it('names both parties of a clash, and leads to either', async () => {
+    desk.fold('street', false);
+    render(Notes, { sheet: week });
+    const panel = within(screen.getByRole('region', { name: 'Street' }));
+    await userEvent.click(panel.getByRole('button', { name: 'J-002' }));
+    expect(selection.job).toBe('J-002');
+  });
+
+  it('lists deadlines by date, and says which are past', () => {
+    desk.fold('street', false);
+    render(Notes, { sheet: week });
+    const panel = within(screen.getByRole('region', { name: 'Street' }));
+    expect(panel.getByText('Wed 24 Feb 2027 16:30').closest('li')).toHaveTextContent('Apply for the permit, past');
+  });
+
+  it('shows control, widths, kit and the caution beside a job', () => {
+    const lane = week.plan!.closures.find((one) => one.kind === 'lane')!;
+    selection.pickJob(lane.job);
+    render(Notes, { sheet: week });
+    const closure = within(screen.getByRole('region', { name: `Closure of ${lane.job}` }));
+    expect(closure.getByText(/^Priority signs; footway as before$/)).toBeInTheDocument();
+    expect(closure.getByText(/competent person/)).toBeInTheDocument();
+    expect(closure.getByText('Traffic cone').parentElement).toHaveTextContent('12');
+    expect(closure.getByRole('img', { name: /Street across at .*works 2\.40 m/ })).toBeInTheDocument();
+  });
+
+  it('plays the day only when asked, and stops at its end', () => {
+    vi.useFakeTimers();
+    clockwork.set({ from: 480, to: 500 });
+    selection.at = null;
+    vi.advanceTimersByTime(5000);
+    expect(selection.at).toBeNull();
+    clockwork.turn();
+    expect(selection.at).toBe(480);
+    vi.advanceTimersByTime(5000);
+    expect([selection.at, clockwork.playing]).toEqual([500, false]);
+    selection.at = null;
+    vi.useRealTimers();
   });
 });
 

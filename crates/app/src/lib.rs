@@ -1,5 +1,6 @@
 //! The use-cases of Gangday: open, import, plan, total, export. The doors know nothing but this.
 
+mod barred;
 mod calendar;
 mod closures;
 pub mod codes;

@@ -2,12 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use chrono::{NaiveDate, NaiveTime};
+use chrono::NaiveDate;
 use gangday_ground::PlaceIndex;
 use gangday_ground::roads::ONE;
 use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds, TipId};
 use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
 
+use crate::barred::outside;
 use crate::closures;
 use crate::journeys::Vehicles;
 use crate::limits::{DayLimits, burden_task};
@@ -20,9 +21,6 @@ const NEAR: usize = 24;
 
 /// A gang-day ends on its own date.
 const LAST_MINUTE: u32 = (24 * 60 - 1) * 60;
-
-/// The last time of a day that a window can name.
-const LAST_TIME: NaiveTime = NaiveTime::from_hms_opt(23, 59, 0).expect("it is a time of day");
 
 /// A problem with what its numbers stand for.
 pub struct Posed {
@@ -211,44 +209,6 @@ fn seconds(time: Seconds) -> u32 {
     u32::try_from(time.seconds()).unwrap_or(0)
 }
 
-/// Site hours with the barred ones taken out; none at all, where nothing is barred, means any hour.
-fn outside(site: &[Hours], barred: &[Hours]) -> Vec<Hours> {
-    if barred.is_empty() {
-        return site.to_vec();
-    }
-    let whole_day = Hours {
-        from: NaiveTime::MIN,
-        until: LAST_TIME,
-    };
-    let mut left = if site.is_empty() {
-        vec![whole_day]
-    } else {
-        site.to_vec()
-    };
-    for bar in barred {
-        let cut = |hours: Hours| {
-            [
-                (hours.from, hours.until.min(bar.from)),
-                (hours.from.max(bar.until), hours.until),
-            ]
-        };
-        left = left
-            .into_iter()
-            .flat_map(cut)
-            .filter(|(from, until)| from < until)
-            .map(|(from, until)| Hours { from, until })
-            .collect();
-    }
-    if left.is_empty() {
-        // A window that no work fits: the job is left out, with its hours as the reason.
-        left.push(Hours {
-            from: NaiveTime::MIN,
-            until: NaiveTime::MIN,
-        });
-    }
-    left
-}
-
 fn window(hours: &Hours) -> (u32, u32) {
     (
         words::minutes_of_day(hours.from) * 60,
@@ -366,28 +326,5 @@ fn hourly(prepared: &Prepared) -> Rates {
         moved: rate("rate.moved"),
         retimed: rate("rate.retimed"),
         at_same_time: seconds(DayLimits::of(prepared).same_time),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn hours(from: u32, until: u32) -> Hours {
-        let time = |hour| NaiveTime::from_hms_opt(hour, 0, 0).unwrap();
-        Hours {
-            from: time(from),
-            until: time(until),
-        }
-    }
-
-    #[test]
-    fn barred_hours_are_cut_out_of_site_hours() {
-        assert_eq!(outside(&[hours(8, 16)], &[]), [hours(8, 16)]);
-        let cut = outside(&[hours(8, 18)], &[hours(7, 9), hours(16, 17)]);
-        assert_eq!(cut, [hours(9, 16), hours(17, 18)]);
-        let any = outside(&[], &[hours(7, 9)]);
-        assert_eq!((any[0], any[1].from), (hours(0, 7), hours(9, 10).from));
-        assert_eq!(outside(&[hours(8, 9)], &[hours(7, 10)]), [hours(0, 0)]);
     }
 }

@@ -50,7 +50,7 @@ pub fn write_calendar(name: &str, stamp: NaiveDate, entries: &[CalendarEntry]) -
     ] {
         calendar.append_property(Property::new(key, value));
     }
-    calendar.name(name);
+    calendar.append_property(Property::new("X-WR-CALNAME", name));
     let stamp = moment(stamp.and_time(NaiveTime::MIN));
     for entry in entries {
         calendar.push(event(entry, stamp));
@@ -122,11 +122,12 @@ mod tests {
     #[test]
     fn the_same_entries_give_the_same_bytes_in_lines_of_at_most_75_octets() {
         let day = NaiveDate::from_ymd_opt(2027, 3, 1).unwrap();
-        let bytes = write_calendar("Town", day, &[entry()]);
-        assert_eq!(bytes, write_calendar("Town", day, &[entry()]));
+        let bytes = write_calendar("Town, week 9", day, &[entry()]);
+        assert_eq!(bytes, write_calendar("Town, week 9", day, &[entry()]));
         let text = String::from_utf8(bytes).unwrap();
         assert!(text.split("\r\n").all(|line| line.len() <= 75));
         assert!(text.contains("DTSTART:20270329T070000Z"));
+        assert!(text.contains("X-WR-CALNAME:Town\\, week 9\r\n"), "{text}");
         assert!(text.contains("UID:closure-J1@town.gangday"));
         assert!(text.contains("GEO:54.000000;-3.400000"), "{text}");
     }

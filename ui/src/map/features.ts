@@ -8,6 +8,8 @@ export interface Places {
   readonly backdrop: FeatureCollection;
   readonly streets: FeatureCollection;
   readonly closures: FeatureCollection;
+  readonly diversions: FeatureCollection;
+  readonly clashes: FeatureCollection;
   readonly routes: FeatureCollection;
   readonly digs: FeatureCollection;
   readonly jobs: FeatureCollection;
@@ -20,6 +22,8 @@ export function placesOf(sheet: Sheet): Places {
     backdrop: backdrop(sheet.backdrop),
     streets: collect(sheet.streets.flatMap((street) => streetFeatures(street))),
     closures: collect((sheet.plan?.closures ?? []).filter((one) => one.footprint.length > 3).map(closureFeature)),
+    diversions: collect((sheet.plan?.closures ?? []).flatMap(diversionFeatures)),
+    clashes: collect(clashFeatures(sheet)),
     routes: collect(routeFeatures(sheet)),
     digs: collect(digFeatures(sheet)),
     jobs: collect(jobFeatures(sheet)),
@@ -63,6 +67,24 @@ function closureFeature(closure: ClosureView): Feature {
       from: closure.from, to: closure.to, hours: `${clock(closure.from)}–${clock(closure.to)}`,
     },
   );
+}
+
+/** The ways round a closed road, each in the direction in which it is driven. */
+function diversionFeatures(closure: ClosureView): Feature[] {
+  const { job, date, from, to } = closure;
+  return [closure.diversion?.along ?? [], closure.diversion?.against ?? []]
+    .filter((line) => line.length > 1)
+    .map((coordinates) => feature({ type: 'LineString', coordinates }, { job, date, from, to }));
+}
+
+/** A thread from one party of a clash to the other. */
+function clashFeatures(sheet: Sheet): Feature[] {
+  const places = new Map(sheet.jobs.map((job) => [job.id, job.at]));
+  return (sheet.plan?.clashes ?? []).flatMap((clash) => {
+    const ends = [places.get(clash.job), places.get(clash.other)].filter((end) => end !== undefined);
+    const { job, other, date, from, to, weight } = clash;
+    return ends.length < 2 ? [] : [feature({ type: 'LineString', coordinates: ends }, { job, other, date, from, to, weight })];
+  });
 }
 
 function routeFeatures(sheet: Sheet): Feature[] {

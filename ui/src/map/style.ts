@@ -34,7 +34,7 @@ export function styleOf(places: Places, view: View): StyleSpecification {
 
 /** The layers from the ground up: quiet streets, closures, ways, works, words. */
 export function layersOf(view: View): LayerSpecification[] {
-  return [...ground(view), ...streets(view), ...closures(view), ...routes(view), ...works(view), ...words(view), ...marks(view)];
+  return [...ground(view), ...streets(view), ...closures(view), ...diversions(view), ...routes(view), ...threads(view), ...works(view), ...words(view), ...marks(view)];
 }
 
 function ground({ theme }: View): LayerSpecification[] {
@@ -68,6 +68,44 @@ function closures(view: View): LayerSpecification[] {
     { id: 'closure', type: 'fill', source: 'closures', filter, paint: { 'fill-pattern': kind } },
     { id: 'closure-edge', type: 'line', source: 'closures', filter, paint: { 'line-color': ink.ink, 'line-width': ['match', ['get', 'kind'], ['road', 'lane'], 1.8 * view.rem, 1.1 * view.rem] } },
   ];
+}
+
+/** Ways round: a line that points where it leads; the one of the job that is held on a bed of its own. */
+function diversions(view: View): LayerSpecification[] {
+  const ink = MAP_INK[view.theme];
+  const filter = standing(view);
+  const lay = { 'line-join': 'round' } as const;
+  return [
+    { id: 'diversion-held', type: 'line', source: 'diversions', filter: heldBy(view, ['job']), layout: lay, paint: { 'line-color': ink.act, 'line-width': 10 * view.rem } },
+    { id: 'diversion-bed', type: 'line', source: 'diversions', filter, layout: lay, paint: { 'line-color': ink.paper, 'line-width': 5 * view.rem } },
+    { id: 'diversion', type: 'line', source: 'diversions', filter, layout: lay, paint: { 'line-color': ink.ink, 'line-width': 1.6 * view.rem, 'line-dasharray': [6, 2, 1, 2] } },
+    { id: 'diversion-way', type: 'symbol', source: 'diversions', filter, layout: { 'symbol-placement': 'line', 'symbol-spacing': 60 * view.rem, 'icon-image': `way-${view.theme}`, 'icon-size': 1.3 * view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+  ];
+}
+
+/** Clashes: a thread that ties the two parties, thicker where one of them is held. */
+function threads(view: View): LayerSpecification[] {
+  const ink = MAP_INK[view.theme];
+  const thread = (id: string, width: number, filter: FilterSpecification): LayerSpecification => ({
+    id, type: 'line', source: 'clashes', filter, layout: { 'line-cap': 'round' },
+    paint: { 'line-color': ink.broken, 'line-width': width * view.rem, 'line-dasharray': [0.1, 2] },
+  });
+  return [thread('clash', 2.5, standing(view)), thread('clash-held', 5, heldBy(view, ['job', 'other']))];
+}
+
+/** Where the job that is held is named by one of these. */
+function heldBy(view: View, names: readonly string[]): FilterSpecification {
+  const job = view.job;
+  if (job === null) return ['==', ['get', 'job'], ''];
+  return ['any', ...names.map((name): ExpressionSpecification => ['==', ['get', name], job])];
+}
+
+/** What stands on the day that is shown, at the time that is shown. */
+function standing(view: View): FilterSpecification {
+  const parts: ExpressionSpecification[] = [];
+  if (view.day !== null) parts.push(['==', ['get', 'date'], view.day]);
+  if (view.at !== null) parts.push(['<=', ['get', 'from'], view.at], ['>', ['get', 'to'], view.at]);
+  return ['all', ...parts];
 }
 
 /** The closures of the day that is shown, at the time that is shown. */

@@ -3,7 +3,7 @@ import type { Theme } from '../drawing/gangs';
 const KEPT = 'gangday-desk';
 
 /** What can be folded away. */
-export type Fold = 'board' | 'notes' | 'wrong' | 'take' | 'mind';
+export type Fold = 'board' | 'notes' | 'wrong' | 'take' | 'street' | 'mind';
 
 interface Kept {
   theme: Theme | null;
@@ -73,7 +73,7 @@ class Desk {
 }
 
 function read(): Kept {
-  const plain: Kept = { theme: null, folded: ['mind'], boardShare: 0.55 };
+  const plain: Kept = { theme: null, folded: ['street', 'mind'], boardShare: 0.55 };
   try {
     const kept = JSON.parse(localStorage.getItem(KEPT) ?? '{}') as Partial<Kept>;
     return { ...plain, ...kept };

@@ -364,6 +364,241 @@ reasons: Array<string>,
  */
 codes: Array<string>, };
 
+export type RulingView = { 
+/**
+ * The control, in words.
+ */
+control: string, 
+/**
+ * `met`, `not_met`, `not_stated` or `on_the_spot`.
+ */
+verdict: string, 
+/**
+ * What was held against what.
+ */
+words: string, 
+/**
+ * Document, edition and clause.
+ */
+source: string, };
+
+export type WidthView = { 
+/**
+ * `carriageway`, `footway` or `walkway`.
+ */
+of: string, 
+/**
+ * What is left, m.
+ */
+left_m: number, 
+/**
+ * What is asked for, m.
+ */
+wanted_m: number, 
+/**
+ * What it may not fall below, m.
+ */
+least_m: number, 
+/**
+ * In words: `3.70 m left, at least 3.00 m`.
+ */
+words: string, 
+/**
+ * How it was reckoned, and by what source.
+ */
+why: string, };
+
+export type KitView = { 
+/**
+ * Stable name.
+ */
+item: string, 
+/**
+ * As the trade calls it, with the sign's diagram where one is known.
+ */
+name: string, 
+/**
+ * How many.
+ */
+count: number, 
+/**
+ * Formula and source.
+ */
+why: string, };
+
+export type BandView = { 
+/**
+ * `footway`, `carriageway`, `walkway`, `clearance`, `works` or `closed`.
+ */
+kind: string, 
+/**
+ * From.
+ */
+from_m: number, 
+/**
+ * To.
+ */
+to_m: number, };
+
+export type ArrangementView = { 
+/**
+ * `none`, `both_ways`, `one_way`, `give_and_take`, `priority_signs`, `stop_go_boards`,
+ * `portable_signals` or `road_closed`.
+ */
+control: string, 
+/**
+ * In words: `Give and take`.
+ */
+control_words: string, 
+/**
+ * `unaffected`, `past_works`, `walkway` or `other_footway`.
+ */
+on_foot: string, 
+/**
+ * In words.
+ */
+on_foot_words: string, 
+/**
+ * The rule that led there.
+ */
+because: string, 
+/**
+ * Every test that was looked at.
+ */
+rulings: Array<RulingView>, 
+/**
+ * Widths left.
+ */
+widths: Array<WidthView>, 
+/**
+ * First to last cone, m.
+ */
+coned_m: number | null, 
+/**
+ * What is set out.
+ */
+kit: Array<KitView>, 
+/**
+ * The street across, right to left seen along its line.
+ */
+section: Array<BandView>, 
+/**
+ * What always goes with it.
+ */
+caution: string, };
+
+export type DiversionView = { 
+/**
+ * For traffic along the street's line; empty where there is no way.
+ */
+along: Array<[number, number]>, 
+/**
+ * For traffic against it.
+ */
+against: Array<[number, number]>, 
+/**
+ * In words, with distance and time.
+ */
+words: string, 
+/**
+ * Names of streets that are cut off.
+ */
+cut_off: Array<string>, };
+
+export type ClashView = { 
+/**
+ * `on_diversion`, `both_ends`, `one_street` or `near`.
+ */
+kind: string, 
+/**
+ * One party's job.
+ */
+job: string, 
+/**
+ * The other's.
+ */
+other: string, 
+/**
+ * ISO date of the day on which it begins.
+ */
+date: string, 
+/**
+ * From.
+ */
+from: number, 
+/**
+ * Until, counted on past midnight.
+ */
+to: number, 
+/**
+ * `warned`, `priced` or `barred`.
+ */
+weight: string, 
+/**
+ * What is the matter.
+ */
+text: string, 
+/**
+ * What to do.
+ */
+remedy: string, };
+
+export type NoticeStepView = { 
+/**
+ * What to do.
+ */
+what: string, 
+/**
+ * By when, as an ISO date and time, local.
+ */
+by: string, 
+/**
+ * The same in words: `Wed 24 Feb 16:30`.
+ */
+by_words: string, 
+/**
+ * The rule and its source.
+ */
+why: string, 
+/**
+ * Whether it is past on the programme's day.
+ */
+missed: boolean, };
+
+export type NoticeView = { 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * `immediate`, `minor`, `standard` or `major`.
+ */
+category: string, 
+/**
+ * The rule that led to it, with the edition of the law.
+ */
+because: string, 
+/**
+ * What to do and by when.
+ */
+steps: Array<NoticeStepView>, 
+/**
+ * The earliest start where all is told on the programme's day, as an ISO date.
+ */
+earliest: string | null, 
+/**
+ * One line: `Minor works; told today, not before Tue 2 Mar`.
+ */
+words: string, 
+/**
+ * Whether the works start before that, with no permit stated.
+ */
+late: boolean, 
+/**
+ * How long a closure may stand.
+ */
+longest: string | null, };
+
 export type ClosureView = { 
 /**
  * The job.
@@ -420,7 +655,15 @@ footprint: Array<[number, number]>,
 /**
  * `Lane closed 08:10–14:35`.
  */
-words: string, };
+words: string, 
+/**
+ * How the public is led past.
+ */
+arrangement: ArrangementView | null, 
+/**
+ * The way round, where the road is closed.
+ */
+diversion: DiversionView | null, };
 
 export type MaterialView = { 
 /**
@@ -521,6 +764,14 @@ unplanned: Array<UnplannedView>,
  * Each planned job's closure.
  */
 closures: Array<ClosureView>, 
+/**
+ * Works that get in one another's way.
+ */
+clashes: Array<ClashView>, 
+/**
+ * What has to be told of each planned job.
+ */
+notices: Array<NoticeView>, 
 /**
  * Materials by key: `week`, `day:DATE`, `route:GANG@DATE`.
  */
