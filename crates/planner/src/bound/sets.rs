@@ -227,7 +227,7 @@ impl Metric {
             .for_each(|(at, &node)| place[node as usize] = at);
         let mut seconds: Vec<u32> = nodes
             .iter()
-            .flat_map(|&from| nodes.iter().map(move |&to| setting.travel(from, to)))
+            .flat_map(|&from| nodes.iter().map(move |&to| setting.least_travel(from, to)))
             .collect();
         for via in 0..width {
             for from in 0..width {
