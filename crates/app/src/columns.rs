@@ -3,9 +3,10 @@
 use std::collections::HashMap;
 
 use chrono::NaiveDate;
-use gangday_model::{Gang, JobId, JobWork, LonLat, Route, Stage, Visit};
+use gangday_model::{Gang, Halt, HaltKind, JobId, JobWork, LonLat, Route, Stage, Visit};
 
 use crate::prepared::Prepared;
+use crate::stops::{Stop, What, stops};
 use crate::view::{Column, Layer, LayerKind, WaitLayer};
 use crate::words;
 
@@ -19,9 +20,10 @@ pub fn route_key(route: &Route) -> String {
 #[must_use]
 pub fn column(prepared: &Prepared, route: &Route) -> Option<Column> {
     let gang = prepared.programme.gang(&route.gang)?;
-    let way = Way::of(prepared, route, gang);
+    let stops = stops(prepared, route, gang);
+    let way = Way::of(prepared, &stops, gang);
     let shift_from = words::minutes_of_day(gang.shift.from);
-    let layers = Layers::draw(prepared, route, &way, shift_from);
+    let layers = Layers::draw(prepared, (route, &stops), &way, shift_from);
     Some(Column {
         key: route_key(route),
         gang: route.gang.to_string(),
@@ -73,17 +75,16 @@ struct Way {
 }
 
 impl Way {
-    fn of(prepared: &Prepared, route: &Route, gang: &Gang) -> Self {
-        let here = |visit: &Visit| prepared.place_of(&visit.job).unwrap_or(gang.depot);
-        let mut stops = vec![gang.depot];
-        stops.extend(route.visits.iter().map(here));
-        stops.push(gang.depot);
+    fn of(prepared: &Prepared, stops: &[Stop<'_>], gang: &Gang) -> Self {
+        let mut places = vec![gang.depot];
+        places.extend(stops.iter().map(|stop| stop.at));
+        places.push(gang.depot);
         let mut way = Self {
             line: Vec::new(),
             minutes: Vec::new(),
             metres: 0.0,
         };
-        for leg in stops.windows(2) {
+        for leg in places.windows(2) {
             way.minutes
                 .push(prepared.travel_minutes(gang, leg[0], leg[1]));
             if leg[0] != leg[1] {
@@ -104,7 +105,12 @@ struct Layers {
 }
 
 impl Layers {
-    fn draw(prepared: &Prepared, route: &Route, way: &Way, shift_from: u32) -> Vec<Layer> {
+    fn draw(
+        prepared: &Prepared,
+        (route, stops): (&Route, &[Stop<'_>]),
+        way: &Way,
+        shift_from: u32,
+    ) -> Vec<Layer> {
         let depart = words::minutes_of(route.depart, route.date);
         let back = words::minutes_of(route.back, route.date);
         let mut layers = Self {
@@ -113,8 +119,11 @@ impl Layers {
         };
         layers.idle_until(depart.saturating_sub(prepared.load_minutes()));
         layers.fill(LayerKind::Load, depart, None, "Load at the depot");
-        for (visit, leg) in route.visits.iter().zip(&way.minutes) {
-            layers.visit(visit, *leg, route.date);
+        for (stop, leg) in stops.iter().zip(&way.minutes) {
+            match stop.what {
+                What::Visit(visit) => layers.visit(visit, *leg, route.date),
+                What::Halt(halt) => layers.halt(halt, *leg, route.date),
+            }
         }
         let leg = way.minutes.last().copied().unwrap_or(0);
         layers.idle_until(back.saturating_sub(leg));
@@ -140,6 +149,22 @@ impl Layers {
         );
         self.idle_until(words::minutes_of(visit.start, day));
         self.work(visit, words::minutes_of(visit.finish, day));
+    }
+
+    fn halt(&mut self, halt: &Halt, leg: u32, day: NaiveDate) {
+        let arrive = words::minutes_of(halt.arrive, day);
+        let tip = halt.tip.as_ref().map_or("the depot", |tip| tip.as_str());
+        let (kind, way, what) = match halt.kind {
+            HaltKind::Break => (LayerKind::Rest, "Drive on".to_owned(), "Break"),
+            HaltKind::Tip => (LayerKind::Unload, format!("Drive to {tip}"), "Tip arisings"),
+            HaltKind::Reload => {
+                let what = "Tip arisings and load again at the depot";
+                (LayerKind::Load, "Drive to the depot".to_owned(), what)
+            }
+        };
+        self.idle_until(arrive.saturating_sub(leg));
+        self.fill(LayerKind::Travel, arrive, None, &way);
+        self.fill(kind, words::minutes_of(halt.leave, day), None, what);
     }
 
     fn work(&mut self, visit: &Visit, until: u32) {

@@ -34,6 +34,7 @@ mod routing;
 mod saving;
 mod schemas;
 mod sheet;
+mod stops;
 mod streets;
 mod totals;
 mod travel;

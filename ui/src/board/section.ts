@@ -12,7 +12,7 @@ export interface Box {
 
 /** One piece of a gang-day as it is drawn. */
 export interface Piece extends Box {
-  readonly fill: 'work' | 'cure' | 'hold' | 'travel' | 'idle' | 'load' | 'unload';
+  readonly fill: 'work' | 'cure' | 'hold' | 'travel' | 'idle' | 'rest' | 'load' | 'unload';
   /** The job, if it belongs to one. */
   readonly job: string | null;
   /** The lane of its job; 0 where it has none. */

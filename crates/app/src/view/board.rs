@@ -61,6 +61,8 @@ pub enum LayerKind {
     Travel,
     /// Working on a stage.
     Work,
+    /// Taking a break.
+    Rest,
     /// Nothing to do.
     Idle,
     /// Unloading at the depot.
