@@ -178,7 +178,7 @@ const bought = (order_by = '', supplier = '', price = '') => ({ order_by, suppli
 /** What a gang-day carries, lifts and feels: made up. @returns {NonNullable<Sheet['plan']>['gang_days'][number]} */
 const gangDay = (/** @type {string} */ key, /** @type {number} */ n) => ({
   key, vehicle: 'Payload 3.5 t, body 2.5 m³',
-  carried: [{ label: 'Out to the jobs', mass: '4.1 t', volume: '2.6 m³ loose', loads: '2 loads', why: '4.1 t / 3.5 t = 2 loads by mass.' }],
+  carried: [{ label: 'Out to the jobs', mass: '7.7 t', volume: '5.9 m³ loose', loads: '2 loads', why: '4.1 t / 3.5 t = 2 loads by mass.' }],
   vibration: { a8: n % 2 ? '1.8' : '2.9', exposure: n % 2 ? 1.8 : 2.9, action: 2.5, limit: 5, points: n % 2 ? '52' : '135', past: n % 2 ? 'below' : 'action', words: n % 2 ? 'Below the action value of 2.5 m/s²' : 'Past the action value of 2.5 m/s²', remedy: n % 2 ? '' : 'Share the tools.', tools: [{ tool: 'Breaker', minutes: '24 min', magnitude: '12 m/s²', points: '115' }] },
   handling: ['J-001: One section weighs 57 kg.'], faults: [],
 });
@@ -210,8 +210,8 @@ function orders(/** @type {Column[]} */ columns, /** @type {string[]} */ dates) 
   ];
   const inDay = (/** @type {string} */ date) => columns.filter((c) => c.date === date).reduce((t, c) => t + c.jobs.length, 0);
   return [
-    { key: 'week', materials: line(columns.reduce((t, c) => t + c.jobs.length, 0)) },
-    ...dates.map((date) => ({ key: `day:${date}`, materials: line(inDay(date)) })),
-    ...columns.map((c) => ({ key: `route:${c.key}`, materials: line(c.jobs.length) })),
+    { key: 'week', materials: line(columns.reduce((t, c) => t + c.jobs.length, 0)), alternatives: [] },
+    ...dates.map((date) => ({ key: `day:${date}`, materials: line(inDay(date)), alternatives: [] })),
+    ...columns.map((c) => ({ key: `route:${c.key}`, materials: line(c.jobs.length), alternatives: [] })),
   ];
 }

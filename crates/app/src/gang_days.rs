@@ -82,7 +82,25 @@ fn vibration(prepared: &Prepared, route: &Route) -> Result<DayVibration, Vec<Fin
     day_vibration(tools, people, method)
 }
 
-/// A fault for each gang-day past the vibration limit value, a warning past the action value.
+/// Pours that this plan's gangs can't mix within the open time, though the usual gang could.
+fn pours(prepared: &Prepared, route: &Route) -> Vec<Finding> {
+    let at = prepared.gang_at(&route.gang);
+    let Some((own, at)) = at.and_then(|at| Some((prepared.figures_of(at)?, at))) else {
+        return Vec::new();
+    };
+    let people = Some(prepared.programme.gangs[at].people);
+    let jobs = jobs_in_order(route).into_iter();
+    let taken = jobs.filter_map(|job| prepared.take_offs[prepared.index_of(job)?].as_ref());
+    let found = taken.flat_map(|taken| own.rules.large_pours(taken, people).unwrap_or_default());
+    let known = |finding: &Finding| {
+        let same = |other: &Finding| other.code == finding.code && other.place == finding.place;
+        prepared.findings.iter().any(same)
+    };
+    found.filter(|finding| !known(finding)).collect()
+}
+
+/// A fault for each gang-day past the vibration limit value, a warning past the action value; and
+/// pours that are too large for the gang that has them.
 #[must_use]
 pub fn health(prepared: &Prepared, plan: &Plan) -> Vec<Finding> {
     let found = plan.routes.iter().flat_map(|route| {
@@ -90,7 +108,8 @@ pub fn health(prepared: &Prepared, plan: &Plan) -> Vec<Finding> {
             Ok(day) => day.finding.into_iter().collect(),
             Err(faults) => faults,
         };
-        found.into_iter().map(|finding| of_day(route, finding))
+        let of_day = found.into_iter().map(|finding| of_day(route, finding));
+        of_day.chain(pours(prepared, route)).collect::<Vec<_>>()
     });
     found.collect()
 }

@@ -75,6 +75,13 @@ fn by_road(places: &Arc<Places>, straight: Straight, factor: u32, table: Option<
     }
 }
 
+/// The times of one factor, asked one by one however few there are.
+#[cfg(test)]
+pub fn asked(travel: &Travel, points: &[PlanePoint], factor: u32) -> Times {
+    let places = Arc::new(Places::of(travel, points));
+    by_road(&places, travel.straight, factor, None)
+}
+
 /// Where each node is, on the plane and on the roads.
 #[derive(Debug)]
 struct Places {

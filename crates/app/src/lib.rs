@@ -38,6 +38,8 @@ mod sheet;
 mod streets;
 mod totals;
 mod travel;
+#[cfg(test)]
+mod travel_tests;
 pub mod types;
 pub mod view;
 mod words;

@@ -11,6 +11,7 @@ pub fn in_words(order: &Order) -> OrderView {
     OrderView {
         key: order.key.clone(),
         materials: order.materials.iter().map(line).collect(),
+        alternatives: order.alternatives.iter().map(line).collect(),
     }
 }
 

@@ -316,4 +316,25 @@ mod tests {
         let text = &cold.unwrap().text;
         assert!(text.contains(&format!("{} at 3.5 C", days[0])), "{text}");
     }
+
+    #[test]
+    fn a_job_whose_only_day_is_too_cold_is_told_the_date_and_the_temperature() {
+        let mut job = String::new();
+        let opened = changed(|programme| {
+            let first = programme.week.first_day;
+            let degrees = json!({ first.to_string(): 3.5 });
+            let stated = &mut programme.week.extra;
+            stated.insert("temperatures".to_owned(), degrees);
+            let own = &mut programme.jobs[0];
+            (own.earliest, own.latest) = (Some(first), Some(first));
+            own.tickets.clear();
+            job = own.id.to_string();
+        });
+        let plan = planned(&opened);
+        let left = plan.unplanned.iter().find(|left| left.job.as_str() == job);
+        let reason = &left.unwrap().reasons[0];
+        assert_eq!(reason.code, "C-TOO-COLD");
+        let told = reason.text.contains("only 3.5 °C") && reason.text.contains("below the 5 °C");
+        assert!(told, "{}", reason.text);
+    }
 }

@@ -254,7 +254,7 @@ fn unplanned(prepared: &Prepared, posed: &Posed, solution: &Solution) -> Vec<Unp
         .map(|(task, whys)| {
             (
                 posed.jobs[*task as usize],
-                reasons::of_task(prepared, posed, whys),
+                reasons::of_task(prepared, posed, *task, whys),
             )
         })
         .collect();

@@ -4,7 +4,8 @@ use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use gangday_calc::{
-    Conditions, StageRules, TakeOffRules, as_recorded, cold_days, review, week_conditions,
+    Conditions, StageRules, TakeOffRules, as_recorded, cold_days, odd_temperatures, review,
+    week_conditions,
 };
 use gangday_files::{GANGS, JOBS, METHOD};
 use gangday_ground::roads::shipped_roads;
@@ -148,6 +149,7 @@ impl Prepared {
         }
         self.findings
             .extend(cold_days(&self.programme.week, &self.materials));
+        self.findings.extend(odd_temperatures(&self.programme.week));
         for gang in &self.programme.gangs {
             let faults = as_recorded(&self.method, gang).err();
             self.findings.extend(faults.into_iter().flatten());
@@ -347,4 +349,37 @@ fn places(programme: &Programme) -> impl Iterator<Item = LonLat> + '_ {
         .iter()
         .flat_map(|street| street.lines.iter().flatten().copied());
     jobs.chain(depots).chain(tips).chain(streets)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Five tables are shipped; each row has a unit, and a document, "common practice, no source"
+    /// or "from memory" for a source.
+    #[test]
+    fn every_shipped_figure_has_a_unit_a_source_and_a_date() {
+        let tables = [
+            gangday_calc::shipped_method(),
+            gangday_calc::shipped_materials(),
+            shipped_travel().clone(),
+            shipped_traffic().clone(),
+            rates::shipped(),
+        ];
+        let mut seen: HashMap<&str, &gangday_model::Parameter> = HashMap::new();
+        for row in tables.iter().flat_map(ParameterTable::rows) {
+            assert!(!row.unit.trim().is_empty(), "{} has no unit", row.key);
+            assert!(row.source.trim().len() > 4, "{} has no source", row.key);
+            assert_eq!(row.date.len(), 10, "{} has no date", row.key);
+            // Two rooms may need the same figure; then both ship the same one.
+            let other = seen.insert(&row.key, row).unwrap_or(row);
+            assert_eq!(
+                (other.value, &other.unit),
+                (row.value, &row.unit),
+                "{}",
+                row.key
+            );
+        }
+        assert!(seen.len() > 300, "only {}", seen.len());
+    }
 }

@@ -1,5 +1,6 @@
 //! Why a job is not planned, in words with names, and what would make it fit.
 
+use chrono::NaiveDate;
 use gangday_model::{Finding, JobId, Reason};
 use gangday_planner::{Cure, Why};
 
@@ -9,13 +10,38 @@ use crate::words::{self, sentence};
 
 /// The reasons of a job that the search left out.
 #[must_use]
-pub fn of_task(prepared: &Prepared, posed: &Posed, whys: &[Why]) -> Vec<Reason> {
+pub fn of_task(prepared: &Prepared, posed: &Posed, task: u32, whys: &[Why]) -> Vec<Reason> {
     whys.iter()
-        .map(|why| Reason {
-            code: why.code().to_owned(),
-            text: text(prepared, posed, *why),
+        .map(|why| {
+            let cold = (*why == Why::NoDay)
+                .then(|| too_cold(prepared, posed.jobs[task as usize]))
+                .flatten();
+            cold.unwrap_or_else(|| Reason {
+                code: why.code().to_owned(),
+                text: text(prepared, posed, *why),
+            })
         })
         .collect()
+}
+
+/// Where a job's own dates leave days on which gangs work, but all are too cold for its concrete
+/// or mortar: the first of them with its temperature.
+fn too_cold(prepared: &Prepared, at: usize) -> Option<Reason> {
+    let (week, job) = (&prepared.programme.week, &prepared.programme.jobs[at]);
+    let open = |day: &NaiveDate| job.allows(*day) && week.is_working_day(*day);
+    let mut days = week.calendar_days().filter(open).peekable();
+    let first = *days.peek()?;
+    let least = prepared.least_celsius()?;
+    days.all(|day| !prepared.is_warm_enough(at, day))
+        .then(|| Reason {
+            code: "C-TOO-COLD".to_owned(),
+            text: format!(
+                "It places concrete or mortar, but on {} only {} °C is expected, below the {least} °C \
+                 that they need, and no other of its days is warmer; wait for one that is.",
+                words::day(first),
+                week.celsius_on(first)
+            ),
+        })
 }
 
 /// The reasons of a job that never got so far: the faults of its take-off or stages, else those of

@@ -3,12 +3,13 @@
 use std::collections::HashMap;
 
 use chrono::NaiveDate;
-use gangday_calc::{Measured, order, order_days, supplied};
+use gangday_calc::{Measured, Opening, order, order_days, supplied};
 use gangday_model::{JobId, Order, Parameter, ParameterTable, Plan, Route, TakeOff};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::columns::route_key;
+use crate::detail::class;
 use crate::gang_days::{GangDay, gang_day, health};
 use crate::opened::Opened;
 use crate::orders::in_words;
@@ -57,6 +58,9 @@ pub struct JobTotals {
     pub depth_mm: i64,
     /// Sections stacked.
     pub sections: u32,
+    /// What the code calls its opening; none where a figure for that is missing.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub opening: Option<Opening>,
 }
 
 impl TotalsReport {
@@ -131,7 +135,9 @@ pub fn totals(
         .filter(|_| by == OrderBy::Route)
         .map(|plan| plan.routes.iter());
     Ok(TotalsReport {
-        jobs: taken(prepared, plan).map(job_totals).collect(),
+        jobs: taken(prepared, plan)
+            .map(|taken| job_totals(prepared, taken))
+            .collect(),
         totals,
         gang_days: routes
             .into_iter()
@@ -213,12 +219,15 @@ pub fn orders_of_plan(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
     orders.into_iter().map(bought).collect()
 }
 
-fn job_totals(taken: &TakeOff) -> JobTotals {
+fn job_totals(prepared: &Prepared, taken: &TakeOff) -> JobTotals {
     JobTotals {
         id: taken.job.to_string(),
         measured: Measured::from(taken),
         depth_mm: taken.depth.mm(),
         sections: taken.sections,
+        opening: prepared
+            .index_of(&taken.job)
+            .and_then(|at| class(prepared, at, taken)),
     }
 }
 

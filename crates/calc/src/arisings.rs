@@ -19,6 +19,8 @@ pub(crate) struct Ground {
 pub(crate) struct Arisings {
     pub(crate) spoil: Mass,
     pub(crate) bituminous: Mass,
+    /// Of the spoil, the walls of a chamber that is replaced.
+    pub(crate) old_walls: Mass,
 }
 
 impl Ground {
@@ -60,6 +62,7 @@ impl Ground {
         Arisings {
             spoil: (ground - bound).at_density(self.bank) + walls.at_density(self.concrete),
             bituminous: bound.at_density(self.bituminous),
+            old_walls: walls.at_density(self.concrete),
         }
     }
 

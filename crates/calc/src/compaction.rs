@@ -34,11 +34,16 @@ pub struct CompactedLift<'a> {
     pub minutes: f64,
 }
 
+/// The lifts that Table A8.1 has columns for, mm.
+const COLUMNS: [i64; 3] = [100, 150, 200];
+
 /// How fill and surfacing are compacted by the plant on the gang, read once.
 #[derive(Clone, Debug)]
 pub struct CompactionRules {
     thickness: Millimetres,
     type1: Result<LiftPlan, Vec<Finding>>,
+    /// The same for what is lower than one lift, by the columns of the published table.
+    type1_low: Vec<(Millimetres, Result<LiftPlan, Vec<Finding>>)>,
     surfacing_lift: Millimetres,
     surfacing_passes: u32,
     usual_plant: String,
@@ -70,9 +75,13 @@ impl CompactionRules {
         }
         let width_m = read.rate("chamber.plate") / 1e3;
         let first = method.under("lift.use.").find(|row| row.value > 0.0);
+        let type1 = |mm| lift_plan(Millimetres::from_mm(mm), Fill::Granular, method);
         let rules = Self {
             thickness: read.mm("lift.thickness"),
-            type1: lift_plan(Millimetres::from_mm(1), Fill::Granular, method),
+            type1: type1(method.value("lift.thickness").unwrap_or(0.0) as i64),
+            type1_low: COLUMNS
+                .map(|mm| (Millimetres::from_mm(mm), type1(mm)))
+                .to_vec(),
             surfacing_lift: Millimetres::from_mm(read.rate("chamber.surfacing_lift") as i64),
             surfacing_passes: read.whole("lift.surfacing_passes") as u32,
             usual_plant: first
@@ -128,7 +137,7 @@ impl CompactionRules {
         if bottom == top {
             return Ok(Vec::new());
         }
-        let plan = self.type1.as_ref().map_err(Clone::clone)?;
+        let plan = self.type1_plan(bottom - top).map_err(Clone::clone)?;
         let standing = take_off.outside_length * take_off.outside_width;
         let mut lifts = Vec::new();
         while bottom > top {
@@ -144,6 +153,15 @@ impl CompactionRules {
             bottom = from;
         }
         Ok(lifts)
+    }
+
+    /// How a height of type 1 is compacted: by its own thickness where it is lower than one lift.
+    fn type1_plan(&self, height: Millimetres) -> Result<&LiftPlan, &Vec<Finding>> {
+        let low = self.type1_low.iter().filter(|_| height < self.thickness);
+        let own = low
+            .map(|(column, plan)| (column, plan))
+            .find(|(column, _)| height <= **column);
+        own.map_or(&self.type1, |(_, plan)| plan).as_ref()
     }
 
     /// The lifts of the surfacing, from the bottom up.

@@ -64,4 +64,4 @@ pub use stages::{StageRules, likely_closure, stage_work};
 pub use take_off::{TakeOffRules, take_off};
 pub use vibration::{DayVibration, ToolTime, a8, day_vibration, points};
 pub use waits::Conditions;
-pub use weather::{cold_days, expected_celsius, week_conditions};
+pub use weather::{cold_days, expected_celsius, odd_temperatures, week_conditions};

@@ -73,7 +73,8 @@ pub fn permitted_passes(
 /// How this height is compacted by the plant on the gang: the permitted one with fewest passes.
 ///
 /// # Units
-/// `height` in millimetres; lifts as thick as `lift.thickness`, the last one thinner.
+/// `height` in millimetres; lifts as thick as `lift.thickness`, the last one thinner. A height below
+/// that is one lift, judged as thick as it is.
 ///
 /// # Errors
 /// No plant on the gang is permitted to compact lifts of that thickness.
@@ -92,8 +93,9 @@ pub fn lift_plan(
     } else {
         0
     };
+    let judged = thickness.min(height.max(Millimetres::from_mm(1)));
     let permitted = on_gang().filter_map(|plant| {
-        let passes = permitted_passes(plant, fill, thickness, method)?;
+        let passes = permitted_passes(plant, fill, judged, method)?;
         Some((passes, plant))
     });
     match permitted.min() {
@@ -104,7 +106,7 @@ pub fn lift_plan(
         }),
         _ => {
             let plant = on_gang().collect::<Vec<_>>().join(", ");
-            Err(vec![refused(thickness, fill, &plant)])
+            Err(vec![refused(judged, fill, &plant)])
         }
     }
 }
@@ -181,6 +183,18 @@ mod tests {
                 }
             }
         }
+    }
+
+    /// 90 mm in one lift is in the column for 100 mm, whatever lifts are usual: 4 passes, not 8.
+    #[test]
+    fn a_height_below_one_lift_is_judged_as_thick_as_it_is() {
+        let method = with(&[("lift.thickness", 150.0)]);
+        let plan = lift_plan(Millimetres::from_mm(90), Fill::Granular, &method).unwrap();
+        assert_eq!((plan.lifts, plan.passes_per_lift), (1, 4));
+        let thick = with(&[("lift.thickness", 200.0)]);
+        let height = |mm| lift_plan(Millimetres::from_mm(mm), Fill::Granular, &thick);
+        assert_eq!(height(150).unwrap().passes_per_lift, 8);
+        assert_eq!(height(160).unwrap_err()[0].code, "C-LIFT");
     }
 
     #[test]

@@ -195,6 +195,9 @@ fn chain(take_off: &TakeOff, work: &Activities, waits: &Waits) -> Vec<StageWork>
         (Stage::Base, take_off.work != Work::Adjust, base),
         (Stage::Build, true, mortar),
         (Stage::Surround, true, surround),
+        // The hold keeps traffic off new surfacing. A verge has none: where its job closes a lane or
+        // the road, nothing was laid there that traffic would drive on, and the mortar's own wait has
+        // passed before the gang reopens it.
         (
             Stage::Surface,
             take_off.position != Position::Verge,

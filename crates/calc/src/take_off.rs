@@ -81,6 +81,7 @@ impl TakeOffRules {
             volumes: chamber.volumes(),
             layers: layers(&chamber),
             spoil: arisings.spoil,
+            old_walls: arisings.old_walls,
             bituminous: arisings.bituminous,
             section_mass: self.ground.section_mass(&chamber),
             sealed_edges: sealed_edges(&chamber),

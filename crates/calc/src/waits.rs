@@ -8,7 +8,7 @@ use crate::figures::Figures;
 use crate::minutes::whole;
 
 /// Hotter than any working day, common sense.
-const HOTTEST_C: f64 = 50.0;
+pub(crate) const HOTTEST_C: f64 = 50.0;
 
 /// What a job meets on the day: the weather and the gang.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -2,8 +2,12 @@
 
 use chrono::NaiveDate;
 use gangday_model::{Finding, ParameterTable, Week};
+use serde_json::Value;
 
-use crate::waits::Conditions;
+use crate::waits::{Conditions, HOTTEST_C};
+
+/// Colder than any day that is worked here, common sense.
+const COLDEST_C: f64 = -30.0;
 
 /// The temperature expected on this day: the week's `temperatures` by date, else the week's own.
 ///
@@ -11,12 +15,7 @@ use crate::waits::Conditions;
 /// Degrees Celsius.
 #[must_use]
 pub fn expected_celsius(week: &Week, day: NaiveDate) -> f64 {
-    stated(week, day).unwrap_or(week.temperature_c)
-}
-
-fn stated(week: &Week, day: NaiveDate) -> Option<f64> {
-    let by_date = week.extra.get("temperatures")?;
-    by_date.get(day.to_string())?.as_f64()
+    week.celsius_on(day)
 }
 
 /// The conditions that the week's waits are reckoned in: the coldest working day on which concrete
@@ -46,7 +45,7 @@ pub fn cold_days(week: &Week, materials: &ParameterTable) -> Vec<Finding> {
         return Vec::new();
     };
     let cold = |day: NaiveDate| {
-        let celsius = stated(week, day).filter(|celsius| *celsius < least)?;
+        let celsius = week.own_celsius(day).filter(|celsius| *celsius < least)?;
         let warning = Finding::warning(
             "C-TOO-COLD",
             format!(
@@ -57,6 +56,35 @@ pub fn cold_days(week: &Week, materials: &ParameterTable) -> Vec<Finding> {
         Some(warning.in_file("week.json").of("temperatures"))
     };
     week.calendar_days().filter_map(cold).collect()
+}
+
+/// Every row of the week's `temperatures` that says nothing, or nothing that can be.
+#[must_use]
+pub fn odd_temperatures(week: &Week) -> Vec<Finding> {
+    let rows = match week.extra.get("temperatures") {
+        None => return Vec::new(),
+        Some(Value::Object(rows)) => rows,
+        Some(other) => return vec![odd(&other.to_string())],
+    };
+    let good = |date: &str, celsius: &Value| {
+        let celsius = celsius.as_f64();
+        date.parse::<NaiveDate>().is_ok()
+            && celsius.is_some_and(|celsius| (COLDEST_C..=HOTTEST_C).contains(&celsius))
+    };
+    rows.iter()
+        .filter(|(date, celsius)| !good(date, celsius))
+        .map(|(date, celsius)| odd(&format!("{date}: {celsius}")))
+        .collect()
+}
+
+fn odd(row: &str) -> Finding {
+    Finding::fault(
+        "C-TEMPERATURE",
+        format!("temperatures, {row}: no temperature of a day can be made out"),
+        "State degrees Celsius from -30 to 50 by date, as in {\"2027-03-01\": 3.5}.",
+    )
+    .in_file("week.json")
+    .of("temperatures")
 }
 
 #[cfg(test)]
@@ -104,5 +132,18 @@ mod tests {
         let expected = Conditions::at(-1.0).on(day);
         assert_eq!(week_conditions(&frost, &shipped_materials()), expected);
         assert_eq!(cold_days(&frost, &shipped_materials()), []);
+    }
+
+    #[test]
+    fn a_day_that_says_nothing_of_its_temperature_is_a_fault() {
+        let odd = json!({ "2027-03-01": 7.5, "2027-03-02": "warm", "soon": 12, "2027-03-04": 99 });
+        let told = odd_temperatures(&week(odd));
+        assert_eq!(told.len(), 3);
+        assert!(
+            told.iter()
+                .all(|fault| fault.is_fault() && fault.code == "C-TEMPERATURE")
+        );
+        assert_eq!(odd_temperatures(&week(json!([3.5]))).len(), 1);
+        assert_eq!(odd_temperatures(&week(json!({}))), []);
     }
 }

@@ -236,3 +236,26 @@ fn what_needs_no_setting_may_be_done_in_the_cold() {
     job.sizes.bedding = mm(0);
     assert_eq!(worked(&job, 0.0).stages.len(), 4);
 }
+
+/// New surfacing is held from traffic; a verge has none, whatever its job closes.
+#[test]
+fn a_verge_that_closes_a_lane_has_no_hold() {
+    let kinds = |position| {
+        let mut own = job(Work::New, position);
+        own.closure = Some(gangday_model::ClosureKind::Lane);
+        let (method, materials) = (method(&[]), materials(&[]));
+        let work =
+            gangday_calc::stage_work(&own, &taken(&own), &method, &materials, 10.0, None).unwrap();
+        let then = work.stages.into_iter().filter_map(|stage| stage.then);
+        then.map(|wait| wait.kind).collect::<Vec<_>>()
+    };
+    use gangday_model::WaitKind::{BaseCure, Hold, InitialSet, MortarSet};
+    let verge = kinds(Position::Verge);
+    assert!(
+        !verge.contains(&Hold) && verge.starts_with(&[BaseCure]),
+        "{verge:?}"
+    );
+    let all = [BaseCure, MortarSet, InitialSet, Hold];
+    let road = kinds(Position::Carriageway);
+    assert!(road.iter().all(|kind| all.contains(kind)) && road.contains(&Hold));
+}

@@ -119,7 +119,7 @@ fn hold(told: &Explanation, about: &str) {
                 "{name}: {} has no source",
                 traced.key
             );
-            let stated = traced.source.starts_with("stated by job");
+            let stated = traced.source.starts_with("stated by ");
             assert!(
                 stated || traced.date.len() == 10,
                 "{name}: {} has no date",
@@ -231,4 +231,65 @@ fn a_stated_size_is_traced_to_the_job() {
     let base = &depth.parameters[0];
     assert_eq!((base.key.as_str(), base.value), ("base_mm", 150.0));
     assert!(base.source.contains("J1"));
+}
+
+/// How the dig stands and which layers are laid are traced to the job that states them.
+#[test]
+fn a_stated_dig_and_stated_layers_are_traced_to_the_job() {
+    let mut stated = job(Work::New, Position::Carriageway);
+    let extra = &mut stated.extra;
+    extra.insert("dig".to_owned(), "battered".into());
+    extra.insert("batter_mm_per_m".to_owned(), 333.into());
+    let layers = json!([{ "mixture": "ac10_close_surf", "mm": 40 }, { "mixture": "ac20_dense_bin", "mm": 60 }]);
+    extra.insert("layers".to_owned(), layers);
+    let told = explained(&stated, Conditions::at(10.0), &[]);
+    let figures = |quantity: &str| {
+        let told = told
+            .quantities
+            .iter()
+            .find(|told| told.quantity == quantity);
+        let figures = told.unwrap().parameters.iter();
+        let own = figures.filter(|figure| figure.source == "stated by job J1");
+        own.map(|figure| (figure.key.as_str(), figure.value))
+            .collect::<Vec<_>>()
+    };
+    let side = figures("width of the dig at the surface");
+    assert_eq!(side, [("batter_mm_per_m", 333.0), ("dig", 2.0)]);
+    assert!(figures("surfacing, ac20_dense_bin").contains(&("layers", 60.0)));
+}
+
+#[test]
+fn layers_of_the_table_and_of_the_street_are_traced_to_them() {
+    let row = gangday_model::Parameter {
+        key: "layers.carriageway.1.ac10_close_surf".to_owned(),
+        value: 40.0,
+        unit: "mm".to_owned(),
+        source: "the client's own detail".to_owned(),
+        date: "2027-03-01".to_owned(),
+        extra: serde_json::Map::new(),
+    };
+    let table = method(&[]).overlaid(&gangday_model::ParameterTable::new([row]));
+    let own = job(Work::New, Position::Carriageway);
+    let materials = materials(&[]);
+    let rules = StageRules::read(&table, &materials).unwrap();
+    let taken = gangday_calc::take_off(&own, &table, &materials).unwrap();
+    let source = |method: &gangday_model::ParameterTable| {
+        let explaining = Explaining {
+            method,
+            materials: &materials,
+            rules: &rules,
+            conditions: Conditions::at(10.0),
+        };
+        let told = explaining.explain(&own, &taken).unwrap().quantities;
+        let layer = told
+            .into_iter()
+            .find(|told| told.quantity == "surfacing, ac10_close_surf");
+        let mut figures = layer.unwrap().parameters.into_iter();
+        figures
+            .find(|figure| figure.key.contains("layers"))
+            .unwrap()
+            .source
+    };
+    assert_eq!(source(&table), "the client's own detail");
+    assert_eq!(source(&method(&[])), "stated by its street");
 }

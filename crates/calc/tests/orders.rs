@@ -8,7 +8,7 @@ mod common;
 
 use common::{POSITIONS, job, materials, mm, taken};
 use gangday_calc::order;
-use gangday_model::{Job, MaterialLine, Order, TakeOff, Work};
+use gangday_model::{Job, MaterialLine, Order, Position, TakeOff, Work};
 use proptest::prelude::*;
 
 const WORKS: [Work; 3] = [Work::New, Work::Replace, Work::Adjust];
@@ -217,4 +217,40 @@ proptest! {
             }
         }
     }
+}
+
+/// By hand: walls of 0.81 - 0.36 = 0.45 m2 over 0.9 m are 0.405 m3 of concrete, x 1.5 loose; the
+/// ground is 1.96 x 1.15 - 0.81 x 0.9 m3 (a verge has no bound layer), less what stands above the
+/// sections, x 1.35.
+#[test]
+fn old_walls_take_up_room_by_their_own_density_and_bulking() {
+    let replaced = taken(&job(Work::Replace, Position::Verge));
+    let order = order("1", [&replaced], &materials(&[]));
+    let loose = line(&order, "spoil_loose");
+    let ground = (replaced.volumes.excavation - replaced.volumes.inside).m3();
+    close(loose.measured, ground + 0.405);
+    close(loose.ordered, ground * 1.35 + 0.405 * 1.5);
+    let new = taken(&job(Work::New, Position::Verge));
+    assert_eq!(new.old_walls.micrograms(), 0);
+}
+
+/// A pour of 1 m3 and more may come ready-mixed, by the quarter; smaller ones never do, and the
+/// bags stay in the order.
+#[test]
+fn ready_mixed_is_offered_above_the_volume_that_the_user_sets() {
+    let chamber = taken(&job(Work::New, Position::Footway));
+    let usual = order("1", [&chamber, &chamber], &materials(&[]));
+    assert!(usual.alternatives.is_empty(), "its pours are below 1 m3");
+    let own = materials(&[("ready_mixed.from", 0.35)]);
+    let offered = order("1", [&chamber, &chamber], &own);
+    assert_eq!(offered.materials, usual.materials);
+    let [ready] = offered.alternatives.as_slice() else {
+        panic!("{:?}", offered.alternatives)
+    };
+    // Two bases of 0.3695 m3, each up to 0.5 m3; the surrounds are smaller.
+    close(ready.measured, 0.739);
+    close(ready.ordered, 1.0);
+    assert!(ready.why.contains("2 pours of 0.35 m3") && ready.why.contains("ready_mixed.from"));
+    let never = materials(&[("ready_mixed.from", 0.0)]);
+    assert!(order("1", [&chamber], &never).alternatives.is_empty());
 }

@@ -8,7 +8,7 @@ mod common;
 
 use common::{job, materials, method, mm, refused, taken, told};
 use gangday_calc::{review, take_off, usual_load_class};
-use gangday_model::{Job, LoadClass, Position, Severity, Sizes, Work};
+use gangday_model::{Job, LoadClass, Millimetres, Position, Severity, Sizes, Work};
 
 fn new() -> Job {
     job(Work::New, Position::Footway)
@@ -243,5 +243,51 @@ fn a_cover_below_its_group_is_named() {
             assert!(finding.text.contains(group));
             assert!(format!("{:?}", usual_load_class(position).0) == group);
         }
+    }
+}
+
+/// Every size by itself: nothing, less than nothing, and more than anybody builds.
+#[test]
+fn no_size_of_nothing_or_less_is_taken() {
+    type Set = fn(&mut Sizes, Option<Millimetres>);
+    let sizes: [(&str, Set); 7] = [
+        ("clear_length_mm", |sizes, mm| sizes.clear_length = mm),
+        ("clear_width_mm", |sizes, mm| sizes.clear_width = mm),
+        ("section_depth_mm", |sizes, mm| sizes.section_depth = mm),
+        ("wall_mm", |sizes, mm| sizes.wall = mm),
+        ("base_mm", |sizes, mm| sizes.base = mm),
+        ("ironwork_depth_mm", |sizes, mm| sizes.ironwork_depth = mm),
+        ("ironwork_length_mm", |sizes, mm| sizes.ironwork_length = mm),
+    ];
+    for (property, set) in sizes {
+        for size in [0, -1, -600, 1_000_000, i64::MIN, i64::MAX] {
+            let mut stated = Sizes::default();
+            set(&mut stated, mm(size));
+            let faults = refused(&sized(stated));
+            let about = told(&faults);
+            assert!(
+                about.contains(&("C-SIZE", property)),
+                "{property} {size}: {about:?}"
+            );
+            assert!(
+                faults
+                    .iter()
+                    .all(|fault| fault.is_fault() && !fault.remedy.is_empty())
+            );
+        }
+    }
+}
+
+/// Not a number, or endless, in any row of either table that a take-off reads.
+#[test]
+fn no_figure_that_is_no_number_is_taken() {
+    for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+        for key in ["chamber.base", "chamber.margin", "chamber.section_depth"] {
+            let faults = take_off(&new(), &method(&[(key, bad)]), &materials(&[])).unwrap_err();
+            assert_eq!(told(&faults), [("P-RANGE", "value")], "{key} {bad}");
+        }
+        let weights = materials(&[("density.bank_soil", bad)]);
+        let faults = take_off(&new(), &method(&[]), &weights).unwrap_err();
+        assert_eq!(told(&faults), [("P-RANGE", "value")], "{bad}");
     }
 }

@@ -121,8 +121,9 @@ pub struct TotalsArgs {
     /// By day: what one day leaves over serves the next where the material keeps.
     #[arg(long)]
     pub leftovers: bool,
-    /// Follow every quantity of one job back: formula, numbers, figures and sources.
-    #[arg(long, value_name = "JOB", conflicts_with_all = ["plan", "by", "leftovers"])]
+    /// Follow every quantity of one job back: formula, numbers, figures and sources; with --plan, its times by the
+    /// gang and the day that it is planned for.
+    #[arg(long, value_name = "JOB", conflicts_with_all = ["by", "leftovers"])]
     pub explain: Option<String>,
     /// Machine-readable output.
     #[arg(long)]

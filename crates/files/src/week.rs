@@ -131,7 +131,7 @@ fn week(members: &Map<String, Value>, assumed: NaiveDate, ledger: &mut Ledger) -
             .unwrap_or(default.temperature_c),
         today: fields.date("today"),
         rates: rates(&mut fields),
-        extra: fields.rest(&mut NearNames::to(NAMES)),
+        extra: fields.rest(&mut NearNames::to(NAMES).beside(&["temperatures"])),
     };
     ledger.enter_all(0, fields.close());
     week

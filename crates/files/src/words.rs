@@ -63,6 +63,8 @@ pub(crate) struct NearNames {
     known: &'static [&'static str],
     met: HashMap<String, Option<&'static str>>,
     silent: bool,
+    /// Names that the calculation reads for itself.
+    beside: &'static [&'static str],
 }
 
 impl NearNames {
@@ -71,6 +73,7 @@ impl NearNames {
             known,
             met: HashMap::new(),
             silent: false,
+            beside: &[],
         }
     }
 
@@ -82,13 +85,19 @@ impl NearNames {
         }
     }
 
+    /// The same, with further names that are no slip of the pen either.
+    pub(crate) fn beside(mut self, further: &'static [&'static str]) -> Self {
+        self.beside = further;
+        self
+    }
+
     pub(crate) fn knows(&self, name: &str) -> bool {
         self.known.contains(&name)
     }
 
     /// The known name that an unknown one was probably meant to be.
     pub(crate) fn meant(&mut self, name: &str) -> Option<&'static str> {
-        if self.silent || name.len() > LONGEST_COMPARED {
+        if self.silent || self.beside.contains(&name) || name.len() > LONGEST_COMPARED {
             return None;
         }
         if let Some(known) = self.met.get(name) {

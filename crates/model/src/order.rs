@@ -73,4 +73,7 @@ pub struct Order {
     pub key: String,
     /// Its materials.
     pub materials: Vec<MaterialLine>,
+    /// What could be ordered in place of some of them; never added to them.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub alternatives: Vec<MaterialLine>,
 }

@@ -112,6 +112,8 @@ pub struct TakeOff {
     pub layers: Vec<Layer>,
     /// Clean spoil that leaves, by its bank density, never bulked.
     pub spoil: Mass,
+    /// Of that, the walls of a chamber that is replaced.
+    pub old_walls: Mass,
     /// Bituminous arisings, a stream of their own.
     pub bituminous: Mass,
     /// Mass of one section; nothing for an adjustment.

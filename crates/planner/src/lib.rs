@@ -7,6 +7,7 @@
 //! What is deliberately absent: floating-point numbers, clocks and unseeded chance. The same
 //! problem, seed and number of iterations give the same plan on every machine.
 
+mod bound;
 pub mod checker;
 pub mod codes;
 mod explain;
@@ -18,6 +19,7 @@ mod solution;
 mod stop;
 mod timing;
 
+pub use bound::{Bound, bound};
 pub use explain::{Cure, Why, explain, explain_all};
 pub use problem::{
     Begin, Block, Clash, GangDay, Hauling, Journeys, Kept, Load, Locked, Problem, Rates, Task,

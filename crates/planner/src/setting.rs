@@ -167,6 +167,13 @@ impl<'a> Setting<'a> {
         block as usize + 1 == self.problem.tasks[task as usize].blocks.len()
     }
 
+    /// How long it takes from node to node by the quickest vehicle that any gang-day has.
+    pub(crate) fn least_travel(&self, from: u32, to: u32) -> u32 {
+        let vehicles = std::iter::once(&self.problem.travel).chain(&self.problem.other_travel);
+        let least = vehicles.map(|travel| travel.seconds(from, to)).min();
+        least.map_or(FOREVER, |seconds| seconds.min(FOREVER))
+    }
+
     /// How long this gang-day's vehicle takes from node to node, cut at [`FOREVER`].
     pub(crate) fn travel(&self, day: &GangDay, from: u32, to: u32) -> u32 {
         match self.tables.get(day.vehicle as usize) {

@@ -217,6 +217,7 @@ fn neighbours() -> Problem {
     Problem {
         tasks: vec![job(1), job(2)],
         gang_days: vec![gang_day],
+        other_travel: Vec::new(),
         travel: Travel::Matrix {
             nodes: 3,
             seconds: vec![0, 600, 600, 600, 0, 120, 600, 120, 0],
@@ -311,4 +312,29 @@ fn a_problem_without_jobs_or_gangs_is_planned_too() {
         ..neighbours()
     };
     assert_eq!(plan(&jobless, 10, 1), Solution::default());
+}
+
+#[test]
+fn each_gang_day_drives_as_its_own_vehicle_does() {
+    let mut problem = neighbours();
+    let slower = match &problem.travel {
+        Travel::Matrix { nodes, seconds } => Travel::Matrix {
+            nodes: *nodes,
+            seconds: seconds.iter().map(|seconds| seconds * 2).collect(),
+        },
+        _ => unreachable!("neighbours are in a table"),
+    };
+    problem.other_travel.push(slower);
+    let steps = [Step { task: 0, block: 0 }, Step { task: 0, block: 1 }];
+    let driven = |problem: &Problem| {
+        let day = simulate(problem, 0, &steps).unwrap();
+        day.steps[0].arrive - day.depart
+    };
+    let usual = driven(&problem);
+    assert!(usual > 0);
+    problem.gang_days[0].vehicle = 1;
+    assert_eq!(driven(&problem), usual * 2);
+    let solution = plan(&problem, 50, 1);
+    assert!(!solution.days.is_empty());
+    assert_eq!(rules::broken(&problem, &solution), Vec::<String>::new());
 }

@@ -731,7 +731,11 @@ key: string,
 /**
  * Its lines.
  */
-materials: Array<MaterialView>, };
+materials: Array<MaterialView>, 
+/**
+ * What could be ordered in place of some of them; never added to them.
+ */
+alternatives: Array<MaterialView>, };
 
 export type CostLine = { 
 /**

@@ -184,6 +184,8 @@ pub struct OrderView {
     pub key: String,
     /// Its lines.
     pub materials: Vec<MaterialView>,
+    /// What could be ordered in place of some of them; never added to them.
+    pub alternatives: Vec<MaterialView>,
 }
 
 /// One material of one order.

@@ -20,7 +20,7 @@ pub(super) fn amounts(taken: &TakeOff, tables: &Tables) -> Vec<Explained> {
         order
             .materials
             .iter()
-            .filter_map(|line| ordered(line, tables)),
+            .filter_map(|line| ordered(taken, line, tables)),
     );
     all
 }
@@ -130,8 +130,28 @@ fn section_mass(taken: &TakeOff, tables: &Tables) -> Explained {
     )
 }
 
+/// Spoil on the wagon: ground and old walls each by its own density and bulking.
+fn loose(taken: &TakeOff, line: &MaterialLine, tables: &Tables) -> Explained {
+    let part = |tonnes: f64, what: &str| {
+        let density = tables.value(&format!("density.{what}"));
+        let bulking = tables.value(&format!("bulking.{what}"));
+        format!("{tonnes} x 1000 / {density} x {bulking}")
+    };
+    let walls = taken.old_walls.tonnes();
+    let ground = part((taken.spoil - taken.old_walls).tonnes(), "bank_soil");
+    let value = (line.ordered, line.unit.as_str());
+    let formula = "mass / density in place x bulking";
+    let mut keys = vec!["bulking.bank_soil", "density.bank_soil"];
+    if walls == 0.0 {
+        return tables.tell(&line.name, value, formula, ground, &keys);
+    }
+    keys.extend(["bulking.concrete", "density.concrete"]);
+    let numbers = format!("{ground} + {}", part(walls, "concrete"));
+    tables.tell(&line.name, value, formula, numbers, &keys)
+}
+
 /// An order line: measured with waste, in whole packs where it comes in them.
-fn ordered(line: &MaterialLine, tables: &Tables) -> Option<Explained> {
+fn ordered(taken: &TakeOff, line: &MaterialLine, tables: &Tables) -> Option<Explained> {
     let mixture = line.material.starts_with("surfacing.");
     let material = line.material.as_str();
     let waste = match material {
@@ -143,10 +163,7 @@ fn ordered(line: &MaterialLine, tables: &Tables) -> Option<Explained> {
     let name = format!("{}, ordered", line.name);
     let value = (line.ordered, line.unit.as_str());
     if material == "spoil_loose" {
-        let bulking = tables.value("bulking.bank_soil");
-        let numbers = format!("{measured} x {bulking}");
-        let keys = ["bulking.bank_soil", "density.bank_soil"];
-        return Some(tables.tell(&line.name, value, "bank volume x bulking", numbers, &keys));
+        return Some(loose(taken, line, tables));
     }
     let share = tables.traced(&waste)?.value;
     let packed = line

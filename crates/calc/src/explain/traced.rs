@@ -1,8 +1,13 @@
 //! Where each figure comes from: the job itself, or a row of a table.
 
-use gangday_model::{Job, Millimetres, ParameterTable, Work};
+use gangday_model::{Job, Layer, Millimetres, Parameter, ParameterTable, Work};
+
+use serde_json::Value;
 
 use super::{Explained, Part, Traced};
+
+/// How the sides of a dig stand, as a job says it, in the order of `dig.shape`.
+const SHAPES: [&str; 3] = ["vertical", "sheeted", "battered"];
 
 /// What figures are looked up in.
 pub(super) struct Tables<'a> {
@@ -34,14 +39,12 @@ impl Tables<'_> {
 
     /// The figure of this key as the job states it, or as a table does.
     pub(super) fn traced(&self, key: &str) -> Option<Traced> {
+        if let Some(own) = self.stated_dig(key) {
+            return Some(own);
+        }
         if let Some((property, size)) = self.stated(key) {
-            return Some(Traced {
-                key: property.to_owned(),
-                value: size,
-                unit: if property == "sections" { "no." } else { "mm" }.to_owned(),
-                source: format!("stated by job {}", self.job.id),
-                date: String::new(),
-            });
+            let unit = if property == "sections" { "no." } else { "mm" };
+            return Some(self.by_job(property, size, unit));
         }
         let row = self.method.get(key).or_else(|| self.materials.get(key))?;
         Some(Traced {
@@ -60,6 +63,55 @@ impl Tables<'_> {
     /// The figure of a row.
     pub(super) fn value(&self, key: &str) -> f64 {
         self.traced(key).map_or(0.0, |traced| traced.value)
+    }
+
+    /// How the job states that its dig stands, where it does.
+    fn stated_dig(&self, key: &str) -> Option<Traced> {
+        let (property, unit) = match key {
+            "dig.shape" => ("dig", "0 vertical, 1 sheeted, 2 battered"),
+            "dig.sheeting" => ("sheeting_mm", "mm"),
+            "dig.batter" => ("batter_mm_per_m", "mm out per m of depth"),
+            _ => return None,
+        };
+        let stated = self.job.extra.get(property)?;
+        let value = match stated.as_str() {
+            Some(shape) => SHAPES.iter().position(|known| *known == shape)? as f64,
+            None => stated.as_f64()?,
+        };
+        Some(self.by_job(property, value, unit))
+    }
+
+    /// Who states a layer: the job, a row of the method table, or else the street.
+    pub(super) fn layer(&self, layer: &Layer) -> Traced {
+        let mm = layer.thickness.mm() as f64;
+        let suffix = format!(".{}", layer.mixture);
+        let thick = layer.thickness.mm();
+        let same = |row: &&Parameter| row.key.ends_with(&suffix) && row.value as i64 == thick;
+        let row = || self.method.under("layers.").find(same);
+        self.stated_layer(&layer.mixture)
+            .or_else(|| row().and_then(|row| self.traced(&row.key)))
+            .unwrap_or_else(|| Traced {
+                source: "stated by its street".to_owned(),
+                ..self.by_job("layers", mm, "mm")
+            })
+    }
+
+    /// A layer of this mixture as the job states it.
+    fn stated_layer(&self, mixture: &str) -> Option<Traced> {
+        let layers = self.job.extra.get("layers")?.as_array()?;
+        let of = |layer: &&Value| layer.get("mixture").and_then(Value::as_str) == Some(mixture);
+        let mm = layers.iter().find(of)?.get("mm")?.as_f64()?;
+        Some(self.by_job("layers", mm, "mm"))
+    }
+
+    fn by_job(&self, property: &str, value: f64, unit: &str) -> Traced {
+        Traced {
+            key: property.to_owned(),
+            value,
+            unit: unit.to_owned(),
+            source: format!("stated by job {}", self.job.id),
+            date: String::new(),
+        }
     }
 
     /// The job's own property in place of this row, where it states one.

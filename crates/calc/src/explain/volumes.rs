@@ -1,6 +1,6 @@
 //! Depth, plan and volumes, followed back.
 
-use gangday_model::{CubicMillimetres, DigShape, Millimetres, Position, TakeOff, Work};
+use gangday_model::{CubicMillimetres, DigShape, Layer, Millimetres, Position, TakeOff, Work};
 
 use super::Explained;
 use super::traced::Tables;
@@ -249,7 +249,7 @@ fn rings(taken: &TakeOff, tables: &Tables) -> Vec<Explained> {
         for layer in &taken.layers {
             let name = format!("surfacing, {}", layer.mixture);
             let told = ring(&name, layer.volume, top, top + layer.thickness);
-            all.push(with_limits(told, &layer.mixture, tables));
+            all.push(with_limits(told, layer, tables));
             top += layer.thickness;
         }
     }
@@ -268,8 +268,10 @@ fn with_surfacing_keys(mut told: Explained, taken: &TakeOff, tables: &Tables) ->
     told
 }
 
-fn with_limits(mut told: Explained, mixture: &str, tables: &Tables) -> Explained {
+fn with_limits(mut told: Explained, layer: &Layer, tables: &Tables) -> Explained {
+    let mixture = &layer.mixture;
     let parts = ["least", "most"].map(|part| format!("mixture.{mixture}.{part}"));
+    told.parameters.push(tables.layer(layer));
     told.parameters
         .extend(parts.iter().filter_map(|key| tables.traced(key)));
     told

@@ -4,6 +4,7 @@ use gangday_model::{MaterialLine, ParameterTable, TakeOff};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::loose::Loose;
 use super::rates::Rates;
 use super::stock::Stock;
 use super::sums::Sums;
@@ -66,7 +67,8 @@ pub fn haulage<'a>(
     vehicle: &Vehicle,
     materials: &ParameterTable,
 ) -> Haulage {
-    let (sums, rates) = (Sums::of(take_offs), Rates::new(materials));
+    let rates = Rates::new(materials);
+    let sums = Sums::of(take_offs, &rates);
     let lines = super::lines::lines(&sums, &rates, &mut Stock::default());
     let mut out = (0.0, 0.0);
     for line in &lines {
@@ -74,14 +76,14 @@ pub fn haulage<'a>(
         out = (out.0 + mass, out.1 + volume);
     }
     let tonnes = |micrograms: i128| micrograms as f64 / 1e12;
-    let bulked = |mass: f64, density: &str, bulking: &str| {
-        mass * 1e3 / rates.size(density).value * rates.size(bulking).value
-    };
+    let loose =
+        |micrograms, density, bulking| Loose::of(micrograms, density, bulking, &rates).loose;
     let spoil = tonnes(sums.spoil);
     let frames = sums.old_ironwork as f64 * rates.size("ironwork.mass").value / 1e3;
     let bound = tonnes(sums.bituminous);
-    let spoil_m3 = bulked(spoil, "density.bank_soil", "bulking.bank_soil");
-    let bound_m3 = bulked(bound, "density.bituminous", "bulking.bituminous");
+    let spoil_m3 = loose(sums.spoil - sums.old_walls, "bank_soil", "bank_soil")
+        + loose(sums.old_walls, "concrete", "concrete");
+    let bound_m3 = loose(sums.bituminous, "bituminous", "bituminous");
     Haulage {
         out: carried(out.0, out.1, vehicle, &rates),
         spoil: carried(spoil + frames, spoil_m3, vehicle, &rates),

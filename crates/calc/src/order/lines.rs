@@ -2,6 +2,7 @@
 
 use gangday_model::{MaterialLine, Packs};
 
+use super::loose::loose_spoil;
 use super::rates::{Rate, Rates};
 use super::round;
 use super::stock::Stock;
@@ -9,7 +10,7 @@ use super::sums::Sums;
 
 const MM3_PER_M3: f64 = 1e9;
 const MICROGRAMS_PER_T: f64 = 1e12;
-const MICROGRAMS_PER_KG: f64 = 1e9;
+pub(super) const MICROGRAMS_PER_KG: f64 = 1e9;
 /// Sealed area is kept in mm2 and sealant in millionths of a litre.
 const MM2_PER_M2: f64 = 1e6;
 const MICROLITRES_PER_L: f64 = 1e6;
@@ -46,7 +47,7 @@ pub(crate) fn lines(sums: &Sums, rates: &Rates, stock: &mut Stock) -> Vec<Materi
         ),
         sealant(sums.sealed_edges, rates, stock),
         spoil(sums.spoil, rates),
-        loose_spoil(sums.spoil, rates),
+        loose_spoil(sums, rates),
         bituminous(sums.bituminous, rates),
         number(
             "old_ironwork",
@@ -313,30 +314,6 @@ fn away(
     line(material, name, "t", (tonnes, tonnes), Some(loads), why)
 }
 
-/// What a wagon must hold: bank volume x bulking.
-fn loose_spoil(micrograms: i128, rates: &Rates) -> MaterialLine {
-    let bank = rates.size("density.bank_soil");
-    let bulking = rates.size("bulking.bank_soil");
-    let volume = micrograms as f64 / MICROGRAMS_PER_KG / bank.value;
-    let loose = volume * bulking.value;
-    let why = format!(
-        "{:.4} t / {} kg/m3 = {volume:.4} m3 in bank; x {} bulking = {loose:.4} m3 loose. From {}; {}.",
-        in_tonnes(micrograms),
-        bank.value,
-        bulking.value,
-        bank.told,
-        bulking.told,
-    );
-    line(
-        "spoil_loose",
-        "Spoil, loose on the wagon",
-        "m3",
-        (volume, loose),
-        None,
-        why,
-    )
-}
-
 fn number(material: &str, name: &str, count: i128, why: &str) -> MaterialLine {
     let count = count as f64;
     line(
@@ -349,7 +326,7 @@ fn number(material: &str, name: &str, count: i128, why: &str) -> MaterialLine {
     )
 }
 
-fn line(
+pub(super) fn line(
     material: &str,
     name: &str,
     unit: &str,
@@ -382,7 +359,7 @@ fn loads(micrograms: i128, payload: &Rate) -> Packs {
     }
 }
 
-fn in_tonnes(micrograms: i128) -> f64 {
+pub(super) fn in_tonnes(micrograms: i128) -> f64 {
     micrograms as f64 / MICROGRAMS_PER_T
 }
 

@@ -2,7 +2,9 @@
 
 mod haulage;
 mod lines;
+mod loose;
 mod rates;
+mod ready_mixed;
 mod round;
 mod stock;
 mod sums;
@@ -11,6 +13,7 @@ mod supply;
 use gangday_model::{Order, ParameterTable, TakeOff};
 
 use rates::Rates;
+use ready_mixed::ready_mixed;
 use stock::Stock;
 use sums::Sums;
 
@@ -51,11 +54,13 @@ pub fn order<'a>(
     take_offs: impl IntoIterator<Item = &'a TakeOff>,
     materials: &ParameterTable,
 ) -> Order {
-    let sums = Sums::of(take_offs);
-    Order {
-        key: key.to_owned(),
-        materials: lines::lines(&sums, &Rates::new(materials), &mut Stock::default()),
-    }
+    let rates = Rates::new(materials);
+    whole(
+        key,
+        &Sums::of(take_offs, &rates),
+        &rates,
+        &mut Stock::default(),
+    )
 }
 
 /// Orders of days one after another, what one leaves over serving the next where it keeps.
@@ -87,10 +92,20 @@ pub fn order_days<'a, K: Into<String>>(
     let mut stock = Stock::default();
     let day = |(key, take_offs): (K, Vec<&'a TakeOff>)| {
         stock.overnight(&rates);
-        Order {
-            key: key.into(),
-            materials: lines::lines(&Sums::of(take_offs), &rates, &mut stock),
-        }
+        whole(
+            &key.into(),
+            &Sums::of(take_offs, &rates),
+            &rates,
+            &mut stock,
+        )
     };
     days.into_iter().map(day).collect()
+}
+
+fn whole(key: &str, sums: &Sums, rates: &Rates<'_>, stock: &mut Stock) -> Order {
+    Order {
+        key: key.to_owned(),
+        materials: lines::lines(sums, rates, stock),
+        alternatives: ready_mixed(sums, rates).into_iter().collect(),
+    }
 }

@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use gangday_model::{TakeOff, Work};
 
+use super::rates::Rates;
+
 /// The mixture that comes in bags.
 const COLD_LAY: &str = "cold_lay";
 
@@ -18,23 +20,62 @@ pub(crate) struct Sums {
     pub(crate) topsoil: i128,
     pub(crate) sealed_edges: i128,
     pub(crate) spoil: i128,
+    /// Of the spoil, walls of chambers that are replaced.
+    pub(crate) old_walls: i128,
     pub(crate) bituminous: i128,
     pub(crate) sections: i128,
     pub(crate) ironwork: i128,
     pub(crate) old_ironwork: i128,
     /// Of all sections stacked.
     pub(crate) section_mass: i128,
+    /// What ready-mixed concrete could take the place of: pours large enough for it, mm3 net and as
+    /// it would be ordered.
+    pub(crate) ready_mixed: [i128; 2],
+    pub(crate) ready_pours: i128,
     /// Bound layers that somebody states, by mixture.
     pub(crate) mixtures: BTreeMap<String, i128>,
 }
 
+/// From what pour on ready-mixed concrete is worth asking for, and by what it is delivered, mm3.
+struct Ready {
+    from: i128,
+    step: i128,
+}
+
+impl Ready {
+    fn of(rates: &Rates<'_>) -> Self {
+        Self {
+            from: rates.share("ready_mixed.from").whole(1e9),
+            step: rates.size("ready_mixed.step").whole(1e9).max(1),
+        }
+    }
+}
+
 impl Sums {
-    pub(crate) fn of<'a>(take_offs: impl IntoIterator<Item = &'a TakeOff>) -> Self {
+    pub(crate) fn of<'a>(
+        take_offs: impl IntoIterator<Item = &'a TakeOff>,
+        rates: &Rates<'_>,
+    ) -> Self {
+        let ready = Ready::of(rates);
         let mut sums = Self::default();
         for take_off in take_offs {
             sums.add(take_off);
+            sums.add_ready(take_off, &ready);
         }
         sums
+    }
+
+    /// Pours that are large enough, each rounded up to what a plant delivers by.
+    fn add_ready(&mut self, take_off: &TakeOff, ready: &Ready) {
+        let volumes = &take_off.volumes;
+        for pour in [volumes.base_concrete, volumes.surround_concrete] {
+            let net = i128::from(pour.mm3());
+            if ready.from > 0 && net >= ready.from {
+                self.ready_pours += 1;
+                self.ready_mixed[0] += net;
+                self.ready_mixed[1] += (net + ready.step - 1).div_euclid(ready.step) * ready.step;
+            }
+        }
     }
 
     fn add(&mut self, take_off: &TakeOff) {
@@ -47,6 +88,7 @@ impl Sums {
         self.topsoil += i128::from(volumes.topsoil.mm3());
         self.sealed_edges += i128::from(take_off.sealed_edges.mm2());
         self.spoil += take_off.spoil.micrograms();
+        self.old_walls += take_off.old_walls.micrograms();
         self.bituminous += take_off.bituminous.micrograms();
         self.sections += i128::from(take_off.sections);
         self.ironwork += i128::from(take_off.work != Work::Adjust);

@@ -97,6 +97,12 @@ fn show(report: &TotalsReport) {
             ]
         });
         print::table(&heads, rows);
+        for line in &order.alternatives {
+            print::line(&format!(
+                "  or {}: {} {}",
+                line.name, line.ordered, line.unit
+            ));
+        }
         print::line("");
     }
     for day in &report.gang_days {
@@ -111,9 +117,6 @@ fn show(report: &TotalsReport) {
             print::line(&format!(
                 "  vibration A(8) {a8:.2} m/s2, {points:.0} points"
             ));
-            if let Some(finding) = &vibration.finding {
-                print::message(&format!("{} {}: {}", finding.code, day.key, finding.text));
-            }
         }
     }
 }

@@ -11,7 +11,7 @@ const LONGEST: usize = 32;
 
 /// A turn over links that begin and end at one junction can be read in more than one way; no more
 /// ways than these are looked at.
-const MOST_WAYS: usize = 8;
+const MOST_WAYS: usize = 16;
 
 /// What has been driven just now, as far as a turn depends on it; 0 where none does.
 pub(super) type Memory = u32;

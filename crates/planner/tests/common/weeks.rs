@@ -71,7 +71,6 @@ pub fn week(jobs: u32, gangs: u32, days: u32, seed: u64) -> Problem {
             places,
             seconds_per_1000_km: 156_000,
         },
-        other_travel: Vec::new(),
         near,
         rates: rates(),
         ..Problem::default()
@@ -200,7 +199,6 @@ pub fn tiny(seed: u64, tasks: u32, blocks: u32, gang_days: u32, closures: bool) 
             places,
             seconds_per_1000_km: 156_000,
         },
-        other_travel: Vec::new(),
         rates: rates(),
         ..Problem::default()
     }
@@ -295,6 +293,24 @@ pub fn paced(mut problem: Problem) -> Problem {
     }
     for (at, day) in (0..).zip(&mut problem.gang_days) {
         day.pace = at % 3;
+    }
+    problem
+}
+
+/// A tiny week of two gangs and two days, for an exact model: everything in whole minutes, and rates
+/// that make whole pence of them.
+pub fn tiny_week(seed: u64, tasks: u32, blocks: u32) -> Problem {
+    let mut problem = tiny(seed, tasks, blocks, 2, true);
+    let mut chance = Chance(seed ^ 0x7777);
+    let first = problem.gang_days.clone();
+    let second = first.iter().map(|day| GangDay { day: 1, ..*day });
+    problem.gang_days.extend(second);
+    for task in &mut problem.tasks {
+        task.left_out += 20_000;
+        if chance.once_in(3) {
+            let late = chance.once_in(2);
+            task.days = vec![!late, late];
+        }
     }
     problem
 }

@@ -1,0 +1,191 @@
+//! What one gang-day's crew and way cost at the least for a set of tasks, by trying every order of their
+//! blocks that could still be cheaper.
+
+use smallvec::SmallVec;
+
+use super::classes::Class;
+use super::sets::Metric;
+use crate::setting::{FOREVER, Setting};
+use crate::timing::by_hour;
+
+/// Of one set, so many steps are tried at most; then the set counts at what is certain.
+const TRIED: u32 = 30_000;
+
+/// One task while orders are tried.
+#[derive(Clone, Copy)]
+struct Chain {
+    task: u32,
+    node: u32,
+    /// How many of its blocks are done, and how many there are.
+    done: u32,
+    blocks: u32,
+    /// When its next block may start, and by when its last must be done.
+    ready: u32,
+    until: u32,
+}
+
+type All = SmallVec<[Chain; 6]>;
+
+/// A set of tasks on a gang-day of a class.
+pub(super) struct Chains<'a> {
+    setting: &'a Setting<'a>,
+    class: &'a Class,
+    metric: &'a Metric,
+    chains: All,
+}
+
+/// Where the gang is, since when, how much of its work is left and how far it has driven.
+#[derive(Clone, Copy)]
+struct Stand {
+    node: u32,
+    time: u32,
+    work: u32,
+    driven: u32,
+}
+
+/// The cheapest so far, the steps left, and whether all were tried.
+struct Best {
+    cost: i64,
+    found: bool,
+    left: u32,
+    all: bool,
+}
+
+impl<'a> Chains<'a> {
+    pub(super) fn new(
+        setting: &'a Setting<'a>,
+        class: &'a Class,
+        metric: &'a Metric,
+        tasks: &[u32],
+    ) -> Self {
+        let chain = |&task: &u32| {
+            let facts = setting.facts_at(task, class.day.pace);
+            let windows = &facts.windows;
+            let until = windows.iter().map(|window| window.1).max();
+            let locked = setting.task(task).locked.is_some();
+            Chain {
+                task,
+                node: setting.task(task).node,
+                done: 0,
+                blocks: setting.task(task).blocks.len() as u32,
+                ready: windows
+                    .first()
+                    .filter(|_| !locked)
+                    .map_or(0, |window| window.0),
+                until: until.filter(|_| !locked).unwrap_or(FOREVER),
+            }
+        };
+        Self {
+            setting,
+            class,
+            metric,
+            chains: tasks.iter().map(chain).collect(),
+        }
+    }
+
+    /// The least cost below `most`; none where there is none. Nothing at all where the effort is used
+    /// up. Where too many orders would have to be tried, less than the least.
+    pub(super) fn cheapest(mut self, most: i64, effort: &mut u64) -> Option<Option<i64>> {
+        let day = &self.class.day;
+        let pace = day.pace;
+        let works = self
+            .chains
+            .iter()
+            .map(|chain| self.setting.facts_at(chain.task, pace).work);
+        let stand = Stand {
+            node: day.depot,
+            time: day.start + day.load,
+            work: works.sum(),
+            driven: 0,
+        };
+        let mut best = Best {
+            cost: most,
+            found: false,
+            left: TRIED,
+            all: true,
+        };
+        let certain = self.certain(stand);
+        self.go(stand, &mut best);
+        *effort = effort.checked_sub(u64::from(TRIED - best.left))?;
+        Some(match certain {
+            Some(certain) if !best.all => (certain < most).then_some(certain),
+            _ => best.found.then_some(best.cost),
+        })
+    }
+
+    fn go(&mut self, stand: Stand, best: &mut Best) {
+        let Some(spent) = best.left.checked_sub(1) else {
+            best.all = false;
+            return;
+        };
+        best.left = spent;
+        match self.certain(stand) {
+            Some(certain) if certain < best.cost => {
+                if stand.work == 0 && self.chains.iter().all(|chain| chain.done == chain.blocks) {
+                    (best.cost, best.found) = (certain, true);
+                    return;
+                }
+            }
+            _ => return,
+        }
+        let mut next: SmallVec<[(u32, usize); 6]> = (0..self.chains.len())
+            .filter(|&at| self.chains[at].done < self.chains[at].blocks)
+            .map(|at| (self.start(stand, at), at))
+            .collect();
+        next.sort_unstable();
+        for (start, at) in next {
+            let before = self.chains[at];
+            let block = self
+                .setting
+                .block(before.task, before.done, self.class.day.pace);
+            let time = start + block.work;
+            let chain = &mut self.chains[at];
+            chain.done += 1;
+            chain.ready = time.saturating_add(block.wait);
+            let on = Stand {
+                node: before.node,
+                time,
+                work: stand.work - block.work,
+                driven: stand.driven + self.metric.seconds(stand.node, before.node),
+            };
+            self.go(on, best);
+            self.chains[at] = before;
+        }
+    }
+
+    fn start(&self, stand: Stand, at: usize) -> u32 {
+        let chain = &self.chains[at];
+        let there = stand.time + self.metric.seconds(stand.node, chain.node);
+        there.max(chain.ready)
+    }
+
+    /// Less than whatever comes costs, or nothing where it can't be done any more.
+    fn certain(&self, stand: Stand) -> Option<i64> {
+        let day = &self.class.day;
+        let (mut end, mut drive) = (stand.time + stand.work, 0);
+        let mut home = self.metric.seconds(stand.node, day.depot);
+        for chain in self.chains.iter().filter(|chain| chain.done < chain.blocks) {
+            let out = self.metric.seconds(stand.node, chain.node);
+            let back = self.metric.seconds(chain.node, day.depot);
+            let start = chain.ready.max(stand.time + out);
+            let tail = self.setting.facts_at(chain.task, day.pace).tail[chain.done as usize];
+            let done = start.saturating_add(tail);
+            if done > chain.until {
+                return None;
+            }
+            end = end.max(done.saturating_add(back));
+            drive = drive.max(out + back);
+            home = home.min(back);
+        }
+        let drive = drive.max(home);
+        let end = end
+            .max(stand.time + stand.work + drive)
+            .saturating_add(day.unload);
+        if end > day.latest {
+            return None;
+        }
+        let rate = self.setting.problem.rates.travel_hour;
+        let travel = by_hour(rate, i64::from(stand.driven + drive)) - 1;
+        Some(self.class.crew(self.setting, end) + travel.max(0))
+    }
+}

@@ -1,0 +1,70 @@
+//! Gang-days that are alike for the bound.
+
+use std::collections::BTreeMap;
+
+use crate::GangDay;
+use crate::setting::Setting;
+use crate::timing::{by_begun_hour, crew};
+
+/// Gang-days that cost and allow the same.
+pub(super) struct Class {
+    pub(super) day: GangDay,
+    pub(super) count: i64,
+    /// The tasks that they may do, in order.
+    pub(super) tasks: Vec<u32>,
+}
+
+impl Class {
+    pub(super) fn may(&self, task: u32) -> bool {
+        self.tasks.binary_search(&task).is_ok()
+    }
+
+    /// The hours that a gang-day has for work, if it did not drive at all.
+    fn hours(&self) -> i64 {
+        let day = &self.day;
+        let all = i64::from(day.latest) - i64::from(day.start);
+        (all - i64::from(day.load) - i64::from(day.unload)).max(1)
+    }
+
+    /// What a gang-day of this class costs if it lasts so long.
+    pub(super) fn crew(&self, setting: &Setting<'_>, end: u32) -> i64 {
+        let (within, past) = crew(setting, &self.day, end);
+        // Down by a penny, since both are rounded.
+        (within + past - 1).max(0)
+    }
+
+    /// What doing the task costs at the least: its work, its shortest closure, and the part by work of
+    /// a gang-day's cost before work.
+    pub(super) fn least(&self, setting: &Setting<'_>, task: u32) -> i64 {
+        let rates = &setting.problem.rates;
+        let facts = setting.facts_at(task, self.day.pace);
+        let hour = i64::from(facts.work) * rates.crew_hour / 3_600;
+        let empty = i64::from(self.day.load + self.day.unload);
+        let overhead = rates.gang_day + empty * rates.crew_hour / 3_600 - 2;
+        let part = overhead.max(0) * i64::from(facts.work) / self.hours();
+        let closure = by_begun_hour(setting.task(task).closure_hour, facts.shortest);
+        (hour + part.max(0) + closure - 1).max(0)
+    }
+}
+
+/// The classes; gang-days that may do nothing are in none.
+pub(super) fn of(setting: &Setting<'_>) -> Vec<Class> {
+    let mut classes: BTreeMap<(Vec<u32>, [u32; 8]), Class> = BTreeMap::new();
+    for day in &setting.problem.gang_days {
+        let tasks = 0..setting.facts.len() as u32;
+        let tasks: Vec<u32> = tasks.filter(|&task| setting.may(task, day)).collect();
+        if tasks.is_empty() {
+            continue;
+        }
+        let key = [
+            day.depot, day.start, day.end, day.latest, day.load, day.unload, day.pace, 0,
+        ];
+        let class = Class {
+            day: *day,
+            count: 0,
+            tasks: tasks.clone(),
+        };
+        classes.entry((tasks, key)).or_insert(class).count += 1;
+    }
+    classes.into_values().collect()
+}

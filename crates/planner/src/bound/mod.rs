@@ -1,0 +1,161 @@
+//! What no plan can cost less than.
+//!
+//! Every task is given a price; a set of prices is fair if no gang-day could serve tasks whose
+//! prices come to more than the gang-day costs. The sum of fair prices is a lower bound (it is a
+//! solution of the dual of choosing gang-days that serve every task once). Fair prices are first
+//! worked out by hand, and then raised: a linear program proposes prices, every set of tasks that
+//! one gang-day could serve is gone through, and the sets that the proposal is unfair to are added
+//! to the program, until the proposal is fair or the effort is used up.
+//!
+//! The program works in floating point, but only proposes: that prices are fair is found in whole
+//! pence, so the bound holds whatever the program got wrong.
+//!
+//! What it leaves out, so that the true least may be higher: breaks, tips and reloads, drivers' hours,
+//! most times between stages, clashes, changes to an earlier plan; closures are counted at their
+//! shortest; of several site hours only the first opening and the last end; and that plans are made
+//! of whole gang-days.
+//!
+//! # Source
+//! Set partitioning and its dual: common knowledge of vehicle routing; Ben-Ameur and Neto,
+//! "Acceleration of Cutting-Plane and Column Generation Algorithms", Networks 49(1), 2007, for proposing
+//! prices between the best fair ones and the program's.
+
+mod chains;
+mod classes;
+mod program;
+mod sets;
+
+use crate::Problem;
+use crate::setting::Setting;
+use classes::Class;
+use program::Program;
+use sets::Sets;
+
+/// Up to so many tasks, prices are raised by going through all sets.
+const MOST_TASKS: usize = 130;
+
+/// The best fair prices are good enough within this part of the program's.
+const CLOSE: f64 = 0.002;
+
+/// A lower bound.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bound {
+    /// What no plan can cost less than, in pence.
+    pub least: i64,
+    /// Whether the prices were raised as far as they go, within a fifth of a per cent.
+    pub raised: bool,
+}
+
+/// Works out a lower bound on the cost of any plan, with so much effort: sets and steps gone through.
+///
+/// The same problem and effort give the same bound.
+///
+/// ```
+/// use gangday_planner::*;
+/// let problem = Problem {
+///     tasks: vec![Task { node: 1, blocks: vec![Block { work: 7_200, wait: 0 }], left_out: 90_000, ..Task::default() }],
+///     gang_days: vec![GangDay { start: 27_000, end: 59_400, latest: 59_400, load: 1_200, ..GangDay::default() }],
+///     travel: Travel::Matrix { nodes: 2, seconds: vec![0, 600, 600, 0] },
+///     rates: Rates { crew_hour: 6_000, gang_day: 5_000, ..Rates::default() },
+///     ..Problem::default()
+/// };
+/// // 20 min loading, 10 min out, 2 h, 10 min back at £60 an hour, and £50 for the gang-day.
+/// assert_eq!(bound(&problem, 1_000_000).least, 16_000 + 5_000);
+/// ```
+#[must_use]
+pub fn bound(problem: &Problem, effort: u64) -> Bound {
+    let setting = Setting::light(problem);
+    let classes = classes::of(&setting);
+    let mut fair = Prices::by_hand(&setting, &classes);
+    let mut raised = false;
+    if problem.tasks.len() <= MOST_TASKS && !classes.is_empty() {
+        raised = raise(&setting, &classes, &mut fair, effort);
+    }
+    Bound {
+        least: fair.sum(&classes),
+        raised,
+    }
+}
+
+/// Prices of tasks, and of a gang-day of each class.
+#[derive(Clone, Debug)]
+struct Prices {
+    tasks: Vec<i64>,
+    days: Vec<i64>,
+}
+
+impl Prices {
+    /// What is plain: a task costs at least its own work and closure, and its part by work of what
+    /// every gang-day costs before any work.
+    fn by_hand(setting: &Setting<'_>, classes: &[Class]) -> Self {
+        let price = |task: u32| {
+            let own = classes.iter().filter(|class| class.may(task));
+            let least = own.map(|class| class.least(setting, task)).min();
+            let left_out = setting.task(task).left_out.max(0);
+            least.map_or(left_out, |least| least.min(left_out))
+        };
+        Self {
+            tasks: (0..setting.facts.len() as u32).map(price).collect(),
+            days: vec![0; classes.len()],
+        }
+    }
+
+    /// The bound that these prices are, if they are fair.
+    fn sum(&self, classes: &[Class]) -> i64 {
+        let days = self.days.iter().zip(classes);
+        let days: i64 = days.map(|(price, class)| price * class.count).sum();
+        self.tasks.iter().sum::<i64>() - days
+    }
+
+    /// Half-way, cut so that no task costs more than leaving it out.
+    fn between(&self, other: &Self) -> Self {
+        let half = |(one, other): (&i64, &i64)| i64::midpoint(*one, *other);
+        Self {
+            tasks: self.tasks.iter().zip(&other.tasks).map(half).collect(),
+            days: self.days.iter().zip(&other.days).map(half).collect(),
+        }
+    }
+}
+
+/// Raises the prices; true if they are as high as they go.
+fn raise(setting: &Setting<'_>, classes: &[Class], fair: &mut Prices, effort: u64) -> bool {
+    let mut sets = Sets::new(setting, classes, effort);
+    let Some(mut program) = Program::new(setting, classes) else {
+        return false;
+    };
+    loop {
+        let Some(proposed) = program.prices() else {
+            return false;
+        };
+        let (most, best) = (program.value(), fair.sum(classes));
+        if most - best as f64 <= CLOSE * most.abs().max(1.0) {
+            return true;
+        }
+        // First half-way to the fair prices, where unfair sets are telling; then the proposal itself.
+        let between = fair.between(&proposed);
+        let Some(found) = sets.unfair(&between) else {
+            return false;
+        };
+        if found.is_empty() && between.sum(classes) > best {
+            *fair = between;
+            continue;
+        }
+        let found = if found.is_empty() {
+            let Some(found) = sets.unfair(&proposed) else {
+                return false;
+            };
+            if found.is_empty() {
+                if proposed.sum(classes) > best {
+                    *fair = proposed;
+                }
+                return true;
+            }
+            found
+        } else {
+            found
+        };
+        if !program.add(&found) {
+            return false;
+        }
+    }
+}

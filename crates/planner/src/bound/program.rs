@@ -1,0 +1,86 @@
+//! The linear program that proposes prices.
+
+use microlp::{
+    ComparisonOp, OptimizationDirection, Problem as Model, Solution as Solved, Variable,
+};
+
+use super::Prices;
+use super::classes::Class;
+use super::sets::Set;
+use crate::setting::Setting;
+
+/// The program as far as it is known, solved.
+pub(super) struct Program {
+    tasks: Vec<Variable>,
+    days: Vec<Variable>,
+    solved: Option<Solved>,
+}
+
+impl Program {
+    /// With no sets: every task at what leaving it out costs.
+    pub(super) fn new(setting: &Setting<'_>, classes: &[Class]) -> Option<Self> {
+        let mut model = Model::new(OptimizationDirection::Maximize);
+        let left_out = setting
+            .problem
+            .tasks
+            .iter()
+            .map(|task| task.left_out.max(0) as f64);
+        let tasks = left_out
+            .map(|most| model.add_var(1.0, (0.0, most)))
+            .collect();
+        let days = classes
+            .iter()
+            .map(|class| model.add_var(-(class.count as f64), (0.0, f64::INFINITY)))
+            .collect();
+        let solved = model.solve().ok()?.into_solution().ok();
+        Some(Self {
+            tasks,
+            days,
+            solved,
+        })
+    }
+
+    /// The best sum of prices that is fair to the sets known so far.
+    pub(super) fn value(&self) -> f64 {
+        self.solved
+            .as_ref()
+            .map_or(f64::INFINITY, Solved::objective)
+    }
+
+    /// The prices of that, in whole pence.
+    pub(super) fn prices(&self) -> Option<Prices> {
+        let solved = self.solved.as_ref()?;
+        let value = |variable: &Variable| solved.var_value(*variable).max(0.0);
+        Some(Prices {
+            tasks: self
+                .tasks
+                .iter()
+                .map(|task| value(task).floor() as i64)
+                .collect(),
+            days: self
+                .days
+                .iter()
+                .map(|day| value(day).ceil() as i64)
+                .collect(),
+        })
+    }
+
+    /// Adds sets that prices have to be fair to; false where the program fails.
+    pub(super) fn add(&mut self, sets: &[Set]) -> bool {
+        for set in sets {
+            let Some(solved) = self.solved.take() else {
+                return false;
+            };
+            let tasks = set
+                .tasks
+                .iter()
+                .map(|&task| (self.tasks[task as usize], 1.0));
+            let row: Vec<(Variable, f64)> = tasks.chain([(self.days[set.class], -1.0)]).collect();
+            let outcome = solved.add_constraint(row, ComparisonOp::Le, set.cost as f64);
+            self.solved = outcome
+                .ok()
+                .and_then(|outcome| outcome.into_solution().ok());
+        }
+        self.solved.is_some()
+    }
+}
