@@ -2,6 +2,7 @@
 
 mod barred;
 mod calendar;
+mod clashes;
 mod closures;
 pub mod codes;
 mod columns;

@@ -9,6 +9,7 @@ use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds, TipId};
 use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
 
 use crate::barred::outside;
+use crate::clashes;
 use crate::closures;
 use crate::journeys::Vehicles;
 use crate::limits::{DayLimits, burden_task};
@@ -59,6 +60,7 @@ impl Posed {
         let tips = tips.filter_map(|tip| Some((tip.id.clone(), prepared.plane.to_plane(tip.at)?)));
         let tips: Vec<(TipId, u32)> = tips.map(|(id, at)| (id, nodes.add(at))).collect();
         let mut vehicles = vehicles(prepared, &nodes, &mut gang_days);
+        let clashes = clashes::of_tasks(prepared, &jobs);
         let problem = Problem {
             near: near(&nodes, &tasks),
             tasks,
@@ -67,6 +69,7 @@ impl Posed {
             other_travel: vehicles,
             rates: hourly(prepared),
             hauling: limits.hauling(tips.iter().map(|tip| tip.1).collect()),
+            clashes,
             ..Problem::default()
         };
         Self {

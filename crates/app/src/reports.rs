@@ -12,7 +12,7 @@ use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::refusal::views;
 use crate::view::FindingView;
-use crate::{closures, gang_days, words};
+use crate::{clashes, closures, gang_days, words};
 
 /// What reading a programme, or holding a plan to the rules, found.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -63,6 +63,7 @@ pub fn look_over(opened: &Opened, plan: &Plan) -> Report {
 #[must_use]
 pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
     let prepared = &opened.prepared;
+    let barred = clashes::barred(prepared);
     let refused = opened.refused_jobs();
     let works: Vec<JobWork> = prepared.works.iter().flatten().cloned().collect();
     // Plain Dijkstra, not the method that the plan was made by.
@@ -86,6 +87,7 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
             duty: Some(limits.duty),
             vibration: limits.vibration.map(|(limit, _)| (exposed, limit)),
             gaps: &gaps,
+            clashes: &barred,
             ..Limits::default()
         },
         programme: &prepared.programme,

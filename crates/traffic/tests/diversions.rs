@@ -16,7 +16,9 @@ const ORIGIN: (f64, f64) = (308_000.0, 459_000.0);
 
 fn place(plane: &Plane, (east, north): (f64, f64)) -> LonLat {
     let at = PlanePoint::from_metres(ORIGIN.0 + east, ORIGIN.1 + north);
-    plane.to_lonlat(at).unwrap()
+    plane
+        .to_lonlat(at)
+        .expect("the test's ground is on the plane")
 }
 
 fn street(plane: &Plane, id: &str, line: &[(f64, f64)], one_way: bool) -> Street {
@@ -81,7 +83,11 @@ fn job(plane: &Plane, id: &str, street: &str, at: (f64, f64)) -> Job {
 }
 
 fn closed(job: &Job) -> Closure {
-    let at = |hour| -> NaiveDateTime { NaiveDate::default().and_hms_opt(hour, 0, 0).unwrap() };
+    let at = |hour| -> NaiveDateTime {
+        NaiveDate::default()
+            .and_hms_opt(hour, 0, 0)
+            .expect("it is an hour")
+    };
     Closure {
         job: job.id.clone(),
         gang: "G1".into(),

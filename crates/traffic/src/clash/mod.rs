@@ -167,9 +167,14 @@ impl<'a> Names<'a> {
             until.format("%-d %b %H:%M")
         );
         let (one, other) = (self.street(a), self.street(b));
+        let place = if one == other {
+            format!("both in {one}")
+        } else {
+            format!("in {one} and {other}")
+        };
         let text = match kind {
             ClashKind::OnDiversion => format!(
-                "The closures of {both}, in {one} and {other}, stand {when}, and one takes the road \
+                "The closures of {both}, {place}, stand {when}, and one takes the road \
                  that the other's diversion follows."
             ),
             ClashKind::BothEnds => {

@@ -57,6 +57,7 @@ impl Rules {
         because.push(' ');
         because.push_str(&walking);
         because.push_str(&self.short_words(&site, nation));
+        because.push_str(&self.speed_words(&site, control));
         widths.extend(self.lane_left(&site));
         let walkway = widths.iter().find(|width| width.of == "walkway");
         let walkway = walkway.map_or(0.0, |width| width.left_m);
@@ -132,6 +133,18 @@ impl Rules {
             ),
             source: self.source(figures::LANE_MINIMUM).to_owned(),
         })
+    }
+
+    /// The code's figure is the speed that is driven; the limit is all that is stated.
+    fn speed_words(&self, site: &SiteFacts, control: Control) -> String {
+        let from = self.value(key::SIGNALS_SPEED_LOOK);
+        if control != Control::PortableSignals || site.mph < from {
+            return String::new();
+        }
+        format!(
+            " Where {from} mph or more is driven, consider a lower speed ({}).",
+            self.source(key::SIGNALS_SPEED_LOOK)
+        )
     }
 
     fn short_words(&self, site: &SiteFacts, nation: Nation) -> String {

@@ -262,7 +262,7 @@ fn walkers_pass_where_a_metre_is_left() {
     assert!(
         widths
             .iter()
-            .any(|width| width.of == "walkway" && width.left_m == 1.0)
+            .any(|width| width.of == "walkway" && (width.left_m - 1.0).abs() < 1e-9)
     );
 }
 
@@ -295,4 +295,107 @@ fn no_words_call_an_arrangement_safe() {
                 .all(|one| !words(&one.words).contains("safe"))
         );
     }
+}
+
+fn count(site: &SiteFacts, control: Control, on_foot: OnFoot, item: &str) -> u32 {
+    let kit = Rules::shipped().kit(site, control, on_foot);
+    assert!(
+        kit.iter()
+            .all(|line| !line.formula.is_empty() && !line.source.is_empty())
+    );
+    let line = kit.iter().find(|line| line.item == item);
+    line.map_or(0, |line| line.count)
+}
+
+/// Notes to the Code of Practice (October 2013), gateshead.gov.uk article 25095: one board where the
+/// site is no longer than 20 m. Code of Practice (October 2013), portable traffic signals: boards on
+/// site as fallback.
+#[test]
+fn boards_are_one_or_two_and_stand_by_for_signals() {
+    let boards = |coned: f64, control| {
+        let site = SiteFacts {
+            coned_m: Some(coned),
+            ..quiet()
+        };
+        count(&site, control, OnFoot::Unaffected, "stop_go_board")
+    };
+    assert_eq!(boards(20.0, Control::StopGoBoards), 1);
+    assert_eq!(boards(20.1, Control::StopGoBoards), 2);
+    assert_eq!(boards(20.0, Control::PortableSignals), 2);
+    assert_eq!(boards(20.0, Control::GiveAndTake), 0);
+}
+
+/// Common practice, no source, for the signs; barriers of 2 m round 2.4 x 2.4 m are five, and along
+/// both sides of a walkway of 2.4 m with 1 m at each end another five.
+#[test]
+fn signs_go_with_the_control_and_barriers_with_the_works() {
+    let (none, walkway) = (OnFoot::Unaffected, OnFoot::Walkway);
+    let signals = |item| count(&quiet(), Control::PortableSignals, none, item);
+    assert_eq!(
+        ["sign_ahead", "sign_wait", "signal_head"].map(signals),
+        [2, 2, 2]
+    );
+    assert_eq!(signals("sign_priority"), 0);
+    let one_way = SiteFacts {
+        one_way: true,
+        ..quiet()
+    };
+    assert_eq!(count(&one_way, Control::OneWay, none, "sign_ahead"), 1);
+    assert_eq!(
+        count(&quiet(), Control::RoadClosed, none, "sign_diversion"),
+        4
+    );
+    assert_eq!(count(&quiet(), Control::None, none, "barrier"), 5);
+    assert_eq!(count(&quiet(), Control::None, walkway, "barrier"), 10);
+    assert_eq!(count(&quiet(), Control::None, walkway, "kerb_ramp"), 2);
+}
+
+/// Setting out the site, Code of Practice (October 2013): lamps are lit from 40 mph, below it by
+/// risk assessment; one fewer than cones on a taper (inside back cover, from memory).
+#[test]
+fn lamps_are_for_darkness_from_40_mph() {
+    let site = |mph| SiteFacts {
+        mph,
+        across: Some(crate::footprint::Taken {
+            works: (0.6, 3.0),
+            all: (0.1, 3.6),
+            of_carriageway: 3.5,
+        }),
+        ..quiet()
+    };
+    for (mph, words) in [(40.0, "in darkness"), (30.0, "by risk assessment")] {
+        let kit = Rules::shipped().kit(&site(mph), Control::GiveAndTake, OnFoot::Unaffected);
+        let of = |item: &str| kit.iter().find(|line| line.item == item).unwrap();
+        // 3.5 m across at 45 degrees: six cones each; two between.
+        assert_eq!((of("cone").count, of("lamp").count), (14, 12), "{mph}");
+        assert!(of("lamp").formula.contains(words), "{}", of("lamp").formula);
+    }
+}
+
+/// Traffic Signs Manual chapter 8 part 1 (2009), D3.3.6: bus operators are told below 3.0 m.
+#[test]
+fn bus_operators_are_told_below_three_metres() {
+    let left = |metres| {
+        let site = SiteFacts {
+            left_m: Some(metres),
+            ..quiet()
+        };
+        Rules::shipped().lane_left(&site).unwrap().because
+    };
+    assert!(left(2.99).contains("bus operators are told"));
+    assert!(!left(3.0).contains("bus operators"));
+}
+
+/// Code of Practice (October 2013), portable traffic signals: from 35 mph driven, consider a lower
+/// speed; glossary: works of up to 60 minutes are of short duration, in Scotland of up to 30.
+#[test]
+fn speed_and_short_duration_are_said() {
+    let rules = Rules::shipped();
+    let said = |mph| rules.speed_words(&SiteFacts { mph, ..quiet() }, Control::PortableSignals);
+    assert!(said(40.0).contains("lower speed") && said(30.0).is_empty());
+    let short = |minutes, nation| rules.short_words(&SiteFacts { minutes, ..quiet() }, nation);
+    assert!(!short(60.0, Nation::England).is_empty());
+    assert!(short(61.0, Nation::England).is_empty());
+    assert!(!short(30.0, Nation::Scotland).is_empty());
+    assert!(short(60.0, Nation::Scotland).is_empty());
 }

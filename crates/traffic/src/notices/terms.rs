@@ -79,7 +79,7 @@ mod tests {
 
     use super::*;
 
-    fn week(extra: Value) -> Week {
+    fn week(extra: &Value) -> Week {
         Week {
             nation: Nation::Scotland,
             first_day: NaiveDate::default(),
@@ -95,7 +95,7 @@ mod tests {
     #[test]
     fn a_week_s_own_bank_holidays_count() {
         let stated = json!({"bank_holidays": {"add": ["2026-06-15"], "remove": ["2026-11-30"]}});
-        let (terms, found) = NoticeTerms::of_week(&week(stated));
+        let (terms, found) = NoticeTerms::of_week(&week(&stated));
         let day = |text: &str| text.parse::<NaiveDate>().unwrap();
         assert!(found.is_empty());
         assert!(!terms.holidays.is_working_day(day("2026-06-15")));
@@ -105,7 +105,7 @@ mod tests {
     #[test]
     fn what_can_t_be_used_is_named() {
         let stated = json!({"bank_holidays": {"add": "soon"}, "notice_edition": "england-2020"});
-        let (terms, found) = NoticeTerms::of_week(&week(stated));
+        let (terms, found) = NoticeTerms::of_week(&week(&stated));
         let codes: Vec<_> = found.iter().map(|one| one.code.as_str()).collect();
         assert_eq!(codes, ["T-EDITION", "T-HOLIDAY"]);
         assert_eq!(terms.edition.id, "scotland-2008");
