@@ -2,7 +2,7 @@
 //! the checker alike. Only figures pass from here to both; each applies them in its own way.
 
 use gangday_calc::{Vehicle, haulage, points};
-use gangday_model::{Gang, JobId, Parameter, ParameterTable, Seconds, Stage};
+use gangday_model::{Gang, Parameter, ParameterTable, Seconds, Stage};
 use gangday_planner::checker::{Burden, Gap};
 use gangday_planner::{GangDay, Hauling, Load, Task};
 use serde::Deserialize;
@@ -250,10 +250,7 @@ mod tests {
     fn a_job_weighs_what_its_take_off_says() {
         let opened = demo::open(DemoWeek::Full);
         let burdens = burdens(&opened.prepared);
-        let most = burdens
-            .iter()
-            .map(|burden| burden.out_kg.max(burden.back_kg));
-        assert!(most.max().unwrap() > 1_000);
+        assert!(burdens.iter().any(|burden| burden.out_kg > 1_000));
         for (burden, taken) in burdens.iter().zip(&opened.prepared.take_offs) {
             let taken = taken.as_ref().unwrap();
             let spoil = (taken.spoil.kg() + taken.bituminous.kg()).ceil() as u32;

@@ -6,7 +6,7 @@ use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
 use gangday_model::{Costs, Halt, HaltKind, JobId, JobWork, Plan, Reason, Route, Unplanned, Visit};
 use gangday_planner::{
     CostParts, DaySolution, Either, Go, Halt as PlannedHalt, HaltKind as PlannedKind, Iterations,
-    Problem, Progress, Solution, StepTime, Until, WHOLE, explain_all, solve,
+    Problem, Progress, Solution, StepTime, Until, WHOLE, bound, explain_all, solve,
 };
 
 use crate::keeping;
@@ -53,11 +53,36 @@ pub fn make(
     };
     let solution = run(&posed.problem, options, &mut see);
     let mut plan = plan(opened, &posed, &solution);
+    plan.bound = Some(least(&posed.problem, &solution));
     if let Some(keep) = keep {
         keeping::mark(&mut plan, keep);
         plan.changes = keeping::changes(prepared, keep, &plan);
     }
     plan
+}
+
+/// How many sets of jobs and orders of work are gone through for the lower bound: some seconds' worth.
+const BOUND_EFFORT: u64 = 20_000_000;
+
+/// What no plan can cost less than, in words.
+fn least(problem: &Problem, solution: &Solution) -> Bound {
+    let found = bound(problem, BOUND_EFFORT);
+    let cost = solution.costs.total();
+    let gap = (cost - found.least) as f64 * 100.0 / cost.max(1) as f64;
+    let how = if found.raised {
+        "every gang-day that could be cheaper was gone through"
+    } else {
+        "a rough bound: not every gang-day was gone through"
+    };
+    Bound {
+        least_pence: Some(found.least),
+        text: format!(
+            "No plan costs less than {}, a gap of {gap:.1} % of this one's cost; {how}. It \
+             leaves out breaks, tips, drivers' hours, clashes and changes, and counts closures at \
+             their shortest.",
+            words::money(found.least)
+        ),
+    }
 }
 
 /// Runs the search for as long as the options say.

@@ -18,6 +18,7 @@ mod setting;
 mod solution;
 mod stop;
 mod timing;
+mod what_if;
 
 pub use bound::{Bound, bound};
 pub use explain::{Cure, Why, explain, explain_all};
@@ -29,3 +30,4 @@ pub use search::{Go, Progress, solve};
 pub use solution::{CostParts, DaySolution, Halt, HaltKind, Solution, StepTime};
 pub use stop::{Either, Iterations, Stop, Until, WHOLE};
 pub use timing::{Step, simulate};
+pub use what_if::{Board, Broken, Change, Outcome, WhatIf};

@@ -1,5 +1,7 @@
 //! What the search answers.
 
+use crate::Step;
+
 /// A planned week in the problem's own numbers: every task is in one day or in `left_out`.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Solution {
@@ -46,6 +48,17 @@ pub struct StepTime {
     pub start: u32,
     /// When work ends.
     pub finish: u32,
+}
+
+impl StepTime {
+    /// The step without its times.
+    #[must_use]
+    pub fn step(&self) -> Step {
+        Step {
+            task: self.task,
+            block: self.block,
+        }
+    }
 }
 
 /// Why the gang halts between two steps.
@@ -111,6 +124,19 @@ impl CostParts {
             + self.changes
             + self.clashes
             + self.left_out
+    }
+
+    /// Takes another's parts from these.
+    pub(crate) fn take(&mut self, other: &Self) {
+        self.crew -= other.crew;
+        self.overtime -= other.overtime;
+        self.travel -= other.travel;
+        self.set_ups -= other.set_ups;
+        self.closure -= other.closure;
+        self.gang_days -= other.gang_days;
+        self.changes -= other.changes;
+        self.clashes -= other.clashes;
+        self.left_out -= other.left_out;
     }
 
     /// Adds another's parts to these.

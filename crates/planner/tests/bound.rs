@@ -35,7 +35,7 @@ fn no_bound_is_above_a_plan_that_was_found() {
         let problem = weeks::week(16, 2, 2, seed);
         let plan = solve(&problem, &mut Iterations(2_000), seed, &mut |_| Go::On);
         let own = thousandths(&problem, plan.costs.total());
-        assert!(own >= 700, "{own} thousandths of what was found");
+        assert!(own >= 500, "{own} thousandths of what was found");
         let ruled = weeks::with_rules(problem, seed);
         let plan = solve(&ruled, &mut Iterations(500), seed, &mut |_| Go::On);
         thousandths(&ruled, plan.costs.total());

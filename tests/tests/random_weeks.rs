@@ -1,0 +1,99 @@
+//! Random weeks of mixed size are planned, planned again after something went wrong, and held to every
+//! rule by the checker, which shares no code with the search.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test stops at the first thing that is not there"
+)]
+
+mod common;
+
+use std::fs;
+use std::path::Path;
+
+use common::{sound, text};
+use gangday_tests::sample::write_patchwork;
+use serde_json::{Value, json};
+
+/// From 1 to 90 jobs, a small week more often than a large one.
+fn jobs(seed: u64) -> usize {
+    let spread = [3, 8, 14, 22, 35, 50, 90][seed as usize % 7];
+    1 + (seed as usize * 31) % spread
+}
+
+fn read(path: &Path) -> Value {
+    serde_json::from_slice(&fs::read(path).unwrap()).unwrap()
+}
+
+fn plan(week: &Path, out: &Path, seed: u64, keep: Option<&Path>) {
+    let seed = seed.to_string();
+    let mut words = vec![
+        "plan",
+        text(week),
+        "--out",
+        text(out),
+        "--iterations",
+        "150",
+        "--seed",
+        &seed,
+    ];
+    words.extend(keep.iter().flat_map(|keep| ["--keep", text(keep)]));
+    sound(&words);
+    sound(&["verify", text(week), text(out)]);
+}
+
+/// Plans a week, loses a gang's first day or locks its first job, and plans it again.
+fn hold(seed: u64) {
+    let folder = tempfile::tempdir().unwrap();
+    let week = folder.path().join("week");
+    write_patchwork(&week, jobs(seed), seed).unwrap();
+    let (first, again) = (
+        folder.path().join("first.json"),
+        folder.path().join("again.json"),
+    );
+    plan(&week, &first, seed, None);
+    let mut issued = read(&first);
+    let Some(visits) = issued["routes"][0]["visits"].as_array_mut() else {
+        return;
+    };
+    let job = visits[0]["job"].clone();
+    let own = visits.iter_mut().filter(|visit| visit["job"] == job);
+    own.for_each(|visit| visit["status"] = json!("locked"));
+    let locked = issued["routes"][0].clone();
+    fs::write(&first, issued.to_string()).unwrap();
+    plan(&week, &again, seed, Some(&first));
+    let planned = read(&again);
+    let stays = |visit: &Value| {
+        let same_day =
+            |route: &&Value| route["gang"] == locked["gang"] && route["date"] == locked["date"];
+        let routes = planned["routes"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .filter(same_day);
+        let mut visits = routes.flat_map(|route| route["visits"].as_array().unwrap());
+        visits.any(|other| {
+            ["job", "stage", "start", "status"]
+                .iter()
+                .all(|name| other[*name] == visit[*name])
+        })
+    };
+    let locked_visits = locked["visits"].as_array().unwrap().iter();
+    let mut locked_visits = locked_visits.filter(|visit| visit.get("status").is_some());
+    assert!(
+        locked_visits.all(stays),
+        "week {seed}: a locked visit moved"
+    );
+}
+
+#[test]
+fn a_few_random_weeks_are_clean() {
+    (0..7).for_each(hold);
+}
+
+/// A night's work: `cargo test -p gangday-tests --test random_weeks -- --ignored`.
+#[test]
+#[ignore = "takes long"]
+fn a_thousand_random_weeks_are_clean() {
+    (0..1_000).for_each(hold);
+}
