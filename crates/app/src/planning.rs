@@ -3,7 +3,9 @@
 use std::time::{Duration, Instant};
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
-use gangday_model::{Costs, Halt, HaltKind, JobId, JobWork, Plan, Reason, Route, Unplanned, Visit};
+use gangday_model::{
+    Bound, Costs, Halt, HaltKind, JobId, JobWork, Plan, Reason, Route, Unplanned, Visit,
+};
 use gangday_planner::{
     CostParts, DaySolution, Either, Go, Halt as PlannedHalt, HaltKind as PlannedKind, Iterations,
     Problem, Progress, Solution, StepTime, Until, WHOLE, bound, explain_all, solve,
