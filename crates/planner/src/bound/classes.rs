@@ -10,15 +10,11 @@ use crate::timing::{by_begun_hour, crew};
 pub(super) struct Class {
     pub(super) day: GangDay,
     pub(super) count: i64,
-    /// The tasks that they may do, in order.
+    /// The tasks that they may do, in order; where nobody asked, none.
     pub(super) tasks: Vec<u32>,
 }
 
 impl Class {
-    pub(super) fn may(&self, task: u32) -> bool {
-        self.tasks.binary_search(&task).is_ok()
-    }
-
     /// The hours that a gang-day has for work, if it did not drive at all.
     fn hours(&self) -> i64 {
         let day = &self.day;
@@ -47,17 +43,19 @@ impl Class {
     }
 }
 
-/// The classes; gang-days that may do nothing are in none.
-pub(super) fn of(setting: &Setting<'_>) -> Vec<Class> {
-    let mut classes: BTreeMap<(Vec<u32>, [u32; 8]), Class> = BTreeMap::new();
+/// The classes by what gang-days cost and allow, and, if asked for, by the tasks that they may do; those
+/// that may do nothing are then in none.
+pub(super) fn of(setting: &Setting<'_>, by_tasks: bool) -> Vec<Class> {
+    let mut classes: BTreeMap<(Vec<u32>, [u32; 7]), Class> = BTreeMap::new();
     for day in &setting.problem.gang_days {
-        let tasks = 0..setting.facts.len() as u32;
-        let tasks: Vec<u32> = tasks.filter(|&task| setting.may(task, day)).collect();
-        if tasks.is_empty() {
+        let all = 0..setting.facts.len() as u32;
+        let own = all.filter(|&task| by_tasks && setting.may(task, day));
+        let tasks: Vec<u32> = own.collect();
+        if by_tasks && tasks.is_empty() {
             continue;
         }
         let key = [
-            day.depot, day.start, day.end, day.latest, day.load, day.unload, day.pace, 0,
+            day.depot, day.start, day.end, day.latest, day.load, day.unload, day.pace,
         ];
         let class = Class {
             day: *day,

@@ -65,10 +65,11 @@ pub struct Bound {
 #[must_use]
 pub fn bound(problem: &Problem, effort: u64) -> Bound {
     let setting = Setting::light(problem);
-    let classes = classes::of(&setting);
+    let few = problem.tasks.len() <= MOST_TASKS;
+    let classes = classes::of(&setting, few);
     let mut fair = Prices::by_hand(&setting, &classes);
     let mut raised = false;
-    if problem.tasks.len() <= MOST_TASKS && !classes.is_empty() {
+    if few && !classes.is_empty() {
         raised = raise(&setting, &classes, &mut fair, effort);
     }
     Bound {
@@ -88,11 +89,14 @@ impl Prices {
     /// What is plain: a task costs at least its own work and closure, and its part by work of what
     /// every gang-day costs before any work.
     fn by_hand(setting: &Setting<'_>, classes: &[Class]) -> Self {
+        let days = &setting.problem.gang_days;
         let price = |task: u32| {
-            let own = classes.iter().filter(|class| class.may(task));
-            let least = own.map(|class| class.least(setting, task)).min();
             let left_out = setting.task(task).left_out.max(0);
-            least.map_or(left_out, |least| least.min(left_out))
+            let least = classes.iter().map(|class| class.least(setting, task)).min();
+            let can = days.iter().any(|day| setting.may(task, day));
+            least
+                .filter(|_| can)
+                .map_or(left_out, |least| least.min(left_out))
         };
         Self {
             tasks: (0..setting.facts.len() as u32).map(price).collect(),

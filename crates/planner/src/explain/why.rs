@@ -154,6 +154,25 @@ impl Why {
     /// the caller's to add.
     #[must_use]
     pub fn words(&self) -> String {
+        self.words_of_rule().unwrap_or_else(|| self.own_words())
+    }
+
+    /// The words that a rule has in its own file.
+    fn words_of_rule(&self) -> Option<String> {
+        Some(match *self {
+            Self::Heavy { needs, most } => haul::words(needs, most),
+            Self::Shakes { needs, most } => shake::words(needs, most),
+            Self::Drive { needs, most } => driving::words(needs, most),
+            Self::Break { lasts, after } => rest::words(lasts, after),
+            Self::Gap => gap::words(),
+            Self::Locked => locked::words(),
+            Self::Clash => bonds::words(),
+            Self::If(cure) => cure.words(),
+            _ => return None,
+        })
+    }
+
+    fn own_words(&self) -> String {
         match *self {
             Self::NoWork => "There is no work in this job; state what is to be done.".to_owned(),
             Self::NobodyHolds { tickets } => format!(
@@ -188,14 +207,6 @@ impl Why {
                 "Within its site hours no gang gets it done in its day; {} min more would do.",
                 up(over)
             ),
-            Self::Heavy { needs, most } => haul::words(needs, most),
-            Self::Shakes { needs, most } => shake::words(needs, most),
-            Self::Drive { needs, most } => driving::words(needs, most),
-            Self::Break { lasts, after } => rest::words(lasts, after),
-            Self::Gap => gap::words(),
-            Self::Locked => locked::words(),
-            Self::Clash => bonds::words(),
-            Self::If(cure) => cure.words(),
             Self::Full {
                 over, past_shift, ..
             } => format!(
@@ -220,6 +231,7 @@ impl Why {
                  longer.",
                 pounds(adds)
             ),
+            _ => String::new(),
         }
     }
 }
