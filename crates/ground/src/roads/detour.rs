@@ -82,7 +82,7 @@ impl RoadGraph {
         let may = |run: u32| private || self.runs[run as usize].passage == Passage::Open;
         let open = self.between(from, to, may)?;
         let round = self.between(from, to, |run| may(run) && !shut.contains(&link_of(run)))?;
-        Some(self.detoured((from, to), &open, round))
+        Some(self.detoured((from, to), &open, &round))
     }
 
     /// The ways round a closed stretch, one for each direction in which it is driven; the one along
@@ -236,14 +236,14 @@ impl RoadGraph {
         })
     }
 
-    fn detoured(&self, (from, to): (u32, u32), open: &Way, round: Way) -> Detour {
+    fn detoured(&self, (from, to): (u32, u32), open: &Way, round: &Way) -> Detour {
         let length = |way: &Way| -> u64 {
             way.runs
                 .iter()
                 .map(|run| u64::from(self.length_mm(link_of(*run))))
                 .sum()
         };
-        let mm = length(&round);
+        let mm = length(round);
         let lines: Vec<_> = round.runs.iter().map(|run| self.run_line(*run)).collect();
         Detour {
             from,

@@ -42,12 +42,12 @@ impl Speeds {
         let classes = DRIVEN.map(|(_, name)| {
             let key = format!("road.speed.{name}");
             figure(table, &key, 1_000.0, SPEEDS_M_H)
-                .unwrap_or_else(|fault| refuse(&mut faults, fault))
+                .unwrap_or_else(|fault| refuse(&mut faults, *fault))
         });
         let hours = std::array::from_fn(|hour| {
             let key = format!("road.hour.{hour:02}");
             figure(table, &key, f64::from(ONE), [200.0, 5_000.0])
-                .unwrap_or_else(|fault| refuse(&mut faults, fault))
+                .unwrap_or_else(|fault| refuse(&mut faults, *fault))
         });
         if faults.is_empty() {
             Ok(Self { classes, hours })
@@ -95,16 +95,16 @@ fn figure(
     key: &str,
     times: f64,
     [least, most]: [f64; 2],
-) -> Result<u32, Finding> {
+) -> Result<u32, Box<Finding>> {
     let value = table.value(key).map(|value| (value * times).round());
     let usable = value.filter(|value| (least..=most).contains(value));
     usable.map(|value| value as u32).ok_or_else(|| {
-        Finding::fault(
+        let fault = Finding::fault(
             "P-ROADS",
             format!("The road figure `{key}` is missing or can't be used."),
             format!("State `{key}` from {} to {}.", least / times, most / times),
-        )
-        .at(key)
+        );
+        Box::new(fault.at(key))
     })
 }
 

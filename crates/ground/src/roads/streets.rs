@@ -30,6 +30,9 @@ pub fn network_of_streets(streets: &[Street], plane: &Plane) -> Network {
     ways.network(streets)
 }
 
+/// A piece of a line, with the number of its line and its own in it.
+type Piece = GeomWithData<Line<[f64; 2]>, (usize, usize)>;
+
 /// One line on the plane.
 struct Way {
     street: usize,
@@ -131,7 +134,7 @@ impl Ways {
         }
     }
 
-    fn pieces(&self) -> RTree<GeomWithData<Line<[f64; 2]>, (usize, usize)>> {
+    fn pieces(&self) -> RTree<Piece> {
         let mut pieces = Vec::new();
         for (number, way) in self.ways.iter().enumerate() {
             for (piece, ends) in way.points.windows(2).enumerate() {
