@@ -1,5 +1,5 @@
 import { door } from './host';
-import { importWords, listed } from './importing';
+import { extractWords, importWords, listed } from './importing';
 import { desk } from './state/desk.svelte';
 import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
@@ -93,6 +93,13 @@ export async function importFile(name: string, text: string): Promise<void> {
     desk.fold('notes', false);
     desk.fold('wrong', false);
   }
+}
+
+/** Adds the streets and the road network of a map extract. */
+export async function importExtract(name: string, base64: string): Promise<void> {
+  const before = programme.sheet?.streets.length ?? 0;
+  if (!(await programme.change('Importing the map extract', { ask: 'import_extract', name, base64 }))) return;
+  programme.said = extractWords(name, (programme.sheet?.streets.length ?? 0) - before);
 }
 
 function undo(): void {

@@ -1,11 +1,13 @@
 //! The use-cases of Gangday: open, import, plan, total, export. The doors know nothing but this.
 
+mod attributions;
 mod closures;
 pub mod codes;
 mod columns;
 mod demo;
 mod desk;
 mod explaining;
+mod extracts;
 mod figures;
 mod gang_days;
 mod history;
@@ -34,6 +36,7 @@ mod words;
 pub use closures::closures_geojson;
 pub use desk::Desk;
 pub use explaining::{cross_section, explain};
+pub use extracts::{ExtractReport, import_extract, is_extract};
 pub use gang_days::GangDay;
 pub use gangday_calc::Explanation;
 pub use importing::{ImportReport, import_into, mapping_for};

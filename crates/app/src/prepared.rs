@@ -1,6 +1,7 @@
 //! A programme with everything that is worked out from it before anybody plans.
 
 use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
 
 use gangday_calc::{
     Conditions, StageRules, TakeOffRules, as_recorded, cold_days, review, week_conditions,
@@ -8,8 +9,8 @@ use gangday_calc::{
 use gangday_files::{JOBS, METHOD};
 use gangday_ground::{Plane, Straight, shipped_travel};
 use gangday_model::{
-    ClosureKind, Finding, Job, JobId, JobWork, LonLat, ParameterTable, PlanePoint, Programme,
-    Seconds, TakeOff,
+    ClosureKind, Finding, Job, JobId, JobWork, LonLat, Network, ParameterTable, PlanePoint,
+    Programme, Seconds, TakeOff,
 };
 use gangday_traffic::{Rules, shipped_traffic};
 
@@ -39,6 +40,8 @@ pub struct Prepared {
     pub rates: ParameterTable,
     /// The working plane.
     pub plane: Plane,
+    /// The road network that is kept with the programme, if there is one.
+    pub network: Option<Arc<Network>>,
     /// How gangs get about.
     pub travel: Straight,
     /// By what figures closures are proposed and drawn.
@@ -66,6 +69,12 @@ impl Prepared {
     /// Works out everything; what can't be worked out for one job never hides the others.
     #[must_use]
     pub fn new(programme: Programme) -> Self {
+        Self::on_roads(programme, None)
+    }
+
+    /// The same with the road network that is kept with the programme.
+    #[must_use]
+    pub fn on_roads(programme: Programme, network: Option<Arc<Network>>) -> Self {
         let method = shipped_travel()
             .overlaid(&gangday_calc::shipped_method())
             .overlaid(&programme.method);
@@ -103,6 +112,7 @@ impl Prepared {
             materials,
             rates,
             plane,
+            network,
             travel,
             traffic,
             points,

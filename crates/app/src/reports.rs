@@ -8,7 +8,7 @@ use serde::Serialize;
 use crate::opened::Opened;
 use crate::refusal::views;
 use crate::view::FindingView;
-use crate::{closures, words};
+use crate::{attributions, closures, words};
 use gangday_model::{JobWork, Seconds};
 
 /// What reading a programme, or holding a plan to the rules, found.
@@ -18,6 +18,9 @@ pub struct Report {
     pub sound: bool,
     /// One line.
     pub summary: String,
+    /// Who is to be named for the data, if anybody is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub attribution: Option<String>,
     /// Everything found, the gravest first.
     pub findings: Vec<FindingView>,
 }
@@ -31,7 +34,7 @@ pub fn check(opened: &Opened) -> Report {
         words::count(programme.streets.len(), "street", "streets"),
         words::count(programme.gangs.len(), "gang", "gangs"),
     ];
-    report(&opened.findings(), &counts.join(", "))
+    report(opened, &opened.findings(), &counts.join(", "))
 }
 
 /// Holds a plan to every rule, by a checker that shares nothing with the search; what somebody
@@ -40,7 +43,11 @@ pub fn check(opened: &Opened) -> Report {
 pub fn verify(opened: &Opened, plan: &Plan) -> Report {
     let routes = words::count(plan.routes.len(), "gang-day", "gang-days");
     let left = words::count(plan.unplanned.len(), "job not planned", "jobs not planned");
-    report(&to_look_at(opened, plan), &format!("{routes}, {left}"))
+    report(
+        opened,
+        &to_look_at(opened, plan),
+        &format!("{routes}, {left}"),
+    )
 }
 
 fn to_look_at(opened: &Opened, plan: &Plan) -> Vec<Finding> {
@@ -53,7 +60,7 @@ fn to_look_at(opened: &Opened, plan: &Plan) -> Vec<Finding> {
 /// their streets.
 #[must_use]
 pub fn look_over(opened: &Opened, plan: &Plan) -> Report {
-    report(&to_look_at(opened, plan), "The plan")
+    report(opened, &to_look_at(opened, plan), "The plan")
 }
 
 /// Every broken rule of a plan.
@@ -74,7 +81,7 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
     hold_to_the_rules(&brief, plan)
 }
 
-fn report(findings: &[Finding], what: &str) -> Report {
+fn report(opened: &Opened, findings: &[Finding], what: &str) -> Report {
     let faults = findings.iter().filter(|finding| finding.is_fault()).count();
     let others = findings.len() - faults;
     let faults_in_words = words::count(faults, "fault", "faults");
@@ -82,6 +89,7 @@ fn report(findings: &[Finding], what: &str) -> Report {
     Report {
         sound: faults == 0,
         summary: format!("{what}: {faults_in_words}, {others}"),
+        attribution: attributions::in_one_line(&opened.prepared),
         findings: views(findings),
     }
 }
