@@ -1,5 +1,5 @@
 import { door } from './host';
-import { importWords, listed } from './importing';
+import { extractWords, importWords, listed } from './importing';
 import { depth } from './state/depth.svelte';
 import { desk } from './state/desk.svelte';
 import { clockwork } from './state/clockwork.svelte';
@@ -103,6 +103,13 @@ export async function importFile(name: string, text: string): Promise<void> {
 /** Lays the selected job's formulas, numbers and sources over the sheet. */
 export function showWorked(): void {
   if (selection.job !== null && depth.possible) desk.over = 'worked';
+}
+
+/** Adds the streets and the road network of a map extract. */
+export async function importExtract(name: string, base64: string): Promise<void> {
+  const before = programme.sheet?.streets.length ?? 0;
+  if (!(await programme.change('Importing the map extract', { ask: 'import_extract', name, base64 }))) return;
+  programme.said = extractWords(name, (programme.sheet?.streets.length ?? 0) - before);
 }
 
 function undo(): void {

@@ -18,6 +18,22 @@ export function importWords(name: string, added: number, of: number | null): str
   return `${added} of ${of} added from ${name}; see Put right`;
 }
 
+/** What came of a map extract: `120 streets added from area.osm.pbf`. */
+export function extractWords(name: string, added: number): string {
+  return added === 0 ? `Roads read anew from ${name}; no street is new` : `${count(added, 'street')} added from ${name}`;
+}
+
+/** The bytes of a file in Base64, in pieces small enough for one call. */
+export async function base64Of(file: Blob): Promise<string> {
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  const pieces: string[] = [];
+  for (let at = 0; at < bytes.length; at += PIECE) pieces.push(btoa(String.fromCharCode(...bytes.subarray(at, at + PIECE))));
+  return pieces.join('');
+}
+
+/** Bytes at a time; a multiple of three, so that only the last piece is padded. */
+const PIECE = 3 * 8192;
+
 /** Rows of a CSV (RFC 4180: a line break within quotes belongs to its field), the empty ones left out. */
 function rows(text: string): number {
   const lines = text.split(/\r\n|\n|\r/);

@@ -1,6 +1,6 @@
 import type { LayerSpecification } from 'maplibre-gl';
 import { describe, expect, it, vi } from 'vitest';
-import { importWords, listed } from '../src/importing';
+import { base64Of, extractWords, importWords, listed } from '../src/importing';
 import { areaOf } from '../src/map/camera';
 import { find } from '../src/map/find';
 import { metrePixels, placesOf } from '../src/map/features';
@@ -117,6 +117,18 @@ describe('importing', () => {
     expect(importWords('a.csv', 3, 4)).toBe('3 of 4 added from a.csv; see Put right');
     expect(importWords('a.csv', 1, 1)).toBe('1 job added from a.csv');
     expect(importWords('a.csv', 2, null)).toBe('2 jobs added from a.csv');
+  });
+
+  it('hands the bytes of a map extract over whole, whatever their number', async () => {
+    expect(await base64Of(new Blob(['Man']))).toBe('TWFu');
+    const bytes = Uint8Array.from({ length: 60_001 }, (_, at) => at % 251);
+    const back = Uint8Array.from(atob(await base64Of(new Blob([bytes]))), (one) => one.charCodeAt(0));
+    expect(back).toEqual(bytes);
+  });
+
+  it('says what came of a map extract', () => {
+    expect(extractWords('area.osm.pbf', 120)).toBe('120 streets added from area.osm.pbf');
+    expect(extractWords('area.osm.pbf', 0)).toBe('Roads read anew from area.osm.pbf; no street is new');
   });
 });
 

@@ -104,7 +104,11 @@ fn add(
     }
     let mut programme = opened.prepared.programme.clone();
     programme.jobs.extend(read.jobs);
-    let prepared = Arc::new(Prepared::new(programme));
+    let prepared = Arc::new(Prepared::on_roads(
+        programme,
+        opened.prepared.network.clone(),
+        None,
+    ));
     let raw = opened.raw.iter().filter(|(file, _)| *file != JOBS);
     let raw = Arc::new(raw.cloned().collect());
     Ok((

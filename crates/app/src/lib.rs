@@ -1,5 +1,6 @@
 //! The use-cases of Gangday: open, import, plan, total, export. The doors know nothing but this.
 
+mod attributions;
 mod barred;
 mod calendar;
 mod clashes;
@@ -10,6 +11,7 @@ mod demo;
 mod desk;
 mod detail;
 mod explaining;
+mod extracts;
 mod figures;
 mod gang_days;
 mod history;
@@ -51,6 +53,7 @@ pub use calendar::calendar;
 pub use closures::closures_geojson;
 pub use desk::Desk;
 pub use explaining::{Explained, cross_section, explain};
+pub use extracts::{ExtractReport, import_extract, is_extract};
 pub use gang_days::GangDay;
 pub use importing::{ImportReport, import_into, mapping_for};
 pub use keeping::changes_in_words;

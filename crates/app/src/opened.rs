@@ -4,7 +4,8 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use gangday_files::{
-    GANGS, Intake, JOBS, Kept, MATERIALS, METHOD, Parts, STREETS, WEEK, read_programme,
+    GANGS, Intake, JOBS, Kept, MATERIALS, METHOD, NETWORK, Parts, STREETS, WEEK, read_network,
+    read_programme,
 };
 use gangday_model::{Finding, JobId, Plan};
 use gangday_store::Folder;
@@ -55,7 +56,8 @@ impl Opened {
             materials: folder.get(MATERIALS),
             week: folder.get(WEEK),
         };
-        let mut opened = Self::from_parts(&folder.name(), &parts, folder.get(BACKDROP));
+        let (backdrop, network) = (folder.get(BACKDROP), folder.get(NETWORK));
+        let mut opened = Self::on_roads(&folder.name(), &parts, backdrop, network);
         opened.folder = Some(path.to_owned());
         opened.take_plan(folder.get(PLAN));
         Ok(opened)
@@ -64,23 +66,42 @@ impl Opened {
     /// Opens a programme from the bytes of its files; its week may name it, else `name` does.
     #[must_use]
     pub fn from_parts(name: &str, parts: &Parts<'_>, backdrop: Option<&[u8]>) -> Self {
+        Self::on_roads(name, parts, backdrop, None)
+    }
+
+    /// The same with the bytes of the road network that is kept with it. A damaged one is a
+    /// finding, and the programme opens without it.
+    #[must_use]
+    pub fn on_roads(
+        name: &str,
+        parts: &Parts<'_>,
+        backdrop: Option<&[u8]>,
+        network: Option<&[u8]>,
+    ) -> Self {
         let Intake {
             mut programme,
-            findings,
+            mut findings,
             kept,
         } = read_programme(name, parts);
         if let Some(name) = programme.week.extra.get("name").and_then(Value::as_str) {
             programme.name = name.to_owned();
         }
+        let roads = match network.map(read_network).transpose() {
+            Ok(roads) => roads.map(Arc::new),
+            Err(fault) => {
+                findings.push(*fault);
+                None
+            }
+        };
         Self {
-            prepared: Arc::new(Prepared::new(programme)),
+            prepared: Arc::new(Prepared::on_roads(programme, roads, None)),
             kept: Arc::new(kept),
             intake: Arc::new(findings),
             demo: false,
             folder: None,
             backdrop: backdrop.map(|bytes| String::from_utf8_lossy(bytes).into()),
             plan: None,
-            raw: Arc::new(raw(parts)),
+            raw: Arc::new(raw(parts, network)),
         }
     }
 
@@ -149,7 +170,7 @@ impl Opened {
 }
 
 /// The bytes of the files that are there.
-fn raw(parts: &Parts<'_>) -> Vec<(&'static str, Vec<u8>)> {
+fn raw(parts: &Parts<'_>, network: Option<&[u8]>) -> Vec<(&'static str, Vec<u8>)> {
     let all = [
         (JOBS, parts.jobs),
         (GANGS, parts.gangs),
@@ -157,6 +178,7 @@ fn raw(parts: &Parts<'_>) -> Vec<(&'static str, Vec<u8>)> {
         (METHOD, parts.method),
         (MATERIALS, parts.materials),
         (WEEK, parts.week),
+        (NETWORK, network),
     ];
     let there = |(name, bytes): (&'static str, Option<&[u8]>)| Some((name, bytes?.to_vec()));
     all.into_iter().filter_map(there).collect()

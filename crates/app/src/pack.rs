@@ -9,6 +9,7 @@ use gangday_reports::{
 };
 use serde_json::Value;
 
+use crate::attributions::attributions;
 use crate::job_view::{job_view, street_name};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
@@ -75,21 +76,6 @@ fn day(date: NaiveDate) -> Day {
         date: date.format("%A %-d %B %Y").to_string(),
         label: date.format("%a %-d").to_string(),
     }
-}
-
-/// Who is to be named for the data, where properties of streets or jobs say so.
-fn attributions(prepared: &Prepared) -> Vec<String> {
-    let streets = prepared
-        .programme
-        .streets
-        .iter()
-        .map(|street| &street.extra);
-    let jobs = prepared.programme.jobs.iter().map(|job| &job.extra);
-    let stated = streets
-        .chain(jobs)
-        .filter_map(|extra| extra.get("attribution")?.as_str());
-    let all: BTreeSet<String> = stated.map(ToOwned::to_owned).collect();
-    all.into_iter().collect()
 }
 
 fn street(prepared: &Prepared, street: &Street) -> StreetLine {

@@ -44,6 +44,8 @@ pub struct Prepared {
     pub rates: ParameterTable,
     /// The working plane.
     pub plane: Plane,
+    /// The road network that is kept with the programme, if there is one.
+    pub network: Option<Arc<Network>>,
     /// How gangs get about.
     pub travel: Travel,
     /// By what figures closures are proposed and drawn.
@@ -93,7 +95,7 @@ impl Prepared {
             rates::shipped().overlaid(&ParameterTable::new(programme.week.rates.iter().cloned()));
         let plane = Plane::for_places(places(&programme));
         let mut findings = Vec::new();
-        let travel = Travel::of(&programme, network, &plane, kept, &mut findings);
+        let travel = Travel::of(&programme, network.clone(), &plane, kept, &mut findings);
         let figures = shipped_traffic().overlaid(&programme.method);
         let traffic = Rules::from_table(&figures).unwrap_or_else(|faults| {
             findings.extend(faults.into_iter().map(|fault| fault.in_file(METHOD)));
@@ -119,6 +121,7 @@ impl Prepared {
             materials,
             rates,
             plane,
+            network,
             travel,
             traffic,
             points,

@@ -12,7 +12,7 @@ use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::refusal::views;
 use crate::view::FindingView;
-use crate::{clashes, closures, gang_days, words};
+use crate::{attributions, clashes, closures, gang_days, words};
 
 /// What reading a programme, or holding a plan to the rules, found.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -21,6 +21,9 @@ pub struct Report {
     pub sound: bool,
     /// One line.
     pub summary: String,
+    /// Who is to be named for the data, if anybody is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub attribution: Option<String>,
     /// Everything found, the gravest first.
     pub findings: Vec<FindingView>,
 }
@@ -34,7 +37,7 @@ pub fn check(opened: &Opened) -> Report {
         words::count(programme.streets.len(), "street", "streets"),
         words::count(programme.gangs.len(), "gang", "gangs"),
     ];
-    report(&opened.findings(), &counts.join(", "))
+    report(opened, &opened.findings(), &counts.join(", "))
 }
 
 /// Holds a plan to every rule, by a checker that shares nothing with the search; what somebody
@@ -43,7 +46,11 @@ pub fn check(opened: &Opened) -> Report {
 pub fn verify(opened: &Opened, plan: &Plan) -> Report {
     let routes = words::count(plan.routes.len(), "gang-day", "gang-days");
     let left = words::count(plan.unplanned.len(), "job not planned", "jobs not planned");
-    report(&to_look_at(opened, plan), &format!("{routes}, {left}"))
+    report(
+        opened,
+        &to_look_at(opened, plan),
+        &format!("{routes}, {left}"),
+    )
 }
 
 fn to_look_at(opened: &Opened, plan: &Plan) -> Vec<Finding> {
@@ -56,7 +63,7 @@ fn to_look_at(opened: &Opened, plan: &Plan) -> Vec<Finding> {
 /// their streets.
 #[must_use]
 pub fn look_over(opened: &Opened, plan: &Plan) -> Report {
-    report(&to_look_at(opened, plan), "The plan")
+    report(opened, &to_look_at(opened, plan), "The plan")
 }
 
 /// Every broken rule of a plan.
@@ -120,7 +127,7 @@ fn paced(prepared: &Prepared, plan: &Plan) -> Vec<Paced> {
         .collect()
 }
 
-fn report(findings: &[Finding], what: &str) -> Report {
+fn report(opened: &Opened, findings: &[Finding], what: &str) -> Report {
     let faults = findings.iter().filter(|finding| finding.is_fault()).count();
     let others = findings.len() - faults;
     let faults_in_words = words::count(faults, "fault", "faults");
@@ -128,6 +135,7 @@ fn report(findings: &[Finding], what: &str) -> Report {
     Report {
         sound: faults == 0,
         summary: format!("{what}: {faults_in_words}, {others}"),
+        attribution: attributions::in_one_line(&opened.prepared),
         findings: views(findings),
     }
 }

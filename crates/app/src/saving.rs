@@ -77,7 +77,7 @@ pub fn save_jobs(opened: &Opened, path: &Path) -> Result<(), Refusal> {
 }
 
 /// The programme's files: word for word as they were read, but for what has been changed since.
-fn programme_files(opened: &Opened) -> Vec<(&'static str, Vec<u8>)> {
+pub(crate) fn programme_files(opened: &Opened) -> Vec<(&'static str, Vec<u8>)> {
     let mut files: Vec<(&'static str, Vec<u8>)> = opened.raw.to_vec();
     if !files.iter().any(|(name, _)| *name == JOBS) {
         files.push((JOBS, jobs_file(opened)));

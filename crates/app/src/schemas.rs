@@ -12,13 +12,16 @@ use crate::totals::TotalsReport;
 
 type Named = (&'static str, fn() -> schemars::Schema);
 
-const ALL: [Named; 7] = [
+const ALL: [Named; 8] = [
     ("check", || schema_for!(Report)),
     ("totals", || schema_for!(TotalsReport)),
     ("explanation", || schema_for!(crate::Explained)),
     ("plan", || schema_for!(gangday_model::Plan)),
     ("verify", || schema_for!(Report)),
     ("import", || schema_for!(crate::importing::ImportReport)),
+    ("import-extract", || {
+        schema_for!(crate::extracts::ExtractReport)
+    }),
     ("closures", closures),
 ];
 
@@ -96,6 +99,7 @@ fn closures() -> schemars::Schema {
         "required": ["type", "features"],
         "properties": {
             "type": { "const": "FeatureCollection" },
+            "attribution": text("who is to be named for the streets, if anybody is"),
             "features": { "type": "array", "items": {
                 "type": "object",
                 "required": ["type", "geometry", "properties"],

@@ -13,7 +13,9 @@ use crate::reports::broken_rules;
 use crate::view::{
     BoardDay, CautionView, CostLine, GangView, PlanView, Sheet, StreetView, TipView, UnplannedView,
 };
-use crate::{closures, gang_days, orders, public_view, refusal, streets, totals, words};
+use crate::{
+    attributions, closures, gang_days, orders, public_view, refusal, streets, totals, words,
+};
 
 /// The sheet of a programme and its plan; what belongs to the desk is left empty.
 #[must_use]
@@ -42,6 +44,7 @@ pub fn sheet(opened: &Opened, plan: Option<&Plan>) -> Sheet {
         days: days(programme),
         area: whole_area(programme),
         notes: vec![prepared.plane.describe(), prepared.travel.describe()],
+        attribution: attributions::in_one_line(prepared),
         streets: programme.streets.iter().map(street).collect(),
         backdrop: opened.backdrop.as_ref().map(ToString::to_string),
         gangs: programme.gangs.iter().enumerate().map(gang).collect(),

@@ -49,10 +49,11 @@ pub enum Command {
     /// Write the client page: one file with map, works and closures, no network needed.
     #[command(after_help = "Example: gangday pack sample-data/full-week week.plan.json --out pack")]
     Pack(PackArgs),
-    /// Bring a list of points into a programme as jobs.
+    /// Bring a list of points into a programme as jobs, or a map extract as its streets and roads.
     #[command(
         after_help = "Example: gangday import list.csv --into sample-data/full-week --mapping mapping.json\n\
-        Without --mapping the headings are matched by guess; --show-mapping prints the guess."
+        Without --mapping the headings are matched by guess; --show-mapping prints the guess.\n\
+        Example: gangday import area.osm.pbf --into sample-data/full-week"
     )]
     Import(ImportArgs),
     /// Solve a published routing problem, to measure the search by.
@@ -202,9 +203,10 @@ pub struct PackArgs {
 /// What to import.
 #[derive(Args, Debug)]
 pub struct ImportArgs {
-    /// A GeoJSON file of points, or a CSV file with a longitude and a latitude column.
+    /// A GeoJSON file of points, a CSV file with a longitude and a latitude column, or an
+    /// OpenStreetMap extract (PBF).
     pub file: PathBuf,
-    /// The programme folder that the jobs go into.
+    /// The programme folder that the jobs or streets go into.
     #[arg(long)]
     pub into: PathBuf,
     /// Which columns become which properties, as JSON.

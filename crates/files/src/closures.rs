@@ -1,6 +1,6 @@
 //! Closures as GeoJSON, for any map that the street authority or the client uses.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use chrono::NaiveDateTime;
 use gangday_model::{
@@ -45,6 +45,15 @@ pub fn write_closures(
         .collect();
     let mut members = Map::new();
     members.insert("type".to_owned(), json!("FeatureCollection"));
+    let attributions: BTreeSet<&str> = programme
+        .streets
+        .iter()
+        .filter_map(|street| street.extra.get("attribution")?.as_str())
+        .collect();
+    if !attributions.is_empty() {
+        let all: Vec<&str> = attributions.into_iter().collect();
+        members.insert("attribution".to_owned(), json!(all.join("; ")));
+    }
     members.insert("features".to_owned(), Value::Array(features));
     lay_out::object(&members, &["features"])
 }

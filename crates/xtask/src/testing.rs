@@ -7,7 +7,7 @@ use crate::setup::{Purpose, set_up};
 use crate::steps::Steps;
 use crate::tool::{cargo, show};
 use crate::trouble::{Trouble, trouble};
-use crate::{ui, walls};
+use crate::{extracts, ui, walls};
 
 /// Runs the whole row; the first failure ends it unless `--keep-going` is among the words.
 ///
@@ -78,6 +78,7 @@ fn rust_steps(steps: &mut Steps, node: &Node) -> Result<(), Trouble> {
         show(&mut command, remedy)
     })?;
     steps.step("build", || cargo_step(&["build", "--workspace"], remedy))?;
+    steps.step("real map extracts", extracts::fetch)?;
     steps.step("cargo test", || cargo_test(node))
 }
 

@@ -76,7 +76,7 @@ travel_min: number,
  */
 idle_min: number, };
 
-export type LayerKind = "load" | "travel" | "work" | "idle" | "unload";
+export type LayerKind = "load" | "travel" | "work" | "rest" | "idle" | "unload";
 
 export type Layer = { 
 /**

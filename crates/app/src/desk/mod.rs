@@ -5,9 +5,11 @@
 mod search;
 mod table;
 
+use std::io::Cursor;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use base64::Engine as _;
 use gangday_model::Plan;
 use gangday_store::write_whole;
 
@@ -16,7 +18,7 @@ use crate::opened::{Opened, refused};
 use crate::planning::PlanOptions;
 use crate::prepared::Prepared;
 use crate::view::{Answer, Refusal, Request};
-use crate::{demo, importing, pack, saving, words};
+use crate::{demo, extracts, importing, pack, saving, words};
 
 use search::Search;
 use table::{State, Table};
@@ -47,6 +49,9 @@ impl Desk {
             Request::Open { folder } => self.open_folder(&folder),
             Request::Job { id } => self.collected()?.job(&id),
             Request::Import { name, text } => self.collected()?.import(&name, &text),
+            Request::ImportExtract { name, base64 } => {
+                self.collected()?.import_extract(&name, &base64)
+            }
             Request::Plan {
                 seconds,
                 iterations,
@@ -162,6 +167,18 @@ impl Inner {
         self.refuse_while_planning()?;
         let (opened, added) = importing::into(self.table.opened()?, name, text.as_bytes())?;
         let what = format!("import {} from {name}", words::count(added, "job", "jobs"));
+        self.table.change(&what, State { opened, plan: None });
+        self.table.is_no_demo();
+        Ok(self.sheet())
+    }
+
+    fn import_extract(&mut self, name: &str, base64: &str) -> Result<Answer, Refusal> {
+        self.refuse_while_planning()?;
+        let bytes = base64::engine::general_purpose::STANDARD.decode(base64);
+        let bytes = bytes.map_err(|_| Refusal::plain(&format!("{name} did not arrive whole.")))?;
+        let opened = self.table.opened()?;
+        let (opened, _) = extracts::into(opened, name, &mut Cursor::new(bytes))?;
+        let what = format!("import the streets of {name}");
         self.table.change(&what, State { opened, plan: None });
         self.table.is_no_demo();
         Ok(self.sheet())

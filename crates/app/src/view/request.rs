@@ -46,6 +46,13 @@ pub enum Request {
         /// Its text.
         text: String,
     },
+    /// Add the streets and the road network of a map extract.
+    ImportExtract {
+        /// The file's name, for messages.
+        name: String,
+        /// Its bytes, in Base64 (RFC 4648, clause 4).
+        base64: String,
+    },
     /// Start making the week; ask for `Progress` until it is done.
     Plan {
         /// How long at most, seconds; 10 where absent.

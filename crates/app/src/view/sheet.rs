@@ -29,6 +29,8 @@ pub struct Sheet {
     pub area: [f64; 4],
     /// How places were projected, how exactly, and how travel is reckoned.
     pub notes: Vec<String>,
+    /// Who is to be named for the streets and the road network, in one line, if anybody is.
+    pub attribution: Option<String>,
     /// The streets.
     pub streets: Vec<StreetView>,
     /// Water, green and the like, to draw under the streets: GeoJSON text, if there is any.

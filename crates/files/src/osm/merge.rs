@@ -76,7 +76,10 @@ pub fn merge_streets(
     })
 }
 
-fn read(bytes: &[u8]) -> Result<(Vec<Value>, Map<String, Value>), Vec<Finding>> {
+/// The rows of a file, and what stands beside them.
+type Rows = (Vec<Value>, Map<String, Value>);
+
+fn read(bytes: &[u8]) -> Result<Rows, Vec<Finding>> {
     let mut ledger = Ledger::of(STREETS);
     let collection = features::collection(bytes, &mut ledger);
     if collection.kept.state == crate::FileState::Unreadable {

@@ -185,7 +185,7 @@ fn directions(tags: &Tags<'_>, highway: &str, vehicles: Passage) -> (Passage, Pa
             Some("roundabout" | "circular" | "mini_roundabout")
         );
     let stated = tags.first(&["oneway:motor_vehicle", "oneway:vehicle", "oneway"]);
-    match stated {
+    let (along, against) = match stated {
         Some("yes" | "true" | "1") => (vehicles, Passage::Shut),
         Some("-1" | "reverse") => (Passage::Shut, vehicles),
         // The direction changes with the time of day, which the network does not know.
@@ -193,7 +193,23 @@ fn directions(tags: &Tags<'_>, highway: &str, vehicles: Passage) -> (Passage, Pa
         Some("no" | "false" | "0" | "alternating") => (vehicles, vehicles),
         _ if implied => (vehicles, Passage::Shut),
         _ => (vehicles, vehicles),
-    }
+    };
+    let forward = ["motor_vehicle:forward", "vehicle:forward", "access:forward"];
+    let backward = [
+        "motor_vehicle:backward",
+        "vehicle:backward",
+        "access:backward",
+    ];
+    let in_direction = |passage: Passage, keys: &[&str]| {
+        let stated = tags.first(keys).and_then(self::passage);
+        stated
+            .filter(|_| passage != Passage::Shut)
+            .unwrap_or(passage)
+    };
+    (
+        in_direction(along, &forward),
+        in_direction(against, &backward),
+    )
 }
 
 fn is_timed(tags: &Tags<'_>) -> bool {
@@ -253,6 +269,8 @@ mod tests {
             ("oneway:motor_vehicle", "no"),
         ];
         assert_eq!(of(&buses), [Open, Open, Open]);
+        let uphill = [("highway", "residential"), ("motor_vehicle:backward", "no")];
+        assert_eq!(of(&uphill), [Open, Shut, Open]);
     }
 
     #[test]

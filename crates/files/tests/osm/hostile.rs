@@ -187,7 +187,7 @@ proptest! {
 
     #[test]
     fn any_bytes_are_read_or_refused(bytes in proptest::collection::vec(any::<u8>(), 0..600)) {
-        let framed = extract(&[bytes.clone()]);
+        let framed = extract(std::slice::from_ref(&bytes));
         for bytes in [bytes, framed] {
             let intake = read(&bytes);
             prop_assert!(intake.network.is_some() || intake.findings.iter().any(|found| found.is_fault()));

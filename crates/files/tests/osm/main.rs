@@ -1,4 +1,9 @@
 //! Map extracts: small ones of our own, real ones, and hostile ones.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "tests stop where they must"
+)]
 
 mod hostile;
 mod junctions;

@@ -8,11 +8,14 @@ use gangday_files::{OsmIntake, read_osm};
 
 pub type Tags<'a> = &'a [(&'a str, &'a str)];
 
+/// Id, steps east and north, tags by the numbers of their texts.
+type Node = (i64, i64, i64, Vec<(u64, u64)>);
+
 /// A map, thing by thing.
 #[derive(Default)]
 pub struct Map {
     texts: Vec<String>,
-    nodes: Vec<(i64, i64, i64, Vec<(u64, u64)>)>,
+    nodes: Vec<Node>,
     ways: Vec<Vec<u8>>,
     relations: Vec<Vec<u8>>,
 }

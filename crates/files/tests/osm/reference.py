@@ -23,6 +23,7 @@ CLASSES = {
     "footway": "footway", "path": "footway", "steps": "footway", "pedestrian": "footway",
     "bridleway": "footway", "corridor": "footway", "cycleway": "cycleway",
 }
+OPEN = ("yes", "permissive", "designated", "destination", "customers", "delivery", "private", "permit")
 ROADS = ("motorway", "trunk", "primary", "secondary", "tertiary", "minor", "residential", "living_street")
 
 
@@ -31,6 +32,15 @@ def metres(a, b):
     h = math.sin((lb - la) / 2) ** 2
     h += math.cos(la) * math.cos(lb) * math.sin(math.radians(b.lon - a.lon) / 2) ** 2
     return 2 * 6371008.8 * math.asin(math.sqrt(h))
+
+
+def closed(kind, tags):
+    """Whether no works vehicle may use a road: the most special key counts."""
+    if kind in ("footway", "cycleway"):
+        return tags.get("highway") in ("steps", "corridor") or tags.get("motor_vehicle", "no") not in OPEN
+    stated = next((tags.get(key) for key in ("motor_vehicle", "vehicle", "access") if key in tags), "")
+    shut = ("no", "agricultural", "forestry", "agricultural;forestry", "emergency", "military", "psv", "bus")
+    return stated in shut or (not stated and tags.get("service") == "emergency_access")
 
 
 def main(path):
@@ -52,8 +62,8 @@ def main(path):
         for a, b in zip(list(thing.nodes), list(thing.nodes)[1:]):
             if a.location.valid() and b.location.valid():
                 length[kind] += metres(a, b)
-        if kind in ROADS:
-            if tags.get("name", "").strip():
+        if not closed(kind, tags):
+            if kind in ROADS and tags.get("name", "").strip():
                 names.add(tags["name"].strip())
             stated = tags.get("oneway")
             implied = tags.get("highway") == "motorway" or tags.get("junction") in ("roundabout", "circular")
@@ -62,7 +72,7 @@ def main(path):
     print("  ways", ways, "relations", relations, "restrictions", sum(bans.values()), dict(bans))
     for kind in sorted(count):
         print(f"  {kind}: {count[kind]} ways, {length[kind]:.1f} m")
-    print(f"  roads: one-way {one_way}, names {len(names)}, {sum(length[k] for k in ROADS):.1f} m")
+    print(f"  open to vehicles: one-way {one_way}, names of roads {len(names)}, {sum(length[k] for k in ROADS):.1f} m")
 
 
 for path in sys.argv[1:]:

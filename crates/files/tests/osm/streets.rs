@@ -4,7 +4,7 @@ use gangday_files::OsmIntake;
 
 use crate::map::{Map, Tags};
 
-fn named<'a>(name: &'a str) -> [(&'a str, &'a str); 2] {
+fn named(name: &str) -> [(&str, &str); 2] {
     [("highway", "residential"), ("name", name)]
 }
 
