@@ -166,8 +166,10 @@ mod tests {
         let opened = demo::open(DemoWeek::Full);
         for taken in opened.prepared.take_offs.iter().flatten() {
             let detail = job_detail(&opened, None, taken.job.as_str()).unwrap();
-            assert_eq!(detail.section.depth, taken.depth.mm() as f64);
-            assert_eq!(detail.section.width, taken.dig_width.mm() as f64);
+            let drawn = [detail.section.depth, detail.section.width];
+            let dug = [taken.depth.mm(), taken.dig_width.mm()];
+            assert_eq!(drawn.map(|mm| mm.round() as i64), dug);
+            assert!(drawn.iter().all(|mm| mm.fract().abs() < 1e-9));
             assert!(detail.quantities.len() >= 4, "{}", detail.job);
         }
     }

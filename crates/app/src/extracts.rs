@@ -14,7 +14,7 @@ use gangday_store::Folder;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::opened::{Opened, refused};
+use crate::opened::{Opened, PREPARED, RoadFiles, refused};
 use crate::refusal::views;
 use crate::view::{FindingView, ProgressView, Refusal};
 use crate::{saving, words};
@@ -81,6 +81,10 @@ pub fn import_extract(
         (NETWORK, write_network(&extract.network)),
     ];
     folder.save(&files).map_err(|error| refused(&error))?;
+    if let Some(kept) = Opened::from_folder(into)?.prepared.kept_roads() {
+        let kept = [(PREPARED, kept)];
+        folder.save(&kept).map_err(|error| refused(&error))?;
+    }
     Ok(report(&name, &extract, &merged))
 }
 
@@ -112,7 +116,11 @@ pub fn into<R: Read + Seek>(
     };
     let programme = &opened.prepared.programme;
     let backdrop = opened.backdrop.as_deref().map(str::as_bytes);
-    let mut brought = Opened::on_roads(&programme.name, &parts, backdrop, Some(&network));
+    let roads = RoadFiles {
+        network: Some(&network),
+        prepared: None,
+    };
+    let mut brought = Opened::on_roads(&programme.name, &parts, backdrop, roads);
     brought.folder.clone_from(&opened.folder);
     let intake = Arc::make_mut(&mut brought.intake);
     intake.extend(extract.findings.iter().chain(&merged.findings).cloned());

@@ -59,8 +59,11 @@ struct Keeper<'a> {
     tasks: HashMap<&'a JobId, u32>,
     must: i64,
     /// By gang and day, when which block of which task starts.
-    steps: BTreeMap<(u32, u32), Vec<(u32, u32, u32)>>,
+    steps: BTreeMap<(u32, u32), Vec<Step>>,
 }
+
+/// A start, a task and its block.
+type Step = (u32, u32, u32);
 
 /// Has the search begin with the plan, keep what stays, and price what changes.
 pub fn keep(prepared: &Prepared, posed: &mut Posed, plan: &Plan) {

@@ -56,8 +56,12 @@ impl Opened {
             materials: folder.get(MATERIALS),
             week: folder.get(WEEK),
         };
-        let (backdrop, network) = (folder.get(BACKDROP), folder.get(NETWORK));
-        let mut opened = Self::on_roads(&folder.name(), &parts, backdrop, network);
+        let roads = RoadFiles {
+            network: folder.get(NETWORK),
+            prepared: folder.get(PREPARED),
+        };
+        let backdrop = folder.get(BACKDROP);
+        let mut opened = Self::on_roads(&folder.name(), &parts, backdrop, roads);
         opened.folder = Some(path.to_owned());
         opened.take_plan(folder.get(PLAN));
         Ok(opened)
@@ -66,7 +70,7 @@ impl Opened {
     /// Opens a programme from the bytes of its files; its week may name it, else `name` does.
     #[must_use]
     pub fn from_parts(name: &str, parts: &Parts<'_>, backdrop: Option<&[u8]>) -> Self {
-        Self::on_roads(name, parts, backdrop, None)
+        Self::on_roads(name, parts, backdrop, RoadFiles::default())
     }
 
     /// The same with the bytes of the road network that is kept with it. A damaged one is a
@@ -76,7 +80,7 @@ impl Opened {
         name: &str,
         parts: &Parts<'_>,
         backdrop: Option<&[u8]>,
-        network: Option<&[u8]>,
+        roads: RoadFiles<'_>,
     ) -> Self {
         let Intake {
             mut programme,
@@ -86,22 +90,24 @@ impl Opened {
         if let Some(name) = programme.week.extra.get("name").and_then(Value::as_str) {
             programme.name = name.to_owned();
         }
-        let roads = match network.map(read_network).transpose() {
-            Ok(roads) => roads.map(Arc::new),
+        let network = match roads.network.map(read_network).transpose() {
+            Ok(network) => network.map(Arc::new),
             Err(fault) => {
                 findings.push(*fault);
                 None
             }
         };
+        let prepared = Prepared::on_roads(programme, network, roads.prepared);
+        let raw = raw(parts, roads.network, prepared.kept_roads().as_deref());
         Self {
-            prepared: Arc::new(Prepared::on_roads(programme, roads, None)),
+            prepared: Arc::new(prepared),
             kept: Arc::new(kept),
             intake: Arc::new(findings),
             demo: false,
             folder: None,
             backdrop: backdrop.map(|bytes| String::from_utf8_lossy(bytes).into()),
             plan: None,
-            raw: Arc::new(raw(parts, network)),
+            raw: Arc::new(raw),
         }
     }
 
@@ -169,8 +175,21 @@ impl Opened {
     }
 }
 
+/// The road network that is kept with a programme, and what was worked out of it for fast travel.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct RoadFiles<'a> {
+    /// The network.
+    pub network: Option<&'a [u8]>,
+    /// What was worked out; of another network or other speeds it isn't used but made anew.
+    pub prepared: Option<&'a [u8]>,
+}
+
 /// The bytes of the files that are there.
-fn raw(parts: &Parts<'_>, network: Option<&[u8]>) -> Vec<(&'static str, Vec<u8>)> {
+fn raw(
+    parts: &Parts<'_>,
+    network: Option<&[u8]>,
+    prepared: Option<&[u8]>,
+) -> Vec<(&'static str, Vec<u8>)> {
     let all = [
         (JOBS, parts.jobs),
         (GANGS, parts.gangs),
@@ -179,10 +198,14 @@ fn raw(parts: &Parts<'_>, network: Option<&[u8]>) -> Vec<(&'static str, Vec<u8>)
         (MATERIALS, parts.materials),
         (WEEK, parts.week),
         (NETWORK, network),
+        (PREPARED, prepared),
     ];
     let there = |(name, bytes): (&'static str, Option<&[u8]>)| Some((name, bytes?.to_vec()));
     all.into_iter().filter_map(there).collect()
 }
+
+/// The file of what was worked out of the network.
+pub const PREPARED: &str = "network.prepared";
 
 /// A refusal in the store's own words, which name the file and say what to do.
 #[must_use]

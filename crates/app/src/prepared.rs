@@ -235,6 +235,14 @@ impl Prepared {
         })
     }
 
+    /// What was worked out of the road network that is kept with the programme, to be kept too.
+    #[must_use]
+    pub fn kept_roads(&self) -> Option<Vec<u8>> {
+        self.network.as_ref()?;
+        let roads = self.travel.roads.as_ref()?;
+        Some(roads.hierarchy.to_bytes())
+    }
+
     /// The index of a job.
     #[must_use]
     pub fn index_of(&self, job: &JobId) -> Option<usize> {

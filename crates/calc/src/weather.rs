@@ -95,7 +95,7 @@ mod tests {
     use super::*;
     use crate::defaults::shipped_materials;
 
-    fn week(temperatures: serde_json::Value) -> Week {
+    fn week(temperatures: Value) -> Week {
         let mut extra = serde_json::Map::new();
         extra.insert("temperatures".to_owned(), temperatures);
         Week {

@@ -244,8 +244,7 @@ fn a_verge_that_closes_a_lane_has_no_hold() {
         let mut own = job(Work::New, position);
         own.closure = Some(gangday_model::ClosureKind::Lane);
         let (method, materials) = (method(&[]), materials(&[]));
-        let work =
-            gangday_calc::stage_work(&own, &taken(&own), &method, &materials, 10.0, None).unwrap();
+        let work = stage_work(&own, &taken(&own), &method, &materials, 10.0, None).unwrap();
         let then = work.stages.into_iter().filter_map(|stage| stage.then);
         then.map(|wait| wait.kind).collect::<Vec<_>>()
     };

@@ -33,7 +33,7 @@ fn grid(side: u32) -> Network {
                 network.junctions[at as usize],
                 network.junctions[to as usize],
             ];
-            let main = at % 10 == 0 || (at / side) % 10 == 0;
+            let main = at.is_multiple_of(10) || (at / side).is_multiple_of(10);
             network.links.push(Link {
                 street: None,
                 from: at,
@@ -118,7 +118,7 @@ fn matrices(c: &mut Criterion) {
         let mut group = c.benchmark_group("make ready");
         group.sample_size(10);
         group.bench_function(BenchmarkId::new("hierarchy", &name), |b| {
-            b.iter(|| black_box(Hierarchy::of(&graph)))
+            b.iter(|| black_box(Hierarchy::of(&graph)));
         });
         let bytes = hierarchy.to_bytes();
         group.bench_function(BenchmarkId::new("from kept bytes", &name), |b| {

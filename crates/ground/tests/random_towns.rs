@@ -188,7 +188,7 @@ impl Law<'_> {
         let passed = |at: OnRoad, run: u32| {
             let ms = u64::from(self.graph.runs()[run as usize].ms);
             let along = (ms * u64::from(at.part) + 500_000) / 1_000_000;
-            if run % 2 == 0 {
+            if run.is_multiple_of(2) {
                 along as u32
             } else {
                 (ms - along) as u32

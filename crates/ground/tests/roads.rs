@@ -18,7 +18,7 @@ fn plane() -> Plane {
 fn at(east: f64, north: f64) -> LonLat {
     plane()
         .to_lonlat(PlanePoint::from_metres(east, north))
-        .unwrap()
+        .expect("on the plane")
 }
 
 fn street(id: &str, line: &[(f64, f64)]) -> Street {

@@ -46,7 +46,10 @@ fn grid() -> Town {
 }
 
 fn links(town: &Town, from: OnRoad, to: OnRoad) -> Vec<u32> {
-    let journey = town.graph().plain_journey(from, to).unwrap();
+    let journey = town
+        .graph()
+        .plain_journey(from, to)
+        .expect("there is a way");
     journey.runs.iter().map(|run| run / 2).collect()
 }
 

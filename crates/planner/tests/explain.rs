@@ -352,7 +352,7 @@ fn holds(problem: &Problem, solution: &Solution, task: u32, why: Why) {
     };
     let now = match explain(&changed, solution, task)[0] {
         Why::Stopped { adds, gang_day } | Why::NotWorth { adds, gang_day, .. } => (adds, gang_day),
-        other => panic!("{why:?}, but then {other:?}"),
+        other => unreachable!("{why:?}, but then {other:?}"),
     };
     if matches!(cure, Cure::Longer { .. }) {
         // On another gang-day it could already fit, and did not for its cost.

@@ -131,7 +131,7 @@ fn spoil(problem: &mut Problem) {
 
 fn take_break(problem: &mut Problem) {
     each_day(problem, |day| {
-        (day.break_after, day.break_lasts) = (hours(6, 0), 1_800)
+        (day.break_after, day.break_lasts) = (hours(6, 0), 1_800);
     });
 }
 
@@ -195,7 +195,7 @@ const HOPELESS: &[Hopeless] = &[
         "too heavy",
         |p| {
             payload(p);
-            p.tasks[0].out.kg = 5_001
+            p.tasks[0].out.kg = 5_001;
         },
         "U-HEAVY",
     ),
@@ -203,7 +203,7 @@ const HOPELESS: &[Hopeless] = &[
         "too much spoil",
         |p| {
             spoil(p);
-            p.tasks[0].back.kg = 5_001
+            p.tasks[0].back.kg = 5_001;
         },
         "U-HEAVY",
     ),
@@ -211,7 +211,7 @@ const HOPELESS: &[Hopeless] = &[
         "too large",
         |p| {
             body(p);
-            p.tasks[0].out.litres = 5_001
+            p.tasks[0].out.litres = 5_001;
         },
         "U-HEAVY",
     ),
@@ -219,7 +219,7 @@ const HOPELESS: &[Hopeless] = &[
         "too much vibration",
         |p| {
             shake(p);
-            p.tasks[0].shake = 401
+            p.tasks[0].shake = 401;
         },
         "U-SHAKE",
     ),
@@ -246,7 +246,7 @@ const HOPELESS: &[Hopeless] = &[
         "locked before the shift",
         |p| {
             locked(p);
-            p.tasks[0].locked.as_mut().unwrap().starts =
+            p.tasks[0].locked.as_mut().expect("locked").starts =
                 vec![Some(hours(7, 0)), Some(hours(13, 0))];
         },
         "U-LOCKED",

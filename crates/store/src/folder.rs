@@ -10,7 +10,7 @@ use crate::lock::Lock;
 use crate::pending;
 
 /// The files that a programme folder may hold.
-pub const FILES: [&str; 9] = [
+pub const FILES: [&str; 10] = [
     "jobs.geojson",
     "streets.geojson",
     "gangs.json",
@@ -20,6 +20,7 @@ pub const FILES: [&str; 9] = [
     "backdrop.geojson",
     "plan.json",
     "network.json",
+    "network.prepared",
 ];
 
 /// A programme folder and the bytes of its files as they were when it was opened or last saved.

@@ -17,7 +17,8 @@ fn main() {
         .map(|number| number.parse().expect("a number"))
         .collect();
     let &[jobs, gangs, days, seconds, effort, seeds] = stated.as_slice() else {
-        panic!("bound_gap JOBS GANGS DAYS SECONDS EFFORT SEEDS");
+        eprintln!("bound_gap JOBS GANGS DAYS SECONDS EFFORT SEEDS");
+        std::process::exit(2);
     };
     for seed in 0..seeds {
         let problem = weeks::week(jobs as u32, gangs as u32, days as u32, seed);

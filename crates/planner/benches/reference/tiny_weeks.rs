@@ -19,7 +19,8 @@ fn main() {
         .map(|number| number.parse().expect("a number"))
         .collect();
     let &[count, jobs, blocks, iterations] = stated.as_slice() else {
-        panic!("tiny_weeks COUNT JOBS BLOCKS ITERATIONS");
+        eprintln!("tiny_weeks COUNT JOBS BLOCKS ITERATIONS");
+        std::process::exit(2);
     };
     for seed in 0..count {
         let problem = weeks::tiny_week(seed, jobs as u32, blocks as u32);

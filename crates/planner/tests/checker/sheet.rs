@@ -104,9 +104,8 @@ pub struct Sheet {
     pub plan: Plan,
 }
 
-/// Gang G1 on Monday: dig and pour at A, dig and pour at B, build at A, build at B. C is left out.
-pub fn sound() -> Sheet {
-    let week = Week {
+fn week() -> Week {
+    Week {
         nation: gangday_model::Nation::England,
         first_day: monday(),
         days: 5,
@@ -115,18 +114,11 @@ pub fn sound() -> Sheet {
         today: None,
         rates: Vec::new(),
         extra: serde_json::Map::new(),
-    };
-    let programme = Programme {
-        name: "Invented".to_owned(),
-        jobs: vec![job("A", 0.1), job("B", 0.2), job("C", 0.3)],
-        streets: Vec::new(),
-        gangs: vec![gang("G1"), gang("G2")],
-        tips: Vec::new(),
-        method: ParameterTable::default(),
-        materials: ParameterTable::default(),
-        week,
-    };
-    let route = Route {
+    }
+}
+
+fn monday_route() -> Route {
+    Route {
         gang: GangId::from("G1"),
         date: monday(),
         visits: vec![
@@ -140,6 +132,20 @@ pub fn sound() -> Sheet {
         depart: at("07:50:00"),
         back: at("15:30:00"),
         halts: Vec::new(),
+    }
+}
+
+/// Gang G1 on Monday: dig and pour at A, dig and pour at B, build at A, build at B. C is left out.
+pub fn sound() -> Sheet {
+    let programme = Programme {
+        name: "Invented".to_owned(),
+        jobs: vec![job("A", 0.1), job("B", 0.2), job("C", 0.3)],
+        streets: Vec::new(),
+        gangs: vec![gang("G1"), gang("G2")],
+        tips: Vec::new(),
+        method: ParameterTable::default(),
+        materials: ParameterTable::default(),
+        week: week(),
     };
     let reason = Reason {
         code: "U-FULL".to_owned(),
@@ -152,7 +158,7 @@ pub fn sound() -> Sheet {
         ..Costs::default()
     };
     let plan = Plan {
-        routes: vec![route],
+        routes: vec![monday_route()],
         unplanned: vec![Unplanned {
             job: JobId::from("C"),
             reasons: vec![reason],
