@@ -168,8 +168,13 @@ function words(view: View): LayerSpecification[] {
   return [
     { id: 'yard-name', type: 'symbol', source: 'yards', layout: { 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': 12 * view.rem, 'text-variable-anchor-offset': ['top', [0, 1.1], 'bottom', [0, -1.1], 'left', [1.2, 0], 'right', [-1.2, 0]], 'text-padding': 1 }, paint: { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.5 } },
     { id: 'closure-hours', type: 'symbol', source: 'closures', minzoom: (view.day === null ? 15.5 : 14) + closer(view), filter: closureFilter(view), layout: { ...text, 'text-field': ['get', 'hours'], 'text-size': 12 * view.rem, 'text-offset': [0, 0.9], 'text-padding': 1 }, paint: halo },
-    { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: busy ? 14.6 + closer(view) : 11, filter: shownFilter(view), layout: { ...text, 'text-anchor': 'bottom', 'text-field': busy ? ['get', 'id'] : ['concat', ['case', ['==', ['get', 'turn'], ''], '', ['concat', ['get', 'turn'], ': ']], ['get', 'id']], 'text-size': 12 * view.rem, 'text-offset': [0, -0.9], 'text-padding': 1 }, paint: { ...halo } },
+    { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: busy ? 14.6 + closer(view) : 11, filter: shownFilter(view), layout: { ...text, 'text-anchor': 'bottom', 'text-field': busy ? ['get', 'id'] : ['concat', ['case', ['==', ['get', 'turn'], ''], '', ['concat', ['get', 'turn'], ': ']], ['get', 'id']], 'text-size': 12 * view.rem, 'text-offset': clearOfHalo(view, -1), 'text-padding': 1 }, paint: { ...halo } },
   ];
+}
+
+/** A job's words above it or below, further off where the halo of the job that is held stands between. */
+function clearOfHalo(view: View, side: 1 | -1): ExpressionSpecification {
+  return ['case', ['==', ['get', 'id'], view.job ?? ''], ['literal', [0, side * 1.5]], ['literal', [0, side * 0.9]]];
 }
 
 /** Full strength for what is selected, or on the day that is shown; faint for the rest. */
