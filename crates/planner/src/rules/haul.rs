@@ -114,16 +114,22 @@ impl Call {
 pub(crate) fn words(needs: Load, most: Load) -> String {
     if needs.kg > most.kg {
         return format!(
-            "It takes {:.1} t at once, and the vehicle that bears most bears {:.1} t; a heavier one, \
-             or haulage by others, would do.",
-            f64::from(needs.kg) / 1e3,
-            f64::from(most.kg) / 1e3
+            "It takes {} t at once, and the vehicle that bears most bears {} t; a heavier one, or \
+             haulage by others, would do.",
+            thousands(needs.kg),
+            thousands(most.kg)
         );
     }
     format!(
-        "It takes {:.1} m3 at once, and the largest body holds {:.1} m3; a larger one, or haulage by \
+        "It takes {} m3 at once, and the largest body holds {} m3; a larger one, or haulage by \
          others, would do.",
-        f64::from(needs.litres) / 1e3,
-        f64::from(most.litres) / 1e3
+        thousands(needs.litres),
+        thousands(most.litres)
     )
+}
+
+/// Thousands with one decimal, rounded.
+fn thousands(units: u32) -> String {
+    let tenths = (units + 50) / 100;
+    format!("{}.{}", tenths / 10, tenths % 10)
 }
