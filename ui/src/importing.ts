@@ -24,7 +24,7 @@ export function extractWords(name: string, added: number): string {
 }
 
 /** The bytes of a file in Base64, in pieces small enough for one call. */
-export async function base64Of(file: Blob): Promise<string> {
+export async function base64Of(file: Pick<Blob, 'arrayBuffer'>): Promise<string> {
   const bytes = new Uint8Array(await file.arrayBuffer());
   const pieces: string[] = [];
   for (let at = 0; at < bytes.length; at += PIECE) pieces.push(btoa(String.fromCharCode(...bytes.subarray(at, at + PIECE))));

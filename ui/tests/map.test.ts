@@ -1,3 +1,5 @@
+// The Blob of the page the tests run in has no arrayBuffer; every browser's has.
+import { Blob } from 'node:buffer';
 import type { LayerSpecification } from 'maplibre-gl';
 import { describe, expect, it, vi } from 'vitest';
 import { base64Of, extractWords, importWords, listed } from '../src/importing';
