@@ -27,7 +27,9 @@ async function pack(/** @type {string} */ folder) {
   await rewrite('gangs.json', (gangs) => gangs.gangs.forEach((/** @type {any} */ one) => (one.name += HOSTILE)));
   const plan = join(folder, 'plan.json');
   gangday('plan', week, '--out', plan, '--iterations', '200');
-  const page = gangday('pack', week, plan, '--out', join(folder, 'pack')).trim();
+  const written = gangday('pack', week, plan, '--out', join(folder, 'pack')).trim().split('\n');
+  const page = written.find((one) => one.endsWith('.html'));
+  assert.ok(page, `a page is among what was written: ${written}`);
   return { page, plan: JSON.parse(await readFile(plan, 'utf8')) };
 }
 
