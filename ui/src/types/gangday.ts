@@ -592,6 +592,10 @@ area: [number, number, number, number],
  */
 notes: Array<string>, 
 /**
+ * Who is to be named for the streets and the road network, in one line, if anybody is.
+ */
+attribution: string | null, 
+/**
  * The streets.
  */
 streets: Array<StreetView>, 
@@ -654,7 +658,15 @@ name: string,
 /**
  * Its text.
  */
-text: string, } | { "ask": "plan", 
+text: string, } | { "ask": "import_extract", 
+/**
+ * The file's name, for messages.
+ */
+name: string, 
+/**
+ * Its bytes, in Base64 (RFC 4648, clause 4).
+ */
+base64: string, } | { "ask": "plan", 
 /**
  * How long at most, seconds; 10 where absent.
  */
