@@ -19,7 +19,7 @@ export interface Command {
 /** Everything that has a key, in the order of the list under "?". */
 export const COMMANDS: readonly Command[] = [
   { key: 'o', word: 'Open', says: 'Open a programme folder or the demo week', needs: 'door', run: () => void open() },
-  { key: 'i', word: 'Import', says: 'Add the jobs of a GeoJSON or CSV list', needs: 'sheet', run: chooseList },
+  { key: 'i', word: 'Import', says: 'Add a GeoJSON or CSV list of jobs, or an OpenStreetMap extract', needs: 'sheet', run: chooseList },
   { key: 'p', word: 'Plan', says: 'Plan the week', needs: 'sheet', run: () => void programme.makeWeek() },
   { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
   { key: 'S', word: 'Save elsewhere', says: 'Save the programme in another folder', needs: 'sheet', run: () => void saveElsewhere() },

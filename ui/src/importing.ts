@@ -23,9 +23,8 @@ export function extractWords(name: string, added: number): string {
   return added === 0 ? `Roads read anew from ${name}; no street is new` : `${count(added, 'street')} added from ${name}`;
 }
 
-/** The bytes of a file in Base64, in pieces small enough for one call. */
-export async function base64Of(file: Pick<Blob, 'arrayBuffer'>): Promise<string> {
-  const bytes = new Uint8Array(await file.arrayBuffer());
+/** Bytes in Base64, in pieces small enough for one call. */
+export function base64Of(bytes: Uint8Array): string {
   const pieces: string[] = [];
   for (let at = 0; at < bytes.length; at += PIECE) pieces.push(btoa(String.fromCharCode(...bytes.subarray(at, at + PIECE))));
   return pieces.join('');

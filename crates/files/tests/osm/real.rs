@@ -76,8 +76,8 @@ const REFERENCES: [Reference; 3] = [
             (Service, 239, 10978.3),
             (Tertiary, 49, 1387.1),
         ],
-        one_way: 441,
-        road_names: 66,
+        one_way: 442,
+        road_names: 65,
     },
     Reference {
         name: "kotka.osm.pbf",

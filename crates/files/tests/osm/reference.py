@@ -43,6 +43,23 @@ def closed(kind, tags):
     return stated in shut or (not stated and tags.get("service") == "emergency_access")
 
 
+def directions(tags):
+    """How many directions are open: 0, 1 or 2."""
+    keys = ("oneway:motor_vehicle", "oneway:vehicle", "oneway")
+    stated = next((tags.get(key) for key in keys if key in tags), None)
+    implied = tags.get("highway") == "motorway" or tags.get("junction") in ("roundabout", "circular")
+    if stated == "reversible":
+        return 0
+    one = stated in ("yes", "true", "1", "-1", "reverse") or (stated is None and implied)
+    backwards = stated in ("-1", "reverse")
+    open_ways = {"forward": not backwards, "backward": backwards or not one}
+    for way in open_ways:
+        own = [tags.get(f"{who}:{way}") for who in ("motor_vehicle", "vehicle", "access")]
+        if next((value for value in own if value is not None), "") == "no":
+            open_ways[way] = False
+    return sum(open_ways.values())
+
+
 def main(path):
     ways = relations = one_way = 0
     count, length, names, bans = Counter(), Counter(), set(), Counter()
@@ -59,15 +76,15 @@ def main(path):
         if kind is None or tags.get("area") == "yes":
             continue
         count[kind] += 1
+        there = False
         for a, b in zip(list(thing.nodes), list(thing.nodes)[1:]):
             if a.location.valid() and b.location.valid():
                 length[kind] += metres(a, b)
+                there = True
         if not closed(kind, tags):
-            if kind in ROADS and tags.get("name", "").strip():
+            if there and kind in ROADS and directions(tags) > 0 and tags.get("name", "").strip():
                 names.add(tags["name"].strip())
-            stated = tags.get("oneway")
-            implied = tags.get("highway") == "motorway" or tags.get("junction") in ("roundabout", "circular")
-            one_way += stated in ("yes", "true", "1", "-1", "reverse") or (stated is None and implied)
+            one_way += directions(tags) == 1
     print(path)
     print("  ways", ways, "relations", relations, "restrictions", sum(bans.values()), dict(bans))
     for kind in sorted(count):
