@@ -53,7 +53,9 @@ fn a_table_of_real_places_is_imported_planned_verified_and_shown() {
     );
     let pack = folder.path().join("pack");
     let written = sound(&["pack", text(&week), text(&plan), "--out", text(&pack)]);
-    let page = std::fs::read_to_string(written.trim()).unwrap();
+    let mut files = written.lines();
+    let page = files.find(|file| file.ends_with(".html")).unwrap();
+    let page = std::fs::read_to_string(page).unwrap();
     let routes = planned["routes"].as_array().unwrap().iter();
     for visit in routes.flat_map(|route| route["visits"].as_array().unwrap()) {
         assert!(
