@@ -5,6 +5,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::chamber;
+use crate::compaction::CompactedLift;
 use crate::outputs::Rate;
 use crate::stages::{StageRules, likely_closure};
 
@@ -25,6 +26,8 @@ pub struct Activity<'a> {
     pub minutes: f64,
     /// The tool that shakes whoever holds it meanwhile, as `vibration.*` names it.
     pub tool: Option<&'a str>,
+    /// The lifts that are compacted, where any are.
+    pub lifts: Vec<CompactedLift<'a>>,
 }
 
 /// The tool that bound material is broken out with.
@@ -209,7 +212,7 @@ impl<'a> Activities<'a> {
         );
     }
 
-    fn compacted(&mut self, what: &'static str, lifts: &[crate::CompactedLift<'a>]) {
+    fn compacted(&mut self, what: &'static str, lifts: &[CompactedLift<'a>]) {
         for lifts in lifts.chunk_by(|a, b| a.plant == b.plant) {
             let passed = lifts
                 .iter()
@@ -218,6 +221,9 @@ impl<'a> Activities<'a> {
             let minutes = lifts.iter().map(|lift| lift.minutes).sum();
             let by = ("lift.walking_speed", Some(lifts[0].plant));
             self.push(what, (passed, "m2 passed over"), by, minutes);
+            if let Some(pushed) = self.all.last_mut().filter(|_| passed > 0.0) {
+                pushed.lifts = lifts.to_vec();
+            }
         }
     }
 
@@ -237,6 +243,7 @@ impl<'a> Activities<'a> {
                 key,
                 minutes,
                 tool,
+                lifts: Vec::new(),
             });
         }
     }

@@ -15,6 +15,12 @@ use crate::lifts::{Fill, LiftPlan, lift_plan};
 /// Where the passes on bituminous lifts stand.
 const BITUMINOUS: &str = "lift.bituminous.";
 
+/// Passes on surfacing that is no bituminous layer of the user's.
+const SURFACING_PASSES: &str = "lift.surfacing_passes";
+
+/// Passes, and the row that states them.
+type Passes<T> = (u32, T);
+
 /// One lift, compacted.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct CompactedLift<'a> {
@@ -28,6 +34,8 @@ pub struct CompactedLift<'a> {
     pub thickness_mm: i64,
     /// Passes over it.
     pub passes: u32,
+    /// The row of the method table that states them.
+    pub row: &'a str,
     /// Area at its middle, m2.
     pub area_m2: f64,
     /// Machine time: passes x area / (plate width x walking speed).
@@ -48,7 +56,7 @@ pub struct CompactionRules {
     surfacing_passes: u32,
     usual_plant: String,
     /// Passes by plant and thickness, for the plant on the gang.
-    bituminous: BTreeMap<String, BTreeMap<i64, u32>>,
+    bituminous: BTreeMap<String, BTreeMap<i64, Passes<String>>>,
     m2_per_min: f64,
 }
 
@@ -60,7 +68,7 @@ impl CompactionRules {
     pub fn read(method: &ParameterTable) -> Result<Self, Vec<Finding>> {
         let mut read = Figures::method(method);
         let on_gang = |plant: &str| method.value(&format!("lift.use.{plant}")) > Some(0.0);
-        let mut bituminous: BTreeMap<String, BTreeMap<i64, u32>> = BTreeMap::new();
+        let mut bituminous: BTreeMap<String, BTreeMap<i64, Passes<String>>> = BTreeMap::new();
         for row in method.under(BITUMINOUS) {
             let Some((plant, column)) = row.key[BITUMINOUS.len()..].split_once('.') else {
                 continue;
@@ -70,7 +78,7 @@ impl CompactionRules {
                 bituminous
                     .entry(plant.to_owned())
                     .or_default()
-                    .insert(column, passes);
+                    .insert(column, (passes, row.key.clone()));
             }
         }
         let width_m = read.rate("chamber.plate") / 1e3;
@@ -83,7 +91,7 @@ impl CompactionRules {
                 .map(|mm| (Millimetres::from_mm(mm), type1(mm)))
                 .to_vec(),
             surfacing_lift: Millimetres::from_mm(read.rate("chamber.surfacing_lift") as i64),
-            surfacing_passes: read.whole("lift.surfacing_passes") as u32,
+            surfacing_passes: read.whole(SURFACING_PASSES) as u32,
             usual_plant: first
                 .map_or("by hand", |row| &row.key["lift.use.".len()..])
                 .to_owned(),
@@ -147,7 +155,7 @@ impl CompactionRules {
                 "type1",
                 &plan.plant,
                 (from, bottom),
-                plan.passes_per_lift,
+                (plan.passes_per_lift, plan.row.as_str()),
                 volume,
             ));
             bottom = from;
@@ -176,7 +184,8 @@ impl CompactionRules {
         if take_off.layers.is_empty() {
             let many = bottom.mm() + self.surfacing_lift.mm() - 1;
             let many = many.div_euclid(self.surfacing_lift.mm().max(1));
-            let by = (self.usual_plant.as_str(), self.surfacing_passes);
+            let passes = (self.surfacing_passes, SURFACING_PASSES);
+            let by = (self.usual_plant.as_str(), passes);
             return Ok(self.equal_lifts(
                 take_off,
                 "surfacing",
@@ -201,7 +210,7 @@ impl CompactionRules {
         &'a self,
         take_off: &TakeOff,
         material: &'a str,
-        (plant, passes): (&'a str, u32),
+        (plant, passes): (&'a str, Passes<&'a str>),
         (top, bottom): (Millimetres, Millimetres),
         many: i64,
     ) -> Vec<CompactedLift<'a>> {
@@ -221,7 +230,7 @@ impl CompactionRules {
         material: &'a str,
         plant: &'a str,
         (top, bottom): (Millimetres, Millimetres),
-        passes: u32,
+        (passes, row): Passes<&'a str>,
         volume: CubicMillimetres,
     ) -> CompactedLift<'a> {
         let thickness = bottom - top;
@@ -232,24 +241,25 @@ impl CompactionRules {
             top_mm: top.mm(),
             thickness_mm: thickness.mm(),
             passes,
+            row,
             area_m2: area,
             minutes: f64::from(passes) * area / self.m2_per_min,
         }
     }
 
     /// The plant on the gang with fewest passes on a lift of this layer.
-    fn bituminous(&self, layer: &Layer) -> Result<(&str, u32), Vec<Finding>> {
+    fn bituminous(&self, layer: &Layer) -> Result<(&str, Passes<&str>), Vec<Finding>> {
         let thickness = layer
             .thickness
             .mm()
             .div_euclid(i64::from(layer.lifts.max(1)));
         let permitted = self.bituminous.iter().filter_map(|(plant, columns)| {
-            let (_, passes) = columns.range(thickness..).next()?;
-            (*passes > 0).then_some((*passes, plant.as_str()))
+            let (_, (passes, row)) = columns.range(thickness..).next()?;
+            (*passes > 0).then_some((*passes, plant.as_str(), row.as_str()))
         });
         permitted
             .min()
-            .map(|(passes, plant)| (plant, passes))
+            .map(|(passes, plant, row)| (plant, (passes, row)))
             .ok_or_else(|| {
                 let plant: Vec<_> = self.bituminous.keys().map(String::as_str).collect();
                 let plant = plant.join(", ");

@@ -29,6 +29,8 @@ pub struct LiftPlan {
     pub lifts: u32,
     /// Passes on each.
     pub passes_per_lift: u32,
+    /// The row of the method table that states them.
+    pub row: String,
 }
 
 impl LiftPlan {
@@ -61,13 +63,24 @@ pub fn permitted_passes(
     thickness: Millimetres,
     method: &ParameterTable,
 ) -> Option<u32> {
+    passes_row(plant, fill, thickness, method).map(|(passes, _)| passes)
+}
+
+/// The same with the row that states them.
+fn passes_row(
+    plant: &str,
+    fill: Fill,
+    thickness: Millimetres,
+    method: &ParameterTable,
+) -> Option<(u32, String)> {
     let prefix = format!("lift.passes.{plant}.{}.", fill.key());
     let columns = method.under(&prefix).filter_map(|row| {
         let column: i64 = row.key[prefix.len()..].parse().ok()?;
-        (column >= thickness.mm()).then_some((column, row.value))
+        (column >= thickness.mm()).then_some((column, row))
     });
-    let (_, passes) = columns.min_by_key(|(column, _)| *column)?;
-    (1.0..=1e3).contains(&passes).then_some(passes as u32)
+    let (_, row) = columns.min_by_key(|(column, _)| *column)?;
+    let usable = (1.0..=1e3).contains(&row.value);
+    usable.then(|| (row.value as u32, row.key.clone()))
 }
 
 /// How this height is compacted by the plant on the gang: the permitted one with fewest passes.
@@ -95,14 +108,15 @@ pub fn lift_plan(
     };
     let judged = thickness.min(height.max(Millimetres::from_mm(1)));
     let permitted = on_gang().filter_map(|plant| {
-        let passes = permitted_passes(plant, fill, judged, method)?;
-        Some((passes, plant))
+        let (passes, row) = passes_row(plant, fill, judged, method)?;
+        Some((passes, plant, row))
     });
     match permitted.min() {
-        Some((passes_per_lift, plant)) if thickness > Millimetres::ZERO => Ok(LiftPlan {
+        Some((passes_per_lift, plant, row)) if thickness > Millimetres::ZERO => Ok(LiftPlan {
             plant: plant.to_owned(),
             lifts: u32::try_from(lifts.max(0)).unwrap_or(u32::MAX),
             passes_per_lift,
+            row,
         }),
         _ => {
             let plant = on_gang().collect::<Vec<_>>().join(", ");

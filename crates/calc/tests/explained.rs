@@ -7,9 +7,9 @@
 mod common;
 
 use common::{POSITIONS, job, materials, method, mm, taken};
-use gangday_calc::{Conditions, Explaining, Explanation, StageRules};
-use gangday_model::{Job, Position, Work};
-use serde_json::json;
+use gangday_calc::{Conditions, Explaining, Explanation, StageRules, take_off};
+use gangday_model::{Job, Parameter, ParameterTable, Position, Work};
+use serde_json::{Map, json};
 
 /// A function by the text that opens it.
 type Named = (&'static str, fn(f64) -> f64);
@@ -233,6 +233,65 @@ fn a_stated_size_is_traced_to_the_job() {
     assert!(base.source.contains("J1"));
 }
 
+/// What is sealed and compacted rests on the rows that its numbers are of: the depth of surfacing by
+/// position and not the usual one, passes by plant and lift, each lift with its own.
+#[test]
+fn sealing_and_compacting_are_traced_to_the_rows_that_are_used() {
+    let own = job(Work::New, Position::Carriageway);
+    let deeper = Parameter {
+        key: "chamber.surfacing.carriageway".to_owned(),
+        value: 100.0,
+        unit: "mm".to_owned(),
+        source: "this test".to_owned(),
+        date: "2027-03-01".to_owned(),
+        extra: Map::new(),
+    };
+    let method = method(&[]).overlaid(&ParameterTable::new([deeper]));
+    let materials = materials(&[]);
+    let rules = StageRules::read(&method, &materials).unwrap();
+    let explaining = Explaining {
+        method: &method,
+        materials: &materials,
+        rules: &rules,
+        conditions: Conditions::at(10.0),
+    };
+    let taken = take_off(&own, &method, &materials).unwrap();
+    let told = explaining.explain(&own, &taken).unwrap();
+    hold(&told, "carriageway");
+    let find = |quantity: &str| {
+        let all = &told.quantities;
+        all.iter().find(|told| told.quantity == quantity).unwrap()
+    };
+    let rows = |quantity: &str| {
+        let rows = find(quantity).parameters.iter();
+        rows.map(|row| (row.key.as_str(), row.value))
+            .collect::<Vec<_>>()
+    };
+    let sealed = rows("edges sealed");
+    assert!(
+        sealed.contains(&("chamber.surfacing.carriageway", 100.0)),
+        "{sealed:?}"
+    );
+    assert!(!sealed.iter().any(|(key, _)| *key == "chamber.surfacing"));
+    let stone = find("Build: compact type 1");
+    let mut passes = stone.parameters.iter();
+    let passes = passes.find(|row| row.key.starts_with("lift.passes."));
+    let passes = passes.unwrap();
+    assert!(passes.source.contains("A8.1"), "{}", passes.source);
+    let each = format!("{} x ", passes.value);
+    assert!(stone.numbers.contains(&each), "{}", stone.numbers);
+    let surfacing = rows("Surface: compact surfacing");
+    assert!(
+        surfacing.iter().all(|(key, _)| *key != "lift.thickness"),
+        "{surfacing:?}"
+    );
+    assert!(
+        surfacing
+            .iter()
+            .any(|(key, _)| *key == "lift.surfacing_passes")
+    );
+}
+
 /// How the dig stands and which layers are laid are traced to the job that states them.
 #[test]
 fn a_stated_dig_and_stated_layers_are_traced_to_the_job() {
@@ -260,20 +319,20 @@ fn a_stated_dig_and_stated_layers_are_traced_to_the_job() {
 
 #[test]
 fn layers_of_the_table_and_of_the_street_are_traced_to_them() {
-    let row = gangday_model::Parameter {
+    let row = Parameter {
         key: "layers.carriageway.1.ac10_close_surf".to_owned(),
         value: 40.0,
         unit: "mm".to_owned(),
         source: "the client's own detail".to_owned(),
         date: "2027-03-01".to_owned(),
-        extra: serde_json::Map::new(),
+        extra: Map::new(),
     };
-    let table = method(&[]).overlaid(&gangday_model::ParameterTable::new([row]));
+    let table = method(&[]).overlaid(&ParameterTable::new([row]));
     let own = job(Work::New, Position::Carriageway);
     let materials = materials(&[]);
     let rules = StageRules::read(&table, &materials).unwrap();
-    let taken = gangday_calc::take_off(&own, &table, &materials).unwrap();
-    let source = |method: &gangday_model::ParameterTable| {
+    let taken = take_off(&own, &table, &materials).unwrap();
+    let source = |method: &ParameterTable| {
         let explaining = Explaining {
             method,
             materials: &materials,

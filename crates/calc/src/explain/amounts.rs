@@ -99,12 +99,10 @@ fn sealed(taken: &TakeOff, tables: &Tables) -> Option<Explained> {
     );
     let value = (taken.sealed_edges.m2(), "m2");
     let formula = "edges of opening and frame x surfacing";
-    let keys = [
-        "chamber.surfacing",
-        "chamber.ironwork_depth",
-        "chamber.margin",
-    ];
-    Some(tables.tell("edges sealed", value, formula, numbers, &keys))
+    let keys = ["chamber.ironwork_depth", "chamber.margin"];
+    let mut told = tables.tell("edges sealed", value, formula, numbers, &keys);
+    told.parameters.extend(tables.surfacing(taken));
+    Some(told)
 }
 
 fn section_mass(taken: &TakeOff, tables: &Tables) -> Explained {

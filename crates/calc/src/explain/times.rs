@@ -5,6 +5,7 @@ use gangday_model::{Finding, Job, Stage, TakeOff, WaitKind};
 use super::traced::Tables;
 use super::{Explained, Explaining};
 use crate::activities::Activity;
+use crate::compaction::CompactedLift;
 use crate::vibration::{DayVibration, day_vibration};
 
 pub(super) fn concrete(
@@ -114,11 +115,15 @@ fn activity(own: &Activity, slower: f64, mixers: f64, tables: &Tables) -> Explai
     let name = format!("{:?}: {}", own.stage, own.what);
     let mut keys = vec![own.key];
     let (formula, numbers) = if own.key == "lift.walking_speed" {
-        keys.extend(["chamber.plate", "lift.thickness"]);
+        keys.push("chamber.plate");
+        keys.extend(own.lifts.iter().map(|lift| lift.row));
+        keys.dedup();
         let plate = tables.value("chamber.plate");
+        let passed = |lift: &CompactedLift<'_>| format!("{} x {}", lift.passes, lift.area_m2);
+        let passed: Vec<String> = own.lifts.iter().map(passed).collect();
         (
-            "passes x area / (plate width x walking speed)",
-            format!("{quantity} / ({plate} / 1000 x {rate})"),
+            "passes x area of each lift / (plate width x walking speed)",
+            format!("({}) / ({plate} / 1000 x {rate})", passed.join(" + ")),
         )
     } else if own.unit == "no." {
         ("number x minutes each", format!("{quantity} x {rate}"))

@@ -1,10 +1,11 @@
 //! Where each figure comes from: the job itself, or a row of a table.
 
-use gangday_model::{Job, Layer, Millimetres, Parameter, ParameterTable, Work};
+use gangday_model::{Job, Layer, Millimetres, Parameter, ParameterTable, TakeOff, Work};
 
 use serde_json::Value;
 
 use super::{Explained, Part, Traced};
+use crate::chamber;
 
 /// How the sides of a dig stand, as a job says it, in the order of `dig.shape`.
 const SHAPES: [&str; 3] = ["vertical", "sheeted", "battered"];
@@ -79,6 +80,18 @@ impl Tables<'_> {
             None => stated.as_f64()?,
         };
         Some(self.by_job(property, value, unit))
+    }
+
+    /// Who states how deep the surfacing goes: whoever states its layers, else a row by position.
+    pub(super) fn surfacing(&self, taken: &TakeOff) -> Vec<Traced> {
+        if !taken.layers.is_empty() {
+            return taken.layers.iter().map(|layer| self.layer(layer)).collect();
+        }
+        let own = format!("chamber.surfacing.{}", chamber::key(taken.position));
+        let row = self.traced(&own);
+        row.or_else(|| self.traced("chamber.surfacing"))
+            .into_iter()
+            .collect()
     }
 
     /// Who states a layer: the job, a row of the method table, or else the street.

@@ -4,7 +4,6 @@ use gangday_model::{CubicMillimetres, DigShape, Layer, Millimetres, Position, Ta
 
 use super::Explained;
 use super::traced::Tables;
-use crate::chamber;
 
 /// Sizes that the plan of a chamber rests on.
 const PLAN: [&str; 6] = [
@@ -244,7 +243,7 @@ fn rings(taken: &TakeOff, tables: &Tables) -> Vec<Explained> {
             levels.type1_top,
         ));
         let surfacing = ring("surfacing", volumes.surfacing, Millimetres::ZERO, bottom);
-        all.push(with_surfacing_keys(surfacing, taken, tables));
+        all.push(with_surfacing(surfacing, taken, tables));
         let mut top = Millimetres::ZERO;
         for layer in &taken.layers {
             let name = format!("surfacing, {}", layer.mixture);
@@ -257,13 +256,9 @@ fn rings(taken: &TakeOff, tables: &Tables) -> Vec<Explained> {
     all
 }
 
-fn with_surfacing_keys(mut told: Explained, taken: &TakeOff, tables: &Tables) -> Explained {
+fn with_surfacing(mut told: Explained, taken: &TakeOff, tables: &Tables) -> Explained {
     if taken.layers.is_empty() {
-        let own = format!("chamber.surfacing.{}", chamber::key(taken.position));
-        let row = tables
-            .traced(&own)
-            .or_else(|| tables.traced("chamber.surfacing"));
-        told.parameters.extend(row);
+        told.parameters.extend(tables.surfacing(taken));
     }
     told
 }
