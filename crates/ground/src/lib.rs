@@ -5,6 +5,7 @@
 mod codes;
 mod index;
 mod local;
+mod pieces;
 mod plane;
 mod polyline;
 mod ring;

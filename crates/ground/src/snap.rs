@@ -2,11 +2,9 @@
 
 use gangday_model::PlanePoint;
 use rstar::RTree;
-use rstar::primitives::{GeomWithData, Line};
 
+use crate::pieces::{Piece, nearest, piece};
 use crate::{Polyline, Station};
-
-type Piece = GeomWithData<Line<[f64; 2]>, (usize, usize)>;
 
 /// A place brought to the nearest line.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,7 +25,7 @@ pub struct Snap {
 #[derive(Clone, Debug)]
 pub struct LineIndex {
     lines: Vec<Vec<Polyline>>,
-    tree: RTree<Piece>,
+    tree: RTree<Piece<(usize, usize)>>,
 }
 
 impl LineIndex {
@@ -61,14 +59,7 @@ impl LineIndex {
     /// `reach_m` in metres.
     #[must_use]
     pub fn snap(&self, place: PlanePoint, reach_m: f64) -> Option<Snap> {
-        let centre = [place.east_m(), place.north_m()];
-        let mut nearest = self.tree.nearest_neighbor_iter_with_distance_2(centre);
-        let (first, least) = nearest.next()?;
-        if least.is_nan() || least.sqrt() > reach_m {
-            return None;
-        }
-        let tied = nearest.take_while(|(_, squared)| *squared <= least);
-        let (street, part) = tied.map(|(piece, _)| piece.data).fold(first.data, Ord::min);
+        let (street, part) = nearest(&self.tree, place, reach_m)?;
         self.snap_to(street, part, place)
     }
 
@@ -93,11 +84,6 @@ impl LineIndex {
             bearing_deg,
         })
     }
-}
-
-fn piece(owner: (usize, usize), from: PlanePoint, to: PlanePoint) -> Piece {
-    let ends = [from, to].map(|end| [end.east_m(), end.north_m()]);
-    Piece::new(Line::new(ends[0], ends[1]), owner)
 }
 
 #[cfg(test)]

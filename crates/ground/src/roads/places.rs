@@ -3,11 +3,12 @@
 use std::collections::BTreeSet;
 
 use gangday_model::{LonLat, PlanePoint};
-use rstar::primitives::{GeomWithData, Line};
+use rstar::primitives::Line;
 use rstar::{AABB, PointDistance, RTree};
 
 use super::journey::WHOLE_LINK;
 use super::{OnRoad, RoadGraph};
+use crate::pieces::{Piece, nearest, piece};
 use crate::{Plane, Polyline};
 
 /// How far a place may lie from a road and still be reached by it, where nothing else is stated.
@@ -28,8 +29,6 @@ pub struct Snapped {
     pub off_m: f64,
 }
 
-type Piece = GeomWithData<Line<[f64; 2]>, u32>;
-
 /// The links that vehicles can come to and go from, in an R-tree of their straight pieces.
 ///
 /// A link that one can't come to or can't leave again (a stump of the extract, a one-way street
@@ -37,7 +36,7 @@ type Piece = GeomWithData<Line<[f64; 2]>, u32>;
 #[derive(Clone, Debug)]
 pub struct RoadIndex {
     lines: Vec<Option<Polyline>>,
-    tree: RTree<Piece>,
+    tree: RTree<Piece<u32>>,
 }
 
 impl RoadIndex {
@@ -53,10 +52,8 @@ impl RoadIndex {
             .collect();
         let mut pieces = Vec::new();
         for (number, line) in (0..).zip(&lines) {
-            for (_, from, to) in line.iter().flat_map(Polyline::segments) {
-                let ends = [from, to].map(|end| [end.east_m(), end.north_m()]);
-                pieces.push(Piece::new(Line::new(ends[0], ends[1]), number));
-            }
+            let segments = line.iter().flat_map(Polyline::segments);
+            pieces.extend(segments.map(|(_, from, to)| piece(number, from, to)));
         }
         Self {
             lines,
@@ -70,14 +67,7 @@ impl RoadIndex {
     /// `reach_m` in metres.
     #[must_use]
     pub fn snap(&self, place: PlanePoint, reach_m: f64) -> Option<Snapped> {
-        let centre = [place.east_m(), place.north_m()];
-        let mut nearest = self.tree.nearest_neighbor_iter_with_distance_2(centre);
-        let (first, least) = nearest.next()?;
-        if least.is_nan() || least.sqrt() > reach_m {
-            return None;
-        }
-        let tied = nearest.take_while(|(_, squared)| *squared <= least);
-        let link = tied.map(|(piece, _)| piece.data).fold(first.data, Ord::min);
+        let link = nearest(&self.tree, place, reach_m)?;
         self.snap_to(link, place)
     }
 

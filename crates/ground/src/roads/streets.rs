@@ -4,9 +4,10 @@ use std::collections::HashMap;
 
 use gangday_model::{Link, LinkClass, LonLat, Network, Passage, PlanePoint, Street};
 use rstar::RTree;
-use rstar::primitives::{GeomWithData, Line};
+use rstar::primitives::Line;
 
 use crate::Plane;
+use crate::pieces::{Piece, piece};
 
 /// An end of a line joins another line that it comes this near to.
 ///
@@ -29,9 +30,6 @@ pub fn network_of_streets(streets: &[Street], plane: &Plane) -> Network {
     ways.join_ends();
     ways.network(streets)
 }
-
-/// A piece of a line, with the number of its line and its own in it.
-type Piece = GeomWithData<Line<[f64; 2]>, (usize, usize)>;
 
 /// One line on the plane.
 struct Way {
@@ -134,13 +132,12 @@ impl Ways {
         }
     }
 
-    fn pieces(&self) -> RTree<Piece> {
+    /// Pieces with the number of their line and their own in it.
+    fn pieces(&self) -> RTree<Piece<(usize, usize)>> {
         let mut pieces = Vec::new();
         for (number, way) in self.ways.iter().enumerate() {
-            for (piece, ends) in way.points.windows(2).enumerate() {
-                let [from, to] = [ends[0], ends[1]].map(|end| [end.east_m(), end.north_m()]);
-                pieces.push(GeomWithData::new(Line::new(from, to), (number, piece)));
-            }
+            let segments = way.points.windows(2).enumerate();
+            pieces.extend(segments.map(|(own, ends)| piece((number, own), ends[0], ends[1])));
         }
         RTree::bulk_load(pieces)
     }
