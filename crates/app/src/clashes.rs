@@ -8,18 +8,17 @@ use std::collections::HashMap;
 use gangday_model::{ClashPair, ClashWeight, JobId};
 use gangday_planner::Clash;
 
-use crate::closures::clash_pairs;
 use crate::prepared::Prepared;
 
 /// The clashes between these jobs, each job a task in this order.
 pub fn of_tasks(prepared: &Prepared, jobs: &[usize]) -> Vec<Clash> {
     let ids = jobs.iter().map(|at| &prepared.programme.jobs[*at].id);
     let tasks: HashMap<&JobId, u32> = ids.zip(0..).collect();
-    let clash = |pair: ClashPair| {
+    let clash = |pair: &ClashPair| {
         Some(Clash {
             one: *tasks.get(&pair.job)?,
             other: *tasks.get(&pair.other)?,
-            price: price(&pair)?,
+            price: price(pair)?,
         })
     };
     taken(prepared).filter_map(clash).collect()
@@ -28,13 +27,14 @@ pub fn of_tasks(prepared: &Prepared, jobs: &[usize]) -> Vec<Clash> {
 /// The jobs that may not be there at once, for the checker.
 pub fn barred(prepared: &Prepared) -> Vec<(JobId, JobId)> {
     let pairs = taken(prepared).filter(|pair| pair.weight == ClashWeight::Barred);
-    pairs.map(|pair| (pair.job, pair.other)).collect()
+    pairs
+        .map(|pair| (pair.job.clone(), pair.other.clone()))
+        .collect()
 }
 
-fn taken(prepared: &Prepared) -> impl Iterator<Item = ClashPair> {
-    clash_pairs(prepared)
-        .into_iter()
-        .filter(|pair| !pair.one_gang_may)
+fn taken(prepared: &Prepared) -> impl Iterator<Item = &ClashPair> {
+    let pairs = prepared.clash_pairs().iter();
+    pairs.filter(|pair| !pair.one_gang_may)
 }
 
 /// What a clash costs: none where it may not be; nothing at all where it is only said.

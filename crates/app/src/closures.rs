@@ -66,7 +66,7 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
 }
 
 /// Which two jobs must not stand at the same time, whenever they are planned, with how much it
-/// weighs; by the shape of their closures and diversions alone.
+/// weighs; by the shape of their closures and diversions alone. [`Prepared::clash_pairs`] keeps them.
 #[must_use]
 pub fn clash_pairs(prepared: &Prepared) -> Vec<ClashPair> {
     let no_plan = Plan::default();

@@ -10,6 +10,7 @@ mod columns;
 mod demo;
 mod desk;
 mod detail;
+mod driving;
 mod explaining;
 mod extracts;
 mod figures;
@@ -22,7 +23,6 @@ mod keeping;
 mod limits;
 mod opened;
 mod orders;
-mod pace;
 mod paces;
 mod pack;
 mod planning;
@@ -85,13 +85,6 @@ pub fn make_plan(
         return Err(Refusal::plain(text));
     }
     Ok(planning::make(opened, options, keep, watch))
-}
-
-/// Which two jobs must not stand at the same time, whenever they are planned: on one street, at both
-/// its ends, or one on the way round the other; each with how much it weighs.
-#[must_use]
-pub fn clash_pairs(opened: &Opened) -> Vec<gangday_model::ClashPair> {
-    closures::clash_pairs(&opened.prepared)
 }
 
 /// A plan in a few lines: the summary, each gang-day, each job left out with its first reason.

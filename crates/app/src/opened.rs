@@ -98,7 +98,6 @@ impl Opened {
             }
         };
         let prepared = Prepared::on_roads(programme, network, roads.prepared);
-        let raw = raw(parts, roads.network, prepared.kept_roads().as_deref());
         Self {
             prepared: Arc::new(prepared),
             kept: Arc::new(kept),
@@ -107,7 +106,7 @@ impl Opened {
             folder: None,
             backdrop: backdrop.map(|bytes| String::from_utf8_lossy(bytes).into()),
             plan: None,
-            raw: Arc::new(raw),
+            raw: Arc::new(raw(parts, roads.network)),
         }
     }
 
@@ -185,11 +184,7 @@ pub struct RoadFiles<'a> {
 }
 
 /// The bytes of the files that are there.
-fn raw(
-    parts: &Parts<'_>,
-    network: Option<&[u8]>,
-    prepared: Option<&[u8]>,
-) -> Vec<(&'static str, Vec<u8>)> {
+fn raw(parts: &Parts<'_>, network: Option<&[u8]>) -> Vec<(&'static str, Vec<u8>)> {
     let all = [
         (JOBS, parts.jobs),
         (GANGS, parts.gangs),
@@ -198,7 +193,6 @@ fn raw(
         (MATERIALS, parts.materials),
         (WEEK, parts.week),
         (NETWORK, network),
-        (PREPARED, prepared),
     ];
     let there = |(name, bytes): (&'static str, Option<&[u8]>)| Some((name, bytes?.to_vec()));
     all.into_iter().filter_map(there).collect()

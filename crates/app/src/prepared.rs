@@ -1,7 +1,7 @@
 //! A programme with everything that is worked out from it before anybody plans.
 
 use std::collections::{HashMap, HashSet};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use gangday_calc::{
     Conditions, StageRules, TakeOffRules, as_recorded, cold_days, odd_temperatures, review,
@@ -11,14 +11,14 @@ use gangday_files::{GANGS, JOBS, METHOD};
 use gangday_ground::roads::shipped_roads;
 use gangday_ground::{Plane, shipped_travel};
 use gangday_model::{
-    ClosureKind, Finding, Gang, Job, JobId, JobWork, LonLat, Network, ParameterTable, PlanePoint,
-    Programme, Seconds, TakeOff,
+    ClashPair, ClosureKind, Finding, Gang, Job, JobId, JobWork, LonLat, Network, ParameterTable,
+    PlanePoint, Programme, Seconds, TakeOff,
 };
 use gangday_traffic::{Roads, Rules, shipped_traffic};
 
 use crate::paces::Paces;
 use crate::travel::{Drive, Travel};
-use crate::{pace, rates};
+use crate::{closures, driving, rates};
 
 /// The closure that a job takes, and why.
 #[derive(Clone, Debug)]
@@ -68,6 +68,8 @@ pub struct Prepared {
     pub streets: Vec<Option<usize>>,
     /// What somebody should look at.
     pub findings: Vec<Finding>,
+    /// Worked out when they are first asked for.
+    clash_pairs: OnceLock<Vec<ClashPair>>,
     by_id: HashMap<JobId, usize>,
 }
 
@@ -131,6 +133,7 @@ impl Prepared {
             closures: Vec::new(),
             streets,
             findings,
+            clash_pairs: OnceLock::new(),
             by_id,
         };
         prepared.work_out();
@@ -156,7 +159,7 @@ impl Prepared {
         for gang in &self.programme.gangs {
             let faults = as_recorded(&self.method, gang).err();
             self.findings.extend(faults.into_iter().flatten());
-            self.findings.extend(pace::fault(gang));
+            self.findings.extend(driving::fault(gang));
         }
         let off_road = self.off_road();
         self.findings.extend(off_road);
@@ -226,6 +229,13 @@ impl Prepared {
         }
     }
 
+    /// Which two jobs must not stand at the same time, whenever they are planned, with how much it
+    /// weighs.
+    #[must_use]
+    pub fn clash_pairs(&self) -> &[ClashPair] {
+        self.clash_pairs.get_or_init(|| closures::clash_pairs(self))
+    }
+
     /// The roads that traffic is led round closures on, if there are any.
     #[must_use]
     pub fn roads(&self) -> Option<Roads<'_>> {
@@ -293,14 +303,14 @@ impl Prepared {
 
     /// How much longer this gang's journeys take than usual, in thousandths.
     #[must_use]
-    pub fn pace(&self, gang: &Gang) -> u32 {
-        pace::factor(&self.travel.speeds, gang)
+    pub fn journey_factor(&self, gang: &Gang) -> u32 {
+        driving::factor(&self.travel.speeds, gang)
     }
 
     /// How long it takes a gang from place to place; a whole day where one is off the plane.
     #[must_use]
     pub fn travel_time(&self, gang: &Gang, from: LonLat, to: LonLat) -> Seconds {
-        self.travel.time(self.pace(gang), from, to)
+        self.travel.time(self.journey_factor(gang), from, to)
     }
 
     /// The same in minutes, for showing.

@@ -67,7 +67,7 @@ impl Posed {
             gang_days,
             travel: vehicles.remove(0),
             other_travel: vehicles,
-            rates: hourly(prepared),
+            rates: hourly(prepared, &limits),
             hauling: limits.hauling(tips.iter().map(|tip| tip.1).collect()),
             clashes,
             ..Problem::default()
@@ -284,14 +284,15 @@ fn gang_day(
 /// The travel of each sort of vehicle, and each gang-day told which is its own.
 fn vehicles(prepared: &Prepared, nodes: &Nodes, gang_days: &mut [GangDay]) -> Vec<Travel> {
     let gangs = &prepared.programme.gangs;
-    let paces: Vec<u32> = gangs.iter().map(|gang| prepared.pace(gang)).collect();
-    let mut factors: BTreeSet<u32> = paces.iter().copied().collect();
+    let own = gangs.iter().map(|gang| prepared.journey_factor(gang));
+    let own: Vec<u32> = own.collect();
+    let mut factors: BTreeSet<u32> = own.iter().copied().collect();
     if factors.is_empty() {
         factors.insert(ONE);
     }
     let vehicles = Vehicles::of(&prepared.travel, &nodes.points, &factors);
     for day in gang_days {
-        day.vehicle = vehicles.of_factor(paces[day.gang as usize]);
+        day.vehicle = vehicles.of_factor(own[day.gang as usize]);
     }
     vehicles.times
 }
@@ -319,7 +320,7 @@ fn near(nodes: &Nodes, tasks: &[Task]) -> Vec<Vec<u32>> {
         .collect()
 }
 
-fn hourly(prepared: &Prepared) -> Rates {
+fn hourly(prepared: &Prepared, limits: &DayLimits) -> Rates {
     let rate = |key: &str| rates::pence(&prepared.rates, key);
     Rates {
         crew_hour: rate("rate.crew_hour"),
@@ -328,6 +329,6 @@ fn hourly(prepared: &Prepared) -> Rates {
         gang_day: rate("rate.gang_day"),
         moved: rate("rate.moved"),
         retimed: rate("rate.retimed"),
-        at_same_time: seconds(DayLimits::of(prepared).same_time),
+        at_same_time: seconds(limits.same_time),
     }
 }

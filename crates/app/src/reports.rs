@@ -75,7 +75,9 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
     let works: Vec<JobWork> = prepared.works.iter().flatten().cloned().collect();
     // Plain Dijkstra, not the method that the plan was made by.
     let travel = |gang: &Gang, from: LonLat, to: LonLat| {
-        prepared.travel.time_plainly(prepared.pace(gang), from, to)
+        prepared
+            .travel
+            .time_plainly(prepared.journey_factor(gang), from, to)
     };
     let limits = DayLimits::of(prepared);
     let (burdens, gaps) = (burdens(prepared), gaps(prepared));

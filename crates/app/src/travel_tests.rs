@@ -111,7 +111,10 @@ fn a_slower_vehicle_takes_longer_and_a_senseless_factor_is_named() {
     let prepared = Prepared::new(programme);
     let gangs = &prepared.programme.gangs;
     assert_eq!(
-        (prepared.pace(&gangs[0]), prepared.pace(&gangs[1])),
+        (
+            prepared.journey_factor(&gangs[0]),
+            prepared.journey_factor(&gangs[1])
+        ),
         (1_500, 1_000)
     );
     let codes: Vec<&str> = prepared
