@@ -78,6 +78,12 @@ fn command() -> Command {
         "1600x1000x24",
         "-nolisten",
         "tcp",
+        // Never blanked: a server that has been idle for its ten minutes shows no window, and a
+        // window that is not shown draws nothing and is never done with a picture of itself.
+        "-s",
+        "0",
+        // Kept as it is when its last window closes.
+        "-noreset",
     ]);
     command
 }

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
-use fantoccini::{Client, ClientBuilder};
+use fantoccini::{Client, ClientBuilder, Locator};
 use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
 
@@ -14,6 +14,17 @@ use crate::common::{program, project};
 
 /// How long the page may take to do a thing before the test gives up.
 const PATIENCE: Duration = Duration::from_secs(60);
+
+/// Waits for one answer of the window, and fails in words where none comes.
+///
+/// A window that the screen does not show draws nothing, and a picture asked of it never comes.
+async fn answer<T, E: std::fmt::Debug>(what: &str, call: impl Future<Output = Result<T, E>>) -> T {
+    match tokio::time::timeout(PATIENCE, call).await {
+        Ok(Ok(given)) => given,
+        Ok(Err(error)) => panic!("{what}: {error:?}"),
+        Err(_) => panic!("{what}: no answer in {} s", PATIENCE.as_secs()),
+    }
+}
 
 /// A driver in a process group of its own, which ends with it.
 struct Driver {
@@ -58,7 +69,7 @@ fn free_port() -> u16 {
 
 /// A window under test.
 pub struct Window {
-    pub client: Client,
+    client: Client,
     _driver: Driver,
     _home: tempfile::TempDir,
 }
@@ -82,10 +93,7 @@ impl Window {
 
     /// Runs a script and gives back what it returns.
     pub async fn run(&self, script: &str) -> Value {
-        self.client
-            .execute(script, Vec::new())
-            .await
-            .expect("the script runs")
+        answer(script, self.client.execute(script, Vec::new())).await
     }
 
     /// Waits until an expression is true in the page.
@@ -93,7 +101,7 @@ impl Window {
         let script = format!("return Boolean({expression})");
         let begun = Instant::now();
         while begun.elapsed() < PATIENCE {
-            if self.client.execute(&script, Vec::new()).await.ok() == Some(Value::Bool(true)) {
+            if self.holds(&script).await {
                 return;
             }
             tokio::time::sleep(Duration::from_millis(50)).await;
@@ -105,23 +113,34 @@ impl Window {
         panic!("never true: {expression}\n{page}");
     }
 
+    /// Clicks what a selector finds.
+    pub async fn click(&self, selector: &str) {
+        let found = answer(selector, self.client.find(Locator::Css(selector))).await;
+        answer(selector, found.click()).await;
+    }
+
+    /// Whether a script says so now; a page that is still loading says nothing.
+    async fn holds(&self, script: &str) -> bool {
+        let call = self.client.execute(script, Vec::new());
+        let said = tokio::time::timeout(PATIENCE, call).await;
+        matches!(said, Ok(Ok(Value::Bool(true))))
+    }
+
     /// Keeps a screenshot beside the built programs.
     pub async fn keep_screenshot(&self, name: &str) -> PathBuf {
         let folder = project().join("target").join("screenshots");
         std::fs::create_dir_all(&folder).expect("a folder for screenshots");
         let path = folder.join(format!("window-{name}.png"));
-        let png = self
-            .client
-            .screenshot()
-            .await
-            .expect("the window can be seen");
+        let png = answer("a picture of the window", self.client.screenshot()).await;
         std::fs::write(&path, png).expect("the screenshot is kept");
         path
     }
 
     /// Ends the session, and the window with it.
     pub async fn close(self) {
-        self.client.clone().close().await.ok();
+        let call = self.client.clone().close();
+        // The driver's group ends the window where it does not end itself.
+        tokio::time::timeout(PATIENCE, call).await.ok();
     }
 }
 
@@ -139,10 +158,12 @@ async fn connect(port: u16, arguments: &[&str]) -> Client {
     loop {
         let mut builder = ClientBuilder::new(HttpConnector::new());
         builder.capabilities(capabilities.clone());
-        match builder.connect(&format!("http://127.0.0.1:{port}")).await {
-            Ok(client) => return client,
-            Err(error) if begun.elapsed() > PATIENCE => panic!("no window: {error}"),
-            Err(_) => tokio::time::sleep(Duration::from_millis(200)).await,
+        let address = format!("http://127.0.0.1:{port}");
+        match tokio::time::timeout(PATIENCE, builder.connect(&address)).await {
+            Ok(Ok(client)) => return client,
+            Ok(Err(_)) if begun.elapsed() < PATIENCE => {}
+            refused => panic!("no window: {refused:?}"),
         }
+        tokio::time::sleep(Duration::from_millis(200)).await;
     }
 }

@@ -10,7 +10,6 @@ mod common;
 mod driver;
 
 use driver::Window;
-use fantoccini::Locator;
 use serde_json::Value;
 
 /// Chooses the first layer of work on the board, as a click does.
@@ -57,12 +56,7 @@ async fn an_empty_window_says_what_to_do_and_does_it() {
         .until("document.body.innerText.toLowerCase().includes('demo week')")
         .await;
     window.keep_screenshot("empty").await;
-    let open = window
-        .client
-        .find(Locator::Css(".empty button"))
-        .await
-        .expect("the way in");
-    open.click().await.expect("it can be clicked");
+    window.click(".empty button").await;
     window.until("window.__gangday.edition > 0").await;
     let columns = window
         .run("return document.querySelectorAll('[data-piece].work').length")
