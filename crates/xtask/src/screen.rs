@@ -42,13 +42,17 @@ impl Screen {
     }
 
     /// Makes a program draw on this screen, without a graphics card.
+    ///
+    /// WebKit keeps its usual renderer (`WEBKIT_DISABLE_DMABUF_RENDERER` stays unset): without it
+    /// a picture that WebDriver asks for now and then never comes, though the page goes on drawing
+    /// (seen with WebKitGTK 2.50.6).
     pub fn lend(&self, command: &mut Command) {
         command
             .env("DISPLAY", &self.display)
             .env_remove("WAYLAND_DISPLAY")
             .env("GDK_BACKEND", "x11")
             .env("LIBGL_ALWAYS_SOFTWARE", "1")
-            .env("WEBKIT_DISABLE_DMABUF_RENDERER", "1")
+            .env_remove("WEBKIT_DISABLE_DMABUF_RENDERER")
             .env("NO_AT_BRIDGE", "1");
     }
 }
@@ -78,12 +82,6 @@ fn command() -> Command {
         "1600x1000x24",
         "-nolisten",
         "tcp",
-        // Never blanked: a server that has been idle for its ten minutes shows no window, and a
-        // window that is not shown draws nothing and is never done with a picture of itself.
-        "-s",
-        "0",
-        // Kept as it is when its last window closes.
-        "-noreset",
     ]);
     command
 }

@@ -17,7 +17,7 @@ const PATIENCE: Duration = Duration::from_secs(60);
 
 /// Waits for one answer of the window, and fails in words where none comes.
 ///
-/// A window that the screen does not show draws nothing, and a picture asked of it never comes.
+/// A browser that never answers would otherwise hold up the whole row.
 async fn answer<T, E: std::fmt::Debug>(what: &str, call: impl Future<Output = Result<T, E>>) -> T {
     match tokio::time::timeout(PATIENCE, call).await {
         Ok(Ok(given)) => given,
