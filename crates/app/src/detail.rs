@@ -39,9 +39,13 @@ pub fn job_detail(opened: &Opened, plan: Option<&Plan>, job: &str) -> Result<Job
 
 /// What the code calls the opening of a job.
 pub fn class(prepared: &Prepared, at: usize, taken: &TakeOff) -> Option<Opening> {
+    opening(taken, road_type(prepared, at), &prepared.method).ok()
+}
+
+/// The road type of a job's street, where it is known.
+pub fn road_type(prepared: &Prepared, at: usize) -> Option<u8> {
     let street = prepared.streets[at].map(|street| &prepared.programme.streets[street]);
-    let road_type = street.and_then(|street| street.road_type);
-    opening(taken, road_type, &prepared.method).ok()
+    street.and_then(|street| street.road_type)
 }
 
 fn opening_words(opening: &Opening) -> String {

@@ -5,6 +5,7 @@ use gangday_model::{Job, JobId, Plan, Route, TakeOff};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::detail::road_type;
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::view::Refusal;
@@ -43,6 +44,9 @@ pub fn explain(opened: &Opened, plan: Option<&Plan>, job: &str) -> Result<Explai
             Some((route, gang)) => prepared.conditions_on(gang, route.date),
             None => prepared.conditions,
         },
+        road_type: prepared
+            .index_of(&own.id)
+            .and_then(|at| road_type(prepared, at)),
     };
     let told = explaining.explain(&own, taken);
     let told =

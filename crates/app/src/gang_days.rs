@@ -114,6 +114,21 @@ pub fn health(prepared: &Prepared, plan: &Plan) -> Vec<Finding> {
     found.collect()
 }
 
+/// One line on the gang-days that shake past a value of the regulations; none where none does.
+#[must_use]
+pub fn shaken(prepared: &Prepared, plan: &Plan) -> Option<String> {
+    let found = health(prepared, plan);
+    let days = |code: &str| found.iter().filter(|finding| finding.code == code).count();
+    let (action, limit) = (days("C-EAV"), days("C-ELV"));
+    let told = [(limit, "limit"), (action, "action")].into_iter();
+    let told = told.filter(|(count, _)| *count > 0).map(|(count, value)| {
+        let days = words::count(count, "gang-day", "gang-days");
+        format!("{days} past the exposure {value} value")
+    });
+    let told: Vec<String> = told.collect();
+    (!told.is_empty()).then(|| format!("Vibration: {}; verify names each.", told.join(", ")))
+}
+
 /// The finding of a gang-day, named by it.
 fn of_day(route: &Route, finding: Finding) -> Finding {
     let (gang, day) = (&route.gang, words::day(route.date));

@@ -47,7 +47,7 @@ pub mod types;
 pub mod view;
 mod words;
 
-pub use words::tidy;
+pub use words::{tidy, unit};
 
 pub use calendar::calendar;
 pub use closures::closures_geojson;
@@ -107,6 +107,7 @@ pub fn plan_in_words(opened: &Opened, plan: &Plan) -> Vec<String> {
             .unwrap_or_default();
         lines.push(format!("  not planned {}: {reason}", job.job));
     }
+    lines.extend(gang_days::shaken(&opened.prepared, plan));
     lines.push(format!("Cost {}", words::money(plan.costs.total_pence)));
     lines.extend(plan.bound.iter().map(|bound| bound.text.clone()));
     lines.extend(changes_in_words(plan));

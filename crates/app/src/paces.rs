@@ -264,6 +264,28 @@ mod tests {
         assert_eq!(dig(own) - dig(other), 95 - usual);
     }
 
+    /// By hand: 0.2 m3/h for the 10 min that concrete stays open is 0.033 m3, two bags a batch.
+    #[test]
+    fn a_gang_that_mixes_slowly_is_told_of_pours_that_the_usual_gang_could_place() {
+        let slow = |rows: serde_json::Value| {
+            changed(|programme| {
+                programme.gangs.truncate(1);
+                programme.gangs[0].extra.insert("outputs".to_owned(), rows);
+            })
+        };
+        let pours = |opened: &Opened| {
+            let report = verify(opened, &planned(opened));
+            let found = report.findings.into_iter();
+            found.filter(|one| one.code == "C-POUR").count()
+        };
+        let mixing = json!([{
+            "key": "output.concrete", "value": 0.2, "unit": "m3/h",
+            "source": "own record", "date": "2026-11-02"
+        }]);
+        assert_eq!(pours(&slow(json!([]))), 0);
+        assert!(pours(&slow(mixing)) > 0);
+    }
+
     #[test]
     fn waits_follow_the_temperature_of_the_day_and_a_cold_day_places_nothing() {
         let opened = changed(|programme| {

@@ -55,6 +55,7 @@ pub fn verify(opened: &Opened, plan: &Plan) -> Report {
 
 fn to_look_at(opened: &Opened, plan: &Plan) -> Vec<Finding> {
     let mut found = broken_rules(opened, plan);
+    found.extend(gang_days::health(&opened.prepared, plan));
     found.extend(closures::of_plan(&opened.prepared, plan).findings);
     found
 }

@@ -86,14 +86,15 @@ pub fn tidy(value: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
-/// A unit as it is written on an order: `m³`, `m²`.
+/// A unit as it is written on an order: `m³`, `m²/l`, `m/s²`.
 #[must_use]
 pub fn unit(unit: &str) -> String {
-    match unit {
-        "m3" => "m³".to_owned(),
-        "m2" => "m²".to_owned(),
-        other => other.to_owned(),
-    }
+    let raised = [("m3", "m³"), ("m2", "m²"), ("/s2", "/s²")];
+    raised
+        .iter()
+        .fold(unit.to_owned(), |unit, (plain, raised)| {
+            unit.replace(plain, raised)
+        })
 }
 
 /// What is done, as a heading.

@@ -85,7 +85,7 @@ pub fn opening(
 
 fn third(take_off: &TakeOff, read: &mut Figures) -> Opening {
     let area = take_off.dig_length * take_off.dig_width;
-    let limit = square_metres(read.number("opening.3.small"));
+    let limit = square_metres(read.number(small_row(3, take_off.position, None)));
     let class = if area <= limit {
         OpeningClass::Small
     } else if narrower(take_off) <= read.mm("opening.3.narrow_most") {
@@ -99,12 +99,7 @@ fn third(take_off: &TakeOff, read: &mut Figures) -> Opening {
 fn fourth(take_off: &TakeOff, road_type: Option<u8>, read: &mut Figures) -> Opening {
     let cover = take_off.ironwork_length * take_off.ironwork_width;
     let area = take_off.dig_length * take_off.dig_width - cover;
-    let heavy = take_off.position == Position::Carriageway && road_type.is_none_or(|kind| kind < 3);
-    let limit = square_metres(read.number(if heavy {
-        "opening.4.small_heavy"
-    } else {
-        "opening.4.small_light"
-    }));
+    let limit = square_metres(read.number(small_row(4, take_off.position, road_type)));
     let width = narrower(take_off);
     let long = take_off.dig_length.max(take_off.dig_width) > read.mm("opening.4.narrow_length");
     let class = if take_off.position == Position::Verge {
@@ -119,6 +114,16 @@ fn fourth(take_off: &TakeOff, road_type: Option<u8>, read: &mut Figures) -> Open
         OpeningClass::Other
     };
     told(4, class, area, limit, "opening less the cover")
+}
+
+/// The row that says up to what area an opening is small.
+pub(crate) fn small_row(edition: u32, position: Position, road_type: Option<u8>) -> &'static str {
+    let heavy = position == Position::Carriageway && road_type.is_none_or(|kind| kind < 3);
+    match (edition, heavy) {
+        (3, _) => "opening.3.small",
+        (_, true) => "opening.4.small_heavy",
+        (_, false) => "opening.4.small_light",
+    }
 }
 
 fn narrower(take_off: &TakeOff) -> Millimetres {
@@ -137,7 +142,7 @@ fn told(
     what: &str,
 ) -> Opening {
     let why = format!(
-        "SROH edition {edition}: {what} = {:.3} m2, small up to {} m2",
+        "SROH edition {edition}: {what} = {:.3} m², small up to {} m²",
         area.m2(),
         limit.m2()
     );

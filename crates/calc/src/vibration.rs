@@ -129,7 +129,7 @@ fn past(a8: f64, action: f64, limit: f64) -> Option<Finding> {
     let remedy = "Share the tools among more operatives, spread the jobs over more days, or use \
                   tools that shake less.";
     let text = |what: &str, value: f64| {
-        format!("vibration A(8) of {a8:.2} m/s2 is past the exposure {what} value of {value} m/s2")
+        format!("vibration A(8) of {a8:.2} m/s² is past the exposure {what} value of {value} m/s²")
     };
     if a8 > limit {
         Some(Finding::fault("C-ELV", text("limit", limit), remedy))

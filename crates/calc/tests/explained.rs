@@ -90,6 +90,7 @@ fn explained(job: &Job, conditions: Conditions, own: &[(&str, f64)]) -> Explanat
         materials: &materials,
         rules: &rules,
         conditions,
+        road_type: None,
     };
     explaining.explain(job, &taken(job)).unwrap()
 }
@@ -108,6 +109,9 @@ fn hold(told: &Explanation, about: &str) {
             !quantity.parameters.is_empty(),
             "{about}, {name} rests on nothing"
         );
+        let digits = |number: &str| number.chars().filter(char::is_ascii_digit).count();
+        let noisy = |number: &&str| number.contains('.') && digits(number) > 14;
+        assert_eq!(numbers.split([' ', '(', ')']).find(noisy), None, "{name}");
         for traced in &quantity.parameters {
             assert!(
                 !traced.unit.is_empty(),
@@ -254,6 +258,7 @@ fn sealing_and_compacting_are_traced_to_the_rows_that_are_used() {
         materials: &materials,
         rules: &rules,
         conditions: Conditions::at(10.0),
+        road_type: None,
     };
     let taken = take_off(&own, &method, &materials).unwrap();
     let told = explaining.explain(&own, &taken).unwrap();
@@ -290,6 +295,32 @@ fn sealing_and_compacting_are_traced_to_the_rows_that_are_used() {
             .iter()
             .any(|(key, _)| *key == "lift.surfacing_passes")
     );
+}
+
+/// SROH 4th edition, S1.5: 2 m2 on type 2 and 4 m2 on type 3; by hand 1.4 x 1.4 less 0.9 x 0.9.
+#[test]
+fn the_opening_is_traced_to_the_limit_of_its_road_type() {
+    let job = job(Work::New, Position::Carriageway);
+    let (method, materials) = (method(&[]), materials(&[]));
+    let rules = StageRules::read(&method, &materials).unwrap();
+    let rows = [(2, "opening.4.small_heavy"), (3, "opening.4.small_light")];
+    for (road_type, row) in rows {
+        let explaining = Explaining {
+            method: &method,
+            materials: &materials,
+            rules: &rules,
+            conditions: Conditions::at(10.0),
+            road_type: Some(road_type),
+        };
+        let told = explaining.explain(&job, &taken(&job)).unwrap();
+        let opening = told
+            .quantities
+            .iter()
+            .find(|quantity| quantity.quantity == "area of the opening, a small one");
+        let opening = opening.unwrap();
+        assert!((opening.value - 1.15).abs() < 1e-12);
+        assert!(opening.parameters.iter().any(|traced| traced.key == row));
+    }
 }
 
 /// How the dig stands and which layers are laid are traced to the job that states them.
@@ -338,6 +369,7 @@ fn layers_of_the_table_and_of_the_street_are_traced_to_them() {
             materials: &materials,
             rules: &rules,
             conditions: Conditions::at(10.0),
+            road_type: None,
         };
         let told = explaining.explain(&own, &taken).unwrap().quantities;
         let layer = told

@@ -67,14 +67,21 @@ fn in_words(finding: &FindingView) -> String {
     format!("{severity} {code} {place}{text}\n    {remedy}")
 }
 
-/// A table with its first column left and all others right.
+/// A table with its first column left and all others right; a column with nothing in it is left out.
 pub fn table<const N: usize>(heads: &[&str; N], rows: impl Iterator<Item = [String; N]>) {
     let rows: Vec<[String; N]> = rows.collect();
-    let mut widths = heads.map(|head| head.chars().count());
+    let mut widths = [0; N];
     for row in &rows {
         for (width, cell) in widths.iter_mut().zip(row) {
             *width = (*width).max(cell.chars().count());
         }
+    }
+    for (width, head) in widths
+        .iter_mut()
+        .zip(heads)
+        .filter(|(width, _)| **width > 0)
+    {
+        *width = (*width).max(head.chars().count());
     }
     line(&row_of(&heads.map(str::to_owned), &widths));
     rows.iter().for_each(|row| line(&row_of(row, &widths)));
@@ -82,7 +89,8 @@ pub fn table<const N: usize>(heads: &[&str; N], rows: impl Iterator<Item = [Stri
 
 fn row_of(cells: &[String], widths: &[usize]) -> String {
     let mut text = String::new();
-    for (place, (cell, width)) in cells.iter().zip(widths).enumerate() {
+    let shown = cells.iter().zip(widths).enumerate();
+    for (place, (cell, width)) in shown.filter(|(_, (_, width))| **width > 0) {
         let gap = " ".repeat(width - cell.chars().count());
         let (before, after) = if place == 0 {
             ("", gap.as_str())

@@ -18,7 +18,10 @@ const TICKETS: [&[&str]; 5] = [
     &["street works", "traffic control"],
 ];
 
-/// A gang of three with its wagon, numbered from 0.
+/// How many are in the gangs, in turn.
+const PEOPLE: [u32; 5] = [3, 3, 4, 3, 3];
+
+/// A gang with its wagon, numbered from 0.
 #[must_use]
 pub fn gang(number: usize, depot: Point) -> Value {
     let lead = LEADS[number % LEADS.len()];
@@ -27,7 +30,7 @@ pub fn gang(number: usize, depot: Point) -> Value {
         "id": format!("G{}", number + 1),
         "name": format!("{lead}'s gang"),
         "depot": lon_lat(depot),
-        "people": 3,
+        "people": PEOPLE[number % PEOPLE.len()],
         "tickets": TICKETS[number % TICKETS.len()],
         "payload_kg": if heavy { 9_000 } else { 7_500 },
         "volume_m3": if heavy { 8.0 } else { 6.5 },

@@ -26,10 +26,49 @@ pub fn method() -> Value {
     json!({"parameters": rows(&stated)})
 }
 
-/// What `materials.json` holds: the payload of the wagon that brings stone.
+/// What `materials.json` holds: the payload of the wagon that brings stone, who supplies what in how
+/// many working days, and what it costs.
 #[must_use]
 pub fn materials() -> Value {
-    json!({"parameters": rows(&[("load.payload", 3, "t"), ("waste.type1", 12, "%")])})
+    let mut stated = rows(&[("load.payload", 3, "t"), ("waste.type1", 12, "%")]);
+    let prices = rows(&[
+        ("price.base_concrete", 640, "p per bag"),
+        ("price.surround_concrete", 640, "p per bag"),
+        ("price.type1", 3_400, "p per t"),
+        ("price.topsoil", 2_900, "p per t"),
+        ("price.surfacing", 1_150, "p per bag"),
+        ("price.mortar", 3_900, "p per unit"),
+        ("price.edge_sealant", 1_450, "p per tin"),
+        ("price.sections", 5_200, "p per section"),
+        ("price.ironwork", 31_500, "p per frame and cover"),
+    ]);
+    if let (Some(stated), Value::Array(prices)) = (stated.as_array_mut(), prices) {
+        stated.extend(leads());
+        stated.extend(prices);
+    }
+    json!({ "parameters": stated })
+}
+
+/// Suppliers of the invented district with their lead times.
+fn leads() -> Vec<Value> {
+    let stated = [
+        ("lead.type1", 1, "Ferrow Quarry"),
+        ("lead.topsoil", 2, "Ferrow Quarry"),
+        ("lead.base_concrete", 2, "Sallowby Quay Stores"),
+        ("lead.surround_concrete", 2, "Sallowby Quay Stores"),
+        ("lead.surfacing", 2, "Sallowby Quay Stores"),
+        ("lead.mortar", 2, "Sallowby Quay Stores"),
+        ("lead.edge_sealant", 2, "Sallowby Quay Stores"),
+        ("lead.sections", 2, "Outer Marsh Castings"),
+        ("lead.ironwork", 2, "Outer Marsh Castings"),
+    ];
+    let row = |(key, days, supplier)| {
+        json!({
+            "key": key, "value": days, "unit": "working days", "supplier": supplier,
+            "source": SOURCE, "date": DATE,
+        })
+    };
+    stated.map(row).into()
 }
 
 /// The rates of the week, in pence.
@@ -66,6 +105,7 @@ pub fn week() -> Value {
         "days": 5,
         "holidays": [],
         "temperature_c": 10,
+        "temperatures": { "2027-03-03": 7, "2027-03-04": 6 },
         "invented": true,
         "today": "2027-02-25",
         "rates": rates(),

@@ -3,7 +3,7 @@
 use gangday_model::{MaterialLine, Millimetres, Position, TakeOff, Work};
 
 use super::Explained;
-use super::traced::Tables;
+use super::traced::{Tables, plain};
 use super::volumes::Told;
 use crate::chamber;
 use crate::order::order;
@@ -131,6 +131,7 @@ fn section_mass(taken: &TakeOff, tables: &Tables) -> Explained {
 /// Spoil on the wagon: ground and old walls each by its own density and bulking.
 fn loose(taken: &TakeOff, line: &MaterialLine, tables: &Tables) -> Explained {
     let part = |tonnes: f64, what: &str| {
+        let tonnes = plain(tonnes);
         let density = tables.value(&format!("density.{what}"));
         let bulking = tables.value(&format!("bulking.{what}"));
         format!("{tonnes} x 1000 / {density} x {bulking}")
@@ -157,7 +158,7 @@ fn ordered(taken: &TakeOff, line: &MaterialLine, tables: &Tables) -> Option<Expl
         _ if mixture => "waste.surfacing".to_owned(),
         _ => format!("waste.{material}"),
     };
-    let measured = line.measured;
+    let measured = plain(line.measured);
     let name = format!("{}, ordered", line.name);
     let value = (line.ordered, line.unit.as_str());
     if material == "spoil_loose" {
@@ -170,7 +171,7 @@ fn ordered(taken: &TakeOff, line: &MaterialLine, tables: &Tables) -> Option<Expl
         .filter(|packs| packs.name != "load" && packs.count > 0);
     let (formula, numbers) = match packed {
         Some(packs) => {
-            let pack = line.ordered / f64::from(packs.count);
+            let pack = plain(line.ordered / f64::from(packs.count));
             let needed = format!("{measured} x (1 + {share} / 100)");
             (
                 "whole packs of measured x (1 + waste)",

@@ -1,6 +1,7 @@
 //! Every quantity of a job as formula, numbers and parameters with their sources.
 
 mod amounts;
+mod opened;
 mod times;
 mod traced;
 mod volumes;
@@ -94,6 +95,8 @@ pub struct Explaining<'a> {
     pub rules: &'a StageRules,
     /// The day's weather and gang.
     pub conditions: Conditions,
+    /// The road type of the job's street, 0 to 4, where it is known.
+    pub road_type: Option<u8>,
 }
 
 impl Explaining<'_> {
@@ -113,7 +116,7 @@ impl Explaining<'_> {
     /// let job = Job::new("1", LonLat::new(0.0, 52.0), Work::New, Position::Footway);
     /// let taken = take_off(&job, &method, &materials).unwrap();
     /// let conditions = Conditions::at(10.0);
-    /// let explaining = Explaining { method: &method, materials: &materials, rules: &rules, conditions };
+    /// let explaining = Explaining { method: &method, materials: &materials, rules: &rules, conditions, road_type: None };
     /// let told = explaining.explain(&job, &taken).unwrap();
     /// let depth = &told.quantities[0];
     /// assert_eq!((depth.quantity.as_str(), depth.value), ("depth of the dig", 1150.0));
@@ -127,6 +130,7 @@ impl Explaining<'_> {
             materials: self.materials,
         };
         let mut quantities = volumes::volumes(take_off, &tables);
+        quantities.extend(opened::opened(self.road_type, take_off, &tables));
         quantities.extend(of_part(Part::Amounts, amounts::amounts(take_off, &tables)));
         quantities.extend(of_part(
             Part::Concrete,

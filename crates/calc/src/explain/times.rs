@@ -2,7 +2,7 @@
 
 use gangday_model::{Finding, Job, Stage, TakeOff, WaitKind};
 
-use super::traced::Tables;
+use super::traced::{Tables, plain};
 use super::{Explained, Explaining};
 use crate::activities::Activity;
 use crate::compaction::CompactedLift;
@@ -23,7 +23,7 @@ pub(super) fn concrete(
         };
         let bags = format!(
             "up({} / {})",
-            pour.volume_m3,
+            plain(pour.volume_m3),
             tables.value("pack.concrete.yield")
         );
         let value = (f64::from(pour.bags), "bags");
@@ -40,6 +40,7 @@ pub(super) fn concrete(
             "output.concrete",
             "open_time.concrete",
             "mixer.count",
+            "mixer.batches_most",
             "pack.concrete.yield",
         ];
         let formula = "bags / as many whole bags as are mixed and placed in the open time";
@@ -86,7 +87,7 @@ pub(super) fn stages(
             own.iter()
                 .map(|own| activity(own, slower, rules.pours.mixers, tables)),
         );
-        let parts: Vec<String> = own.iter().map(|own| own.minutes.to_string()).collect();
+        let parts: Vec<String> = own.iter().map(|own| plain(own.minutes)).collect();
         let numbers = format!("up({})", parts.join(" + "));
         let keys: Vec<&str> = own.iter().map(|own| own.key).collect();
         let value = (stage.work.minutes_up() as f64, "min");
@@ -111,7 +112,8 @@ pub(super) fn stages(
 }
 
 fn activity(own: &Activity, slower: f64, mixers: f64, tables: &Tables) -> Explained {
-    let (quantity, rate) = (own.quantity, tables.value(own.key));
+    let (quantity, rate) = (plain(own.quantity), tables.value(own.key));
+    let (slower, mixers) = (plain(slower), plain(mixers));
     let name = format!("{:?}: {}", own.stage, own.what);
     let mut keys = vec![own.key];
     let (formula, numbers) = if own.key == "lift.walking_speed" {
@@ -119,7 +121,8 @@ fn activity(own: &Activity, slower: f64, mixers: f64, tables: &Tables) -> Explai
         keys.extend(own.lifts.iter().map(|lift| lift.row));
         keys.dedup();
         let plate = tables.value("chamber.plate");
-        let passed = |lift: &CompactedLift<'_>| format!("{} x {}", lift.passes, lift.area_m2);
+        let passed =
+            |lift: &CompactedLift<'_>| format!("{} x {}", lift.passes, plain(lift.area_m2));
         let passed: Vec<String> = own.lifts.iter().map(passed).collect();
         (
             "passes x area of each lift / (plate width x walking speed)",
@@ -215,7 +218,9 @@ pub(super) fn exposure(day: &DayVibration, tables: &Tables) -> Explained {
         .map(|tool| {
             format!(
                 "2 x {} x {} x {} / 60",
-                tool.magnitude, tool.magnitude, tool.minutes
+                tool.magnitude,
+                tool.magnitude,
+                plain(tool.minutes)
             )
         })
         .collect();

@@ -7,6 +7,12 @@ use serde_json::Value;
 use super::{Explained, Part, Traced};
 use crate::chamber;
 
+/// A figure to twelve digits: what floating point adds beyond them says nothing.
+pub(super) fn plain(value: f64) -> String {
+    let rounded = format!("{value:.11e}").parse::<f64>();
+    rounded.unwrap_or(value).to_string()
+}
+
 /// How the sides of a dig stand, as a job says it, in the order of `dig.shape`.
 const SHAPES: [&str; 3] = ["vertical", "sheeted", "battered"];
 

@@ -218,7 +218,7 @@ fn sealant(mm2: i128, rates: &Rates, stock: &mut Stock) -> MaterialLine {
         waste: rates.share("waste.sealant"),
         parts_per_pack: tin.whole(MICROLITRES_PER_L).max(1),
         packs: (tin.value, "l", "tin"),
-        before: format!("{area:.4} m2 of edges / {} m2/l; ", coverage.value),
+        before: format!("{area:.4} m² of edges / {} m²/l; ", coverage.value),
         sources: vec![coverage.told, tin.told],
     }
     .line(stock)

@@ -2,7 +2,10 @@
 
 use std::process::ExitCode;
 
-use gangday_app::{Explained, Opened, OrderBy, TotalsReport, explain, read_plan, tidy, totals};
+use gangday_app::view::MaterialView;
+use gangday_app::{
+    Explained, Opened, OrderBy, TotalsReport, explain, read_plan, tidy, totals, unit,
+};
 
 use super::{Done, status};
 use crate::args::{By, TotalsArgs};
@@ -51,13 +54,13 @@ fn show_explained(explained: &Explained) {
     let told = &explained.told;
     print::line(&format!("{}: {}", told.job, explained.reckoned_for));
     for quantity in &told.quantities {
-        let (value, unit) = (tidy(quantity.value), &quantity.unit);
+        let (value, of) = (tidy(quantity.value), unit(&quantity.unit));
         print::line("");
-        print::line(&format!("{} = {value} {unit}", quantity.quantity));
+        print::line(&format!("{} = {value} {of}", quantity.quantity));
         print::line(&format!("    {}", quantity.formula));
         print::line(&format!("    = {}", quantity.numbers));
         for traced in &quantity.parameters {
-            let (key, value, unit) = (&traced.key, traced.value, &traced.unit);
+            let (key, value, unit) = (&traced.key, traced.value, unit(&traced.unit));
             let date = if traced.date.is_empty() {
                 String::new()
             } else {
@@ -77,26 +80,41 @@ fn show_explained(explained: &Explained) {
     }
 }
 
+const HEADS: [&str; 11] = [
+    "",
+    "measured",
+    "ordered",
+    "unit",
+    "packs",
+    "rounded up by",
+    "from before",
+    "left over",
+    "order by",
+    "from",
+    "price",
+];
+
+fn row(line: &MaterialView) -> [String; 11] {
+    [
+        &line.name,
+        &line.measured,
+        &line.ordered,
+        &line.unit,
+        &line.packs,
+        &line.rounding,
+        &line.brought_forward,
+        &line.left_over,
+        &line.order_by,
+        &line.supplier,
+        &line.price,
+    ]
+    .map(String::clone)
+}
+
 fn show(report: &TotalsReport) {
-    for (order, exact) in report.orders_in_words().zip(&report.totals) {
+    for order in report.orders_in_words() {
         print::line(&order.key);
-        let heads = ["", "measured", "ordered", "unit", "packs", "order by"];
-        let rows = order.materials.iter().zip(&exact.materials);
-        let rows = rows.map(|(line, exact)| {
-            let by = exact
-                .supply
-                .as_ref()
-                .map(|supply| supply.order_by.to_string());
-            [
-                line.name.clone(),
-                line.measured.clone(),
-                line.ordered.clone(),
-                line.unit.clone(),
-                line.packs.clone(),
-                by.unwrap_or_default(),
-            ]
-        });
-        print::table(&heads, rows);
+        print::table(&HEADS, order.materials.iter().map(row));
         for line in &order.alternatives {
             print::line(&format!(
                 "  or {}: {} {}",
@@ -115,7 +133,7 @@ fn show(report: &TotalsReport) {
         if let Some(vibration) = &day.vibration {
             let (a8, points) = (vibration.a8, vibration.points);
             print::line(&format!(
-                "  vibration A(8) {a8:.2} m/s2, {points:.0} points"
+                "  vibration A(8) {a8:.2} m/s², {points:.0} points"
             ));
         }
     }

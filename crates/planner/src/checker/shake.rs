@@ -19,7 +19,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             continue;
         };
         let text =
-            format!("vibration A(8) of {a8:.2} m/s2 is past the limit value of {limit} m/s2");
+            format!("vibration A(8) of {a8:.2} m/s² is past the limit value of {limit} m/s²");
         let remedy = "spread the jobs over more days, or share the tools among more operatives";
         found.push(of_route("R-SHAKE", route, text, remedy));
     }
