@@ -3,7 +3,7 @@
 use gangday_model::{CubicMillimetres, DigShape, Layer, Millimetres, Position, TakeOff, Work};
 
 use super::Explained;
-use super::traced::Tables;
+use super::traced::{Tables, plain};
 
 /// Sizes that the plan of a chamber rests on.
 const PLAN: [&str; 6] = [
@@ -64,10 +64,9 @@ impl<'a> Told<'a> {
         let top = self.sides(from);
         let foot = self.sides(to);
         let middle = [0, 1].map(|n| f64::midpoint(top[n], foot[n]));
-        format!(
-            "{depth} / 6 x ({} x {} + 4 x {} x {} + {} x {})",
-            top[0], top[1], middle[0], middle[1], foot[0], foot[1]
-        )
+        let [top, middle, foot] = [top, middle, foot]
+            .map(|[length, width]| format!("{} x {}", plain(length), plain(width)));
+        format!("{depth} / 6 x ({top} + 4 x {middle} + {foot})")
     }
 
     /// The dig less what stands in it between two depths, in cubic millimetres.
