@@ -13,7 +13,6 @@ mod key;
 mod kit;
 mod notices;
 mod propose;
-mod reach;
 mod rules;
 mod street;
 mod terms;
