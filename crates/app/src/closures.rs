@@ -5,7 +5,7 @@ use gangday_model::{
     Arrangement, Barred, Clash, ClashPair, Closure, Diversion, Finding, JobWork, Notice, Plan,
     TakeOff,
 };
-use gangday_traffic::{Asked, NoticeTerms, Works, diversions, examine, standing, street_terms};
+use gangday_traffic::{Asked, NoticeTerms, Works, diversions, examine, standing};
 
 use crate::opened::Opened;
 use crate::prepared::Prepared;
@@ -36,7 +36,7 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
     let examined = examine(&known.works(prepared, plan), rules);
     let closures = examined.closures;
     let mut findings = examined.findings;
-    findings.extend(street_terms(&programme.streets, &closures));
+    findings.extend(rules.street_terms(&programme.streets, &closures));
     let (diversions, round) = ways_round(prepared, &closures);
     let asked = Asked {
         programme,
@@ -82,7 +82,8 @@ pub fn clash_pairs(prepared: &Prepared) -> Vec<ClashPair> {
     })
 }
 
-/// When the street's authority keeps a job off its street, where the terms bar and don't only warn.
+/// When the street's authority keeps a job off its street or has a price, where the terms don't only
+/// warn.
 #[must_use]
 pub fn barred(prepared: &Prepared, job: usize) -> Barred {
     let street = prepared.streets[job].map(|at| &prepared.programme.streets[at]);

@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use gangday_model::{Finding, Gang, JobId, JobWork, LonLat, Plan, Route, Seconds};
+use gangday_model::{Barred, Finding, Gang, JobId, JobWork, LonLat, Plan, Route, Seconds};
 use gangday_planner::checker::{Brief, Exposure, Limits, Paced, verify as hold_to_the_rules};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -70,7 +70,8 @@ pub fn look_over(opened: &Opened, plan: &Plan) -> Report {
 #[must_use]
 pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
     let prepared = &opened.prepared;
-    let barred = clashes::barred(prepared);
+    let clashing = clashes::barred(prepared);
+    let barred = barred(prepared);
     let refused = opened.refused_jobs();
     let works: Vec<JobWork> = prepared.works.iter().flatten().cloned().collect();
     // Plain Dijkstra, not the method that the plan was made by.
@@ -96,7 +97,8 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
             duty: Some(limits.duty),
             vibration: limits.vibration.map(|(limit, _)| (exposed, limit)),
             gaps: &gaps,
-            clashes: &barred,
+            clashes: &clashing,
+            barred: &barred,
             ..Limits::default()
         },
         programme: &prepared.programme,
@@ -109,6 +111,13 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
         unload: Seconds::from_minutes(i64::from(prepared.unload_minutes())),
     };
     hold_to_the_rules(&brief, plan)
+}
+
+/// When each job's street bars it.
+fn barred(prepared: &Prepared) -> Vec<(JobId, Barred)> {
+    let jobs = prepared.programme.jobs.iter().enumerate();
+    jobs.map(|(at, job)| (job.id.clone(), closures::barred(prepared, at)))
+        .collect()
 }
 
 /// The stages of every planned job as its gang does them on its date.

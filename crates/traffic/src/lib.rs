@@ -28,4 +28,3 @@ pub use holidays::{Holiday, Holidays, easter};
 pub use notices::{Edition, NoticeTerms, editions};
 pub use propose::{Proposal, propose};
 pub use rules::{Rules, shipped_traffic};
-pub use terms::street_terms;
