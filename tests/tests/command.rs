@@ -14,6 +14,36 @@ use chrono::NaiveDateTime;
 use common::{copy, gangday, json, messages, sample, sound, text};
 use serde_json::Value;
 
+/// Every clash that the closures of a plan list is told when the plan is made.
+#[test]
+fn the_plan_tells_the_clashes_that_it_leaves() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("plan.json");
+    let week = sample("full-week");
+    let words = [
+        "plan",
+        text(&week),
+        "--out",
+        text(&out),
+        "--iterations",
+        "50",
+    ];
+    let told = messages(&gangday(&words));
+    let closures = json(&["closures", text(&week), text(&out)]);
+    let clashes: Vec<&Value> = closures["features"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter_map(|feature| feature["properties"]["clashes"].as_array())
+        .flatten()
+        .collect();
+    assert!(!clashes.is_empty());
+    for clash in clashes {
+        let text = clash["text"].as_str().unwrap();
+        assert!(told.contains(text), "{text} is not told in\n{told}");
+    }
+}
+
 /// A planned full week in a folder of its own.
 fn planned(folder: &tempfile::TempDir, name: &str) -> PathBuf {
     let out = folder.path().join(name);

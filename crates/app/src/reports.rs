@@ -7,6 +7,7 @@ use gangday_planner::checker::{Brief, Exposure, Limits, Paced, verify as hold_to
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::closures::Public;
 use crate::limits::{DayLimits, burdens, gaps};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
@@ -44,26 +45,27 @@ pub fn check(opened: &Opened) -> Report {
 /// should look at in its closures comes with it.
 #[must_use]
 pub fn verify(opened: &Opened, plan: &Plan) -> Report {
+    let public = closures::of_plan(&opened.prepared, plan);
     let routes = words::count(plan.routes.len(), "gang-day", "gang-days");
     let left = words::count(plan.unplanned.len(), "job not planned", "jobs not planned");
     report(
         opened,
-        &to_look_at(opened, plan),
+        &to_look_at(opened, plan, &public),
         &format!("{routes}, {left}"),
     )
 }
 
-fn to_look_at(opened: &Opened, plan: &Plan) -> Vec<Finding> {
+fn to_look_at(opened: &Opened, plan: &Plan, public: &Public) -> Vec<Finding> {
     let mut found = broken_rules(opened, plan);
-    found.extend(closures::of_plan(&opened.prepared, plan).findings);
+    found.extend(public.findings.iter().cloned());
     found
 }
 
 /// What somebody should look at before a plan goes out: broken rules, and closures that don't fit
 /// their streets.
 #[must_use]
-pub fn look_over(opened: &Opened, plan: &Plan) -> Report {
-    report(opened, &to_look_at(opened, plan), "The plan")
+pub fn look_over(opened: &Opened, plan: &Plan, public: &Public) -> Report {
+    report(opened, &to_look_at(opened, plan, public), "The plan")
 }
 
 /// Every broken rule of a plan.

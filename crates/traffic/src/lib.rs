@@ -19,7 +19,7 @@ mod terms;
 mod times;
 
 pub use cautions::{Caution, cautions};
-pub use clash::{Along, Asked, ClashLimits, Pair, Party, clash_between, find_clashes};
+pub use clash::{Along, Asked, CLASHES, ClashLimits, Pair, Party, clash_between, find_clashes};
 pub use closures::{Examined, Works, closures, examine, standing};
 pub use codes::CODES;
 pub use control::{ARRANGEMENT_CAUTION, name as control_name, on_foot_name};
