@@ -255,6 +255,7 @@ fn in_what_a_closure_makes_a_dead_end_one_may_turn_round() {
     let graph = row_on_a_loop().graph();
     // 0 was the dead end; with 1 - 0 closed 1 is one.
     assert!(graph.cut_off(&[4]).is_empty());
+    assert_eq!(graph.cut_off(&[4]).junctions, [0]);
     assert_eq!(graph.cut_off(&[3]).links, [4]);
 }
 

@@ -6,7 +6,7 @@ use std::collections::hash_map::Entry;
 use gangday_ground::roads::{Detour, RoadGraph, RoadIndex, WayRound as Found};
 use gangday_ground::{Plane, Ring};
 use gangday_model::{
-    Closure, ClosureKind, Diversion, Finding, Job, JobId, Programme, StreetId, WayRound,
+    Closure, ClosureKind, Diversion, Finding, Job, JobId, Link, Programme, StreetId, WayRound,
 };
 
 /// How far from the road a job may lie and still close it, m.
@@ -92,10 +92,9 @@ impl Taken {
         let mut stretch: Vec<u32> = under.into_iter().filter(is_own).chain([own]).collect();
         stretch.sort_unstable();
         stretch.dedup();
-        let ends = roads.graph.ends_of(&stretch);
-        let (stretch, (from, to)) = match ends {
-            Some(ends) => (stretch, ends),
-            None => (vec![own], roads.graph.ends_of(&[own])?),
+        let Some((from, to)) = roads.graph.ends_of(&stretch) else {
+            let (stretch, beside) = (vec![own], Vec::new());
+            return Some(Self { stretch, beside });
         };
         let touched = stretch.iter().filter_map(|link| roads.graph.link(*link));
         let within = touched.flat_map(|link| [link.from, link.to]);
@@ -105,8 +104,22 @@ impl Taken {
         Some(Self { stretch, beside })
     }
 
-    fn all(&self) -> Vec<u32> {
-        self.stretch.iter().chain(&self.beside).copied().collect()
+    /// The streets that nobody can come to or leave any more, by id: a street that begins at a
+    /// closed junction is one where nothing joins its other end either.
+    fn cut_off(&self, graph: &RoadGraph) -> Vec<StreetId> {
+        let all: Vec<u32> = self.stretch.iter().chain(&self.beside).copied().collect();
+        let cut = graph.cut_off(&all);
+        let beside = self.beside.iter().filter_map(|link| graph.link(*link));
+        let ends = |link: &&Link| {
+            [link.from, link.to]
+                .iter()
+                .all(|at| cut.junctions.contains(at))
+        };
+        let beside = beside.filter(ends).filter_map(|link| link.street.clone());
+        let mut streets: Vec<StreetId> = cut.streets.iter().cloned().chain(beside).collect();
+        streets.sort();
+        streets.dedup();
+        streets
     }
 }
 
@@ -138,7 +151,7 @@ impl Round {
         Self {
             ways: roads.graph.detours(&taken.stretch, &taken.beside),
             along_from: ends.map(|(from, _)| from),
-            cut_off: roads.graph.cut_off(&taken.all()).streets,
+            cut_off: taken.cut_off(roads.graph),
         }
     }
 

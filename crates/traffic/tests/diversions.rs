@@ -184,6 +184,53 @@ fn a_closure_over_a_junction_closes_every_link_it_lies_on() {
     );
 }
 
+/// Close leaves South in its middle and leads nowhere else: works over its mouth cut it off, works
+/// beside it leave it the other half of South.
+#[test]
+fn a_dead_end_whose_mouth_is_closed_is_cut_off() {
+    let plane = Plane::national_grid();
+    let mut streets = town(&plane, false);
+    streets.push(street(
+        &plane,
+        "Close",
+        &[(100.0, 0.0), (100.0, -60.0)],
+        false,
+    ));
+    let job = job(&plane, "J1", "South", (92.0, 1.0));
+    let cut_off = |until: f64| {
+        let corners = [(88.0, -4.0), (until, -4.0), (until, 4.0), (88.0, 4.0)];
+        let mut closure = closed(&job);
+        closure.footprint = corners.map(|at| place(&plane, at)).to_vec();
+        let (found, findings) = found_for(streets.clone(), &[job.clone()], &[closure], &plane);
+        let codes: Vec<String> = findings.into_iter().map(|one| one.code).collect();
+        (found[0].cut_off.clone(), codes)
+    };
+    assert_eq!(cut_off(96.0), (Vec::new(), Vec::new()));
+    assert_eq!(
+        cut_off(104.0),
+        (vec!["Close".into()], vec!["T-CUT-OFF".to_owned()])
+    );
+}
+
+/// A loop that begins and ends at one junction has no two ends to be led round between; that it is
+/// on the roads is not doubted.
+#[test]
+fn a_closed_loop_has_no_way_round_and_lies_on_the_roads() {
+    let plane = Plane::national_grid();
+    let mut streets = town(&plane, false);
+    let ring = [(200.0, 0.0), (260.0, -40.0), (260.0, 40.0), (200.0, 0.0)];
+    streets.push(street(&plane, "Ring", &ring, false));
+    let jobs = [job(&plane, "J1", "Ring", (260.0, 0.0))];
+    let (found, findings) = found(streets, &jobs, &plane);
+    assert_eq!(found.len(), 1);
+    assert_eq!(findings[0].code, "T-NO-WAY");
+    assert!(
+        findings[0].text.contains("can't be driven round"),
+        "{}",
+        findings[0].text
+    );
+}
+
 /// North goes west only: against South's line one drives round by it, along South's line one can't.
 #[test]
 fn where_one_direction_has_no_way_round_it_is_said() {

@@ -143,13 +143,8 @@ impl RoadGraph {
                 .filter(|link| self.usable[*link as usize] && !still[*link as usize])
                 .collect()
         };
-        let doubtful = self
-            .swept(&shut)
-            .is_none_or(|still| !lost(&still).is_empty());
-        if !doubtful {
-            return CutOff::default();
-        }
-        let still = self.without(&shut).usable;
+        let swept = self.swept(&shut).filter(|still| lost(still).is_empty());
+        let still = swept.unwrap_or_else(|| self.without(&shut).usable);
         let links = lost(&still);
         CutOff {
             streets: self.sorted_streets(&links),
