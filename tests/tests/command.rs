@@ -8,11 +8,59 @@
 mod common;
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use chrono::NaiveDateTime;
 use common::{copy, gangday, json, messages, sample, sound, text};
 use serde_json::Value;
+
+/// Where the figures only warn, the plan keeps clear of nothing, and tells what it leaves: what its
+/// closures list, and every restricted street.
+#[test]
+fn the_plan_tells_the_clashes_that_it_leaves() {
+    let folder = tempfile::tempdir().unwrap();
+    let week = folder.path().join("week");
+    copy(&sample("full-week"), &week);
+    change(&week.join("method.json"), |method| {
+        let rows = method["parameters"].as_array_mut().unwrap();
+        for kind in ["on_diversion", "both_ends", "one_street", "restricted"] {
+            rows.push(serde_json::json!({
+                "key": format!("clash.weight.{kind}"), "value": 1, "unit": "0 to 3",
+                "source": "the user's own", "date": "2027-02-25"
+            }));
+        }
+    });
+    change(&week.join("streets.geojson"), |streets| {
+        for street in streets["features"].as_array_mut().unwrap() {
+            street["properties"]["restricted_until"] = "2099-01-01".into();
+        }
+    });
+    let out = folder.path().join("plan.json");
+    let words = [
+        "plan",
+        text(&week),
+        "--out",
+        text(&out),
+        "--iterations",
+        "50",
+    ];
+    let told = messages(&gangday(&words));
+    assert!(told.contains("T-RESTRICTED"), "{told}");
+    let closures = json(&["closures", text(&week), text(&out)]);
+    let features = closures["features"].as_array().unwrap().iter();
+    let clashes = features.filter_map(|one| one["properties"]["clashes"].as_array());
+    for clash in clashes.flatten() {
+        let text = clash["text"].as_str().unwrap();
+        assert!(told.contains(text), "{text} is not told in\n{told}");
+    }
+}
+
+/// Changes a file of JSON.
+fn change(file: &Path, how: impl FnOnce(&mut Value)) {
+    let mut value: Value = serde_json::from_slice(&std::fs::read(file).unwrap()).unwrap();
+    how(&mut value);
+    std::fs::write(file, serde_json::to_vec(&value).unwrap()).unwrap();
+}
 
 /// A planned full week in a folder of its own.
 fn planned(folder: &tempfile::TempDir, name: &str) -> PathBuf {

@@ -1,6 +1,6 @@
-//! Site hours less the hours in which the street's authority bars works.
+//! Site hours less the hours in which the street's authority bars works, and those that have a price.
 
-use chrono::NaiveTime;
+use chrono::{NaiveTime, Timelike as _};
 use gangday_model::Hours;
 
 /// The last time of a day that a window can name.
@@ -44,6 +44,24 @@ pub fn outside(site: &[Hours], barred: &[Hours]) -> Vec<Hours> {
     left
 }
 
+/// Hours as seconds of the day, none of which meet: those that do are one.
+pub fn apart(hours: &[Hours]) -> Vec<(u32, u32)> {
+    let seconds = |time: NaiveTime| time.num_seconds_from_midnight();
+    let mut all: Vec<(u32, u32)> = hours
+        .iter()
+        .map(|hours| (seconds(hours.from), seconds(hours.until)))
+        .collect();
+    all.sort_unstable();
+    let mut apart: Vec<(u32, u32)> = Vec::new();
+    for (from, until) in all {
+        match apart.last_mut() {
+            Some(last) if from <= last.1 => last.1 = last.1.max(until),
+            _ => apart.push((from, until)),
+        }
+    }
+    apart
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -54,6 +72,13 @@ mod tests {
             from: time(from),
             until: time(until),
         }
+    }
+
+    #[test]
+    fn hours_that_meet_are_one() {
+        let hour = 3_600;
+        let found = apart(&[hours(16, 18), hours(7, 9), hours(8, 10)]);
+        assert_eq!(found, [(7 * hour, 10 * hour), (16 * hour, 18 * hour)]);
     }
 
     #[test]

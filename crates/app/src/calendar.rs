@@ -3,19 +3,19 @@
 use std::collections::HashMap;
 
 use gangday_files::{CalendarEntry, write_calendar};
-use gangday_model::{Closure, JobId, Notice, NoticeStep, Plan, StreetId};
+use gangday_model::{Closure, JobId, Notice, NoticeStep, StreetId};
 
+use crate::closures::Public;
 use crate::opened::Opened;
-use crate::{closures, words};
+use crate::words;
 
 /// The closures and deadlines of a plan as iCalendar (RFC 5545).
 ///
 /// The day it is stamped with is the programme's own, so that the same plan gives the same bytes.
 #[must_use]
-pub fn calendar(opened: &Opened, plan: &Plan) -> Vec<u8> {
+pub fn calendar(opened: &Opened, public: &Public) -> Vec<u8> {
     let prepared = &opened.prepared;
     let programme = &prepared.programme;
-    let public = closures::of_plan(prepared, plan);
     let streets: HashMap<&StreetId, &str> = programme
         .streets
         .iter()

@@ -5,10 +5,12 @@ use gangday_model::{
     Arrangement, Barred, Clash, ClashPair, Closure, Diversion, Finding, JobWork, Notice, Plan,
     TakeOff,
 };
-use gangday_traffic::{Asked, NoticeTerms, Works, diversions, examine, standing, street_terms};
+use gangday_traffic::{Asked, CLASHES, NoticeTerms, Works, diversions, examine, standing};
 
 use crate::opened::Opened;
 use crate::prepared::Prepared;
+use crate::refusal::views;
+use crate::view::FindingView;
 
 /// What the public meets.
 #[derive(Clone, Debug, Default)]
@@ -36,7 +38,7 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
     let examined = examine(&known.works(prepared, plan), rules);
     let closures = examined.closures;
     let mut findings = examined.findings;
-    findings.extend(street_terms(&programme.streets, &closures));
+    findings.extend(rules.street_terms(&programme.streets, &closures));
     let (diversions, round) = ways_round(prepared, &closures);
     let asked = Asked {
         programme,
@@ -82,7 +84,8 @@ pub fn clash_pairs(prepared: &Prepared) -> Vec<ClashPair> {
     })
 }
 
-/// When the street's authority keeps a job off its street, where the terms bar and don't only warn.
+/// When the street's authority keeps a job off its street or has a price, where the terms don't only
+/// warn.
 #[must_use]
 pub fn barred(prepared: &Prepared, job: usize) -> Barred {
     let street = prepared.streets[job].map(|at| &prepared.programme.streets[at]);
@@ -139,10 +142,25 @@ fn works(prepared: &Prepared, plan: &Plan) -> Vec<JobWork> {
     works.into_iter().flatten().collect()
 }
 
+/// What the public meets of a plan: worked out once for all that is written or said of it.
+#[must_use]
+pub fn what_the_public_meets(opened: &Opened, plan: &Plan) -> Public {
+    of_plan(&opened.prepared, plan)
+}
+
+impl Public {
+    /// The clashes that a plan leaves, streets that are restricted or busy among them.
+    #[must_use]
+    pub fn clashes_left(&self) -> Vec<FindingView> {
+        let clashes = self.findings.iter();
+        let clashes = clashes.filter(|one| CLASHES.contains(&one.code.as_str()));
+        views(&clashes.cloned().collect::<Vec<_>>())
+    }
+}
+
 /// The closures of a plan as GeoJSON (RFC 7946).
 #[must_use]
-pub fn closures_geojson(opened: &Opened, plan: &Plan) -> String {
-    let public = of_plan(&opened.prepared, plan);
+pub fn closures_geojson(opened: &Opened, public: &Public) -> String {
     let details = ClosureDetails {
         arrangements: &public.arrangements,
         diversions: &public.diversions,

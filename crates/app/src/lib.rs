@@ -39,6 +39,8 @@ mod schemas;
 mod sheet;
 mod stops;
 mod streets;
+#[cfg(test)]
+mod terms_tests;
 mod totals;
 mod travel;
 #[cfg(test)]
@@ -50,7 +52,7 @@ mod words;
 pub use words::{tidy, unit};
 
 pub use calendar::calendar;
-pub use closures::closures_geojson;
+pub use closures::{Public, closures_geojson, what_the_public_meets};
 pub use desk::Desk;
 pub use explaining::{Explained, cross_section, explain};
 pub use extracts::{ExtractReport, import_extract, is_extract};

@@ -10,19 +10,20 @@ use gangday_reports::{
 use serde_json::Value;
 
 use crate::attributions::attributions;
+use crate::closures::Public;
 use crate::job_view::{job_view, street_name};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::sheet::{cautions, mark, nation};
-use crate::{closures, words};
+use crate::words;
 
 /// The client page as one self-contained HTML text.
 #[must_use]
-pub fn client_page(opened: &Opened, plan: &Plan) -> String {
-    gangday_reports::client_page(&page(opened, plan))
+pub fn client_page(opened: &Opened, plan: &Plan, public: &Public) -> String {
+    gangday_reports::client_page(&page(opened, plan, public))
 }
 
-fn page(opened: &Opened, plan: &Plan) -> ClientPage {
+fn page(opened: &Opened, plan: &Plan, public: &Public) -> ClientPage {
     let prepared = &opened.prepared;
     let week = &prepared.programme.week;
     let dates: Vec<NaiveDate> = days_shown(prepared, plan);
@@ -44,7 +45,7 @@ fn page(opened: &Opened, plan: &Plan) -> ClientPage {
             .collect(),
         backdrop: backdrop(opened),
         days: dates.iter().map(|date| day(*date)).collect(),
-        works: works(prepared, plan, &dates),
+        works: works(prepared, public, &dates),
         unplanned: plan.unplanned.len(),
         cautions: cautions()
             .into_iter()
@@ -105,7 +106,7 @@ fn metres(prepared: &Prepared, place: LonLat) -> Option<(f64, f64)> {
         .map(|point| (point.east_m(), point.north_m()))
 }
 
-fn works(prepared: &Prepared, plan: &Plan, dates: &[NaiveDate]) -> Vec<WorkEntry> {
+fn works(prepared: &Prepared, public: &Public, dates: &[NaiveDate]) -> Vec<WorkEntry> {
     let gangs: HashMap<&GangId, usize> = prepared
         .programme
         .gangs
@@ -113,10 +114,10 @@ fn works(prepared: &Prepared, plan: &Plan, dates: &[NaiveDate]) -> Vec<WorkEntry
         .enumerate()
         .map(|(at, gang)| (&gang.id, at))
         .collect();
-    let mut closures = closures::of_plan(prepared, plan).closures;
+    let mut closures: Vec<&Closure> = public.closures.iter().collect();
     closures.sort_by(|a, b| (a.start, &a.job).cmp(&(b.start, &b.job)));
     closures
-        .iter()
+        .into_iter()
         .filter_map(|closure| work(prepared, closure, &gangs, dates))
         .collect()
 }

@@ -8,7 +8,7 @@ use gangday_ground::roads::ONE;
 use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds, TipId};
 use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
 
-use crate::barred::outside;
+use crate::barred::{apart, outside};
 use crate::clashes;
 use crate::closures;
 use crate::journeys::Vehicles;
@@ -163,6 +163,8 @@ fn task(
         tickets: tickets.needed(&job.tickets),
         left_out: rates::pence(&prepared.rates, &left_out_key(job)),
         street: prepared.streets[at].and_then(|street| u32::try_from(street).ok()),
+        busy: apart(&barred.priced),
+        busy_hour: barred.pence_an_hour,
         closure_hour: rates::by_closure(&prepared.rates, "closure_hour", kind),
         set_up: rates::by_closure(&prepared.rates, "set_up", kind),
         paces: paces(prepared, at),

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 use gangday_model::{Finding, JobId, Reason};
 use gangday_planner::{Cure, Why};
 
+use crate::closures;
 use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::words::{self, sentence};
@@ -13,10 +14,10 @@ use crate::words::{self, sentence};
 pub fn of_task(prepared: &Prepared, posed: &Posed, task: u32, whys: &[Why]) -> Vec<Reason> {
     whys.iter()
         .map(|why| {
-            let cold = (*why == Why::NoDay)
-                .then(|| too_cold(prepared, posed.jobs[task as usize]))
-                .flatten();
-            cold.unwrap_or_else(|| Reason {
+            let at = posed.jobs[task as usize];
+            let outside = || restricted(prepared, at).or_else(|| too_cold(prepared, at));
+            let outside = (*why == Why::NoDay).then(outside).flatten();
+            outside.unwrap_or_else(|| Reason {
                 code: why.code().to_owned(),
                 text: text(prepared, posed, *why),
             })
@@ -42,6 +43,22 @@ fn too_cold(prepared: &Prepared, at: usize) -> Option<Reason> {
                 week.celsius_on(first)
             ),
         })
+}
+
+/// Where a job's own dates leave days on which gangs work, but its street is barred on all of them.
+fn restricted(prepared: &Prepared, at: usize) -> Option<Reason> {
+    let (week, job) = (&prepared.programme.week, &prepared.programme.jobs[at]);
+    let open = |day: &NaiveDate| job.allows(*day) && week.is_working_day(*day);
+    let until = closures::barred(prepared, at).before?;
+    let mut days = week.calendar_days().filter(open).peekable();
+    days.peek()?;
+    days.all(|day| day < until).then(|| Reason {
+        code: "T-RESTRICTED".to_owned(),
+        text: format!(
+            "Its street is restricted after earlier works until {until}; ask the authority for its \
+             consent, or plan it after that date."
+        ),
+    })
 }
 
 /// The reasons of a job that never got so far: the faults of its take-off or stages, else those of

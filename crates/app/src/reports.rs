@@ -2,11 +2,12 @@
 
 use std::collections::HashSet;
 
-use gangday_model::{Finding, Gang, JobId, JobWork, LonLat, Plan, Route, Seconds};
+use gangday_model::{Barred, Finding, Gang, JobId, JobWork, LonLat, Plan, Route, Seconds};
 use gangday_planner::checker::{Brief, Exposure, Limits, Paced, verify as hold_to_the_rules};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::closures::Public;
 use crate::limits::{DayLimits, burdens, gaps};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
@@ -44,34 +45,36 @@ pub fn check(opened: &Opened) -> Report {
 /// should look at in its closures comes with it.
 #[must_use]
 pub fn verify(opened: &Opened, plan: &Plan) -> Report {
+    let public = closures::of_plan(&opened.prepared, plan);
     let routes = words::count(plan.routes.len(), "gang-day", "gang-days");
     let left = words::count(plan.unplanned.len(), "job not planned", "jobs not planned");
     report(
         opened,
-        &to_look_at(opened, plan),
+        &to_look_at(opened, plan, &public),
         &format!("{routes}, {left}"),
     )
 }
 
-fn to_look_at(opened: &Opened, plan: &Plan) -> Vec<Finding> {
+fn to_look_at(opened: &Opened, plan: &Plan, public: &Public) -> Vec<Finding> {
     let mut found = broken_rules(opened, plan);
     found.extend(gang_days::health(&opened.prepared, plan));
-    found.extend(closures::of_plan(&opened.prepared, plan).findings);
+    found.extend(public.findings.iter().cloned());
     found
 }
 
 /// What somebody should look at before a plan goes out: broken rules, and closures that don't fit
 /// their streets.
 #[must_use]
-pub fn look_over(opened: &Opened, plan: &Plan) -> Report {
-    report(opened, &to_look_at(opened, plan), "The plan")
+pub fn look_over(opened: &Opened, plan: &Plan, public: &Public) -> Report {
+    report(opened, &to_look_at(opened, plan, public), "The plan")
 }
 
 /// Every broken rule of a plan.
 #[must_use]
 pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
     let prepared = &opened.prepared;
-    let barred = clashes::barred(prepared);
+    let clashing = clashes::barred(prepared);
+    let barred = barred(prepared);
     let refused = opened.refused_jobs();
     let works: Vec<JobWork> = prepared.works.iter().flatten().cloned().collect();
     // Plain Dijkstra, not the method that the plan was made by.
@@ -97,7 +100,8 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
             duty: Some(limits.duty),
             vibration: limits.vibration.map(|(limit, _)| (exposed, limit)),
             gaps: &gaps,
-            clashes: &barred,
+            clashes: &clashing,
+            barred: &barred,
             ..Limits::default()
         },
         programme: &prepared.programme,
@@ -110,6 +114,13 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
         unload: Seconds::from_minutes(i64::from(prepared.unload_minutes())),
     };
     hold_to_the_rules(&brief, plan)
+}
+
+/// When each job's street bars it.
+fn barred(prepared: &Prepared) -> Vec<(JobId, Barred)> {
+    let jobs = prepared.programme.jobs.iter().enumerate();
+    jobs.map(|(at, job)| (job.id.clone(), closures::barred(prepared, at)))
+        .collect()
 }
 
 /// The stages of every planned job as its gang does them on its date.

@@ -6,6 +6,7 @@ use gangday_files::{JOBS, read_plan as plan_from, write_plan as plan_to};
 use gangday_model::Plan;
 use gangday_store::{Folder, write_whole};
 
+use crate::closures::Public;
 use crate::opened::{BACKDROP, Opened, PLAN, PREPARED, refused};
 use crate::view::Refusal;
 
@@ -111,13 +112,18 @@ fn refuse_another(opened: &Opened, path: &Path) -> Result<(), Refusal> {
 ///
 /// # Errors
 /// Where it can't be written.
-pub fn write_pack(opened: &Opened, plan: &Plan, out: &Path) -> Result<Vec<PathBuf>, Refusal> {
+pub fn write_pack(
+    opened: &Opened,
+    plan: &Plan,
+    public: &Public,
+    out: &Path,
+) -> Result<Vec<PathBuf>, Refusal> {
     Folder::create(out).map_err(|error| refused(&error))?;
     let path = out.join("works.html");
-    let page = crate::pack::client_page(opened, plan);
+    let page = crate::pack::client_page(opened, plan, public);
     write_whole(&path, page.as_bytes()).map_err(|error| refused(&error))?;
     let dates = out.join("works.ics");
-    write_calendar(opened, plan, &dates)?;
+    write_calendar(opened, public, &dates)?;
     Ok(vec![path, dates])
 }
 
@@ -125,7 +131,7 @@ pub fn write_pack(opened: &Opened, plan: &Plan, out: &Path) -> Result<Vec<PathBu
 ///
 /// # Errors
 /// Where it can't be written; what was there before is then still there.
-pub fn write_calendar(opened: &Opened, plan: &Plan, path: &Path) -> Result<(), Refusal> {
-    let calendar = crate::calendar::calendar(opened, plan);
+pub fn write_calendar(opened: &Opened, public: &Public, path: &Path) -> Result<(), Refusal> {
+    let calendar = crate::calendar::calendar(opened, public);
     write_whole(path, &calendar).map_err(|error| refused(&error))
 }

@@ -5,7 +5,8 @@
 //! python3 crates/ground/benches/reference/check.py graph.json
 //! ```
 //!
-//! `network.json` is a `Network` as serde writes it.
+//! `network.json` is a `Network` as serde writes it; the example `network_of` of `gangday-files`
+//! prints one of a map extract.
 
 use std::io::{BufWriter, Write as _};
 use std::sync::Arc;

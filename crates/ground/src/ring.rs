@@ -58,6 +58,15 @@ impl Ring {
         self.polygon().intersects(&coord(at))
     }
 
+    /// Whether a straight stretch crosses it, or begins or ends in it.
+    #[must_use]
+    pub fn meets(&self, from: PlanePoint, to: PlanePoint) -> bool {
+        let mut edges = self.0.windows(2);
+        edges.any(|edge| do_cross((edge[0], edge[1]), (from, to)))
+            || self.contains(from)
+            || self.contains(to)
+    }
+
     /// Whether another ring lies wholly in it, by its corners.
     #[must_use]
     pub fn holds_corners_of(&self, other: &Self) -> bool {
@@ -77,6 +86,18 @@ impl Ring {
     fn polygon(&self) -> Polygon {
         Polygon::new(self.0.iter().map(|at| coord(*at)).collect(), Vec::new())
     }
+}
+
+/// Whether two straight stretches cross, not only touch.
+fn do_cross(a: (PlanePoint, PlanePoint), b: (PlanePoint, PlanePoint)) -> bool {
+    let side = |line: (PlanePoint, PlanePoint), at: PlanePoint| {
+        let east = line.1.east_m() - line.0.east_m();
+        let north = line.1.north_m() - line.0.north_m();
+        east * (at.north_m() - line.0.north_m()) - north * (at.east_m() - line.0.east_m())
+    };
+    let parts =
+        |line, ends: (PlanePoint, PlanePoint)| side(line, ends.0) * side(line, ends.1) < 0.0;
+    parts(a, b) && parts(b, a)
 }
 
 /// A rectangle about a point, its length along a bearing.

@@ -395,6 +395,37 @@ proptest! {
             prop_assert!(again.is_some_and(|again| again.ms <= detour.ms));
         }
     }
+
+    /// What is cut off against a network from which the links were taken before anybody knew of them.
+    #[test]
+    fn what_is_cut_off_is_what_the_network_without_the_closed_links_leaves_out(
+        town in town(12, 40), closed in prop::collection::vec(any::<prop::sample::Index>(), 1..3),
+    ) {
+        let graph = town.graph();
+        let closed: Vec<u32> = closed.iter().map(|pick| pick.index(town.network.links.len()) as u32).collect();
+        let mut without = town.clone();
+        for link in &closed {
+            let link = &mut without.network.links[*link as usize];
+            (link.along, link.against) = (Passage::Shut, Passage::Shut);
+        }
+        without.network.turns.retain(|turn| turn.links.iter().all(|link| !closed.contains(link)));
+        let rest = without.graph();
+        let is_lost = |link: &u32| graph.is_usable(*link) && !rest.is_usable(*link) && !closed.contains(link);
+        let lost: Vec<u32> = (0..town.network.links.len() as u32).filter(is_lost).collect();
+        let found = graph.cut_off(&closed);
+        if found.is_empty() {
+            // Of parts as large, another may be the main one without the links; that cuts nothing off.
+            let left: Vec<u32> = (0..town.network.links.len() as u32)
+                .filter(|link| graph.is_usable(*link) && !closed.contains(link)).collect();
+            let place = |link: u32| OnRoad { link, part: 400_000 };
+            for pair in left.windows(2) {
+                prop_assert!(rest.plain_time_ms(place(pair[0]), place(pair[1])).is_some());
+                prop_assert!(rest.plain_time_ms(place(pair[1]), place(pair[0])).is_some());
+            }
+        } else {
+            prop_assert_eq!(found.links, lost);
+        }
+    }
 }
 
 #[test]

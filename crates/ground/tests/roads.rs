@@ -4,10 +4,10 @@ mod town;
 
 use std::sync::Arc;
 
-use gangday_ground::Plane;
 use gangday_ground::roads::{
     OnRoad, REACH_M, RoadGraph, RoadIndex, Speeds, length_mm, network_of_streets, time_ms,
 };
+use gangday_ground::{Plane, rectangle};
 use gangday_model::{LonLat, Network, Passage, PlanePoint, Street, Turn};
 use town::{Town, middle};
 
@@ -176,23 +176,24 @@ fn no_place_is_brought_to_a_road_one_can_not_leave() {
 }
 
 #[test]
-fn the_links_along_a_closure_are_those_it_touches() {
+fn the_links_under_a_closure_are_those_it_lies_on() {
     let graph = ladder().graph();
     let index = RoadIndex::new(&graph, &plane());
-    let along = |from: (f64, f64), to: (f64, f64)| {
-        let ends = [from, to].map(|(east, north)| PlanePoint::from_metres(east, north));
-        index.links_along(&ends, 2.0)
+    let under = |about: (f64, f64), length_m| {
+        let about = PlanePoint::from_metres(about.0, about.1);
+        index.links_under(&rectangle(about, 90.0, length_m, 4.0).unwrap())
     };
-    assert_eq!(along((120.0, 0.0), (140.0, 0.0)), [1]);
-    assert_eq!(along((150.0, -10.0), (150.0, 10.0)), [1]);
-    assert_eq!(along((250.0, 0.0), (350.0, 0.0)), [2, 5]);
-    assert_eq!(along((150.0, 20.0), (150.0, 60.0)), Vec::<u32>::new());
+    assert_eq!(under((130.0, 0.0), 20.0), [1]);
+    assert_eq!(under((150.0, 2.5), 20.0), Vec::<u32>::new());
+    assert_eq!(under((300.0, 0.0), 100.0), [2, 5]);
+    // All of link 1 lies within it, and something of the four others that meet it.
+    assert_eq!(under((150.0, 0.0), 120.0), [0, 1, 2, 3, 4, 7]);
 }
 
 #[test]
 fn traffic_is_led_round_both_ways_and_told_what_it_costs() {
     let graph = ladder().graph();
-    let ways = graph.detours(&[1]);
+    let ways = graph.detours(&[1], &[]);
     assert_eq!(
         ways.iter()
             .map(|way| (way.from, way.to))
@@ -221,7 +222,7 @@ fn traffic_is_led_round_both_ways_and_told_what_it_costs() {
 fn a_one_way_street_needs_a_way_round_one_way_only() {
     let mut town = ladder();
     town.network.links[1].against = Passage::Shut;
-    let ways = town.graph().detours(&[1]);
+    let ways = town.graph().detours(&[1], &[]);
     assert_eq!(ways.len(), 1);
     assert_eq!((ways[0].from, ways[0].to), (1, 2));
 }
@@ -229,7 +230,7 @@ fn a_one_way_street_needs_a_way_round_one_way_only() {
 #[test]
 fn where_there_is_no_way_round_that_is_said_and_what_lies_beyond_is_named() {
     let graph = ladder().graph();
-    let ways = graph.detours(&[2]);
+    let ways = graph.detours(&[2], &[]);
     assert_eq!(ways.len(), 2);
     assert!(ways.iter().all(|way| way.detour.is_none()));
     let cut = graph.cut_off(&[2]);
@@ -238,6 +239,44 @@ fn where_there_is_no_way_round_that_is_said_and_what_lies_beyond_is_named() {
     assert_eq!(cut.junctions, [3, 5]);
     assert!(graph.cut_off(&[1]).is_empty());
     assert!(graph.cut_off(&[]).is_empty());
+}
+
+/// 0 - 1 - 2 in a row, with 2 on a loop 2 - 3 - 4 of main roads.
+fn row_on_a_loop() -> Town {
+    let mut town = Town::new(&[(0, 0), (100, 0), (200, 0), (300, 50), (300, -50), (100, 90)]);
+    for (from, to) in [(2, 3), (3, 4), (4, 2), (2, 1), (1, 0)] {
+        town.road(from, to);
+    }
+    town
+}
+
+#[test]
+fn in_what_a_closure_makes_a_dead_end_one_may_turn_round() {
+    let graph = row_on_a_loop().graph();
+    // 0 was the dead end; with 1 - 0 closed 1 is one.
+    assert!(graph.cut_off(&[4]).is_empty());
+    assert_eq!(graph.cut_off(&[4]).junctions, [0]);
+    assert_eq!(graph.cut_off(&[3]).links, [4]);
+}
+
+/// With a road 1 - 5 as well, nobody turns round at 1 while it is open; nor does an order to go on
+/// into the closed road hold anybody there.
+#[test]
+fn a_turn_that_names_a_closed_link_says_nothing() {
+    let mut town = row_on_a_loop();
+    let side = town.road(1, 5);
+    town.network.turns.push(Turn {
+        links: vec![3, 4],
+        via: 1,
+        only: true,
+    });
+    let graph = town.graph();
+    assert!(graph.cut_off(&[4]).is_empty());
+    // The order stands while the road it leads into is open.
+    let forced = graph.plain_time_ms(middle(3), middle(side)).unwrap();
+    let mut free = row_on_a_loop();
+    free.road(1, 5);
+    assert!(forced > free.graph().plain_time_ms(middle(3), middle(side)).unwrap());
 }
 
 #[test]
@@ -266,8 +305,43 @@ fn through_traffic_is_not_led_over_a_road_for_destinations() {
     let mut town = ladder();
     (town.network.links[3].along, town.network.links[3].against) =
         (Passage::Destination, Passage::Destination);
-    let ways = town.graph().detours(&[1]);
+    let ways = town.graph().detours(&[1], &[]);
     assert!(ways.iter().all(|way| way.detour.is_none()));
+}
+
+/// A crossing road 6 - 1 - 7 offers a way over the middle of the stretch 0 - 1 - 2, which is closed.
+#[test]
+fn nobody_is_led_over_a_junction_within_the_closed_stretch() {
+    let mut town = Town::new(&[
+        (0, 0),
+        (100, 0),
+        (200, 0),
+        (0, 100),
+        (0, -100),
+        (200, -100),
+        (100, 100),
+        (100, -100),
+        (200, 100),
+    ]);
+    for (from, to) in [
+        (0, 1),
+        (1, 2),
+        (0, 3),
+        (3, 6),
+        (6, 1),
+        (1, 7),
+        (7, 5),
+        (5, 2),
+        (6, 8),
+        (8, 2),
+    ] {
+        town.road(from, to);
+    }
+    let graph = town.graph();
+    let longest = |way: &gangday_ground::roads::WayRound| way.detour.clone().map(|one| one.links);
+    let ways = graph.detours(&[0, 1], &graph.links_at(&[1])[2..]);
+    assert_eq!(longest(&ways[0]), Some(vec![2, 3, 8, 9]));
+    assert_eq!(graph.links_at(&[1]), [0, 1, 4, 5]);
 }
 
 #[test]
@@ -278,7 +352,7 @@ fn a_stretch_of_several_links_has_two_ends_and_a_fork_has_none() {
     assert_eq!(graph.ends_of(&[0, 1, 3]), None);
     assert_eq!(graph.ends_of(&[99]), None);
     assert_eq!(graph.ends_of(&[]), None);
-    assert!(graph.detours(&[99]).is_empty());
+    assert!(graph.detours(&[99], &[]).is_empty());
 }
 
 #[test]

@@ -113,4 +113,8 @@ pub struct Barred {
     pub hours: Vec<crate::Hours>,
     /// Not before this date.
     pub before: Option<NaiveDate>,
+    /// Within these hours at a price.
+    pub priced: Vec<crate::Hours>,
+    /// What an hour within them costs, whole pence.
+    pub pence_an_hour: i64,
 }

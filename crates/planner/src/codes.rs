@@ -18,7 +18,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("R-DATE", "A time of a gang-day is on another date."),
     (
         "R-DATES",
-        "A job is worked before its earliest or after its latest date.",
+        "A job is worked before its earliest or after its latest date, or while its street is barred.",
     ),
     (
         "R-DAYOFF",
@@ -53,7 +53,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("R-HOLIDAY", "A gang works on a holiday."),
     (
         "R-HOURS",
-        "A closure is not within one of the job's site hours.",
+        "A closure is not within one of the job's site hours, or is there in hours that its street bars.",
     ),
     (
         "R-JOB",

@@ -59,6 +59,10 @@ pub struct Task {
     pub street: Option<u32>,
     /// What each begun hour of its closure costs.
     pub closure_hour: i64,
+    /// Times of day in which its closure costs more, none of which meet.
+    pub busy: Vec<(u32, u32)>,
+    /// What an hour of its closure within them costs more.
+    pub busy_hour: i64,
     /// What setting out its traffic management costs.
     pub set_up: i64,
     /// What it weighs on the vehicle from depot to depot, in the unit of `GangDay::payload`: for

@@ -90,6 +90,8 @@ pub(crate) struct Setting<'a> {
     /// Whether loads matter, whether an earlier plan does, and each task's clashes if there are any.
     pub(crate) hauls: bool,
     pub(crate) keeps: bool,
+    /// Whether any closure costs more at some times.
+    pub(crate) busy: bool,
     pub(crate) bonds: Vec<bonds::Bonds>,
     /// At the others, where a task has any.
     paced: Vec<Vec<Facts>>,
@@ -119,6 +121,7 @@ impl<'a> Setting<'a> {
             facts: problem.tasks.iter().map(usual).collect(),
             paced: problem.tasks.iter().map(others).collect(),
             hauls: problem.tasks.iter().any(loaded) && problem.gang_days.iter().any(limited),
+            busy: problem.tasks.iter().any(|task| task.busy_hour != 0),
             keeps: problem.tasks.iter().any(|task| task.kept.is_some()),
             bonds: bonds::of(problem),
             tables: Vec::new(),

@@ -322,6 +322,29 @@ fn a_clash_that_leaves_no_room_is_the_reason() {
     assert_eq!(all[0].1[0].code(), "U-CLASH");
 }
 
+/// Whoever comes first is there at a quarter past eight: the job whose street is not busy then.
+#[test]
+fn a_closure_keeps_out_of_busy_hours_where_another_can_come_first() {
+    let until = hours(9, 30);
+    let is_early = |solution: &Solution, task: u32| {
+        let steps = solution.days.iter().flat_map(|day| &day.steps);
+        let mut own = steps.filter(|step| step.task == task);
+        own.any(|step| step.start < until)
+    };
+    let loose = plan(&week(2));
+    let mut bitten = 0;
+    for task in 0..2_u32 {
+        let mut problem = week(2);
+        let own = &mut problem.tasks[task as usize];
+        (own.busy, own.busy_hour) = (vec![(hours(7, 0), until)], 6_000);
+        let kept = plan(&problem);
+        assert_eq!(rules::broken(&problem, &kept), Vec::<String>::new());
+        assert!(kept.left_out.is_empty() && !is_early(&kept, task));
+        bitten += u32::from(is_early(&loose, task));
+    }
+    assert!(bitten > 0, "it bites");
+}
+
 #[test]
 fn a_clash_with_a_price_is_weighed() {
     let mut problem = week(2);

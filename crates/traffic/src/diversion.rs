@@ -1,15 +1,13 @@
 //! The way round a closed road, both ways, and what the closure cuts off.
 
-use std::cell::OnceCell;
 use std::collections::HashMap;
+use std::collections::hash_map::Entry;
 
-use gangday_ground::Plane;
 use gangday_ground::roads::{Detour, RoadGraph, RoadIndex, WayRound as Found};
+use gangday_ground::{Plane, Ring};
 use gangday_model::{
-    Closure, ClosureKind, Diversion, Finding, Job, JobId, Programme, StreetId, WayRound,
+    Closure, ClosureKind, Diversion, Finding, Job, JobId, Link, Programme, StreetId, WayRound,
 };
-
-use crate::reach::Reach;
 
 /// How far from the road a job may lie and still close it, m.
 ///
@@ -29,8 +27,9 @@ pub struct Roads<'a> {
 /// The diversion of every closure that takes the whole road, in the order of the closures, and what
 /// somebody should look at.
 ///
-/// The link that the works lie on is closed from junction to junction; traffic through it is led
-/// round by the quickest open roads. A street that the closure cuts off is named.
+/// The links of the street that the works lie on are closed from junction to junction, and so is any
+/// junction between them; traffic along them is led round by the quickest open roads. A street that
+/// the closure cuts off is named.
 #[must_use]
 pub fn diversions(
     programme: &Programme,
@@ -44,29 +43,84 @@ pub fn diversions(
         .iter()
         .filter_map(|street| Some((&street.id, street.name.as_deref()?)))
         .collect();
-    let mut known: HashMap<u32, Round> = HashMap::new();
-    let reach = OnceCell::new();
+    let mut known: HashMap<Taken, Round> = HashMap::new();
     let mut findings = Vec::new();
     let mut all = Vec::new();
     let closed = closures
         .iter()
         .filter(|closure| closure.kind == ClosureKind::Road);
     for closure in closed {
-        let link = jobs
-            .get(&closure.job)
-            .and_then(|job| link_of(job, closure.street.as_ref(), plane, roads));
-        let Some(link) = link else {
+        let job = jobs.get(&closure.job);
+        let Some(taken) = job.and_then(|job| Taken::of(closure, job, plane, roads)) else {
             findings.push(off_the_roads(closure));
             continue;
         };
-        let round = known
-            .entry(link)
-            .or_insert_with(|| Round::of(link, roads, &reach));
+        let round = match known.entry(taken) {
+            Entry::Occupied(known) => known.into_mut(),
+            Entry::Vacant(new) => {
+                let round = Round::of(new.key(), roads);
+                new.insert(round)
+            }
+        };
         let diversion = round.diversion(&closure.job, &names);
         findings.extend(round.findings(closure, &names));
         all.push(diversion);
     }
     (all, findings)
+}
+
+/// What a closure takes of the roads.
+#[derive(Clone, PartialEq, Eq, Hash)]
+struct Taken {
+    /// The links of its street that it lies on, one stretch.
+    stretch: Vec<u32>,
+    /// Links that meet the stretch at a junction which the closure lies over.
+    beside: Vec<u32>,
+}
+
+impl Taken {
+    /// The link that the job lies by, and whatever else of its street the closure's ground lies on,
+    /// where that is one stretch.
+    fn of(closure: &Closure, job: &Job, plane: &Plane, roads: Roads<'_>) -> Option<Self> {
+        let own = link_of(job, closure.street.as_ref(), plane, roads)?;
+        let outline = closure.footprint.iter();
+        let ground = Ring::new(outline.filter_map(|at| plane.to_plane(*at)));
+        let under = ground.map_or_else(Vec::new, |ground| roads.index.links_under(&ground));
+        let street = |link: u32| roads.graph.link(link)?.street.as_ref();
+        let is_own =
+            |link: &u32| *link == own || (street(own).is_some() && street(*link) == street(own));
+        let mut stretch: Vec<u32> = under.into_iter().filter(is_own).chain([own]).collect();
+        stretch.sort_unstable();
+        stretch.dedup();
+        let Some((from, to)) = roads.graph.ends_of(&stretch) else {
+            let (stretch, beside) = (vec![own], Vec::new());
+            return Some(Self { stretch, beside });
+        };
+        let touched = stretch.iter().filter_map(|link| roads.graph.link(*link));
+        let within = touched.flat_map(|link| [link.from, link.to]);
+        let within: Vec<u32> = within.filter(|at| ![from, to].contains(at)).collect();
+        let mut beside = roads.graph.links_at(&within);
+        beside.retain(|link| !stretch.contains(link));
+        Some(Self { stretch, beside })
+    }
+
+    /// The streets that nobody can come to or leave any more, by id: a street that begins at a
+    /// closed junction is one where nothing joins its other end either.
+    fn cut_off(&self, graph: &RoadGraph) -> Vec<StreetId> {
+        let all: Vec<u32> = self.stretch.iter().chain(&self.beside).copied().collect();
+        let cut = graph.cut_off(&all);
+        let beside = self.beside.iter().filter_map(|link| graph.link(*link));
+        let ends = |link: &&Link| {
+            [link.from, link.to]
+                .iter()
+                .all(|at| cut.junctions.contains(at))
+        };
+        let beside = beside.filter(ends).filter_map(|link| link.street.clone());
+        let mut streets: Vec<StreetId> = cut.streets.iter().cloned().chain(beside).collect();
+        streets.sort();
+        streets.dedup();
+        streets
+    }
 }
 
 /// The link of the closure's own street that the job lies by, else the nearest.
@@ -84,7 +138,7 @@ fn link_of(job: &Job, street: Option<&StreetId>, plane: &Plane, roads: Roads<'_>
     nearest.map(|(_, link)| link).or_else(any)
 }
 
-/// What closing one link does, worked out once for all works on it.
+/// What closing these links does, worked out once for all works on them.
 struct Round {
     ways: Vec<Found>,
     along_from: Option<u32>,
@@ -92,11 +146,12 @@ struct Round {
 }
 
 impl Round {
-    fn of(link: u32, roads: Roads<'_>, reach: &OnceCell<Reach>) -> Self {
+    fn of(taken: &Taken, roads: Roads<'_>) -> Self {
+        let ends = roads.graph.ends_of(&taken.stretch);
         Self {
-            ways: roads.graph.detours(&[link]),
-            along_from: roads.graph.link(link).map(|own| own.from),
-            cut_off: cut_off(link, roads, reach),
+            ways: roads.graph.detours(&taken.stretch, &taken.beside),
+            along_from: ends.map(|(from, _)| from),
+            cut_off: taken.cut_off(roads.graph),
         }
     }
 
@@ -144,23 +199,6 @@ impl Round {
         }
         found
     }
-}
-
-/// The streets that are cut off, each once, by id: those of links that can't be reached or left
-/// even by turning round at the closure.
-fn cut_off(closed: u32, roads: Roads<'_>, reach: &OnceCell<Reach>) -> Vec<StreetId> {
-    let doubtful = roads.graph.cut_off(&[closed]).links;
-    if doubtful.is_empty() {
-        return Vec::new();
-    }
-    let still = reach.get_or_init(|| Reach::of(roads.graph)).without(closed);
-    let lost = doubtful.into_iter().filter(|link| !still[*link as usize]);
-    let mut streets: Vec<StreetId> = lost
-        .filter_map(|link| roads.graph.link(link)?.street.clone())
-        .collect();
-    streets.sort();
-    streets.dedup();
-    streets
 }
 
 fn way_round(detour: &Detour) -> WayRound {

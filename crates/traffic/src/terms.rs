@@ -5,25 +5,30 @@ use std::collections::HashMap;
 
 use gangday_model::{Closure, ClosureKind, Finding, Hours, Street, StreetId};
 
-/// Closures that meet the terms of their streets: each a warning, since the authority decides.
-///
-/// # Source
-/// Traffic-sensitive streets and restrictions after earlier works: New Roads and Street Works Act
-/// 1991, ss. 58, 58A and 64, section numbers from memory; times and dates are the street's own.
-#[must_use]
-pub fn street_terms(streets: &[Street], closures: &[Closure]) -> Vec<Finding> {
-    let streets: HashMap<&StreetId, &Street> =
-        streets.iter().map(|street| (&street.id, street)).collect();
-    let met = |closure: &Closure| {
-        let street = closure.street.as_ref().and_then(|id| streets.get(id));
-        street.map(|street| [restricted(street, closure), sensitive(street, closure)])
-    };
-    closures
-        .iter()
-        .filter_map(met)
-        .flatten()
-        .flatten()
-        .collect()
+use crate::rules::Rules;
+
+impl Rules {
+    /// Closures that meet the terms of their streets, where the terms are looked for: each a
+    /// warning, since the authority decides.
+    ///
+    /// # Source
+    /// Traffic-sensitive streets and restrictions after earlier works: New Roads and Street Works
+    /// Act 1991, ss. 58, 58A and 64, section numbers from memory; times and dates are the street's
+    /// own.
+    #[must_use]
+    pub fn street_terms(&self, streets: &[Street], closures: &[Closure]) -> Vec<Finding> {
+        let streets: HashMap<&StreetId, &Street> =
+            streets.iter().map(|street| (&street.id, street)).collect();
+        let (busy, again) = self.looks_for();
+        let met = |closure: &Closure| {
+            let street = closure.street.as_ref().and_then(|id| streets.get(id))?;
+            let restricted = again.then(|| restricted(street, closure)).flatten();
+            let sensitive = busy.then(|| sensitive(street, closure)).flatten();
+            Some([restricted, sensitive])
+        };
+        let met = closures.iter().filter_map(met);
+        met.flatten().flatten().collect()
+    }
 }
 
 fn restricted(street: &Street, closure: &Closure) -> Option<Finding> {
@@ -43,8 +48,10 @@ fn sensitive(street: &Street, closure: &Closure) -> Option<Finding> {
     if !matches!(closure.kind, ClosureKind::Lane | ClosureKind::Road) {
         return None;
     }
-    let met =
-        |hours: &&Hours| closure.start.time() < hours.until && hours.from < closure.end.time();
+    let over_night = closure.start.date() < closure.end.date();
+    let met = |hours: &&Hours| {
+        over_night || (closure.start.time() < hours.until && hours.from < closure.end.time())
+    };
     let hours = street.traffic_sensitive.iter().find(met)?;
     let text = format!(
         "The closure from {} to {} meets the traffic-sensitive hours {} to {} of {}.",
@@ -65,9 +72,10 @@ fn name(street: &Street) -> &str {
 #[cfg(test)]
 mod tests {
     use chrono::{NaiveDate, NaiveTime};
-    use gangday_model::LonLat;
+    use gangday_model::{LonLat, Parameter, ParameterTable};
 
     use super::*;
+    use crate::rules::shipped_traffic;
 
     fn time(hour: u32) -> NaiveTime {
         NaiveTime::from_hms_opt(hour, 0, 0).unwrap()
@@ -110,7 +118,7 @@ mod tests {
     }
 
     fn codes(closure: Closure) -> Vec<String> {
-        let found = street_terms(&[street()], &[closure]);
+        let found = Rules::shipped().street_terms(&[street()], &[closure]);
         found.into_iter().map(|finding| finding.code).collect()
     }
 
@@ -125,6 +133,39 @@ mod tests {
         assert_eq!(codes(closure(2, 8, 12)), ["T-SENSITIVE"]);
         assert_eq!(codes(closure(2, 9, 12)), [""; 0]);
         assert_eq!(codes(closure(2, 5, 7)), [""; 0]);
+    }
+
+    /// From Tuesday evening to Wednesday morning: over the whole of what is busy on one of the two.
+    #[test]
+    fn a_closure_that_stays_over_night_meets_them() {
+        let mut stays = closure(3, 20, 22);
+        stays.end += chrono::TimeDelta::hours(10);
+        assert_eq!(codes(stays), ["T-SENSITIVE"]);
+    }
+
+    #[test]
+    fn what_is_not_looked_for_is_not_found() {
+        let table: Vec<_> = ["clash.weight.sensitive", "clash.weight.restricted"]
+            .map(|key| Parameter {
+                value: 0.0,
+                ..shipped_traffic().get(key).unwrap().clone()
+            })
+            .to_vec();
+        let figures = shipped_traffic().overlaid(&ParameterTable::new(table));
+        let rules = Rules::from_table(&figures).unwrap();
+        assert_eq!(rules.street_terms(&[street()], &[closure(1, 8, 12)]), []);
+    }
+
+    /// New Roads and Street Works Act 1991, ss. 58 and 58A: barred before the date. Section 64: hours
+    /// at a price, for closures of carriageway. The figures decide which.
+    #[test]
+    fn a_restriction_bars_and_busy_hours_have_their_price() {
+        let barred = Rules::shipped().barred(&street(), ClosureKind::Lane);
+        assert_eq!(barred.before, NaiveDate::from_ymd_opt(2027, 3, 2));
+        assert_eq!((barred.hours.len(), barred.priced.len()), (0, 1));
+        assert_eq!(barred.pence_an_hour, 6_000);
+        let footway = Rules::shipped().barred(&street(), ClosureKind::Footway);
+        assert_eq!((footway.before, footway.priced.len()), (barred.before, 0));
     }
 
     #[test]

@@ -103,16 +103,25 @@ fn closed(job: &Job) -> Closure {
 }
 
 fn found(streets: Vec<Street>, jobs: &[Job], plane: &Plane) -> (Vec<Diversion>, Vec<Finding>) {
+    let closures: Vec<Closure> = jobs.iter().map(closed).collect();
+    found_for(streets, jobs, &closures, plane)
+}
+
+fn found_for(
+    streets: Vec<Street>,
+    jobs: &[Job],
+    closures: &[Closure],
+    plane: &Plane,
+) -> (Vec<Diversion>, Vec<Finding>) {
     let programme = programme(streets, jobs.to_vec());
     let network = network_of_streets(&programme.streets, plane);
     let graph = RoadGraph::prepare(Arc::new(network), &Speeds::shipped());
     let index = RoadIndex::new(&graph, plane);
-    let closures: Vec<Closure> = jobs.iter().map(closed).collect();
     let roads = Roads {
         graph: &graph,
         index: &index,
     };
-    diversions(&programme, &closures, plane, roads)
+    diversions(&programme, closures, plane, roads)
 }
 
 /// South is 200 m; round by West, North and East it is 400 m, so 200 m longer, both ways.
@@ -139,6 +148,86 @@ fn a_closed_side_of_a_square_is_driven_round_by_the_three_others() {
         diversion.words.contains("200 m longer"),
         "{}",
         diversion.words
+    );
+}
+
+/// Lane joins South in its middle. Works 8 m before it take the half of South that they are in; a
+/// closure drawn over the junction takes both halves and lets nobody cross it.
+#[test]
+fn a_closure_over_a_junction_closes_every_link_it_lies_on() {
+    let plane = Plane::national_grid();
+    let mut streets = town(&plane, false);
+    streets.push(street(
+        &plane,
+        "Lane",
+        &[(100.0, 0.0), (100.0, 100.0)],
+        false,
+    ));
+    let job = job(&plane, "J1", "South", (92.0, 1.0));
+    let round = |from: f64, until: f64| {
+        let corners = [(from, -4.0), (until, -4.0), (until, 4.0), (from, 4.0)];
+        let mut closure = closed(&job);
+        closure.footprint = corners.map(|at| place(&plane, at)).to_vec();
+        let (found, findings) = found_for(streets.clone(), &[job.clone()], &[closure], &plane);
+        assert_eq!(findings, []);
+        let way = found[0].along.clone().unwrap();
+        let ids = way.streets.iter().map(|id| id.as_str().to_owned());
+        (ids.collect::<Vec<_>>(), way.extra_m.round() as i64)
+    };
+    assert_eq!(
+        round(88.0, 96.0),
+        (["West", "North", "Lane"].map(String::from).to_vec(), 200)
+    );
+    assert_eq!(
+        round(88.0, 104.0),
+        (["West", "North", "East"].map(String::from).to_vec(), 200)
+    );
+}
+
+/// Close leaves South in its middle and leads nowhere else: works over its mouth cut it off, works
+/// beside it leave it the other half of South.
+#[test]
+fn a_dead_end_whose_mouth_is_closed_is_cut_off() {
+    let plane = Plane::national_grid();
+    let mut streets = town(&plane, false);
+    streets.push(street(
+        &plane,
+        "Close",
+        &[(100.0, 0.0), (100.0, -60.0)],
+        false,
+    ));
+    let job = job(&plane, "J1", "South", (92.0, 1.0));
+    let cut_off = |until: f64| {
+        let corners = [(88.0, -4.0), (until, -4.0), (until, 4.0), (88.0, 4.0)];
+        let mut closure = closed(&job);
+        closure.footprint = corners.map(|at| place(&plane, at)).to_vec();
+        let (found, findings) = found_for(streets.clone(), &[job.clone()], &[closure], &plane);
+        let codes: Vec<String> = findings.into_iter().map(|one| one.code).collect();
+        (found[0].cut_off.clone(), codes)
+    };
+    assert_eq!(cut_off(96.0), (Vec::new(), Vec::new()));
+    assert_eq!(
+        cut_off(104.0),
+        (vec!["Close".into()], vec!["T-CUT-OFF".to_owned()])
+    );
+}
+
+/// A loop that begins and ends at one junction has no two ends to be led round between; that it is
+/// on the roads is not doubted.
+#[test]
+fn a_closed_loop_has_no_way_round_and_lies_on_the_roads() {
+    let plane = Plane::national_grid();
+    let mut streets = town(&plane, false);
+    let ring = [(200.0, 0.0), (260.0, -40.0), (260.0, 40.0), (200.0, 0.0)];
+    streets.push(street(&plane, "Ring", &ring, false));
+    let jobs = [job(&plane, "J1", "Ring", (260.0, 0.0))];
+    let (found, findings) = found(streets, &jobs, &plane);
+    assert_eq!(found.len(), 1);
+    assert_eq!(findings[0].code, "T-NO-WAY");
+    assert!(
+        findings[0].text.contains("can't be driven round"),
+        "{}",
+        findings[0].text
     );
 }
 

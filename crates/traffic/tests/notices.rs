@@ -168,24 +168,32 @@ fn street(from: &str, until: &str) -> Street {
 }
 
 /// Common practice, no source, for how much each weighs: the user's own row bars where the shipped
-/// one warns.
+/// one has a price, or only warns where the shipped one bars.
 #[test]
 fn a_row_of_the_table_decides_whether_the_street_s_terms_bar() {
     let street = street("07:00", "09:00");
-    let warned = Rules::shipped().barred(&street, ClosureKind::Lane);
-    assert!(warned.hours.is_empty() && warned.before.is_none());
-    let row = |key: &str| Parameter {
+    let shipped = Rules::shipped().barred(&street, ClosureKind::Lane);
+    assert_eq!(shipped.priced, street.traffic_sensitive);
+    assert_eq!(shipped.before, street.restricted_until);
+    let row = |key: &str, value| Parameter {
         key: key.to_owned(),
-        value: 3.0,
+        value,
         unit: "0 to 3".to_owned(),
         source: "the user's own".to_owned(),
         date: String::new(),
         extra: Map::new(),
     };
-    let own = ParameterTable::new(["clash.weight.sensitive", "clash.weight.restricted"].map(row));
-    let rules = Rules::from_table(&shipped_traffic().overlaid(&own)).expect("it is complete");
-    let barred = rules.barred(&street, ClosureKind::Lane);
+    let rules = |value| {
+        let keys = ["clash.weight.sensitive", "clash.weight.restricted"];
+        let own = ParameterTable::new(keys.map(|key| row(key, value)));
+        Rules::from_table(&shipped_traffic().overlaid(&own)).expect("it is complete")
+    };
+    let barred = rules(3.0).barred(&street, ClosureKind::Lane);
     assert_eq!(barred.hours, street.traffic_sensitive);
     assert_eq!(barred.before, street.restricted_until);
-    assert!(rules.barred(&street, ClosureKind::Footway).hours.is_empty());
+    assert!(barred.priced.is_empty());
+    let footway = rules(3.0).barred(&street, ClosureKind::Footway);
+    assert!(footway.hours.is_empty());
+    let warned = rules(1.0).barred(&street, ClosureKind::Lane);
+    assert!(warned.hours.is_empty() && warned.priced.is_empty() && warned.before.is_none());
 }

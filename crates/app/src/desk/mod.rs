@@ -18,7 +18,7 @@ use crate::opened::{Opened, refused};
 use crate::planning::PlanOptions;
 use crate::prepared::Prepared;
 use crate::view::{Answer, Refusal, Request};
-use crate::{demo, extracts, importing, pack, saving, words};
+use crate::{closures, demo, extracts, importing, pack, saving, words};
 
 use search::Search;
 use table::{State, Table};
@@ -262,7 +262,8 @@ impl Inner {
 
 fn page_of(state: &State) -> String {
     let plan = state.plan.as_deref().cloned().unwrap_or_default();
-    pack::client_page(&state.opened, &plan)
+    let public = closures::of_plan(&state.opened.prepared, &plan);
+    pack::client_page(&state.opened, &plan, &public)
 }
 
 fn nothing_open() -> Refusal {

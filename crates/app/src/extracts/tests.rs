@@ -40,6 +40,14 @@ fn streets_and_network_come_together_and_again_change_nothing() {
         crate::reports::check(&opened).attribution.as_deref(),
         Some(ATTRIBUTION)
     );
+    let kept = std::fs::read(into.join(PREPARED)).unwrap();
+    let roads = opened.prepared.travel.roads.as_ref().unwrap();
+    let kept = gangday_ground::roads::Hierarchy::from_bytes(&kept, &roads.graph);
+    assert_eq!(
+        kept.as_ref(),
+        Some(&*roads.hierarchy),
+        "opened again, nothing is prepared again"
+    );
     let names = [STREETS, NETWORK];
     let before = names.map(|name| std::fs::read(into.join(name)).unwrap());
     let again = import_extract(&file, &into, &mut |_| {}).unwrap();

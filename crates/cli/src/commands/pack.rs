@@ -1,6 +1,6 @@
 //! `gangday pack`.
 
-use gangday_app::{Opened, look_over, read_plan, write_pack};
+use gangday_app::{Opened, look_over, read_plan, what_the_public_meets, write_pack};
 
 use super::{Done, status};
 use crate::args::PackArgs;
@@ -10,10 +10,11 @@ use crate::print;
 pub fn run(args: &PackArgs) -> Done {
     let opened = Opened::from_folder(&args.programme)?;
     let plan = read_plan(&args.plan)?;
-    for path in write_pack(&opened, &plan, &args.out)? {
+    let public = what_the_public_meets(&opened, &plan);
+    for path in write_pack(&opened, &plan, &public, &args.out)? {
         print::line(&path.display().to_string());
     }
-    let report = look_over(&opened, &plan);
+    let report = look_over(&opened, &plan, &public);
     print::messages(&report.findings);
     Ok(status(report.sound))
 }

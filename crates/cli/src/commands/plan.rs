@@ -4,13 +4,16 @@ use std::path::Path;
 use std::process::ExitCode;
 use std::sync::atomic::Ordering;
 
-use gangday_app::{Opened, PlanOptions, check, make_plan, plan_in_words, read_plan, write_plan};
+use gangday_app::{
+    Opened, PlanOptions, check, make_plan, plan_in_words, read_plan, what_the_public_meets,
+    write_plan,
+};
 
 use super::{Done, status, stop_on_interrupt};
 use crate::args::PlanArgs;
 use crate::print;
 
-/// Makes the week and writes it.
+/// Makes the week and writes it, and tells of the clashes that it leaves.
 pub fn run(args: &PlanArgs) -> Done {
     let opened = Opened::from_folder(&args.programme)?;
     let intake = check(&opened);
@@ -42,6 +45,7 @@ pub fn run(args: &PlanArgs) -> Done {
             .iter()
             .for_each(|line| print::line(line));
     }
+    print::messages(&what_the_public_meets(&opened, &plan).clashes_left());
     Ok(status(intake.sound))
 }
 

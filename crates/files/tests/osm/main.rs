@@ -9,6 +9,7 @@ mod hostile;
 mod junctions;
 mod map;
 mod merging;
+mod osmpbf_crate;
 mod real;
 mod streets;
 mod turns;

@@ -16,7 +16,7 @@ pub fn bytes_of(name: &str) -> Vec<u8> {
     })
 }
 
-fn intake_of(name: &str) -> OsmIntake {
+pub fn intake_of(name: &str) -> OsmIntake {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../.tools/extracts");
     bytes_of(name);
     read_osm(

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use gangday_model::{LonLat, Passage, StreetId};
 
-use super::component::{both_ways, largest, reached};
+use super::component::both_ways;
 use super::line::joined;
 use super::runs::link_of;
 use super::search::spread;
@@ -77,32 +77,34 @@ impl RoadGraph {
     /// ms and mm, whole.
     #[must_use]
     pub fn detour(&self, closed: &[u32], from: u32, to: u32) -> Option<Detour> {
-        let shut: HashSet<u32> = closed.iter().copied().collect();
-        let private = self.are_private(closed);
-        let may = |run: u32| private || self.runs[run as usize].passage == Passage::Open;
-        let open = self.between(from, to, may)?;
-        let round = self.between(from, to, |run| may(run) && !shut.contains(&link_of(run)))?;
-        Some(self.detoured((from, to), &open, &round))
+        self.round(closed, &[], (from, to))
     }
 
-    /// The ways round a closed stretch, one for each direction in which it is driven; the one along
-    /// its first link's line comes first. None at all where the links are no single stretch.
+    /// The ways round a closed stretch, one for each direction in which it is driven, with other
+    /// links closed beside it; the one along its first link's line comes first. None at all where
+    /// the links are no single stretch.
     #[must_use]
-    pub fn detours(&self, closed: &[u32]) -> Vec<WayRound> {
-        let shut: HashSet<u32> = closed.iter().copied().collect();
-        let ends = self.ends_of(closed);
+    pub fn detours(&self, stretch: &[u32], beside: &[u32]) -> Vec<WayRound> {
+        let within = |run: u32| stretch.contains(&link_of(run));
+        let ends = self.ends_of(stretch);
         let both = ends.map(|(from, to)| [(from, to), (to, from)]);
-        let driven = |&(from, to): &(u32, u32)| {
-            let within = |run: u32| shut.contains(&link_of(run));
-            self.between(from, to, within).is_some()
-        };
+        let driven = |&(from, to): &(u32, u32)| self.between(from, to, within).is_some();
         let directions = both.into_iter().flatten().filter(driven);
         let way_round = |(from, to)| WayRound {
             from,
             to,
-            detour: self.detour(closed, from, to),
+            detour: self.round(stretch, beside, (from, to)),
         };
         directions.map(way_round).collect()
+    }
+
+    fn round(&self, stretch: &[u32], beside: &[u32], (from, to): (u32, u32)) -> Option<Detour> {
+        let shut: HashSet<u32> = stretch.iter().chain(beside).copied().collect();
+        let private = self.are_private(stretch);
+        let may = |run: u32| private || self.runs[run as usize].passage == Passage::Open;
+        let open = self.between(from, to, may)?;
+        let round = self.between(from, to, |run| may(run) && !shut.contains(&link_of(run)))?;
+        Some(self.detoured((from, to), &open, &round))
     }
 
     /// The two ends of a closed stretch: the junctions that only one of its links touches, the one
@@ -128,20 +130,22 @@ impl RoadGraph {
 
     /// What closing these links cuts off from the main roads.
     ///
-    /// The main roads after it are the largest part that is left. Two sweeps over the graph, one
-    /// out and one back, so a closure costs as much as reading the graph once or twice.
+    /// The main roads after it are the largest part that is left. What the closure makes a dead end
+    /// is one: a vehicle may turn round where nothing else leaves the junction any more. A turn that
+    /// names a closed link says nothing. Most closures cut nothing off, and two sweeps over the graph
+    /// show it; else the graph is made again without the closed links.
     #[must_use]
     pub fn cut_off(&self, closed: &[u32]) -> CutOff {
         let shut: HashSet<u32> = closed.iter().copied().collect();
-        let allowed = |run: u32| !shut.contains(&link_of(run));
-        let left = self.main_without(&allowed);
-        let still = left.map(|main| both_ways(self, main, allowed));
-        let still = still.unwrap_or_else(|| vec![false; self.usable.len()]);
-        let lost = |link: &u32| {
-            let at = *link as usize;
-            self.usable[at] && !still[at] && !shut.contains(link)
+        let lost = |still: &[bool]| -> Vec<u32> {
+            let links = (0..self.usable.len() as u32).filter(|link| !shut.contains(link));
+            links
+                .filter(|link| self.usable[*link as usize] && !still[*link as usize])
+                .collect()
         };
-        let links: Vec<u32> = (0..self.usable.len() as u32).filter(lost).collect();
+        let swept = self.swept(&shut).filter(|still| lost(still).is_empty());
+        let still = swept.unwrap_or_else(|| self.without(&shut).usable);
+        let links = lost(&still);
         CutOff {
             streets: self.sorted_streets(&links),
             junctions: self.junctions_lost(&still, &shut),
@@ -149,20 +153,14 @@ impl RoadGraph {
         }
     }
 
-    /// A state of the largest part of the open roads that these runs leave.
-    fn main_without(&self, allowed: &impl Fn(u32) -> bool) -> Option<u32> {
-        let states = &self.states;
-        let may = |state: u32| self.is_open(state) && allowed(states.run[state as usize]);
-        let open = (0..states.len() as u32)
-            .filter(|state| self.is_open(*state))
-            .count();
-        let quick = self.main.filter(|main| may(*main)).filter(|main| {
-            let out = reached(states.len(), &states.next, *main, may);
-            let back = reached(states.len(), &states.before, *main, may);
-            let both = out.iter().zip(&back).filter(|(out, back)| **out && **back);
-            both.count() * 2 > open
-        });
-        quick.or_else(|| largest(states.len(), &states.next, may)?.into_iter().min())
+    /// Which links can be come to and gone from without the closed ones, nobody turning round where
+    /// nobody turned round before; none where the main roads are closed where we know them.
+    fn swept(&self, shut: &HashSet<u32>) -> Option<Vec<bool>> {
+        let allowed = |run: u32| !shut.contains(&link_of(run));
+        let main = self
+            .main
+            .filter(|main| allowed(self.states.run[*main as usize]))?;
+        Some(both_ways(self, main, allowed))
     }
 
     fn junctions_lost(&self, still: &[bool], shut: &HashSet<u32>) -> Vec<u32> {

@@ -1,12 +1,13 @@
 //! The road graph: a network made ready to be driven on.
 
+use std::collections::HashSet;
 use std::sync::Arc;
 
 use gangday_model::{Link, LonLat, Network, Passage, StreetId};
 
 use super::bans::Bans;
 use super::component;
-use super::runs::{Leaving, Run, measured};
+use super::runs::{Leaving, Run, link_of, measured};
 use super::states::States;
 use super::{Finger, Speeds};
 
@@ -51,6 +52,21 @@ impl RoadGraph {
     #[must_use]
     pub fn prepare(network: Arc<Network>, speeds: &Speeds) -> Self {
         let (lengths, runs) = measured(&network, speeds);
+        Self::of_runs(network, lengths, runs)
+    }
+
+    /// The same roads with these links closed to everybody.
+    pub(super) fn without(&self, shut: &HashSet<u32>) -> Self {
+        let mut runs = self.runs.clone();
+        for (number, run) in (0..).zip(&mut runs) {
+            if shut.contains(&link_of(number)) {
+                run.passage = Passage::Shut;
+            }
+        }
+        Self::of_runs(Arc::clone(&self.network), self.lengths.clone(), runs)
+    }
+
+    fn of_runs(network: Arc<Network>, lengths: Vec<u32>, runs: Vec<Run>) -> Self {
         let leaving = Leaving::of(network.junctions.len(), &runs);
         let bans = Bans::of(&network, &runs, &leaving);
         let states = States::of(&runs, &leaving, &bans);
@@ -115,6 +131,15 @@ impl RoadGraph {
         let links = (0..).zip(&self.network.links);
         let of_it = links.filter(|(_, link)| link.street.as_ref() == Some(street));
         of_it.map(|(number, _)| number).collect()
+    }
+
+    /// The links that meet at any of these junctions, in order of number.
+    #[must_use]
+    pub fn links_at(&self, junctions: &[u32]) -> Vec<u32> {
+        let links = (0..).zip(&self.network.links);
+        let meets = |link: &Link| junctions.contains(&link.from) || junctions.contains(&link.to);
+        let at_them = links.filter(|(_, link)| meets(link));
+        at_them.map(|(number, _)| number).collect()
     }
 
     /// Where a junction is.

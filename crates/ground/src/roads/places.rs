@@ -3,13 +3,12 @@
 use std::collections::BTreeSet;
 
 use gangday_model::{LonLat, PlanePoint};
-use rstar::primitives::Line;
-use rstar::{AABB, PointDistance, RTree};
+use rstar::{AABB, RTree};
 
 use super::journey::WHOLE_LINK;
 use super::{OnRoad, RoadGraph};
 use crate::pieces::{Piece, nearest, piece};
-use crate::{Plane, Polyline};
+use crate::{Plane, Polyline, Ring};
 
 /// How far a place may lie from a road and still be reached by it, where nothing else is stated.
 ///
@@ -84,62 +83,25 @@ impl RoadIndex {
         })
     }
 
-    /// The links that come within this distance of a line, such as the middle line of a closure;
-    /// in order of number.
-    ///
-    /// # Units
-    /// `reach_m` in metres.
+    /// The links that some ground, such as a closure's, lies on; in order of number.
     #[must_use]
-    pub fn links_along(&self, line: &[PlanePoint], reach_m: f64) -> Vec<u32> {
-        let mut found = BTreeSet::new();
-        let stretches = line.windows(2).map(|pair| (pair[0], pair[1]));
-        let single = line
-            .first()
-            .filter(|_| line.len() == 1)
-            .map(|at| (*at, *at));
-        for (from, to) in stretches.chain(single) {
-            let stretch = Line::new([from.east_m(), from.north_m()], [to.east_m(), to.north_m()]);
-            let near = self
-                .tree
-                .locate_in_envelope_intersecting(around(&stretch, reach_m));
-            let within = near.filter(|piece| apart_2(piece.geom(), &stretch) <= reach_m * reach_m);
-            found.extend(within.map(|piece| piece.data));
-        }
-        found.into_iter().collect()
+    pub fn links_under(&self, ground: &Ring) -> Vec<u32> {
+        let corners: Vec<[f64; 2]> = ground
+            .points()
+            .iter()
+            .map(|at| [at.east_m(), at.north_m()])
+            .collect();
+        let near = self
+            .tree
+            .locate_in_envelope_intersecting(AABB::from_points(&corners));
+        let end = |at: [f64; 2]| PlanePoint::from_metres(at[0], at[1]);
+        let under = near.filter(|piece| {
+            let line = piece.geom();
+            ground.meets(end(line.from), end(line.to))
+        });
+        let links: BTreeSet<u32> = under.map(|piece| piece.data).collect();
+        links.into_iter().collect()
     }
-}
-
-fn around(line: &Line<[f64; 2]>, by: f64) -> AABB<[f64; 2]> {
-    let [a, b] = [line.from, line.to];
-    AABB::from_corners(
-        [a[0].min(b[0]) - by, a[1].min(b[1]) - by],
-        [a[0].max(b[0]) + by, a[1].max(b[1]) + by],
-    )
-}
-
-/// The squared distance of two straight pieces.
-fn apart_2(a: &Line<[f64; 2]>, b: &Line<[f64; 2]>) -> f64 {
-    if crosses(a, b) {
-        return 0.0;
-    }
-    let ends = [
-        a.distance_2(&b.from),
-        a.distance_2(&b.to),
-        b.distance_2(&a.from),
-        b.distance_2(&a.to),
-    ];
-    ends.into_iter().fold(f64::INFINITY, f64::min)
-}
-
-fn crosses(a: &Line<[f64; 2]>, b: &Line<[f64; 2]>) -> bool {
-    let side = |line: &Line<[f64; 2]>, at: [f64; 2]| {
-        let (along, to) = (
-            [line.to[0] - line.from[0], line.to[1] - line.from[1]],
-            [at[0] - line.from[0], at[1] - line.from[1]],
-        );
-        along[0] * to[1] - along[1] * to[0]
-    };
-    side(a, b.from) * side(a, b.to) < 0.0 && side(b, a.from) * side(b, a.to) < 0.0
 }
 
 fn on_plane(line: &[LonLat], plane: &Plane) -> Option<Polyline> {

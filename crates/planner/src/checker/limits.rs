@@ -1,6 +1,6 @@
 //! What a plan is held to beyond order, times and tickets: figures that the programme's tables give.
 
-use gangday_model::{JobId, Plan, Route, Seconds, Stage};
+use gangday_model::{Barred, JobId, Plan, Route, Seconds, Stage};
 
 /// What one job takes out and brings back.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -52,6 +52,8 @@ pub struct Limits<'a> {
     pub vibration: Option<(Exposure<'a>, f64)>,
     /// Jobs whose closures must not be there at once.
     pub clashes: &'a [(JobId, JobId)],
+    /// Jobs whose street's authority bars them at times.
+    pub barred: &'a [(JobId, Barred)],
     /// The most time between stages.
     pub gaps: &'a [Gap],
     /// A plan whose done and locked visits stay.

@@ -3,6 +3,7 @@
 //! It shares no code with the search: it reads the programme and the plan as anybody could who has
 //! the two files, and it stops at no fault. One rule, one file.
 
+mod barred;
 mod case;
 mod clash;
 mod driving;
@@ -116,6 +117,7 @@ const RULES: &[Rule] = &[
     day_off::check,
     dates::check,
     hours::check,
+    barred::check,
     ticket::check,
     cold::check,
     halt::check,

@@ -4,6 +4,7 @@
 //! The search asks them here; the checker asks again, in its own words and from the plan alone.
 
 pub(crate) mod bonds;
+pub(crate) mod busy;
 pub(crate) mod driving;
 pub(crate) mod gap;
 pub(crate) mod haul;

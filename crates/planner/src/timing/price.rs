@@ -1,7 +1,7 @@
 //! What a gang-day costs, by part.
 
 use super::{Timing, Turn};
-use crate::rules::{kept, set_up};
+use crate::rules::{busy, kept, set_up};
 use crate::setting::Setting;
 use crate::{CostParts, GangDay};
 
@@ -42,7 +42,7 @@ impl Timing {
             overtime,
             travel: by_hour(rates.travel_hour, i64::from(self.travel)),
             set_ups: set_up::price(setting, &self.turns),
-            closure: self.closures(setting),
+            closure: self.closures(setting) + busy::price(setting, self, day.day),
             gang_days: rates.gang_day,
             changes: kept::price(setting, day, &self.turns),
             clashes: 0,

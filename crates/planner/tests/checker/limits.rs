@@ -1,10 +1,12 @@
 //! The rules beyond order and times: each is broken in one way, and each lets pass what just keeps it.
 
 use chrono::TimeDelta;
-use gangday_model::{Halt, HaltKind, JobId, LonLat, Mass, Seconds, Stage, Tip, TipId, VisitStatus};
+use gangday_model::{
+    Barred, Halt, HaltKind, JobId, LonLat, Mass, Seconds, Stage, Tip, TipId, VisitStatus,
+};
 use gangday_planner::checker::{Burden, Gap};
 
-use crate::sheet::{Sheet, at, broken, later, sound};
+use crate::sheet::{Sheet, at, broken, hours, later, march, sound};
 
 const NOTHING: [&str; 0] = [];
 
@@ -184,6 +186,32 @@ fn closures_that_must_not_be_there_at_once() {
         sheet.clashes = vec![(JobId::from("A"), JobId::from("C"))];
     });
     assert_eq!(apart, NOTHING);
+}
+
+/// A's first visit starts at 08:00 on 1 March 2027.
+#[test]
+fn a_street_that_is_barred() {
+    let barred =
+        |barred: Barred| broken(move |sheet| sheet.barred = vec![(JobId::from("A"), barred)]);
+    let before = |day| Barred {
+        before: Some(march(day)),
+        ..Barred::default()
+    };
+    assert_eq!(barred(before(2)), ["R-DATES"]);
+    assert_eq!(barred(before(1)), NOTHING);
+    let within = |from, until| Barred {
+        hours: vec![hours(from, until)],
+        ..Barred::default()
+    };
+    let start = |sheet: &Sheet| {
+        sheet.plan.routes[0].visits[0]
+            .start
+            .format("%H:%M:%S")
+            .to_string()
+    };
+    let start: &'static str = start(&sound()).leak();
+    assert_eq!(barred(within("05:00:00", start)), NOTHING);
+    assert_eq!(barred(within(start, "23:00:00")), ["R-HOURS"]);
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
 use gangday_model::{
-    Costs, Finding, Gang, GangId, Hours, Job, JobId, JobWork, LonLat, ParameterTable, Plan,
+    Barred, Costs, Finding, Gang, GangId, Hours, Job, JobId, JobWork, LonLat, ParameterTable, Plan,
     Position, Programme, Reason, Route, Seconds, Stage, StageWork, Unplanned, Visit, Wait,
     WaitKind, Week, Work,
 };
@@ -99,6 +99,7 @@ pub struct Sheet {
     pub duty: Option<(Seconds, Seconds)>,
     pub exposure: Option<f64>,
     pub clashes: Vec<(JobId, JobId)>,
+    pub barred: Vec<(JobId, Barred)>,
     pub gaps: Vec<Gap>,
     pub issued: Option<Plan>,
     pub plan: Plan,
@@ -178,6 +179,7 @@ pub fn sound() -> Sheet {
         duty: None,
         exposure: None,
         clashes: Vec::new(),
+        barred: Vec::new(),
         gaps: Vec::new(),
         issued: None,
         plan,
@@ -222,6 +224,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
             duty: sheet.duty,
             vibration: sheet.exposure.is_some().then_some((exposed, 5.0)),
             clashes: &sheet.clashes,
+            barred: &sheet.barred,
             gaps: &sheet.gaps,
             issued: sheet.issued.as_ref(),
         },

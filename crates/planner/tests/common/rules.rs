@@ -303,6 +303,15 @@ pub fn price(problem: &Problem, day: &DaySolution) -> CostParts {
         let seconds = steps[steps.len() - 1].finish - steps[0].start;
         problem.tasks[*at as usize].closure_hour * i64::from(seconds.div_ceil(3_600))
     };
+    let busy = |(at, steps): (&u32, &Vec<StepTime>)| {
+        let (from, until) = (steps[0].start, steps[steps.len() - 1].finish);
+        let task = &problem.tasks[*at as usize];
+        let within = (from..until).filter(|second| {
+            let mut hours = task.busy.iter();
+            hours.any(|(open, end)| open <= second && second < end)
+        });
+        hourly(task.busy_hour, within.count() as u32)
+    };
     let mut streets: HashMap<Option<u32>, Vec<i64>> = HashMap::new();
     for at in tasks.keys() {
         let task = &problem.tasks[*at as usize];
@@ -329,7 +338,11 @@ pub fn price(problem: &Problem, day: &DaySolution) -> CostParts {
         overtime: hourly(rates.crew_hour + rates.overtime_hour, past),
         travel: hourly(rates.travel_hour, driving(problem, day)),
         set_ups: streets.iter().map(set_up).sum(),
-        closure: tasks.iter().map(closure).sum(),
+        closure: tasks
+            .iter()
+            .map(closure)
+            .chain(tasks.iter().map(busy))
+            .sum(),
         gang_days: rates.gang_day,
         changes: tasks.iter().map(change).sum(),
         clashes: 0,

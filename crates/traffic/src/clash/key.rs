@@ -11,6 +11,7 @@ pub(crate) const APART: [(u32, &str); 4] = [
     (60, "clash.apart.60"),
 ];
 pub(crate) const PENCE: &str = "clash.pence";
+pub(crate) const SENSITIVE_HOUR: &str = "clash.sensitive_hour";
 pub(crate) const SENSITIVE: &str = "clash.weight.sensitive";
 pub(crate) const RESTRICTED: &str = "clash.weight.restricted";
 const WEIGHTS: [&str; 4] = [
@@ -42,7 +43,14 @@ pub(crate) fn weight_of(figure: f64) -> Option<ClashWeight> {
 
 /// All of them.
 pub(crate) fn all() -> impl Iterator<Item = &'static str> {
-    let plain = [ONE_SET_UP, ENDS, PENCE, SENSITIVE, RESTRICTED];
+    let plain = [
+        ONE_SET_UP,
+        ENDS,
+        PENCE,
+        SENSITIVE_HOUR,
+        SENSITIVE,
+        RESTRICTED,
+    ];
     let apart = ["clash.apart.30", "clash.apart.40", "clash.apart.60"];
     plain.into_iter().chain(WEIGHTS).chain(apart)
 }

@@ -211,6 +211,16 @@ const fn remedy(kind: ClashKind) -> &'static str {
     }
 }
 
+/// The codes of everything that clashes: works with works, and works with the terms of their street.
+pub const CLASHES: [&str; 6] = [
+    "T-DIVERSION",
+    "T-BOTH-ENDS",
+    "T-ONE-STREET",
+    "T-NEAR",
+    "T-RESTRICTED",
+    "T-SENSITIVE",
+];
+
 /// The code of a clash.
 const fn code(kind: ClashKind) -> &'static str {
     match kind {

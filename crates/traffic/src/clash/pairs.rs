@@ -51,19 +51,37 @@ impl Rules {
         Some(weight)
     }
 
-    /// When a closure of this kind may not stand in a street, where the terms bar it and don't only
-    /// warn.
+    /// When a closure of this kind may not stand in a street, and when only at a price, where the
+    /// terms bar or price it and don't only warn.
+    ///
+    /// A street that is restricted after earlier works is barred by either: consent has no price.
     #[must_use]
     pub fn barred(&self, street: &Street, kind: ClosureKind) -> Barred {
-        let bars = |key| key::weight_of(self.value(key)) == Some(ClashWeight::Barred);
         let takes_carriageway = matches!(kind, ClosureKind::Lane | ClosureKind::Road);
+        let sensitive = self.weight(key::SENSITIVE).filter(|_| takes_carriageway);
+        let hours = |weight| {
+            let hours = sensitive.filter(|own| *own == weight);
+            hours.map_or_else(Vec::new, |_| street.traffic_sensitive.clone())
+        };
+        let restricted = self.weight(key::RESTRICTED);
         Barred {
-            hours: if takes_carriageway && bars(key::SENSITIVE) {
-                street.traffic_sensitive.clone()
-            } else {
-                Vec::new()
-            },
-            before: street.restricted_until.filter(|_| bars(key::RESTRICTED)),
+            hours: hours(ClashWeight::Barred),
+            before: street
+                .restricted_until
+                .filter(|_| restricted >= Some(ClashWeight::Priced)),
+            priced: hours(ClashWeight::Priced),
+            pence_an_hour: self.value(key::SENSITIVE_HOUR) as i64,
         }
+    }
+
+    /// How much the terms of a street weigh; none where they are not looked for.
+    fn weight(&self, key: &'static str) -> Option<ClashWeight> {
+        key::weight_of(self.value(key))
+    }
+
+    /// Whether closures are held against a street's busy hours and against its restriction at all.
+    pub(crate) fn looks_for(&self) -> (bool, bool) {
+        let looks = |key| self.weight(key).is_some();
+        (looks(key::SENSITIVE), looks(key::RESTRICTED))
     }
 }

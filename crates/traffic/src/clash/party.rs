@@ -115,25 +115,5 @@ fn is_on_way(closed: &Party, diverted: &Party) -> bool {
         return false;
     };
     let mut stretches = diverted.ways.iter().flat_map(|way| way.windows(2));
-    stretches.any(|stretch| meets(ground, stretch[0], stretch[1]))
-}
-
-/// Whether a straight stretch meets a ring.
-pub(super) fn meets(ring: &Ring, from: PlanePoint, to: PlanePoint) -> bool {
-    let crosses = ring
-        .points()
-        .windows(2)
-        .any(|edge| do_cross((edge[0], edge[1]), (from, to)));
-    crosses || ring.contains(from) || ring.contains(to)
-}
-
-fn do_cross(a: (PlanePoint, PlanePoint), b: (PlanePoint, PlanePoint)) -> bool {
-    let side = |line: (PlanePoint, PlanePoint), at: PlanePoint| {
-        let east = line.1.east_m() - line.0.east_m();
-        let north = line.1.north_m() - line.0.north_m();
-        east * (at.north_m() - line.0.north_m()) - north * (at.east_m() - line.0.east_m())
-    };
-    let parts =
-        |line, ends: (PlanePoint, PlanePoint)| side(line, ends.0) * side(line, ends.1) < 0.0;
-    parts(a, b) && parts(b, a)
+    stretches.any(|stretch| ground.meets(stretch[0], stretch[1]))
 }

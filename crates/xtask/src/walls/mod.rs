@@ -2,6 +2,7 @@
 //! file of its own and hands back its breaches as plain sentences.
 
 mod checker;
+mod checks;
 mod limits;
 mod manifest;
 mod page;
@@ -41,6 +42,7 @@ fn breaches(root: &std::path::Path) -> Vec<String> {
     let mut all = rooms::breaches(root);
     all.extend(sources::breaches(root));
     all.extend(checker::breaches(root));
+    all.extend(checks::breaches(root));
     all.extend(page::breaches(root));
     all.extend(limits::long_files(root, limits::TOO_LONG, usize::MAX));
     all.extend(words::breaches(root));

@@ -105,6 +105,7 @@ fn plain_task(task: &Task, day: &GangDay) -> bool {
         && task.days.is_empty()
         && task.tickets & !day.tickets == 0
         && task.closure_hour == 0
+        && task.busy_hour == 0
         && task.set_up == 0
         && task.out.is_nothing()
         && task.back.is_nothing()

@@ -16,7 +16,7 @@ struct Row {
 
 /// The rows below the heading that holds these words.
 fn rows(heading: &str) -> Vec<Row> {
-    let text = std::fs::read_to_string(project().join("docs/checks.md")).unwrap();
+    let text = std::fs::read_to_string(project().join("docs/figures.md")).unwrap();
     let part = text.split("\n## ").find(|part| part.contains(heading));
     let lines = part.unwrap().lines().filter(|line| line.contains("::"));
     lines.map(row).collect()
