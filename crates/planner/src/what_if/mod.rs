@@ -10,7 +10,6 @@ mod levels;
 pub use broken::Broken;
 
 use crate::search::{Placer, Route, merged};
-use crate::setting::Setting;
 use crate::timing::Step;
 use crate::{CostParts, DaySolution, Problem, Solution};
 use levels::{Level, Timed};
