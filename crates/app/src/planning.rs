@@ -80,8 +80,8 @@ fn least(problem: &Problem, solution: &Solution) -> Bound {
         least_pence: Some(found.least),
         text: format!(
             "No plan costs less than {}, a gap of {gap:.1} % of this one's cost; {how}. It \
-             leaves out breaks, tips, drivers' hours, clashes and changes, and counts closures at \
-             their shortest.",
+             leaves out breaks, tips, drivers' hours, clashes and changes, and counts closures no \
+             longer than the order of work asks for.",
             words::money(found.least)
         ),
     }

@@ -41,20 +41,21 @@ pub fn check(opened: &Opened) -> Report {
 }
 
 /// Holds a plan to every rule, by a checker that shares nothing with the search; what somebody
-/// should look at in its closures comes with it.
+/// should look at in its closures comes with it. Done and locked visits of a plan that was issued
+/// earlier, if one is given, have to be where they were.
 #[must_use]
-pub fn verify(opened: &Opened, plan: &Plan) -> Report {
+pub fn verify(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Report {
     let routes = words::count(plan.routes.len(), "gang-day", "gang-days");
     let left = words::count(plan.unplanned.len(), "job not planned", "jobs not planned");
     report(
         opened,
-        &to_look_at(opened, plan),
+        &to_look_at(opened, plan, issued),
         &format!("{routes}, {left}"),
     )
 }
 
-fn to_look_at(opened: &Opened, plan: &Plan) -> Vec<Finding> {
-    let mut found = broken_rules(opened, plan);
+fn to_look_at(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Vec<Finding> {
+    let mut found = broken(opened, plan, issued);
     found.extend(closures::of_plan(&opened.prepared, plan).findings);
     found
 }
@@ -63,12 +64,16 @@ fn to_look_at(opened: &Opened, plan: &Plan) -> Vec<Finding> {
 /// their streets.
 #[must_use]
 pub fn look_over(opened: &Opened, plan: &Plan) -> Report {
-    report(opened, &to_look_at(opened, plan), "The plan")
+    report(opened, &to_look_at(opened, plan, None), "The plan")
 }
 
 /// Every broken rule of a plan.
 #[must_use]
 pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
+    broken(opened, plan, None)
+}
+
+fn broken(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Vec<Finding> {
     let prepared = &opened.prepared;
     let barred = clashes::barred(prepared);
     let refused = opened.refused_jobs();
@@ -97,7 +102,7 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
             vibration: limits.vibration.map(|(limit, _)| (exposed, limit)),
             gaps: &gaps,
             clashes: &barred,
-            ..Limits::default()
+            issued,
         },
         programme: &prepared.programme,
         works: &works,

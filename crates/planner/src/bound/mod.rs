@@ -11,9 +11,9 @@
 //! pence, so the bound holds whatever the program got wrong.
 //!
 //! What it leaves out, so that the true least may be higher: breaks, tips and reloads, drivers' hours,
-//! most times between stages, clashes, changes to an earlier plan; closures are counted at their
-//! shortest; of several site hours only the first opening and the last end; and that plans are made
-//! of whole gang-days.
+//! most times between stages, clashes, changes to an earlier plan; closures are counted as long as
+//! what is done in between asks for, at the least; of several site hours only the first opening and
+//! the last end; and that plans are made of whole gang-days.
 //!
 //! # Source
 //! Set partitioning and its dual: common knowledge of vehicle routing; Ben-Ameur and Neto,
@@ -24,6 +24,7 @@ mod chains;
 mod classes;
 mod program;
 mod sets;
+mod spans;
 
 use crate::Problem;
 use crate::setting::Setting;
