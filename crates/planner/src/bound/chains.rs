@@ -7,7 +7,7 @@ use super::classes::Class;
 use super::sets::Metric;
 use super::spans::Spans;
 use crate::Block;
-use crate::setting::{FOREVER, Setting};
+use crate::setting::{FOREVER, Setting, Window};
 use crate::timing::{by_begun_hour, by_hour};
 
 /// Of one set, so many steps are tried at most; then the set counts at what is certain.
@@ -63,22 +63,13 @@ impl<'a> Chains<'a> {
         metric: &'a Metric,
         tasks: &[u32],
     ) -> Self {
-        let chain = |&task: &u32| {
-            let facts = setting.facts_at(task, class.day.pace);
-            let windows = &facts.windows;
-            let until = windows.iter().map(|window| window.1).max();
-            let locked = setting.task(task).locked.is_some();
-            Chain {
-                task,
-                node: setting.task(task).node,
-                done: 0,
-                blocks: setting.task(task).blocks.len() as u32,
-                ready: windows
-                    .first()
-                    .filter(|_| !locked)
-                    .map_or(0, |window| window.0),
-                until: until.filter(|_| !locked).unwrap_or(FOREVER),
-            }
+        let chain = |&task: &u32| Chain {
+            task,
+            node: setting.task(task).node,
+            done: 0,
+            blocks: setting.task(task).blocks.len() as u32,
+            ready: 0,
+            until: FOREVER,
         };
         Self {
             setting,
@@ -141,24 +132,50 @@ impl<'a> Chains<'a> {
             .collect();
         next.sort_unstable();
         for (start, at) in next {
-            let before = self.chains[at];
-            let kept = (self.spans.clone(), self.longer);
-            let block = self.block(before.task, before.done);
-            let time = start + block.work;
-            self.span(stand, at, block.work);
-            let chain = &mut self.chains[at];
-            chain.done += 1;
-            chain.ready = time.saturating_add(block.wait);
-            let on = Stand {
-                node: before.node,
-                time,
-                work: stand.work - block.work,
-                driven: stand.driven + self.metric.seconds(stand.node, before.node),
-            };
-            self.go(on, best);
-            self.chains[at] = before;
-            (self.spans, self.longer) = kept;
+            let mut from = 0;
+            while let Some(window) = self.window(at, from, start) {
+                self.take(stand, (at, window), best);
+                from = window.index + 1;
+            }
         }
+    }
+
+    /// The window, from the `from`-th on, in which the chain's next block may start so early or when it
+    /// opens: of a chain that is begun, the one it is in.
+    fn window(&self, at: usize, from: u32, start: u32) -> Option<Window> {
+        let chain = &self.chains[at];
+        if chain.done == 0 && self.setting.task(chain.task).locked.is_none() {
+            let facts = self.setting.facts_at(chain.task, self.class.day.pace);
+            let window = facts.window(from, start)?;
+            let open = window.open.max(start);
+            return Some(Window { open, ..window });
+        }
+        (from == 0).then_some(Window {
+            index: 0,
+            open: start,
+            until: chain.until,
+        })
+    }
+
+    /// Does the chain's next block, at the window's opening, and goes on.
+    fn take(&mut self, stand: Stand, (at, window): (usize, Window), best: &mut Best) {
+        let before = self.chains[at];
+        let kept = (self.spans.clone(), self.longer);
+        let block = self.block(before.task, before.done);
+        let time = window.open + block.work;
+        self.span(stand, at, block.work);
+        let chain = &mut self.chains[at];
+        (chain.done, chain.until) = (chain.done + 1, window.until);
+        chain.ready = time.saturating_add(block.wait);
+        let on = Stand {
+            node: before.node,
+            time,
+            work: stand.work - block.work,
+            driven: stand.driven + self.metric.seconds(stand.node, before.node),
+        };
+        self.go(on, best);
+        self.chains[at] = before;
+        (self.spans, self.longer) = kept;
     }
 
     fn block(&self, task: u32, block: u32) -> Block {
@@ -210,10 +227,10 @@ impl<'a> Chains<'a> {
         for (at, chain) in chains.filter(|(_, chain)| chain.done < chain.blocks) {
             let out = self.metric.seconds(stand.node, chain.node);
             let back = self.metric.seconds(chain.node, day.depot);
-            let start = chain.ready.max(stand.time + out);
+            let window = self.window(at, 0, chain.ready.max(stand.time + out))?;
             let tail = self.setting.facts_at(chain.task, day.pace).tail[chain.done as usize];
-            let done = start.saturating_add(tail);
-            if done > chain.until {
+            let done = window.open.saturating_add(tail);
+            if done > window.until {
                 return None;
             }
             if chain.done > 0 {
