@@ -11,7 +11,7 @@ mod common;
 use std::fs;
 use std::path::Path;
 
-use common::{sound, text};
+use common::{gangday, messages, sound, text};
 use gangday_tests::sample::write_patchwork;
 use serde_json::{Value, json};
 
@@ -39,7 +39,9 @@ fn plan(week: &Path, out: &Path, seed: u64, keep: Option<&Path>) {
     ];
     words.extend(keep.iter().flat_map(|keep| ["--keep", text(keep)]));
     sound(&words);
-    sound(&["verify", text(week), text(out)]);
+    let mut words = vec!["verify", text(week), text(out)];
+    words.extend(keep.iter().flat_map(|keep| ["--keep", text(keep)]));
+    sound(&words);
 }
 
 /// Plans a week, loses a gang's first day or locks its first job, and plans it again.
@@ -62,6 +64,10 @@ fn hold(seed: u64) {
     let locked = issued["routes"][0].clone();
     fs::write(&first, issued.to_string()).unwrap();
     plan(&week, &again, seed, Some(&first));
+    let visits = issued["routes"][0]["visits"].as_array_mut().unwrap();
+    let own = visits.iter_mut().filter(|visit| visit["job"] == job);
+    own.for_each(|visit| visit["start"] = json!("2001-01-01T08:00:00"));
+    moved_is_told(&week, &again, &folder.path().join("moved.json"), &issued);
     let planned = read(&again);
     let stays = |visit: &Value| {
         let same_day =
@@ -84,6 +90,15 @@ fn hold(seed: u64) {
         locked_visits.all(stays),
         "week {seed}: a locked visit moved"
     );
+}
+
+/// A plan that has locked visits elsewhere than the one that was issued breaks a rule.
+fn moved_is_told(week: &Path, plan: &Path, at: &Path, issued: &Value) {
+    fs::write(at, issued.to_string()).unwrap();
+    let told = gangday(&["verify", text(week), text(plan), "--keep", text(at)]);
+    let words = String::from_utf8_lossy(&told.stdout).into_owned() + &messages(&told);
+    assert_eq!(told.status.code(), Some(1), "{words}");
+    assert!(words.contains("R-LOCKED"), "{words}");
 }
 
 #[test]

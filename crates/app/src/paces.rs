@@ -234,7 +234,7 @@ mod tests {
         assert!(own.stages[0].work > usual, "{own:?}");
         let lasts = (visit.finish - visit.start).num_seconds();
         assert_eq!(lasts, own.stages[0].work.seconds());
-        assert!(verify(&opened, &plan).sound);
+        assert!(verify(&opened, &plan, None).sound);
     }
 
     #[test]
@@ -321,7 +321,7 @@ mod tests {
         let plan = planned(&opened);
         assert!(!plan.routes.is_empty());
         assert!(plan.routes.iter().all(|route| route.date != days[0]));
-        assert!(verify(&opened, &plan).sound);
+        assert!(verify(&opened, &plan, None).sound);
         let mut moved = plan.clone();
         let span = days[0] - moved.routes[0].date;
         let route = &mut moved.routes[0];
@@ -333,7 +333,7 @@ mod tests {
             visit.start += span;
             visit.finish += span;
         }
-        let report = verify(&opened, &moved);
+        let report = verify(&opened, &moved, None);
         let cold = report.findings.iter().find(|found| found.code == "R-COLD");
         let text = &cold.unwrap().text;
         assert!(text.contains(&format!("{} at 3.5 C", days[0])), "{text}");

@@ -42,21 +42,27 @@ pub fn check(opened: &Opened) -> Report {
 }
 
 /// Holds a plan to every rule, by a checker that shares nothing with the search; what somebody
-/// should look at in its closures comes with it.
+/// should look at in its closures comes with it. Done and locked visits of a plan that was issued
+/// earlier, if one is given, have to be where they were.
 #[must_use]
-pub fn verify(opened: &Opened, plan: &Plan) -> Report {
+pub fn verify(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Report {
     let public = closures::of_plan(&opened.prepared, plan);
     let routes = words::count(plan.routes.len(), "gang-day", "gang-days");
     let left = words::count(plan.unplanned.len(), "job not planned", "jobs not planned");
     report(
         opened,
-        &to_look_at(opened, plan, &public),
+        &to_look_at(opened, plan, issued, &public),
         &format!("{routes}, {left}"),
     )
 }
 
-fn to_look_at(opened: &Opened, plan: &Plan, public: &Public) -> Vec<Finding> {
-    let mut found = broken_rules(opened, plan);
+fn to_look_at(
+    opened: &Opened,
+    plan: &Plan,
+    issued: Option<&Plan>,
+    public: &Public,
+) -> Vec<Finding> {
+    let mut found = broken(opened, plan, issued);
     found.extend(gang_days::health(&opened.prepared, plan));
     found.extend(public.findings.iter().cloned());
     found
@@ -66,12 +72,16 @@ fn to_look_at(opened: &Opened, plan: &Plan, public: &Public) -> Vec<Finding> {
 /// their streets.
 #[must_use]
 pub fn look_over(opened: &Opened, plan: &Plan, public: &Public) -> Report {
-    report(opened, &to_look_at(opened, plan, public), "The plan")
+    report(opened, &to_look_at(opened, plan, None, public), "The plan")
 }
 
 /// Every broken rule of a plan.
 #[must_use]
 pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
+    broken(opened, plan, None)
+}
+
+fn broken(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Vec<Finding> {
     let prepared = &opened.prepared;
     let clashing = clashes::barred(prepared);
     let barred = barred(prepared);
@@ -102,7 +112,7 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
             gaps: &gaps,
             clashes: &clashing,
             barred: &barred,
-            ..Limits::default()
+            issued,
         },
         programme: &prepared.programme,
         works: &works,

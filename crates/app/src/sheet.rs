@@ -198,7 +198,9 @@ fn unplanned(unplanned: &Unplanned) -> UnplannedView {
     }
 }
 
-fn costs(costs: &Costs) -> Vec<CostLine> {
+/// Costs by part in words, the total last.
+#[must_use]
+pub fn costs(costs: &Costs) -> Vec<CostLine> {
     let lines = [
         ("Crews within their shifts", costs.crew_pence),
         ("Overtime", costs.overtime_pence),

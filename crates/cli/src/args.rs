@@ -39,7 +39,7 @@ pub enum Command {
     Plan(PlanArgs),
     /// Hold a plan to every rule; each broken one is named.
     #[command(after_help = "Example: gangday verify sample-data/full-week week.plan.json")]
-    Verify(PlannedArgs),
+    Verify(VerifyArgs),
     /// Print each planned job's closure as GeoJSON.
     #[command(
         after_help = "Example: gangday closures sample-data/full-week week.plan.json > closures.geojson\n\
@@ -95,6 +95,17 @@ pub struct PlannedArgs {
     /// Machine-readable output.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Which plan, and what it has to keep.
+#[derive(Args, Debug)]
+pub struct VerifyArgs {
+    /// The programme and its plan.
+    #[command(flatten)]
+    pub planned: PlannedArgs,
+    /// A plan that was issued earlier: what is done or locked in it has to be where it was.
+    #[arg(long, value_name = "PLAN")]
+    pub keep: Option<PathBuf>,
 }
 
 /// Which closures, and what else to write.

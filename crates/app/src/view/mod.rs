@@ -10,6 +10,7 @@ mod job;
 mod public;
 mod request;
 mod sheet;
+mod what_if;
 
 pub use board::{BoardDay, Column, Layer, LayerKind, WaitLayer};
 pub use detail::{
@@ -26,3 +27,4 @@ pub use sheet::{
     CautionView, ClosureView, CostLine, FindingView, GangView, MaterialView, OrderView, PlanView,
     Sheet, StreetView, TipView, UnplannedView,
 };
+pub use what_if::{BrokenView, ChangeByHand, CostChange, WhatIfView};

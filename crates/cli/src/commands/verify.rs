@@ -3,13 +3,18 @@
 use gangday_app::{Opened, read_plan, verify};
 
 use super::{Done, status};
-use crate::args::PlannedArgs;
+use crate::args::VerifyArgs;
 use crate::print;
 
 /// Holds a plan to every rule.
-pub fn run(args: &PlannedArgs) -> Done {
+pub fn run(args: &VerifyArgs) -> Done {
+    let VerifyArgs {
+        planned: args,
+        keep,
+    } = args;
     let opened = Opened::from_folder(&args.programme)?;
-    let report = verify(&opened, &read_plan(&args.plan)?);
+    let issued = keep.as_deref().map(read_plan).transpose()?;
+    let report = verify(&opened, &read_plan(&args.plan)?, issued.as_ref());
     if args.json {
         print::json(&report);
     } else {

@@ -1,12 +1,14 @@
-//! What one gang-day's crew and way cost at the least for a set of tasks, by trying every order of their
-//! blocks that could still be cheaper.
+//! What one gang-day's crew and way cost at the least for a set of tasks, and what their closures cost more
+//! than at their shortest, by trying every order of their blocks that could still be cheaper.
 
 use smallvec::SmallVec;
 
 use super::classes::Class;
 use super::sets::Metric;
-use crate::setting::{FOREVER, Setting};
-use crate::timing::by_hour;
+use super::spans::Spans;
+use crate::Block;
+use crate::setting::{FOREVER, Setting, Window};
+use crate::timing::{by_begun_hour, by_hour};
 
 /// Of one set, so many steps are tried at most; then the set counts at what is certain.
 const TRIED: u32 = 30_000;
@@ -32,6 +34,9 @@ pub(super) struct Chains<'a> {
     class: &'a Class,
     metric: &'a Metric,
     chains: All,
+    /// How long closures last at the least by the order so far, and what the done ones cost more for it.
+    spans: Spans,
+    longer: i64,
 }
 
 /// Where the gang is, since when, how much of its work is left and how far it has driven.
@@ -58,28 +63,21 @@ impl<'a> Chains<'a> {
         metric: &'a Metric,
         tasks: &[u32],
     ) -> Self {
-        let chain = |&task: &u32| {
-            let facts = setting.facts_at(task, class.day.pace);
-            let windows = &facts.windows;
-            let until = windows.iter().map(|window| window.1).max();
-            let locked = setting.task(task).locked.is_some();
-            Chain {
-                task,
-                node: setting.task(task).node,
-                done: 0,
-                blocks: setting.task(task).blocks.len() as u32,
-                ready: windows
-                    .first()
-                    .filter(|_| !locked)
-                    .map_or(0, |window| window.0),
-                until: until.filter(|_| !locked).unwrap_or(FOREVER),
-            }
+        let chain = |&task: &u32| Chain {
+            task,
+            node: setting.task(task).node,
+            done: 0,
+            blocks: setting.task(task).blocks.len() as u32,
+            ready: 0,
+            until: FOREVER,
         };
         Self {
             setting,
             class,
             metric,
             chains: tasks.iter().map(chain).collect(),
+            spans: Spans::new(tasks.len()),
+            longer: 0,
         }
     }
 
@@ -134,23 +132,83 @@ impl<'a> Chains<'a> {
             .collect();
         next.sort_unstable();
         for (start, at) in next {
-            let before = self.chains[at];
-            let block = self
-                .setting
-                .block(before.task, before.done, self.class.day.pace);
-            let time = start + block.work;
-            let chain = &mut self.chains[at];
-            chain.done += 1;
-            chain.ready = time.saturating_add(block.wait);
-            let on = Stand {
-                node: before.node,
-                time,
-                work: stand.work - block.work,
-                driven: stand.driven + self.metric.seconds(stand.node, before.node),
-            };
-            self.go(on, best);
-            self.chains[at] = before;
+            let mut from = 0;
+            while let Some(window) = self.window(at, from, start) {
+                self.take(stand, (at, window), best);
+                from = window.index + 1;
+            }
         }
+    }
+
+    /// The window, from the `from`-th on, in which the chain's next block may start so early or when it
+    /// opens: of a chain that is begun, the one it is in.
+    fn window(&self, at: usize, from: u32, start: u32) -> Option<Window> {
+        let chain = &self.chains[at];
+        if chain.done == 0 && self.setting.task(chain.task).locked.is_none() {
+            let facts = self.setting.facts_at(chain.task, self.class.day.pace);
+            let window = facts.window(from, start)?;
+            let open = window.open.max(start);
+            return Some(Window { open, ..window });
+        }
+        (from == 0).then_some(Window {
+            index: 0,
+            open: start,
+            until: chain.until,
+        })
+    }
+
+    /// Does the chain's next block, at the window's opening, and goes on.
+    fn take(&mut self, stand: Stand, (at, window): (usize, Window), best: &mut Best) {
+        let before = self.chains[at];
+        let kept = (self.spans.clone(), self.longer);
+        let block = self.block(before.task, before.done);
+        let time = window.open + block.work;
+        self.span(stand, at, block.work);
+        let chain = &mut self.chains[at];
+        (chain.done, chain.until) = (chain.done + 1, window.until);
+        chain.ready = time.saturating_add(block.wait);
+        let on = Stand {
+            node: before.node,
+            time,
+            work: stand.work - block.work,
+            driven: stand.driven + self.metric.seconds(stand.node, before.node),
+        };
+        self.go(on, best);
+        self.chains[at] = before;
+        (self.spans, self.longer) = kept;
+    }
+
+    fn block(&self, task: u32, block: u32) -> Block {
+        self.setting.block(task, block, self.class.day.pace)
+    }
+
+    /// The wait before the next block of a chain that is begun.
+    fn wait(&self, chain: &Chain) -> u32 {
+        let before = chain.done.checked_sub(1);
+        before.map_or(0, |before| self.block(chain.task, before).wait)
+    }
+
+    /// Lets the closures that are there last through the next block of this chain.
+    fn span(&mut self, stand: Stand, at: usize, work: u32) {
+        let chain = self.chains[at];
+        let leg = self.metric.seconds(stand.node, chain.node);
+        let wait = self.wait(&chain);
+        self.spans.step(at, chain.done == 0, (leg, wait), work);
+        if chain.done + 1 == chain.blocks {
+            let lasts = self.spans.so_far(at);
+            self.longer += self.over(&chain, lasts);
+            self.spans.end(at);
+        }
+    }
+
+    /// What a closure that lasts so long costs more than at its shortest.
+    fn over(&self, chain: &Chain, lasts: u32) -> i64 {
+        let rate = self.setting.task(chain.task).closure_hour;
+        let shortest = self
+            .setting
+            .facts_at(chain.task, self.class.day.pace)
+            .shortest;
+        by_begun_hour(rate, lasts.max(shortest)) - by_begun_hour(rate, shortest)
     }
 
     fn start(&self, stand: Stand, at: usize) -> u32 {
@@ -164,14 +222,23 @@ impl<'a> Chains<'a> {
         let day = &self.class.day;
         let (mut end, mut drive) = (stand.time + stand.work, 0);
         let mut home = self.metric.seconds(stand.node, day.depot);
-        for chain in self.chains.iter().filter(|chain| chain.done < chain.blocks) {
+        let mut longer = self.longer;
+        let chains = self.chains.iter().enumerate();
+        for (at, chain) in chains.filter(|(_, chain)| chain.done < chain.blocks) {
             let out = self.metric.seconds(stand.node, chain.node);
             let back = self.metric.seconds(chain.node, day.depot);
-            let start = chain.ready.max(stand.time + out);
+            let window = self.window(at, 0, chain.ready.max(stand.time + out))?;
             let tail = self.setting.facts_at(chain.task, day.pace).tail[chain.done as usize];
-            let done = start.saturating_add(tail);
-            if done > chain.until {
+            let done = window.open.saturating_add(tail);
+            if done > window.until {
                 return None;
+            }
+            if chain.done > 0 {
+                let lasts = self
+                    .spans
+                    .next(at, out, self.wait(chain))
+                    .saturating_add(tail);
+                longer += self.over(chain, lasts);
             }
             end = end.max(done.saturating_add(back));
             drive = drive.max(out + back);
@@ -186,6 +253,6 @@ impl<'a> Chains<'a> {
         }
         let rate = self.setting.problem.rates.travel_hour;
         let travel = by_hour(rate, i64::from(stand.driven + drive)) - 1;
-        Some(self.class.crew(self.setting, end) + travel.max(0))
+        Some(self.class.crew(self.setting, end) + travel.max(0) + longer)
     }
 }

@@ -11,9 +11,9 @@
 //! pence, so the bound holds whatever the program got wrong.
 //!
 //! What it leaves out, so that the true least may be higher: breaks, tips and reloads, drivers' hours,
-//! most times between stages, clashes, changes to an earlier plan; closures are counted at their
-//! shortest; of several site hours only the first opening and the last end; and that plans are made
-//! of whole gang-days.
+//! most times between stages, clashes, changes to an earlier plan; closures are counted as long as
+//! what is done in between asks for, at the least; and that plans are made of whole gang-days, but for
+//! cuts.
 //!
 //! # Source
 //! Set partitioning and its dual: common knowledge of vehicle routing; Ben-Ameur and Neto,
@@ -22,8 +22,10 @@
 
 mod chains;
 mod classes;
+mod cuts;
 mod program;
 mod sets;
+mod spans;
 
 use crate::Problem;
 use crate::setting::Setting;
@@ -33,6 +35,9 @@ use sets::Sets;
 
 /// Up to so many tasks, prices are raised by going through all sets.
 const MOST_TASKS: usize = 130;
+
+/// So often cuts are added.
+const CUTTINGS: usize = 40;
 
 /// The best fair prices are good enough within this part of the program's.
 const CLOSE: f64 = 0.002;
@@ -80,11 +85,12 @@ pub fn bound(problem: &Problem, effort: u64) -> Bound {
     }
 }
 
-/// Prices of tasks, and of a gang-day of each class.
+/// Prices of tasks, of a gang-day of each class, and of cuts.
 #[derive(Clone, Debug)]
 struct Prices {
     tasks: Vec<i64>,
     days: Vec<i64>,
+    cuts: Vec<i64>,
 }
 
 impl Prices {
@@ -103,6 +109,7 @@ impl Prices {
         Self {
             tasks: (0..setting.facts.len() as u32).map(price).collect(),
             days: vec![0; classes.len()],
+            cuts: Vec::new(),
         }
     }
 
@@ -110,7 +117,7 @@ impl Prices {
     fn sum(&self, classes: &[Class]) -> i64 {
         let days = self.days.iter().zip(classes);
         let days: i64 = days.map(|(price, class)| price * class.count).sum();
-        self.tasks.iter().sum::<i64>() - days
+        self.tasks.iter().sum::<i64>() - days - self.cuts.iter().sum::<i64>()
     }
 
     /// Half-way, cut so that no task costs more than leaving it out.
@@ -119,16 +126,47 @@ impl Prices {
         Self {
             tasks: self.tasks.iter().zip(&other.tasks).map(half).collect(),
             days: self.days.iter().zip(&other.days).map(half).collect(),
+            cuts: self.cuts.iter().zip(&other.cuts).map(half).collect(),
         }
     }
 }
 
-/// Raises the prices; true if they are as high as they go.
+/// Raises the prices; true if they are as high as they go but for cuts.
 fn raise(setting: &Setting<'_>, classes: &[Class], fair: &mut Prices, effort: u64) -> bool {
     let mut sets = Sets::new(setting, classes, effort);
-    let Some(mut program) = Program::new(setting, classes) else {
+    let Some(mut program) = Program::new(setting, classes, (Vec::new(), &[])) else {
         return false;
     };
+    if !settle(&mut sets, &mut program, classes, fair) {
+        return false;
+    }
+    for _ in 0..CUTTINGS {
+        let known = program.known();
+        let broken = cuts::broken(setting, classes, (known, &sets.cuts));
+        if broken.is_empty() {
+            break;
+        }
+        sets.cuts.extend(broken);
+        fair.cuts.resize(sets.cuts.len(), 0);
+        let known = known.to_vec();
+        let Some(next) = Program::new(setting, classes, (known, &sets.cuts)) else {
+            break;
+        };
+        program = next;
+        if !settle(&mut sets, &mut program, classes, fair) {
+            break;
+        }
+    }
+    true
+}
+
+/// Raises the prices as far as they go with the cuts that there are; false where effort ends first.
+fn settle(
+    sets: &mut Sets<'_>,
+    program: &mut Program,
+    classes: &[Class],
+    fair: &mut Prices,
+) -> bool {
     loop {
         let Some(proposed) = program.prices() else {
             return false;
@@ -139,27 +177,25 @@ fn raise(setting: &Setting<'_>, classes: &[Class], fair: &mut Prices, effort: u6
         }
         // First half-way to the fair prices, where unfair sets are telling; then the proposal itself.
         let between = fair.between(&proposed);
-        let Some(found) = sets.unfair(&between) else {
+        let Some(mut found) = sets.unfair(&between) else {
             return false;
         };
         if found.is_empty() && between.sum(classes) > best {
             *fair = between;
             continue;
         }
-        let found = if found.is_empty() {
-            let Some(found) = sets.unfair(&proposed) else {
+        if found.is_empty() {
+            let Some(more) = sets.unfair(&proposed) else {
                 return false;
             };
-            if found.is_empty() {
+            if more.is_empty() {
                 if proposed.sum(classes) > best {
                     *fair = proposed;
                 }
                 return true;
             }
-            found
-        } else {
-            found
-        };
+            found = more;
+        }
         if !program.add(&found) {
             return false;
         }

@@ -6,6 +6,7 @@ use microlp::{
 
 use super::Prices;
 use super::classes::Class;
+use super::cuts::{Cut, is_in};
 use super::sets::Set;
 use crate::setting::Setting;
 
@@ -13,12 +14,18 @@ use crate::setting::Setting;
 pub(super) struct Program {
     tasks: Vec<Variable>,
     days: Vec<Variable>,
+    cuts: Vec<(Cut, Variable)>,
+    known: Vec<Set>,
     solved: Option<Solved>,
 }
 
 impl Program {
-    /// With no sets: every task at what leaving it out costs.
-    pub(super) fn new(setting: &Setting<'_>, classes: &[Class]) -> Option<Self> {
+    /// With the sets that are known so far; with none, every task at what leaving it out costs.
+    pub(super) fn new(
+        setting: &Setting<'_>,
+        classes: &[Class],
+        (known, cuts): (Vec<Set>, &[Cut]),
+    ) -> Option<Self> {
         let mut model = Model::new(OptimizationDirection::Maximize);
         let left_out = setting
             .problem
@@ -32,12 +39,38 @@ impl Program {
             .iter()
             .map(|class| model.add_var(-(class.count as f64), (0.0, f64::INFINITY)))
             .collect();
-        let solved = model.solve().ok()?.into_solution().ok();
-        Some(Self {
+        let price = |model: &mut Model| model.add_var(-1.0, (0.0, f64::INFINITY));
+        let cuts = cuts.iter().map(|cut| (*cut, price(&mut model)));
+        let mut program = Self {
             tasks,
+            cuts: cuts.collect(),
             days,
-            solved,
-        })
+            known: Vec::new(),
+            solved: None,
+        };
+        for set in &known {
+            model.add_constraint(program.row(set), ComparisonOp::Le, set.cost as f64);
+        }
+        program.known = known;
+        program.solved = model.solve().ok()?.into_solution().ok();
+        Some(program)
+    }
+
+    /// The sets that are known so far.
+    pub(super) fn known(&self) -> &[Set] {
+        &self.known
+    }
+
+    /// What a set's tasks come to, less what the gang-day and the cuts take.
+    fn row(&self, set: &Set) -> Vec<(Variable, f64)> {
+        let tasks = set.tasks.iter();
+        let tasks = tasks.map(|&task| (self.tasks[task as usize], 1.0));
+        let cuts = self.cuts.iter().filter(|cut| is_in(&cut.0, &set.tasks));
+        let cuts = cuts.map(|cut| (cut.1, -1.0));
+        tasks
+            .chain([(self.days[set.class], -1.0)])
+            .chain(cuts)
+            .collect()
     }
 
     /// The best sum of prices that is fair to the sets known so far.
@@ -62,6 +95,11 @@ impl Program {
                 .iter()
                 .map(|day| value(day).ceil() as i64)
                 .collect(),
+            cuts: self
+                .cuts
+                .iter()
+                .map(|(_, cut)| value(cut).ceil() as i64)
+                .collect(),
         })
     }
 
@@ -71,11 +109,8 @@ impl Program {
             let Some(solved) = self.solved.take() else {
                 return false;
             };
-            let tasks = set
-                .tasks
-                .iter()
-                .map(|&task| (self.tasks[task as usize], 1.0));
-            let row: Vec<(Variable, f64)> = tasks.chain([(self.days[set.class], -1.0)]).collect();
+            let row = self.row(set);
+            self.known.push(set.clone());
             let outcome = solved.add_constraint(row, ComparisonOp::Le, set.cost as f64);
             self.solved = outcome
                 .ok()

@@ -5,6 +5,7 @@ use smallvec::SmallVec;
 use super::Prices;
 use super::chains::Chains;
 use super::classes::Class;
+use super::cuts::{Cut, is_in};
 use crate::setting::Setting;
 use crate::timing::{by_begun_hour, by_hour};
 
@@ -27,6 +28,8 @@ pub(super) struct Sets<'a> {
     setting: &'a Setting<'a>,
     classes: &'a [Class],
     metric: Metric,
+    /// What prices of cuts are for.
+    pub(super) cuts: Vec<Cut>,
     left: u64,
 }
 
@@ -71,6 +74,7 @@ impl<'a> Sets<'a> {
             setting,
             classes,
             metric: Metric::of(setting),
+            cuts: Vec::new(),
             left: effort,
         }
     }
@@ -172,7 +176,8 @@ impl<'a> Sets<'a> {
         let closures: i64 = closures.sum();
         let travel = by_hour(rates.travel_hour, i64::from(tour)) - 1;
         let fixed = rates.gang_day + closures + self.set_ups(&walk.chosen);
-        let most = sums.price - walk.prices.days[walk.class] - fixed;
+        let cut = self.cut(walk);
+        let most = sums.price - cut - walk.prices.days[walk.class] - fixed;
         let day = &class.day;
         let worked = day.start + day.load + sums.work as u32;
         let end = worked + tour + day.unload;
@@ -188,6 +193,13 @@ impl<'a> Sets<'a> {
             });
         }
         Some(())
+    }
+
+    /// The prices of the cuts of which the chosen set has two tasks or three.
+    fn cut(&self, walk: &Walk<'_>) -> i64 {
+        let cuts = self.cuts.iter().zip(&walk.prices.cuts);
+        let own = cuts.filter(|(cut, price)| **price > 0 && is_in(cut, &walk.chosen));
+        own.map(|(_, price)| price).sum()
     }
 
     /// Once per street, the dearest.
