@@ -274,7 +274,7 @@ mod tests {
             })
         };
         let pours = |opened: &Opened| {
-            let report = verify(opened, &planned(opened));
+            let report = verify(opened, &planned(opened), None);
             let found = report.findings.into_iter();
             found.filter(|one| one.code == "C-POUR").count()
         };

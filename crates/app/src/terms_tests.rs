@@ -43,7 +43,7 @@ fn restricted(until: NaiveDate) -> Opened {
 }
 
 fn codes(opened: &Opened, plan: &Plan) -> Vec<String> {
-    let report = verify(opened, plan);
+    let report = verify(opened, plan, None);
     report.findings.into_iter().map(|one| one.code).collect()
 }
 
@@ -60,7 +60,7 @@ fn nothing_is_planned_in_a_restricted_street_before_its_date() {
         "the plan made without it breaks it"
     );
     let kept = planned(&wednesday);
-    assert!(!kept.routes.is_empty() && verify(&wednesday, &kept).sound);
+    assert!(!kept.routes.is_empty() && verify(&wednesday, &kept, None).sound);
     let in_street = |plan: &Plan| {
         let prepared = &wednesday.prepared;
         let visits = plan.routes.iter().flat_map(|route| {
@@ -123,7 +123,7 @@ fn busy_hours_cost_what_the_figure_says_and_fewer_of_them_are_met() {
         }
     });
     let (loose, kept) = (planned(&free), planned(&dear));
-    assert!(verify(&dear, &kept).sound);
+    assert!(verify(&dear, &kept, None).sound);
     assert!(met(&free, &loose) > 0, "it bites");
     assert!(
         met(&dear, &kept) < met(&dear, &loose),
