@@ -11,12 +11,15 @@ use gangday_model::{Finding, JobId, Plan};
 use gangday_store::Folder;
 use serde_json::Value;
 
+use crate::diary::{self, Diary};
 use crate::prepared::Prepared;
 use crate::view::Refusal;
 use crate::words;
 
 /// The saved plan in a programme folder.
 pub const PLAN: &str = "plan.json";
+/// Plans that were issued, and what was recorded as done.
+pub const DIARY: &str = "diary.json";
 /// Water, green and the like, to draw under the streets.
 pub const BACKDROP: &str = "backdrop.geojson";
 
@@ -37,6 +40,8 @@ pub struct Opened {
     pub backdrop: Option<Arc<str>>,
     /// The plan that was saved with it, if there is one.
     pub plan: Option<Arc<Plan>>,
+    /// What was issued and what was done.
+    pub diary: Arc<Diary>,
     /// Its files as they were read, by name; those that nothing has changed are saved like this.
     pub raw: Arc<Vec<(&'static str, Vec<u8>)>>,
 }
@@ -64,6 +69,7 @@ impl Opened {
         let mut opened = Self::on_roads(&folder.name(), &parts, backdrop, roads);
         opened.folder = Some(path.to_owned());
         opened.take_plan(folder.get(PLAN));
+        opened.take_diary(folder.get(DIARY));
         Ok(opened)
     }
 
@@ -106,6 +112,7 @@ impl Opened {
             folder: None,
             backdrop: backdrop.map(|bytes| String::from_utf8_lossy(bytes).into()),
             plan: None,
+            diary: Arc::default(),
             raw: Arc::new(raw(parts, roads.network)),
         }
     }
@@ -169,6 +176,14 @@ impl Opened {
                 let intake = Arc::make_mut(&mut self.intake);
                 intake.extend(faults.into_iter().map(|fault| fault.in_file(PLAN)));
             }
+            None => {}
+        }
+    }
+
+    fn take_diary(&mut self, bytes: Option<&[u8]>) {
+        match bytes.map(diary::read) {
+            Some(Ok(diary)) => self.diary = Arc::new(diary),
+            Some(Err(fault)) => Arc::make_mut(&mut self.intake).push(fault.in_file(DIARY)),
             None => {}
         }
     }

@@ -6,7 +6,8 @@ use gangday_files::{JOBS, read_plan as plan_from, write_plan as plan_to};
 use gangday_model::Plan;
 use gangday_store::{Folder, write_whole};
 
-use crate::opened::{BACKDROP, Opened, PLAN, PREPARED, refused};
+use crate::diary;
+use crate::opened::{BACKDROP, DIARY, Opened, PLAN, PREPARED, refused};
 use crate::view::Refusal;
 
 /// Writes a plan to a file.
@@ -58,6 +59,9 @@ pub fn save(opened: &Opened, plan: Option<&Plan>, path: &Path) -> Result<(), Ref
     let mut files = programme_files(opened);
     let roads = opened.prepared.kept_roads();
     files.extend(roads.map(|roads| (PREPARED, roads)));
+    if !opened.diary.is_empty() {
+        files.push((DIARY, diary::write(&opened.diary)));
+    }
     let mut folder = Folder::create(path).map_err(|error| refused(&error))?;
     if let Some(plan) = plan {
         files.push((PLAN, plan_to(plan)));

@@ -92,6 +92,10 @@ job: string | null,
  */
 stage: string | null, 
 /**
+ * `locked` or `done` where it stays when the week is planned again.
+ */
+stays: string | null, 
+/**
  * From.
  */
 from: number, 
@@ -751,6 +755,114 @@ amount: string,
  */
 pence: number, };
 
+export type ChangeView = { 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * `added`, `dropped`, `gang`, `day` or `time`.
+ */
+kind: string, 
+/**
+ * From what to what, in words.
+ */
+text: string, };
+
+export type IssueView = { 
+/**
+ * Its number, from 1.
+ */
+number: number, 
+/**
+ * The date that it carries, ISO.
+ */
+on: string, 
+/**
+ * One line: `58 of 64 jobs in 23 gang-days`.
+ */
+summary: string, 
+/**
+ * Whether it is the plan on the desk, unchanged.
+ */
+current: boolean, };
+
+export type RecordView = { 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * The stage.
+ */
+stage: string, 
+/**
+ * ISO date of the day on which it ended.
+ */
+date: string, 
+/**
+ * When it ended on that day, minutes from midnight.
+ */
+at: number, };
+
+export type DifferenceView = { 
+/**
+ * What it is: `Gang-days`.
+ */
+label: string, 
+/**
+ * Of the one, with its unit.
+ */
+one: string, 
+/**
+ * Of the other.
+ */
+other: string, 
+/**
+ * The other less the one, with its sign and unit; empty where they are equal.
+ */
+by: string, };
+
+export type SideView = { 
+/**
+ * `Issue 2, Thu 25 Feb` or `On the desk`.
+ */
+name: string, 
+/**
+ * One line: `58 of 64 jobs in 23 gang-days`.
+ */
+summary: string, 
+/**
+ * Its gang-days.
+ */
+columns: Array<Column>, 
+/**
+ * Jobs in none of them.
+ */
+unplanned: Array<string>, 
+/**
+ * Its cost by part, the total last.
+ */
+costs: Array<CostLine>, };
+
+export type ComparisonView = { 
+/**
+ * The one.
+ */
+one: SideView, 
+/**
+ * The other.
+ */
+other: SideView, 
+/**
+ * Their figures.
+ */
+differences: Array<DifferenceView>, 
+/**
+ * What became of each job from the one to the other.
+ */
+changes: Array<ChangeView>, };
+
 export type PlanView = { 
 /**
  * Every gang-day with work in it.
@@ -784,6 +896,10 @@ gang_days: Array<GangDayView>,
  * The cost by part, the total last.
  */
 costs: Array<CostLine>, 
+/**
+ * What planning again changed.
+ */
+changes: Array<ChangeView>, 
 /**
  * One line: `58 of 64 jobs in 23 gang-days`.
  */
@@ -1139,6 +1255,14 @@ jobs: Array<JobView>,
  */
 plan: PlanView | null, 
 /**
+ * The plans that were issued, the first one first.
+ */
+issues: Array<IssueView>, 
+/**
+ * What was recorded as done, the latest last.
+ */
+records: Array<RecordView>, 
+/**
  * What is wrong or needs a look, the gravest first.
  */
 findings: Array<FindingView>, 
@@ -1201,7 +1325,51 @@ iterations: number | null,
 /**
  * Same seed and iterations, same plan.
  */
-seed: number | null, } | { "ask": "progress" } | { "ask": "stop" } | { "ask": "save", 
+seed: number | null, } | { "ask": "replan", 
+/**
+ * How long at most, seconds; 10 where absent.
+ */
+seconds: number | null, 
+/**
+ * How many iterations at most.
+ */
+iterations: number | null, 
+/**
+ * Same seed and iterations, same plan.
+ */
+seed: number | null, } | { "ask": "mark", 
+/**
+ * Which jobs.
+ */
+jobs: Array<string>, 
+/**
+ * Whether they stay.
+ */
+locked: boolean, } | { "ask": "record", 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * The stage: `dig`, `base`, `build`, `surround`, `surface` or `reopen`.
+ */
+stage: string, 
+/**
+ * When it ended, local: `2027-03-01T10:35`; absent to take the record back.
+ */
+at: string | null, } | { "ask": "issue", 
+/**
+ * The date that it carries, ISO.
+ */
+on: string, } | { "ask": "compare", 
+/**
+ * The number of an issue; 0 for the plan on the desk.
+ */
+one: number, 
+/**
+ * The same for the other.
+ */
+other: number, } | { "ask": "progress" } | { "ask": "stop" } | { "ask": "save", 
 /**
  * A new folder's path; the one it was opened from where absent.
  */
@@ -1253,7 +1421,11 @@ sheet: Sheet, } | { "is": "job",
 /**
  * It.
  */
-detail: JobDetail, } | { "is": "page", 
+detail: JobDetail, } | { "is": "comparison", 
+/**
+ * Them.
+ */
+comparison: ComparisonView, } | { "is": "page", 
 /**
  * A file name for it.
  */

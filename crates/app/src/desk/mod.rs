@@ -2,6 +2,7 @@
 //!
 //! A request is answered whole or refused whole; a refused one leaves everything as it was.
 
+mod hand;
 mod search;
 mod table;
 
@@ -56,11 +57,18 @@ impl Desk {
                 seconds,
                 iterations,
                 seed,
-            } => self.collected()?.plan(PlanOptions {
+            } => self.plan(false, (seconds, iterations, seed)),
+            Request::Replan {
                 seconds,
                 iterations,
-                seed: seed.unwrap_or(1),
-            }),
+                seed,
+            } => self.plan(true, (seconds, iterations, seed)),
+            Request::Mark { jobs, locked } => self.collected()?.mark(&jobs, locked),
+            Request::Record { job, stage, at } => {
+                self.collected()?.record(&job, &stage, at.as_deref())
+            }
+            Request::Issue { on } => self.collected()?.issue(&on),
+            Request::Compare { one, other } => self.collected()?.compare(one, other),
             Request::Progress => Ok(self.collected()?.progress()),
             Request::Stop => self.stop(),
             Request::Save { folder } => self.collected()?.save(folder.map(PathBuf::from)),
@@ -68,6 +76,23 @@ impl Desk {
             Request::Redo => self.collected()?.walk(Table::redo),
             Request::ClientPage => self.client_page(),
         }
+    }
+
+    fn plan(
+        &self,
+        keep: bool,
+        how: (Option<f64>, Option<u32>, Option<u32>),
+    ) -> Result<Answer, Refusal> {
+        let (seconds, iterations, seed) = how;
+        let seed = seed.unwrap_or(1);
+        self.collected()?.plan(
+            keep,
+            PlanOptions {
+                seconds,
+                iterations,
+                seed,
+            },
+        )
     }
 
     /// What stands in the window's title bar.
@@ -184,7 +209,7 @@ impl Inner {
         Ok(self.sheet())
     }
 
-    fn plan(&mut self, options: PlanOptions) -> Result<Answer, Refusal> {
+    fn plan(&mut self, keep: bool, options: PlanOptions) -> Result<Answer, Refusal> {
         self.refuse_while_planning()?;
         let opened = self.table.opened()?.clone();
         if opened.is_nothing_to_plan() {
@@ -192,7 +217,8 @@ impl Inner {
                 "There is nothing to plan: the programme needs at least one job and one gang.",
             ));
         }
-        let search = Search::begin(opened, options);
+        let keep = if keep { self.planned()?.plan } else { None };
+        let search = Search::begin(opened, options, keep);
         let progress = search.progress();
         self.search = Some(search);
         Ok(Answer::Progress { progress })
@@ -271,3 +297,6 @@ fn nothing_open() -> Refusal {
 
 #[cfg(test)]
 mod tests;
+
+#[cfg(test)]
+mod hand_tests;

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::{FindingView, JobDetail, Sheet};
+use super::{ComparisonView, FindingView, JobDetail, Sheet};
 
 /// Which of the invented weeks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
@@ -61,6 +61,44 @@ pub enum Request {
         iterations: Option<u32>,
         /// Same seed and iterations, same plan.
         seed: Option<u32>,
+    },
+    /// Start planning again from the plan on the desk: what is done or locked stays, the rest
+    /// changes as little as its prices ask for.
+    Replan {
+        /// How long at most, seconds; 10 where absent.
+        seconds: Option<f64>,
+        /// How many iterations at most.
+        iterations: Option<u32>,
+        /// Same seed and iterations, same plan.
+        seed: Option<u32>,
+    },
+    /// Say that jobs stay with their gang, on their day, at their times, or need not.
+    Mark {
+        /// Which jobs.
+        jobs: Vec<String>,
+        /// Whether they stay.
+        locked: bool,
+    },
+    /// Record when a stage was done; a stage that is done stays when the rest is planned again.
+    Record {
+        /// The job.
+        job: String,
+        /// The stage: `dig`, `base`, `build`, `surround`, `surface` or `reopen`.
+        stage: String,
+        /// When it ended, local: `2027-03-01T10:35`; absent to take the record back.
+        at: Option<String>,
+    },
+    /// Freeze the plan under the next number.
+    Issue {
+        /// The date that it carries, ISO.
+        on: String,
+    },
+    /// Hold two plans against one another.
+    Compare {
+        /// The number of an issue; 0 for the plan on the desk.
+        one: u32,
+        /// The same for the other.
+        other: u32,
     },
     /// How far the planning is.
     Progress,
@@ -122,6 +160,11 @@ pub enum Answer {
     Job {
         /// It.
         detail: Box<JobDetail>,
+    },
+    /// Two plans, side by side.
+    Comparison {
+        /// Them.
+        comparison: Box<ComparisonView>,
     },
     /// A page to save or show.
     Page {
