@@ -1,6 +1,7 @@
 import { door } from './host';
 import { extractWords, importWords, listed } from './importing';
 import { depth } from './state/depth.svelte';
+import { hand } from './state/hand.svelte';
 import { desk } from './state/desk.svelte';
 import { clockwork } from './state/clockwork.svelte';
 import { programme } from './state/programme.svelte';
@@ -21,6 +22,10 @@ export const COMMANDS: readonly Command[] = [
   { key: 'o', word: 'Open', says: 'Open a programme folder or the demo week', needs: 'door', run: () => void open() },
   { key: 'i', word: 'Import', says: 'Add a GeoJSON or CSV list of jobs, or an OpenStreetMap extract', needs: 'sheet', run: chooseList },
   { key: 'p', word: 'Plan', says: 'Plan the week', needs: 'sheet', run: () => void programme.makeWeek() },
+  { key: 'r', word: 'Plan rest', says: 'Plan the rest again: what is done or locked stays', needs: 'plan', run: () => void programme.makeWeek(null, true) },
+  { key: 'v', word: 'Plans', says: 'Issue the plan, look at those issued, compare two', needs: 'plan', run: () => (desk.over = 'plans') },
+  { key: 'x', word: 'Pick up', says: 'Pick up the job or gang-day; arrows carry it, Enter puts it down', needs: 'plan', run: pickUp },
+  { key: 'k', word: 'Lock', says: 'Lock the selected job, or its whole gang-day, or unlock it', needs: 'plan', run: () => void turnLock() },
   { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
   { key: 'S', word: 'Save elsewhere', says: 'Save the programme in another folder', needs: 'sheet', run: () => void saveElsewhere() },
   { key: 'c', word: 'Client page', says: 'Write the page for the client', needs: 'plan', run: () => void programme.clientPage() },
@@ -38,6 +43,8 @@ export const COMMANDS: readonly Command[] = [
   { key: 'd', word: 'Street', says: 'Go to clashes and deadlines', needs: 'nothing', run: () => reveal('street') },
   { key: 'e', word: 'Worked out', says: 'Show how the selected job is worked out', needs: 'nothing', run: showWorked },
   { key: 't', word: 'Theme', says: 'Paper by day, blue-black by night', needs: 'nothing', run: () => desk.switchTheme() },
+  { key: '+', word: 'Larger', says: 'Larger text', needs: 'nothing', run: () => desk.setText(1) },
+  { key: '-', word: 'Smaller', says: 'Smaller text', needs: 'nothing', run: () => desk.setText(-1) },
   { key: '?', word: 'Keys', says: 'List the keys', needs: 'nothing', run: () => (desk.over = 'keys') },
 ];
 
@@ -110,6 +117,33 @@ export async function importExtract(name: string, base64: string): Promise<void>
   const before = programme.sheet?.streets.length ?? 0;
   if (!(await programme.change('Importing the map extract', { ask: 'import_extract', name, base64 }))) return;
   programme.said = extractWords(name, (programme.sheet?.streets.length ?? 0) - before);
+}
+
+/** Picks up the layer that has the focus, or else the job or gang-day that is selected. */
+function pickUp(): void {
+  const on = document.activeElement instanceof HTMLElement ? document.activeElement : null;
+  const job = on?.closest<HTMLElement>('[data-job]')?.dataset['job'] ?? selection.job;
+  const day = on?.closest<HTMLElement>('[data-head]')?.dataset['head'] ?? (selection.now.what === 'route' ? selection.now.key : undefined);
+  desk.fold('board', false);
+  if (on?.closest('[data-head]') == null && job !== null) hand.takeJob(job);
+  else if (day !== undefined && programme.columns.has(day)) hand.take({ what: 'day', from: day });
+  else programme.said = 'Select a job or the heading of a gang-day first, then pick it up.';
+}
+
+/** Locks the jobs that are selected, or unlocks them where all of them are locked. */
+export async function turnLock(jobs: readonly string[] = selectedJobs()): Promise<void> {
+  if (jobs.length === 0) {
+    programme.said = 'Select a job or the heading of a gang-day first, then lock it.';
+    return;
+  }
+  const locked = !jobs.every((job) => programme.stays.get(job) === 'locked');
+  const what = jobs.length === 1 ? jobs[0] : `${jobs.length} jobs`;
+  await programme.change('Marking it', { ask: 'mark', jobs: [...jobs], locked }, `${what} ${locked ? 'locked: planning again leaves it' : 'no longer locked'}.`);
+}
+
+function selectedJobs(): readonly string[] {
+  if (selection.job !== null) return [selection.job];
+  return selection.now.what === 'route' ? (programme.columns.get(selection.now.key)?.jobs ?? []) : [];
 }
 
 function undo(): void {

@@ -1,5 +1,7 @@
 import { can, COMMANDS } from './commands';
+import { tick } from 'svelte';
 import { desk } from './state/desk.svelte';
+import { hand } from './state/hand.svelte';
 import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
 
@@ -10,6 +12,7 @@ export function press(event: KeyboardEvent): void {
     chord(event);
     return;
   }
+  if (hand.held !== null && carry(event)) return;
   if (event.key === 'Escape') {
     leave(event);
     return;
@@ -20,6 +23,24 @@ export function press(event: KeyboardEvent): void {
     return;
   }
   run(event, event.key);
+}
+
+/** While something is in hand, arrows carry it, Enter puts it down, Escape lets it go; says whether the key was one of these. */
+function carry(event: KeyboardEvent): boolean {
+  if (event.key === 'Escape') hand.letGo();
+  else if (event.key === 'Enter' && !(event.target instanceof HTMLElement && event.target.closest('[aria-label="In hand"]'))) void putDown();
+  else if (event.key.startsWith('Arrow')) hand.step(event.key);
+  else return false;
+  event.preventDefault();
+  return true;
+}
+
+/** Puts down what the keyboard has carried; the focus goes with it. */
+async function putDown(): Promise<void> {
+  const job = hand.job;
+  if (!(await hand.putDown()) || job === null) return;
+  await tick();
+  document.querySelector<HTMLElement>(`[data-piece][data-job="${CSS.escape(job)}"]`)?.focus();
 }
 
 /** The chords that every program has: save, undo, redo. */

@@ -49,3 +49,8 @@ function month(date: Date): string {
 function two(n: number): string {
   return String(n).padStart(2, '0');
 }
+
+/** `25 February 2027` from an ISO date. */
+export function longDate(iso: string): string {
+  return new Date(`${iso}T00:00:00Z`).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' });
+}

@@ -43,7 +43,7 @@ fn differences(one: &SideView, other: &SideView) -> Vec<DifferenceView> {
     let way: Written = |tenths| format!("{}.{} km", tenths / 10, tenths % 10);
     let figures: [(&str, fn(&SideView) -> i64, Written); 7] = [
         ("Jobs planned", planned, number),
-        ("Jobs left out", |side| side.unplanned.len() as i64, number),
+        ("Left out", |side| side.unplanned.len() as i64, number),
         ("Gang-days", |side| side.columns.len() as i64, number),
         (
             "Work",

@@ -1,3 +1,4 @@
+import { count } from '../words';
 import { ask, door, refusalOf } from '../host';
 import type {
   Answer, ClosureView, Column, FindingView, GangDayView, GangView, JobView, OrderView, ProgressView, Refusal, Request, Sheet,
@@ -23,6 +24,8 @@ class Programme {
   readonly orders = $derived(index(this.plan?.orders ?? [], (order: OrderView) => order.key));
   readonly gangDays = $derived(index(this.plan?.gang_days ?? [], (day: GangDayView) => day.key));
   readonly closures = $derived(index(this.plan?.closures ?? [], (closure: ClosureView) => closure.job));
+  /** Why each job stays, of those that do: `locked`, or `done` where any of it is. */
+  readonly stays = $derived(staying(this.plan?.columns ?? []));
   readonly findings = $derived(gather(this.sheet?.findings ?? []));
 
   get planning(): boolean {
@@ -50,9 +53,13 @@ class Programme {
   }
 
   /** Starts making the week and follows it to its end. */
-  async makeWeek(seconds: number | null = null): Promise<void> {
-    if (!(await this.#during('Making the week', { ask: 'plan', seconds, iterations: null, seed: null }))) return;
+  async makeWeek(seconds: number | null = null, again = false): Promise<void> {
+    const how = { seconds, iterations: null, seed: null };
+    const words = again ? 'Planning the rest again' : 'Making the week';
+    if (!(await this.#during(words, again ? { ask: 'replan', ...how } : { ask: 'plan', ...how }))) return;
     await this.#toTheEnd();
+    const changes = this.plan?.changes.length ?? 0;
+    if (again && this.refusal === null) this.said = changes === 0 ? 'The rest is planned again; nothing had to change.' : `The rest is planned again: ${count(changes, 'change')}, listed under Plans.`;
   }
 
   /** The planning that a page before this one began, if it still runs. */
@@ -122,6 +129,13 @@ class Programme {
 
 function index<T>(all: readonly T[], key: (one: T) => string): ReadonlyMap<string, T> {
   return new Map(all.map((one) => [key(one), one]));
+}
+
+function staying(columns: readonly Column[]): ReadonlyMap<string, string> {
+  const by = new Map<string, string>();
+  for (const layer of columns.flatMap((column) => column.layers))
+    if (layer.job !== null && layer.stays !== null && by.get(layer.job) !== 'done') by.set(layer.job, layer.stays);
+  return by;
 }
 
 function gather(all: readonly FindingView[]): ReadonlyMap<string, FindingView[]> {
