@@ -17,6 +17,10 @@ const OWN: &[(&str, &str)] = &[
         "A job or a depot is too far from any road; journeys to it are by the straight line.",
     ),
     (
+        "U-HAND",
+        "The job is not planned because somebody took it out of the plan.",
+    ),
+    (
         "U-PLACE",
         "The job's place can't be put on the working plane, so it is not planned.",
     ),

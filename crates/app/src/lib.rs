@@ -2,6 +2,7 @@
 
 mod attributions;
 mod barred;
+mod by_hand;
 mod calendar;
 mod clashes;
 mod closures;

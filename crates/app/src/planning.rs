@@ -181,7 +181,8 @@ fn plan(opened: &Opened, posed: &Posed, solution: &Solution) -> Plan {
     }
 }
 
-fn route(prepared: &Prepared, posed: &Posed, day: &DaySolution) -> Route {
+/// A gang-day with its jobs, gang and times of day.
+pub fn route(prepared: &Prepared, posed: &Posed, day: &DaySolution) -> Route {
     let gang_day = &posed.problem.gang_days[day.gang_day as usize];
     let date = posed.dates[gang_day.day as usize];
     let visits = day.steps.iter().flat_map(|step| {
@@ -192,7 +193,7 @@ fn route(prepared: &Prepared, posed: &Posed, day: &DaySolution) -> Route {
             .flat_map(move |work| visits(work, step, date))
     });
     Route {
-        gang: prepared.programme.gangs[gang_day.gang as usize].id.clone(),
+        gang: posed.gang(prepared, gang_day).id.clone(),
         date,
         visits: visits.collect(),
         depart: time(date, day.depart),
@@ -258,7 +259,8 @@ fn stages_of_block(work: &JobWork, block: usize) -> &[gangday_model::StageWork] 
         .unwrap_or_default()
 }
 
-fn costs(parts: &CostParts) -> Costs {
+/// Costs by part, as a plan states them.
+pub fn costs(parts: &CostParts) -> Costs {
     Costs {
         crew_pence: parts.crew,
         overtime_pence: parts.overtime,

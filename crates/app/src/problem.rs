@@ -38,6 +38,13 @@ pub struct Posed {
 }
 
 impl Posed {
+    /// The gang of a gang-day; of one that is not there, the gang that it is like.
+    #[must_use]
+    pub fn gang<'a>(&self, prepared: &'a Prepared, day: &GangDay) -> &'a Gang {
+        let gangs = &prepared.programme.gangs;
+        &gangs[day.gang as usize % gangs.len()]
+    }
+
     /// Poses the problem for every job whose stages are known.
     #[must_use]
     pub fn of(prepared: &Prepared) -> Self {

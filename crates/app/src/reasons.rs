@@ -165,12 +165,13 @@ fn cure_text(prepared: &Prepared, posed: &Posed, cure: Cure) -> String {
     }
 }
 
-fn lasting(seconds: u32) -> String {
+/// Seconds as minutes begun, in words.
+pub fn lasting(seconds: u32) -> String {
     words::lasting(seconds.div_ceil(60))
 }
 
 /// The tickets of these bits, by name.
-fn named(posed: &Posed, mask: u64) -> String {
+pub fn named(posed: &Posed, mask: u64) -> String {
     let bit = |at: usize| 1_u64 << at.min(63);
     let names = posed.tickets.iter().enumerate();
     let names: Vec<&str> = names
@@ -181,9 +182,9 @@ fn named(posed: &Posed, mask: u64) -> String {
 }
 
 /// `Gang Oak on Wed 3 Mar`.
-fn gang_day_name(prepared: &Prepared, posed: &Posed, gang_day: u32) -> String {
+pub fn gang_day_name(prepared: &Prepared, posed: &Posed, gang_day: u32) -> String {
     let gang_day = &posed.problem.gang_days[gang_day as usize];
-    let gang = &prepared.programme.gangs[gang_day.gang as usize];
+    let gang = posed.gang(prepared, gang_day);
     format!(
         "{} on {}",
         gang.name,

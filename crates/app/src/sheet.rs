@@ -201,7 +201,8 @@ fn unplanned(unplanned: &Unplanned) -> UnplannedView {
     }
 }
 
-/// The cost by part, the total last.
+/// Costs by part in words, the total last.
+#[must_use]
 pub fn costs(costs: &Costs) -> Vec<CostLine> {
     let lines = [
         ("Crews within their shifts", costs.crew_pence),

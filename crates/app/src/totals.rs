@@ -241,12 +241,21 @@ fn by_job(prepared: &Prepared, plan: Option<&Plan>) -> Vec<Order> {
 }
 
 fn by_route(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
-    let one = |route: &Route| {
-        let taken = planned(prepared, std::slice::from_ref(route));
-        let materials = with_payload(prepared, route);
-        order(&format!("route:{}", route_key(route)), taken, &materials)
-    };
+    let one = |route: &Route| of_route(prepared, route);
     plan.routes.iter().map(one).collect()
+}
+
+fn of_route(prepared: &Prepared, route: &Route) -> Order {
+    let taken = planned(prepared, std::slice::from_ref(route));
+    let materials = with_payload(prepared, route);
+    order(&format!("route:{}", route_key(route)), taken, &materials)
+}
+
+/// The order of one route, with the day to buy on.
+#[must_use]
+pub fn order_of_route(prepared: &Prepared, route: &Route) -> Order {
+    let (order, week) = (of_route(prepared, route), &prepared.programme.week);
+    supplied(order, route.date, week, &prepared.materials).0
 }
 
 /// The materials with the payload of the route's own vehicle, where its gang states one.

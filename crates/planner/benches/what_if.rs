@@ -30,7 +30,11 @@ fn what_if(criterion: &mut Criterion) {
         group.bench_function(BenchmarkId::new("move a job", jobs), |bencher| {
             bencher.iter(|| {
                 let (task, gang_day) = (next(jobs), next(days));
-                what_if.try_change(&Change::Move { task, gang_day })
+                what_if.try_change(&Change::Move {
+                    task,
+                    gang_day,
+                    at: None,
+                })
             });
         });
         group.bench_function(BenchmarkId::new("swap two gang-days", jobs), |bencher| {

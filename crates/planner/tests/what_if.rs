@@ -68,7 +68,16 @@ fn what_is_tried_is_what_is_made() {
                     other,
                 },
                 1 => Change::LeaveOut { task },
-                _ => Change::Move { task, gang_day },
+                2 => Change::Shift {
+                    task,
+                    block: chance.below(2) as u32,
+                    at: 25_200 + chance.below(30_000) as u32,
+                },
+                _ => Change::Move {
+                    task,
+                    gang_day,
+                    at: (chance.below(2) == 0).then(|| 25_200 + chance.below(30_000) as u32),
+                },
             };
             if let Some(outcome) = holds(&problem, &plan, &board, &change) {
                 *(if outcome.broken.is_empty() {
@@ -115,10 +124,12 @@ fn a_change_of_what_is_not_there_is_none() {
         Change::Move {
             task: 6,
             gang_day: 0,
+            at: None,
         },
         Change::Move {
             task: 0,
             gang_day: 1,
+            at: Some(0),
         },
         Change::LeaveOut {
             task: plan.left_out[0],

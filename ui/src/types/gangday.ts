@@ -1283,6 +1283,140 @@ redo: string | null,
  */
 edition: number, };
 
+export type ChangeByHand = { "do": "move_job", 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * `gang@date`.
+ */
+to: string, 
+/**
+ * Minutes from midnight: it begins after every visit that starts before then; where absent, it
+ * goes where it costs least.
+ */
+at: number | null, } | { "do": "move_visit", 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * The stage.
+ */
+stage: string, 
+/**
+ * Minutes from midnight: it comes after every visit that starts before then.
+ */
+at: number, } | { "do": "leave_out", 
+/**
+ * The job.
+ */
+job: string, } | { "do": "swap", 
+/**
+ * `gang@date`.
+ */
+one: string, 
+/**
+ * `gang@date`.
+ */
+other: string, } | { "do": "add_gang", 
+/**
+ * Id of the gang.
+ */
+like: string, };
+
+export type BrokenView = { 
+/**
+ * The checker's code for it.
+ */
+code: string, 
+/**
+ * The gang-day: `gang@date`.
+ */
+key: string, 
+/**
+ * The job, where it is about one.
+ */
+job: string | null, 
+/**
+ * What is the matter.
+ */
+text: string, };
+
+export type CostChange = { 
+/**
+ * What for.
+ */
+label: string, 
+/**
+ * As money, now.
+ */
+now: string, 
+/**
+ * As money, then.
+ */
+then: string, 
+/**
+ * The difference with its sign; empty where there is none.
+ */
+added: string, 
+/**
+ * The difference, in pence.
+ */
+added_pence: number, };
+
+export type WhatIfView = { 
+/**
+ * In one line: `Move J-014 to Gang Oak on Wed 3 Mar: costs £12.40 more`.
+ */
+words: string, 
+/**
+ * Whether it breaks no rule.
+ */
+sound: boolean, 
+/**
+ * The rules that it breaks, in words.
+ */
+broken: Array<BrokenView>, 
+/**
+ * What the plan costs more, in pence; less where negative.
+ */
+added_pence: number, 
+/**
+ * The same as money with its sign: `+£12.40`.
+ */
+added: string, 
+/**
+ * The cost by part, now and then, the total last.
+ */
+costs: Array<CostChange>, 
+/**
+ * The gang-days touched that have work in them then.
+ */
+columns: Array<Column>, 
+/**
+ * Keys of the gang-days touched that have nothing in them then.
+ */
+emptied: Array<string>, 
+/**
+ * What those gang-days carry and feel then, in the order of `columns`.
+ */
+gang_days: Array<GangDayView>, 
+/**
+ * What they take then, by `route:GANG@DATE`, each by itself: packs and leftovers that days share are
+ * not in it.
+ */
+orders: Array<OrderView>, 
+/**
+ * How many jobs are in no gang-day then.
+ */
+left_out: number, 
+/**
+ * How many are now.
+ */
+left_out_now: number, };
+
 export type DemoWeek = "small" | "full";
 
 export type Request = { "ask": "sheet" } | { "ask": "open_demo", 
@@ -1373,7 +1507,15 @@ other: number, } | { "ask": "progress" } | { "ask": "stop" } | { "ask": "save",
 /**
  * A new folder's path; the one it was opened from where absent.
  */
-folder: string | null, } | { "ask": "undo" } | { "ask": "redo" } | { "ask": "client_page" };
+folder: string | null, } | { "ask": "what_if", 
+/**
+ * The change.
+ */
+change: ChangeByHand, } | { "ask": "change", 
+/**
+ * The change.
+ */
+change: ChangeByHand, } | { "ask": "undo" } | { "ask": "redo" } | { "ask": "client_page" };
 
 export type ProgressView = { 
 /**
@@ -1425,7 +1567,11 @@ detail: JobDetail, } | { "is": "comparison",
 /**
  * Them.
  */
-comparison: ComparisonView, } | { "is": "page", 
+comparison: ComparisonView, } | { "is": "what_if", 
+/**
+ * It.
+ */
+outcome: WhatIfView, } | { "is": "page", 
 /**
  * A file name for it.
  */

@@ -28,7 +28,7 @@ impl Inner {
                 visit.status = status;
             }
         };
-        self.by_hand(&what, set, |_| {})
+        self.annotate(&what, set, |_| {})
     }
 
     /// Records a stage as done at a time, or takes the record back.
@@ -59,7 +59,7 @@ impl Inner {
                 visit.status = status;
             }
         };
-        self.by_hand(&what, set, |diary| diary.record(&job, stage, at))
+        self.annotate(&what, set, |diary| diary.record(&job, stage, at))
     }
 
     /// Freezes the plan under the next number.
@@ -76,7 +76,7 @@ impl Inner {
         let issues = &state.opened.diary.issues;
         let number = issues.last().map_or(1, |last| last.number + 1);
         let plan = plan_of(&state);
-        self.by_hand(
+        self.annotate(
             &format!("issue plan {number}"),
             |_| {},
             |diary| diary.issues.push(Issue { number, on, plan }),
@@ -94,7 +94,7 @@ impl Inner {
     }
 
     /// Changes every visit and the diary, as one change that can be taken back.
-    fn by_hand(
+    fn annotate(
         &mut self,
         what: &str,
         set: impl Fn(&mut Visit),

@@ -14,11 +14,12 @@ use base64::Engine as _;
 use gangday_model::Plan;
 use gangday_store::write_whole;
 
+use crate::by_hand::ByHand;
 use crate::detail::job_detail;
 use crate::opened::{Opened, refused};
 use crate::planning::PlanOptions;
 use crate::prepared::Prepared;
-use crate::view::{Answer, Refusal, Request};
+use crate::view::{Answer, ChangeByHand, Refusal, Request};
 use crate::{demo, extracts, importing, pack, saving, words};
 
 use search::Search;
@@ -36,6 +37,8 @@ pub struct Desk {
 struct Inner {
     table: Table,
     search: Option<Search>,
+    /// For changes by hand to the plan that was last asked about.
+    by_hand: Option<Arc<ByHand>>,
 }
 
 impl Desk {
@@ -72,6 +75,8 @@ impl Desk {
             Request::Progress => Ok(self.collected()?.progress()),
             Request::Stop => self.stop(),
             Request::Save { folder } => self.collected()?.save(folder.map(PathBuf::from)),
+            Request::WhatIf { change } => self.what_if(change),
+            Request::Change { change } => self.change(change),
             Request::Undo => self.collected()?.walk(Table::undo),
             Request::Redo => self.collected()?.walk(Table::redo),
             Request::ClientPage => self.client_page(),
@@ -156,6 +161,28 @@ impl Desk {
             name: "works.html".to_owned(),
             html: page_of(&state),
         })
+    }
+
+    /// What a change by hand would do; worked out with nothing locked.
+    fn what_if(&self, change: ChangeByHand) -> Result<Answer, Refusal> {
+        let by_hand = self.collected()?.by_hand()?;
+        let outcome = by_hand.try_change(change).map(Box::new)?;
+        Ok(Answer::WhatIf { outcome })
+    }
+
+    /// Makes a change by hand to the plan that it was worked out for; any other stays as it is.
+    fn change(&self, change: ChangeByHand) -> Result<Answer, Refusal> {
+        let by_hand = self.collected()?.by_hand()?;
+        let (words, plan) = by_hand.make(change)?;
+        let mut inner = self.lock();
+        inner.refuse_while_planning()?;
+        let State { opened, plan: now } = inner.planned()?;
+        if !now.is_some_and(|now| by_hand.is_for(&opened.prepared, &now)) {
+            return Err(Refusal::plain("The plan has changed meanwhile; try again."));
+        }
+        let plan = Some(Arc::new(plan));
+        inner.table.change(&words, State { opened, plan });
+        Ok(inner.sheet())
     }
 
     /// The desk with the plan of a search that has ended on the table.
@@ -254,6 +281,19 @@ impl Inner {
             return Ok(self.sheet());
         }
         Err(Refusal::plain("There is no further change to go to."))
+    }
+
+    /// Whoever tries changes to the plan on the table; the one before is let go.
+    fn by_hand(&mut self) -> Result<Arc<ByHand>, Refusal> {
+        self.refuse_while_planning()?;
+        let State { opened, plan } = self.planned()?;
+        let plan = plan.ok_or_else(nothing_open)?;
+        let prepared = &opened.prepared;
+        let known = self.by_hand.take();
+        let known = known.filter(|known| known.is_for(prepared, &plan));
+        let known = known.unwrap_or_else(|| Arc::new(ByHand::begin(prepared, &plan)));
+        self.by_hand = Some(Arc::clone(&known));
+        Ok(known)
     }
 
     fn planned(&self) -> Result<State, Refusal> {

@@ -11,6 +11,7 @@ mod job;
 mod public;
 mod request;
 mod sheet;
+mod what_if;
 
 pub use board::{BoardDay, Column, Layer, LayerKind, WaitLayer};
 pub use detail::{
@@ -28,3 +29,4 @@ pub use sheet::{
     CautionView, ClosureView, CostLine, FindingView, GangView, MaterialView, OrderView, PlanView,
     Sheet, StreetView, TipView, UnplannedView,
 };
+pub use what_if::{BrokenView, ChangeByHand, CostChange, WhatIfView};

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::{ComparisonView, FindingView, JobDetail, Sheet};
+use super::{ChangeByHand, ComparisonView, FindingView, JobDetail, Sheet, WhatIfView};
 
 /// Which of the invented weeks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
@@ -109,6 +109,16 @@ pub enum Request {
         /// A new folder's path; the one it was opened from where absent.
         folder: Option<String>,
     },
+    /// What a change by hand would do; nothing is changed.
+    WhatIf {
+        /// The change.
+        change: ChangeByHand,
+    },
+    /// Make a change by hand, whatever rules it breaks; the sheet then says so.
+    Change {
+        /// The change.
+        change: ChangeByHand,
+    },
     /// Take back the last change.
     Undo,
     /// Do it again.
@@ -165,6 +175,11 @@ pub enum Answer {
     Comparison {
         /// Them.
         comparison: Box<ComparisonView>,
+    },
+    /// What a change by hand would do.
+    WhatIf {
+        /// It.
+        outcome: Box<WhatIfView>,
     },
     /// A page to save or show.
     Page {

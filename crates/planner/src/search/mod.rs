@@ -19,7 +19,7 @@ mod ruin;
 mod simple;
 mod state;
 
-pub(crate) use place::{Place, Placer, merged};
+pub(crate) use place::{Place, Placer, Positions, merged};
 pub(crate) use route::Route;
 
 use crate::setting::Setting;

@@ -1,11 +1,11 @@
 //! The rules that a change by hand would break, in the plan's own words.
 
 use super::{Touched, WhatIf};
-use crate::Load;
 use crate::rules::bonds::Closed;
-use crate::rules::{gap, haul};
+use crate::rules::{gap, haul, locked};
 use crate::search::Route;
 use crate::setting::Setting;
+use crate::{Clash, Load};
 
 /// A rule that a change would break.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,6 +18,17 @@ pub struct Broken {
     pub task: Option<u32>,
     /// By how many seconds, kilograms or points, where that says something.
     pub by: u32,
+}
+
+impl Broken {
+    pub(super) fn of(code: &'static str, gang_day: u32, task: u32) -> Self {
+        Self {
+            code,
+            gang_day,
+            task: Some(task),
+            by: 0,
+        }
+    }
 }
 
 /// Each planned task's closure, where there are clashes.
@@ -84,7 +95,7 @@ pub(super) fn of_day(setting: &Setting<'_>, route: &Route) -> Vec<Broken> {
         if !own.windows.is_empty() && !own.windows.iter().any(within) {
             add("R-HOURS", Some(task), 0);
         }
-        if own.locked.is_some() {
+        if unlocked(setting, route, task) {
             add("R-LOCKED", Some(task), 0);
         }
         if turns_late(setting, route, task) {
@@ -92,6 +103,14 @@ pub(super) fn of_day(setting: &Setting<'_>, route: &Route) -> Vec<Broken> {
         }
     }
     all
+}
+
+/// Whether the task is locked, and not here or not now.
+fn unlocked(setting: &Setting<'_>, route: &Route, task: u32) -> bool {
+    let own = route.timing.turns.iter();
+    let mut own = own.filter(|turn| turn.step.task == task);
+    !locked::may(setting.task(task), &route.day)
+        || own.any(|turn| locked::start(setting, turn.step).is_some_and(|at| at != turn.settled))
 }
 
 fn turns_late(setting: &Setting<'_>, route: &Route, task: u32) -> bool {
@@ -111,6 +130,18 @@ fn over(setting: &Setting<'_>, route: &Route) -> u32 {
 }
 
 impl WhatIf<'_> {
+    /// What the clashes of the plan cost now.
+    pub(super) fn clashes_now(&self) -> i64 {
+        let clashes = self.timed.strict.problem.clashes.iter();
+        let meets = |clash: &&Clash| {
+            let both = [clash.one, clash.other].map(|task| self.closed[task as usize]);
+            both[0]
+                .zip(both[1])
+                .is_some_and(|(one, other)| one.meets(&other))
+        };
+        clashes.filter(meets).filter_map(|clash| clash.price).sum()
+    }
+
     /// What the clashes of the touched gang-days cost more, and those that must not be.
     pub(super) fn clashes(&self, touched: &Touched) -> (i64, Vec<Broken>) {
         let mut closed: Vec<(u32, u32, Closed)> = Vec::new();
@@ -119,13 +150,13 @@ impl WhatIf<'_> {
             return (0, Vec::new());
         }
         for route in &touched.routes {
-            let now = route.timing.closures_of(&self.strict, route.day.day);
+            let now = route.timing.closures_of(&self.timed.strict, route.day.day);
             closed.extend(now.map(|(task, own)| (task, route.gang_day, own)));
             before.extend(self.routes[route.gang_day as usize].tasks());
         }
         let mut cost = 0;
         let mut broken = Vec::new();
-        for clash in &self.strict.problem.clashes {
+        for clash in &self.timed.strict.problem.clashes {
             let own = [clash.one, clash.other];
             let is_new = |task: u32| closed.iter().find(|closure| closure.0 == task);
             if own
@@ -149,12 +180,7 @@ impl WhatIf<'_> {
                 Some(price) => cost += price * (i64::from(meets(now)) - i64::from(meets(then))),
                 None if meets(now) => {
                     let at = own.iter().find_map(|&task| is_new(task));
-                    broken.extend(at.map(|&(task, gang_day, _)| Broken {
-                        code: "R-CLASH",
-                        gang_day,
-                        task: Some(task),
-                        by: 0,
-                    }));
+                    broken.extend(at.map(|&(task, day, _)| Broken::of("R-CLASH", day, task)));
                 }
                 None => {}
             }

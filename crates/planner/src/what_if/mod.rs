@@ -3,14 +3,16 @@
 //! Only the gang-days that the change touches are worked out, so an answer takes as long for ten thousand
 //! tasks as for ten. A change that breaks a rule is timed all the same, and the rules are named.
 
+mod arrange;
 mod broken;
+mod levels;
 
 pub use broken::Broken;
 
 use crate::search::{Placer, Route, merged};
-use crate::setting::{FOREVER, Setting};
 use crate::timing::Step;
-use crate::{CostParts, DaySolution, GangDay, Load, Problem, Solution, Task};
+use crate::{CostParts, DaySolution, Problem, Solution};
+use levels::{Level, Timed};
 
 /// Of the tasks left out, so many are tried at most on gang-days that are added.
 const TRIED: usize = 40;
@@ -18,12 +20,24 @@ const TRIED: usize = 40;
 /// A change to a plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Change {
-    /// The task goes to this gang-day, where it adds least; from another, from none, or within it.
+    /// The task goes to this gang-day; from another, from none, or within it.
     Move {
         /// Which task.
         task: u32,
         /// Which gang-day.
         gang_day: u32,
+        /// Its first block comes after every step that starts before then; where none, the task goes
+        /// where it adds least.
+        at: Option<u32>,
+    },
+    /// One block goes to another place in its gang-day; the task's others follow where they add least.
+    Shift {
+        /// Which task.
+        task: u32,
+        /// Which of its blocks.
+        block: u32,
+        /// It comes after every step that starts before then.
+        at: u32,
     },
     /// The task is left out.
     LeaveOut {
@@ -59,9 +73,10 @@ pub struct Outcome {
     pub broken: Vec<Broken>,
 }
 
-/// A problem, and the same without the rules that a change by hand may break.
+/// A problem, and the same with ever fewer of the rules that a change by hand may break.
 pub struct Board {
     problem: Problem,
+    later: Problem,
     loose: Problem,
 }
 
@@ -69,76 +84,48 @@ impl Board {
     /// For changes to plans of this problem.
     #[must_use]
     pub fn new(problem: Problem) -> Self {
-        let loose = Problem {
-            tasks: problem.tasks.iter().map(loose_task).collect(),
-            gang_days: problem.gang_days.iter().map(loose_day).collect(),
-            travel: problem.travel.clone(),
-            rates: problem.rates,
-            ..Problem::default()
-        };
-        Self { problem, loose }
+        Self {
+            later: levels::later(&problem),
+            loose: levels::loose(&problem),
+            problem,
+        }
     }
 
-    /// For changes to this plan.
+    /// For changes to this plan, of which only the steps are read; they may break rules already.
+    ///
+    /// A gang-day whose steps nobody could ever do in their order counts as empty.
     #[must_use]
     pub fn what_if(&self, solution: &Solution) -> WhatIf<'_> {
-        let (strict, loose) = (Setting::light(&self.problem), Setting::light(&self.loose));
-        let mut routes: Vec<Route> = (0..)
-            .zip(&self.problem.gang_days)
-            .map(|(at, day)| Route::empty(at, *day))
-            .collect();
+        let timed = Timed::new(&self.problem, &self.later, &self.loose);
+        let days = (0..).zip(&self.problem.gang_days);
+        let mut routes: Vec<Route> = days.map(|(at, day)| Route::empty(at, *day)).collect();
         let mut home = vec![None; self.problem.tasks.len()];
         for day in &solution.days {
-            let steps = day.steps.iter();
-            let steps: Vec<Step> = steps.map(|step| step.step()).collect();
+            let steps: Vec<Step> = day.steps.iter().map(|step| step.step()).collect();
             let route = &mut routes[day.gang_day as usize];
-            route.set(&strict, &steps, 0);
+            if let Some((set, _)) = timed.set(route, &steps) {
+                *route = set;
+            }
             route
                 .tasks()
                 .for_each(|task| home[task as usize] = Some(day.gang_day));
         }
-        WhatIf {
-            closed: broken::closures(&strict, &routes),
-            costs: solution.costs,
+        let mut what_if = WhatIf {
+            closed: broken::closures(&timed.strict, &routes),
+            costs: CostParts::default(),
             left_out: home.iter().filter(|home| home.is_none()).count(),
-            strict,
-            loose,
+            timed,
             routes,
             home,
-        }
-    }
-}
-
-fn loose_task(task: &Task) -> Task {
-    Task {
-        days: Vec::new(),
-        windows: Vec::new(),
-        tickets: 0,
-        out: Load::default(),
-        back: Load::default(),
-        shake: 0,
-        most: Vec::new(),
-        locked: None,
-        weight: 0,
-        ..task.clone()
-    }
-}
-
-fn loose_day(day: &GangDay) -> GangDay {
-    GangDay {
-        latest: FOREVER,
-        payload: None,
-        body: None,
-        driving: None,
-        shake: None,
-        ..*day
+        };
+        what_if.costs = what_if.costs_now();
+        what_if
     }
 }
 
 /// A plan that changes can be tried on.
 pub struct WhatIf<'a> {
-    strict: Setting<'a>,
-    loose: Setting<'a>,
+    timed: Timed<'a>,
     routes: Vec<Route>,
     home: Vec<Option<u32>>,
     /// Each planned task's closure, where there are clashes.
@@ -151,17 +138,19 @@ pub struct WhatIf<'a> {
 #[derive(Default)]
 struct Touched {
     routes: Vec<Route>,
-    /// Of those, the ones that keep to the day only without its rules.
-    loosely: Vec<bool>,
+    /// Of each, how far it keeps the rules.
+    levels: Vec<Level>,
+    /// Tasks that are moved although they are locked, and where they were.
+    unlocked: Vec<(u32, u32)>,
     /// What leaving out costs more than before, and how many tasks more are left out.
     left_out: i64,
     count: isize,
 }
 
 impl Touched {
-    fn add(&mut self, route: Route, loosely: bool) {
+    fn add(&mut self, (route, level): (Route, Level)) {
         self.routes.push(route);
-        self.loosely.push(loosely);
+        self.levels.push(level);
     }
 }
 
@@ -170,7 +159,8 @@ impl WhatIf<'_> {
     #[must_use]
     pub fn try_change(&self, change: &Change) -> Option<Outcome> {
         let touched = match *change {
-            Change::Move { task, gang_day } => self.shift(task, gang_day),
+            Change::Move { task, gang_day, at } => self.shift(task, gang_day, at),
+            Change::Shift { task, block, at } => self.rearrange(task, block, at),
             Change::LeaveOut { task } => self.drop_out(task),
             Change::Swap { one, other } => self.swap(one, other),
             Change::Fill { ref gang_days } => self.fill(gang_days),
@@ -178,31 +168,62 @@ impl WhatIf<'_> {
         Some(self.outcome(&touched))
     }
 
-    fn shift(&self, task: u32, to: u32) -> Option<Touched> {
+    /// What the plan costs, by part.
+    fn costs_now(&self) -> CostParts {
+        let mut costs = CostParts::default();
+        self.routes.iter().for_each(|route| costs.add(&route.costs));
+        let absent = (0..).zip(&self.home).filter(|(_, home)| home.is_none());
+        let left_out = |task: u32| self.timed.strict.task(task).left_out;
+        costs.left_out = absent.map(|(task, _)| left_out(task)).sum();
+        costs.clashes = self.clashes_now();
+        costs
+    }
+
+    /// The plan's costs now, by part, and how many tasks are left out.
+    #[must_use]
+    pub fn now(&self) -> (CostParts, usize) {
+        (self.costs, self.left_out)
+    }
+
+    fn shift(&self, task: u32, to: u32, at: Option<u32>) -> Option<Touched> {
         let mut touched = Touched::default();
         let from = *self.home.get(task as usize)?;
         let mut target = self.routes.get(to as usize)?.clone();
         if from == Some(to) {
-            target = self.without(to, task);
+            target = self.without(to, task).0;
         } else if let Some(from) = from {
-            touched.add(self.without(from, task), false);
+            touched.add(self.without(from, task));
         } else {
-            touched.left_out = -self.strict.task(task).left_out;
+            touched.left_out = -self.timed.strict.task(task).left_out;
             touched.count = -1;
         }
-        let (route, loosely) = self.with(&target, task)?;
-        touched.add(route, loosely);
+        touched.add(match at {
+            Some(at) => self.timed.arranged(&target, (task, 0), at)?,
+            None => self.timed.with(&target, task)?,
+        });
+        Some(touched)
+    }
+
+    fn rearrange(&self, task: u32, block: u32, at: u32) -> Option<Touched> {
+        let home = (*self.home.get(task as usize)?)?;
+        let mut touched = Touched::default();
+        let rest = self.without(home, task).0;
+        touched.add(self.timed.arranged(&rest, (task, block), at)?);
         Some(touched)
     }
 
     fn drop_out(&self, task: u32) -> Option<Touched> {
         let home = (*self.home.get(task as usize)?)?;
+        let stated = self.timed.strict.task(task);
         let mut touched = Touched {
-            left_out: self.strict.task(task).left_out,
+            left_out: stated.left_out,
             count: 1,
             ..Touched::default()
         };
-        touched.add(self.without(home, task), false);
+        if stated.locked.is_some() {
+            touched.unlocked.push((task, home));
+        }
+        touched.add(self.without(home, task));
         Some(touched)
     }
 
@@ -214,8 +235,7 @@ impl WhatIf<'_> {
         ];
         for (route, new) in [(both[0], both[1]), (both[1], both[0])] {
             let steps: Vec<Step> = new.steps().collect();
-            let (route, loosely) = self.set(route, &steps)?;
-            touched.add(route, loosely);
+            touched.add(self.timed.set(route, &steps)?);
         }
         (one != other).then_some(touched)
     }
@@ -228,25 +248,27 @@ impl WhatIf<'_> {
         let mut absent: Vec<u32> = tasks
             .filter(|&task| self.home[task as usize].is_none())
             .collect();
-        absent.sort_by_key(|&task| (-self.strict.task(task).left_out, task));
+        absent.sort_by_key(|&task| (-self.timed.strict.task(task).left_out, task));
         for &gang_day in gang_days {
-            touched.add(self.routes.get(gang_day as usize)?.clone(), false);
+            let route = self.routes.get(gang_day as usize)?;
+            let steps: Vec<Step> = route.steps().collect();
+            touched.add(self.timed.set(route, &steps)?);
         }
         let mut worth = vec![0; touched.routes.len()];
         for task in absent.into_iter().take(TRIED) {
-            let left_out = self.strict.task(task).left_out;
+            let left_out = self.timed.strict.task(task).left_out;
             // What a gang-day costs before any work may be worth it for the next tasks.
             let pays = |route: &Route, added: i64| route.is_empty() || added < left_out;
             let places = touched.routes.iter().enumerate();
             let places = places.filter_map(|(at, route)| {
-                let place = placer.best(&self.strict, route, task)?;
+                let place = placer.best(&self.timed.strict, route, task)?;
                 pays(route, place.added).then_some((place, at))
             });
             let Some((place, at)) = places.min_by_key(|(place, at)| (place.added, *at)) else {
                 continue;
             };
             let steps: Vec<Step> = merged(&touched.routes[at], task, &place.at).collect();
-            if touched.routes[at].set(&self.strict, &steps, 0) {
+            if touched.routes[at].set(&self.timed.strict, &steps, 0) {
                 worth[at] += left_out;
             }
         }
@@ -263,57 +285,29 @@ impl WhatIf<'_> {
         Some(touched)
     }
 
-    fn without(&self, at: u32, task: u32) -> Route {
+    fn without(&self, at: u32, task: u32) -> (Route, Level) {
         let route = &self.routes[at as usize];
         let steps: Vec<Step> = route.steps().filter(|step| step.task != task).collect();
-        self.set(route, &steps)
-            .map_or_else(|| route.clone(), |set| set.0)
-    }
-
-    /// The gang-day with these steps, by the rules or, if need be, without them.
-    fn set(&self, route: &Route, steps: &[Step]) -> Option<(Route, bool)> {
-        let mut strict = Route::empty(route.gang_day, route.day);
-        let may = steps
-            .iter()
-            .all(|step| self.strict.may(step.task, &route.day));
-        if may && strict.set(&self.strict, steps, 0) {
-            return Some((strict, false));
-        }
-        let mut loose = Route::empty(route.gang_day, loose_day(&route.day));
-        loose.set(&self.loose, steps, 0).then_some((loose, true))
-    }
-
-    /// The gang-day with the task where it adds least, by the rules or, if need be, without them.
-    fn with(&self, route: &Route, task: u32) -> Option<(Route, bool)> {
-        let mut placer = Placer::default();
-        if route.day.latest < FOREVER
-            && let Some(place) = placer.best(&self.strict, route, task)
-        {
-            let steps: Vec<Step> = merged(route, task, &place.at).collect();
-            return self.set(route, &steps);
-        }
-        let steps: Vec<Step> = route.steps().collect();
-        let mut loose = Route::empty(route.gang_day, loose_day(&route.day));
-        loose.set(&self.loose, &steps, 0).then_some(())?;
-        let place = placer.best(&self.loose, &loose, task)?;
-        let steps: Vec<Step> = merged(&loose, task, &place.at).collect();
-        loose.set(&self.loose, &steps, 0).then_some((loose, true))
+        let set = self.timed.set(route, &steps);
+        set.unwrap_or_else(|| (route.clone(), Level::Loose))
     }
 
     fn outcome(&self, touched: &Touched) -> Outcome {
         let mut costs = self.costs;
         let mut days = Vec::new();
         let mut broken = Vec::new();
-        for (route, &loosely) in touched.routes.iter().zip(&touched.loosely) {
+        for (route, &level) in touched.routes.iter().zip(&touched.levels) {
             let before = &self.routes[route.gang_day as usize];
             costs.take(&before.costs);
             costs.add(&route.costs);
-            let setting = if loosely { &self.loose } else { &self.strict };
+            let setting = self.timed.by(level);
             days.push(route.timing.answer(setting, route.gang_day, &route.day));
-            if loosely {
-                broken.extend(broken::of_day(&self.strict, route));
+            if level != Level::Kept {
+                broken.extend(broken::of_day(&self.timed.strict, route));
             }
         }
+        let unlocked = touched.unlocked.iter();
+        broken.extend(unlocked.map(|&(task, gang_day)| Broken::of("R-LOCKED", gang_day, task)));
         costs.left_out += touched.left_out;
         let (clashes, met) = self.clashes(touched);
         costs.clashes += clashes;

@@ -1,0 +1,141 @@
+//! The board of one plan: its problem, with a further gang like each one to try.
+
+use chrono::NaiveDate;
+use gangday_model::Plan;
+use gangday_planner::{
+    Board as Planned, DaySolution, GangDay, Outcome, Solution, StepTime, WhatIf,
+};
+
+use super::{Made, asked, made, told};
+use crate::keeping;
+use crate::prepared::Prepared;
+use crate::problem::Posed;
+use crate::view::{ChangeByHand, Refusal, WhatIfView};
+
+/// A plan in the numbers of its problem.
+pub struct Board<'a> {
+    pub prepared: &'a Prepared,
+    pub plan: &'a Plan,
+    pub posed: Posed,
+    planned: Planned,
+    begun: Solution,
+    /// Gang-days from here on are those of gangs that are not there.
+    pub spare: u32,
+}
+
+impl<'a> Board<'a> {
+    /// Of a plan for this programme.
+    pub fn of(prepared: &'a Prepared, plan: &'a Plan) -> Self {
+        let mut posed = Posed::of(prepared);
+        keeping::keep(prepared, &mut posed, plan);
+        let problem = &mut posed.problem;
+        // What is moved by hand is meant to be: it has no price of its own.
+        problem.tasks.iter_mut().for_each(|task| task.kept = None);
+        let begun = begun(std::mem::take(&mut problem.begin));
+        let spare = problem.gang_days.len() as u32;
+        let gangs = prepared.programme.gangs.len() as u32;
+        let further = |day: &GangDay| GangDay {
+            gang: day.gang + gangs,
+            ..*day
+        };
+        let more: Vec<GangDay> = problem.gang_days.iter().map(further).collect();
+        problem.gang_days.extend(more);
+        Self {
+            planned: Planned::new(posed.problem.clone()),
+            prepared,
+            plan,
+            posed,
+            begun,
+            spare,
+        }
+    }
+
+    /// The plan, ready for changes.
+    pub fn what_if(&self) -> WhatIf<'_> {
+        self.planned.what_if(&self.begun)
+    }
+
+    /// What a change would do.
+    pub fn try_change(
+        &self,
+        what_if: &WhatIf<'_>,
+        change: &ChangeByHand,
+    ) -> Result<WhatIfView, Refusal> {
+        let (words, outcome) = self.outcome(what_if, change)?;
+        Ok(told::view(self, &words, &outcome, what_if.now()))
+    }
+
+    /// The plan with a change made.
+    pub fn make(&self, what_if: &WhatIf<'_>, change: &ChangeByHand) -> Result<Made, Refusal> {
+        if matches!(change, ChangeByHand::AddGang { .. }) {
+            return Err(Refusal::plain(
+                "A further gang can only be tried here; add it to the programme's gangs and plan again.",
+            ));
+        }
+        let (words, outcome) = self.outcome(what_if, change)?;
+        Ok((words, made::plan(self, &outcome)))
+    }
+
+    fn outcome(
+        &self,
+        what_if: &WhatIf<'_>,
+        change: &ChangeByHand,
+    ) -> Result<(String, Outcome), Refusal> {
+        let (words, change) = asked::change(self, change)?;
+        let outcome = what_if.try_change(&change);
+        let outcome = outcome.filter(|outcome| !self.is_as_it_was(outcome));
+        let outcome = outcome.ok_or_else(|| Refusal::plain("That would change nothing."))?;
+        Ok((words, outcome))
+    }
+
+    /// Whether every gang-day that was touched has the same steps as before.
+    fn is_as_it_was(&self, outcome: &Outcome) -> bool {
+        let steps = |day: &DaySolution| day.steps.iter().map(StepTime::step).collect::<Vec<_>>();
+        outcome.days.iter().all(|day| {
+            let was = self
+                .begun
+                .days
+                .iter()
+                .find(|was| was.gang_day == day.gang_day);
+            was.map(steps).unwrap_or_default() == steps(day)
+        })
+    }
+
+    /// The gang-day's number of a real one, by gang and date.
+    pub fn gang_day(&self, key: &str) -> Option<u32> {
+        let (gang, date) = key.rsplit_once('@')?;
+        let gangs = &self.prepared.programme.gangs;
+        let gang = gangs.iter().position(|one| one.id.as_str() == gang)?;
+        let date: NaiveDate = date.parse().ok()?;
+        let day = self.posed.dates.iter().position(|one| *one == date)?;
+        let days = &self.posed.problem.gang_days[..self.spare as usize];
+        let own = |one: &GangDay| (one.gang as usize, one.day as usize) == (gang, day);
+        days.iter().position(own).map(|at| at as u32)
+    }
+
+    /// The date of a gang-day.
+    pub fn date(&self, gang_day: u32) -> NaiveDate {
+        self.posed.dates[self.posed.problem.gang_days[gang_day as usize].day as usize]
+    }
+}
+
+/// The steps that a plan begins with, as a solution without times.
+fn begun(begin: Vec<gangday_planner::Begin>) -> Solution {
+    let days = begin.into_iter().map(|begin| DaySolution {
+        gang_day: begin.gang_day,
+        steps: begin
+            .steps
+            .into_iter()
+            .map(|(task, block)| StepTime {
+                task,
+                block,
+                ..StepTime::default()
+            })
+            .collect(),
+        ..DaySolution::default()
+    });
+    Solution {
+        days: days.collect(),
+        ..Solution::default()
+    }
+}

@@ -1,0 +1,82 @@
+//! The plan once a change by hand is made.
+
+use std::collections::HashSet;
+
+use gangday_model::{Bound, JobId, Plan, Reason, Route, Unplanned};
+use gangday_planner::{DaySolution, Outcome};
+
+use super::board::Board;
+use crate::planning;
+use crate::words;
+
+/// Why a job is not planned that somebody took out.
+pub const BY_HAND: &str = "U-HAND";
+
+/// The plan with the gang-days touched as they would be.
+pub fn plan(board: &Board<'_>, outcome: &Outcome) -> Plan {
+    let before = board.plan;
+    let mut routes: Vec<Route> = before.routes.clone();
+    for day in &outcome.days {
+        replace(board, &mut routes, day);
+    }
+    routes.sort_by(|a, b| (a.date, &a.gang).cmp(&(b.date, &b.gang)));
+    let costs = planning::costs(&outcome.costs);
+    Plan {
+        unplanned: unplanned(before, &routes),
+        routes,
+        bound: before.bound.as_ref().and_then(bound),
+        costs,
+        ..before.clone()
+    }
+}
+
+fn replace(board: &Board<'_>, routes: &mut Vec<Route>, day: &DaySolution) {
+    let mut route = planning::route(board.prepared, &board.posed, day);
+    let own = |old: &Route| (&old.gang, old.date) == (&route.gang, route.date);
+    let old = routes.iter().position(own).map(|at| routes.swap_remove(at));
+    for visit in &mut route.visits {
+        let was = old.iter().flat_map(|old| &old.visits);
+        let mut was = was.filter(|was| (&was.job, was.stage) == (&visit.job, visit.stage));
+        visit.status = was.next().and_then(|was| was.status);
+    }
+    if !route.visits.is_empty() {
+        routes.push(route);
+    }
+}
+
+/// Jobs that were not planned and are not yet, and those that were and are no more.
+fn unplanned(before: &Plan, routes: &[Route]) -> Vec<Unplanned> {
+    let planned = |routes: &[Route]| -> HashSet<JobId> {
+        let visits = routes.iter().flat_map(|route| &route.visits);
+        visits.map(|visit| visit.job.clone()).collect()
+    };
+    let now = planned(routes);
+    let still = before.unplanned.iter();
+    let mut all: Vec<Unplanned> = still
+        .filter(|one| !now.contains(&one.job))
+        .cloned()
+        .collect();
+    let taken_out = planned(&before.routes);
+    let taken_out = taken_out.into_iter().filter(|job| !now.contains(job));
+    all.extend(taken_out.map(|job| Unplanned {
+        job,
+        reasons: vec![Reason {
+            code: BY_HAND.to_owned(),
+            text: "It was taken out by hand.".to_owned(),
+        }],
+    }));
+    all.sort_by(|a, b| a.job.cmp(&b.job));
+    all
+}
+
+/// What holds of the bound whatever the plan: no plan costs less.
+fn bound(before: &Bound) -> Option<Bound> {
+    let least = before.least_pence?;
+    Some(Bound {
+        least_pence: Some(least),
+        text: format!(
+            "No plan costs less than {}, worked out before changes were made by hand.",
+            words::money(least)
+        ),
+    })
+}

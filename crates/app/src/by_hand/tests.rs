@@ -1,0 +1,200 @@
+//! What is tried is what is made, and the independent checker agrees with it.
+
+use crate::Desk;
+use crate::view::{Answer, ChangeByHand, DemoWeek, Request, Sheet, WhatIfView};
+
+fn small() -> Desk {
+    let desk = Desk::default();
+    desk.ask(Request::OpenDemo {
+        week: DemoWeek::Small,
+    })
+    .unwrap();
+    desk
+}
+
+fn sheet(desk: &Desk) -> Sheet {
+    sheet_of(desk.ask(Request::Sheet).unwrap())
+}
+
+fn sheet_of(answer: Answer) -> Sheet {
+    match answer {
+        Answer::Sheet { sheet: Some(sheet) } => *sheet,
+        other => panic!("no sheet but {other:?}"),
+    }
+}
+
+fn tried(desk: &Desk, change: &ChangeByHand) -> Option<WhatIfView> {
+    let change = change.clone();
+    match desk.ask(Request::WhatIf { change }) {
+        Ok(Answer::WhatIf { outcome }) => Some(*outcome),
+        Ok(other) => panic!("no outcome but {other:?}"),
+        Err(refusal) => {
+            assert_eq!(refusal.text, "That would change nothing.");
+            None
+        }
+    }
+}
+
+/// Every gang-day of the week, worked or not.
+fn keys(sheet: &Sheet) -> Vec<String> {
+    let days = sheet.days.iter().filter(|day| day.working);
+    let of_day = |date: &str| -> Vec<String> {
+        let gangs = sheet.gangs.iter();
+        gangs.map(|gang| format!("{}@{date}", gang.id)).collect()
+    };
+    days.flat_map(|day| of_day(&day.date)).collect()
+}
+
+/// Tries a change, makes it, holds what is made to what was said, and takes it back.
+fn holds(desk: &Desk, change: &ChangeByHand) -> Option<WhatIfView> {
+    let told = tried(desk, change)?;
+    let change = change.clone();
+    let after = sheet_of(desk.ask(Request::Change { change }).unwrap());
+    let plan = after.plan.as_ref().unwrap();
+    for column in &told.columns {
+        let made = plan.columns.iter().find(|made| made.key == column.key);
+        assert_eq!(made, Some(column), "{}", told.words);
+    }
+    for key in &told.emptied {
+        assert!(plan.columns.iter().all(|column| column.key != *key));
+    }
+    for order in &told.orders {
+        let made = plan.orders.iter().find(|made| made.key == order.key);
+        assert_eq!(made, Some(order), "{}", told.words);
+    }
+    for (cost, then) in plan.costs.iter().zip(&told.costs) {
+        assert_eq!((&cost.label, &cost.amount), (&then.label, &then.then));
+    }
+    assert_eq!(plan.unplanned.len(), told.left_out as usize);
+    // The checker shares nothing with the search; both name the same rules.
+    let broken: Vec<&str> = after
+        .findings
+        .iter()
+        .map(|finding| finding.code.as_str())
+        .filter(|code| code.starts_with("R-"))
+        .collect();
+    let mut said: Vec<&str> = told.broken.iter().map(|one| one.code.as_str()).collect();
+    assert_eq!(broken.is_empty(), said.is_empty(), "{broken:?} {told:?}");
+    said.retain(|code| !broken.contains(code));
+    assert!(said.is_empty(), "{}: {said:?} {broken:?}", told.words);
+    desk.ask(Request::Undo).unwrap();
+    Some(told)
+}
+
+#[test]
+fn a_job_moved_to_any_gang_day_is_there_as_it_was_told() {
+    let desk = small();
+    let before = sheet(&desk);
+    let (mut sound, mut broken) = (0, 0);
+    for (at, job) in before.jobs.iter().enumerate() {
+        for to in keys(&before).into_iter().skip(at % 3).step_by(3) {
+            let change = ChangeByHand::MoveJob {
+                job: job.id.clone(),
+                to,
+                at: (at % 2 == 0).then_some(600),
+            };
+            if let Some(told) = holds(&desk, &change) {
+                let count = if told.sound { &mut sound } else { &mut broken };
+                *count += 1;
+            }
+        }
+    }
+    assert!(sound > 8 && broken > 8, "{sound} {broken}");
+    assert_eq!(sheet(&desk).plan, before.plan);
+}
+
+#[test]
+fn swaps_and_jobs_left_out_are_made_as_they_were_told() {
+    let desk = small();
+    let before = sheet(&desk);
+    let keys = keys(&before);
+    let mut told = 0;
+    for pair in keys.windows(2) {
+        let (one, other) = (pair[0].clone(), pair[1].clone());
+        told += usize::from(holds(&desk, &ChangeByHand::Swap { one, other }).is_some());
+    }
+    for job in &before.jobs {
+        let job = job.id.clone();
+        told += usize::from(holds(&desk, &ChangeByHand::LeaveOut { job }).is_some());
+    }
+    assert!(told > 12, "{told}");
+}
+
+#[test]
+fn a_visit_put_elsewhere_stays_in_its_gang_day() {
+    let desk = small();
+    let before = sheet(&desk).plan.unwrap();
+    let mut told = 0;
+    for column in &before.columns {
+        for layer in column.layers.iter().filter(|layer| layer.stage.is_some()) {
+            let change = ChangeByHand::MoveVisit {
+                job: layer.job.clone().unwrap(),
+                stage: layer.stage.clone().unwrap(),
+                at: 720,
+            };
+            let Some(outcome) = holds(&desk, &change) else {
+                continue;
+            };
+            assert_eq!(outcome.columns.len(), 1);
+            assert_eq!(outcome.columns[0].key, column.key);
+            told += 1;
+        }
+    }
+    assert!(told > 5, "{told}");
+}
+
+#[test]
+fn a_further_gang_can_be_tried_but_not_made() {
+    let desk = small();
+    let gang = sheet(&desk).gangs[0].id.clone();
+    let change = ChangeByHand::AddGang { like: gang.clone() };
+    if let Some(told) = tried(&desk, &change) {
+        assert!(told.sound && told.left_out < told.left_out_now);
+        let new = format!("+{gang}@");
+        assert!(
+            told.columns
+                .iter()
+                .all(|column| column.key.starts_with(&new))
+        );
+    }
+    let refusal = desk.ask(Request::Change { change }).unwrap_err();
+    assert!(refusal.text.contains("only be tried"), "{}", refusal.text);
+}
+
+#[test]
+fn what_is_not_there_is_refused_by_name() {
+    let desk = small();
+    let job = sheet(&desk).jobs[0].id.clone();
+    let none = [
+        (
+            ChangeByHand::LeaveOut {
+                job: "none".to_owned(),
+            },
+            "no job none",
+        ),
+        (
+            ChangeByHand::MoveJob {
+                job: job.clone(),
+                to: "none@2027-03-01".to_owned(),
+                at: None,
+            },
+            "no gang-day none@2027-03-01",
+        ),
+        (
+            ChangeByHand::MoveVisit {
+                job,
+                stage: "none".to_owned(),
+                at: 600,
+            },
+            "no stage none",
+        ),
+    ];
+    for (change, text) in none {
+        let refusal = desk.ask(Request::WhatIf { change }).unwrap_err();
+        assert!(refusal.text.contains(text), "{}", refusal.text);
+    }
+    let change = ChangeByHand::LeaveOut {
+        job: "any".to_owned(),
+    };
+    assert!(Desk::default().ask(Request::WhatIf { change }).is_err());
+}

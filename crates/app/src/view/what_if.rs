@@ -1,0 +1,110 @@
+//! Changes by hand: what may be asked, and what one would do before it is made.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use super::{Column, GangDayView, OrderView};
+
+/// A change to the plan by hand.
+///
+/// Gang-days are named by `gang@date`, those with no work in them yet too.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(tag = "do", rename_all = "snake_case")]
+#[ts(tag = "do", rename_all = "snake_case")]
+pub enum ChangeByHand {
+    /// The whole job goes to this gang-day; from another, from none, or within it.
+    MoveJob {
+        /// The job.
+        job: String,
+        /// `gang@date`.
+        to: String,
+        /// Minutes from midnight: it begins after every visit that starts before then; where absent, it
+        /// goes where it costs least.
+        at: Option<u32>,
+    },
+    /// One visit goes to another place in its own gang-day; the job's others follow.
+    MoveVisit {
+        /// The job.
+        job: String,
+        /// The stage.
+        stage: String,
+        /// Minutes from midnight: it comes after every visit that starts before then.
+        at: u32,
+    },
+    /// The job is taken out of the plan.
+    LeaveOut {
+        /// The job.
+        job: String,
+    },
+    /// Each of two gang-days does what the other did.
+    Swap {
+        /// `gang@date`.
+        one: String,
+        /// `gang@date`.
+        other: String,
+    },
+    /// A gang more, in all as this one, for jobs that are left out. It can be tried, not made.
+    AddGang {
+        /// Id of the gang.
+        like: String,
+    },
+}
+
+/// What a change by hand would do.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct WhatIfView {
+    /// In one line: `Move J-014 to Gang Oak on Wed 3 Mar: costs £12.40 more`.
+    pub words: String,
+    /// Whether it breaks no rule.
+    pub sound: bool,
+    /// The rules that it breaks, in words.
+    pub broken: Vec<BrokenView>,
+    /// What the plan costs more, in pence; less where negative.
+    pub added_pence: f64,
+    /// The same as money with its sign: `+£12.40`.
+    pub added: String,
+    /// The cost by part, now and then, the total last.
+    pub costs: Vec<CostChange>,
+    /// The gang-days touched that have work in them then.
+    pub columns: Vec<Column>,
+    /// Keys of the gang-days touched that have nothing in them then.
+    pub emptied: Vec<String>,
+    /// What those gang-days carry and feel then, in the order of `columns`.
+    pub gang_days: Vec<GangDayView>,
+    /// What they take then, by `route:GANG@DATE`, each by itself: packs and leftovers that days share are
+    /// not in it.
+    pub orders: Vec<OrderView>,
+    /// How many jobs are in no gang-day then.
+    pub left_out: u32,
+    /// How many are now.
+    pub left_out_now: u32,
+}
+
+/// A rule that a change by hand breaks.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct BrokenView {
+    /// The checker's code for it.
+    pub code: String,
+    /// The gang-day: `gang@date`.
+    pub key: String,
+    /// The job, where it is about one.
+    pub job: Option<String>,
+    /// What is the matter.
+    pub text: String,
+}
+
+/// One part of the cost, now and after a change.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct CostChange {
+    /// What for.
+    pub label: String,
+    /// As money, now.
+    pub now: String,
+    /// As money, then.
+    pub then: String,
+    /// The difference with its sign; empty where there is none.
+    pub added: String,
+    /// The difference, in pence.
+    pub added_pence: f64,
+}
