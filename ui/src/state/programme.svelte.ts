@@ -16,6 +16,7 @@ class Programme {
   /** The last thing done, for the title block and screen readers. */
   said = $state('');
   started = $state(false);
+  #stopping: Promise<void> | null = null;
 
   readonly plan = $derived(this.sheet?.plan ?? null);
   readonly jobs = $derived(index(this.sheet?.jobs ?? [], (job: JobView) => job.id));
@@ -72,17 +73,21 @@ class Programme {
   async #toTheEnd(): Promise<void> {
     try {
       await this.#follow();
+      await this.#stopping;
       await this.change('Drawing the week', { ask: 'sheet' }, 'The week is planned.');
     } catch (thrown) {
       this.refusal = refusalOf(thrown);
     } finally {
       this.progress = null;
+      this.#stopping = null;
     }
   }
 
   /** Ends the planning; the best week so far is kept. */
   async stop(): Promise<void> {
-    await ask({ ask: 'stop' }).catch((thrown: unknown) => (this.refusal = refusalOf(thrown)));
+    // The plan is there when this is answered, and not when the search says that it has ended.
+    this.#stopping = ask({ ask: 'stop' }).then(() => undefined, (thrown: unknown) => void (this.refusal = refusalOf(thrown)));
+    await this.#stopping;
   }
 
   async clientPage(): Promise<void> {
