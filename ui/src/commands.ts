@@ -34,6 +34,10 @@ export const COMMANDS: readonly Command[] = [
   { key: '/', word: 'Find', says: 'Find a job or a street', needs: 'nothing', run: () => document.getElementById('find')?.focus() },
   { key: 'w', word: 'Week', says: 'Show the whole week', needs: 'nothing', run: () => showWeek() },
   { key: '0', word: 'Whole', says: 'Show the whole programme on the map', needs: 'nothing', run: () => selection.showWhole() },
+  { key: 'q', word: 'Which', says: 'Choose which jobs the map shows', needs: 'nothing', run: () => document.getElementById('which-jobs')?.click() },
+  { key: 'u', word: 'Box', says: 'Select by a box on the map; Shift and a drag does it at once', needs: 'nothing', run: () => selection.take('box') },
+  { key: 'y', word: 'Lasso', says: 'Select by a lasso on the map', needs: 'nothing', run: () => selection.take('lasso') },
+  { key: 'a', word: 'All in view', says: 'Select every job that the map shows', needs: 'nothing', run: () => selection.pickInView() },
   { key: 'g', word: 'Group', says: 'Board by gangs or by days', needs: 'nothing', run: () => (selection.grouped = selection.grouped === 'days' ? 'gangs' : 'days') },
   { key: 'b', word: 'Board', says: 'Fold or unfold the board', needs: 'nothing', run: () => desk.fold('board') },
   { key: 'n', word: 'Notes', says: 'Fold or unfold the notes beside the map', needs: 'nothing', run: () => desk.fold('notes') },
@@ -142,7 +146,7 @@ export async function turnLock(jobs: readonly string[] = selectedJobs()): Promis
 }
 
 function selectedJobs(): readonly string[] {
-  if (selection.job !== null) return [selection.job];
+  if (selection.ids.size > 0) return [...selection.ids].filter((id) => programme.jobs.get(id)?.route != null);
   return selection.now.what === 'route' ? (programme.columns.get(selection.now.key)?.jobs ?? []) : [];
 }
 

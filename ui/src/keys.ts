@@ -67,6 +67,7 @@ function leave(event: KeyboardEvent): void {
   } else if (programme.refusal !== null) programme.refusal = null;
   else if (programme.planning) void programme.stop();
   else if (writing(event.target)) (event.target as HTMLElement).blur();
+  else if (selection.tool !== null) selection.tool = null;
   else selection.clear();
 }
 
