@@ -6,6 +6,7 @@
 
 mod board;
 mod detail;
+mod edit;
 mod job;
 mod public;
 mod request;
@@ -16,6 +17,7 @@ pub use detail::{
     CarriedView, DimensionView, GangDayView, JobDetail, QuantitiesView, QuantityView,
     SectionPartView, SectionView, ToolView, TracedView, VibrationView,
 };
+pub use edit::{Edit, FieldView, Pin, Properties, Stated};
 pub use job::{Figure, JobView, LevelsView};
 pub use public::{
     ArrangementView, BandView, ClashView, DiversionView, KitView, NoticeStepView, NoticeView,

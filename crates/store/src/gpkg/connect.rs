@@ -49,17 +49,32 @@ pub(crate) fn to_write(path: &Path) -> Result<Connection, StoreError> {
 ///
 /// A transaction that a kill broke off is rolled back here, if the file may be written to.
 pub(crate) fn open(path: &Path) -> Result<Connection, StoreError> {
+    let db = connected(path)?;
+    prepare(&db).map_err(|cause| StoreError::database(path, cause))?;
+    Ok(db)
+}
+
+/// Opens even a file that is cut short, to be read only: SQLite refuses one as a whole otherwise.
+pub(crate) fn open_damaged(path: &Path) -> Result<Connection, StoreError> {
+    let db = connected(path)?;
+    let failed = |cause| StoreError::database(path, cause);
+    db.pragma_update(None, "writable_schema", true)
+        .map_err(failed)?;
+    prepare(&db).map_err(failed)?;
+    db.pragma_update(None, "query_only", true).map_err(failed)?;
+    Ok(db)
+}
+
+fn connected(path: &Path) -> Result<Connection, StoreError> {
     look(path)?;
     let failed = |cause| StoreError::database(path, cause);
     let flags = OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let writing = Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_READ_WRITE);
-    let db = match writing {
-        Ok(db) => db,
+    match writing {
+        Ok(db) => Ok(db),
         Err(_) => Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_READ_ONLY)
-            .map_err(failed)?,
-    };
-    prepare(&db).map_err(failed)?;
-    Ok(db)
+            .map_err(failed),
+    }
 }
 
 /// How every database of ours is used.

@@ -247,6 +247,17 @@ pub(crate) fn copy(from: &Connection, to: &Connection) -> Outcome<()> {
     Ok(())
 }
 
+/// Every edit in the history, in order, with whether it is undone.
+pub(crate) fn all(db: &Connection) -> Outcome<Vec<(Change, bool)>> {
+    let mut asked = db.prepare("SELECT seq, undone FROM gangday_history ORDER BY seq")?;
+    let seqs: Vec<(i64, bool)> = asked
+        .query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?
+        .collect::<Outcome<_>>()?;
+    seqs.into_iter()
+        .map(|(seq, undone)| logged(db, seq).map(|one| (one.change, undone)))
+        .collect()
+}
+
 fn small(bytes: &[u8]) -> Vec<u8> {
     let mut out = DeflateEncoder::new(Vec::new(), Compression::fast());
     // Writing to memory does not fail.

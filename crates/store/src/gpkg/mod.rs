@@ -131,6 +131,20 @@ impl ProgrammeFile {
         &self.path
     }
 
+    /// Whether it is the file at this path.
+    #[must_use]
+    pub fn is_at(&self, path: &Path) -> bool {
+        fs::canonicalize(path).is_ok_and(|path| path == self.path)
+    }
+
+    /// Every edit in its history, in order, with whether it is undone.
+    ///
+    /// # Errors
+    /// The file can't be read.
+    pub fn history(&self) -> Result<Vec<(Change, bool)>, StoreError> {
+        history::all(&self.db).map_err(|cause| self.failed(cause))
+    }
+
     /// The files in it, by name.
     ///
     /// # Errors

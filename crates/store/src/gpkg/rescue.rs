@@ -32,7 +32,7 @@ pub struct Rescued {
 /// # Errors
 /// Nothing of it can be read, it is from a newer Gangday, or the copy can't be written.
 pub fn rescue(path: &Path) -> Result<Rescued, StoreError> {
-    let db = connect::open(path)?;
+    let db = connect::open_damaged(path)?;
     match connect::version(&db, path) {
         Ok(version) if version > schema::VERSION => {
             let path = path.to_owned();

@@ -332,10 +332,10 @@ fn a_damaged_file_is_opened_into_a_copy_and_what_is_lost_is_named() {
         let db = Connection::open(&path).unwrap();
         // A leaf in the middle of the jobs' table.
         let asked = "SELECT pageno FROM dbstat WHERE name = 'jobs' AND pagetype = 'leaf' ORDER BY path LIMIT 1 OFFSET 3";
-        db.query_row(asked, [], |row| row.get::<_, u64>(0)).unwrap()
+        db.query_row(asked, [], |row| row.get::<_, u32>(0)).unwrap()
     };
     let mut bytes = fs::read(&path).unwrap();
-    let at = usize::try_from((page - 1) * 4096).unwrap();
+    let at = usize::try_from((u64::from(page) - 1) * 4096).unwrap();
     bytes[at..at + 4096].fill(0xAA);
     fs::write(&path, &bytes).unwrap();
     assert!(matches!(
