@@ -273,7 +273,12 @@ fn rows_of(db: &Connection, layer: &Layer) -> Found {
         return found;
     };
     let mut ids = BTreeSet::new();
+    let mut torn = false;
     let mut take = |row: &rusqlite::Row<'_>| {
+        if is_torn(row) {
+            torn = true;
+            return Ok(());
+        }
         if layer.shape.is_some() {
             ids.extend(row.get::<_, Option<String>>(2).unwrap_or_default());
         }
@@ -287,10 +292,21 @@ fn rows_of(db: &Connection, layer: &Layer) -> Found {
         Ok(())
     };
     found.whole = scan(db, layer.table, "fid", &reader.columns(), &mut take);
+    found.whole &= !torn;
     if layer.shape.is_some() && !found.whole {
         found.missing = indexed(db, layer).difference(&ids).cloned().collect();
     }
     found
+}
+
+/// Whether a row lies where a page ends in zeros, as it does in a file that is cut short: it says
+/// nothing, or its texts hold zeros.
+fn is_torn(row: &rusqlite::Row<'_>) -> bool {
+    use rusqlite::types::ValueRef;
+    let cells = || (1..row.as_ref().column_count()).map(|at| row.get_ref(at));
+    let says_nothing = cells().all(|cell| matches!(cell, Ok(ValueRef::Null)));
+    says_nothing
+        || cells().any(|cell| matches!(cell, Ok(ValueRef::Text(text)) if text.contains(&0)))
 }
 
 /// The ids that the index of a layer holds.

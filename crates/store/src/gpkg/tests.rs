@@ -386,7 +386,8 @@ fn a_file_cut_short_gives_what_it_has_or_says_that_it_has_nothing() {
         match rescue(&path) {
             Ok(rescued) => {
                 opened += 1;
-                assert!(rescued.lost.len() > 1, "{:?}", rescued.lost);
+                let whole = ids(rescued.file.path()).len() == 400;
+                assert!(whole || rescued.lost.len() > 1, "{:?}", rescued.lost);
                 fs::remove_file(rescued.file.path()).unwrap();
             }
             Err(error) => assert!(
