@@ -4,6 +4,7 @@ import { depth } from './state/depth.svelte';
 import { hand } from './state/hand.svelte';
 import { desk } from './state/desk.svelte';
 import { clockwork } from './state/clockwork.svelte';
+import { pin } from './state/pin.svelte';
 import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
 
@@ -25,6 +26,7 @@ export const COMMANDS: readonly Command[] = [
   { key: 'r', word: 'Plan rest', says: 'Plan the rest again: what is done or locked stays', needs: 'plan', run: () => void programme.makeWeek(null, true) },
   { key: 'v', word: 'Plans', says: 'Issue the plan, look at those issued, compare two', needs: 'plan', run: () => (desk.over = 'plans') },
   { key: 'x', word: 'Pick up', says: 'Pick up the job or gang-day; arrows carry it, Enter puts it down', needs: 'plan', run: pickUp },
+  { key: 'j', word: 'Move pin', says: 'Carry the pin of the selected job: arrows a metre, with Shift ten; Enter puts it down', needs: 'sheet', run: () => (selection.job === null ? (programme.said = 'Select a job first, then carry its pin.') : pin.take(selection.job)) },
   { key: 'k', word: 'Lock', says: 'Lock the selected job, or its whole gang-day, or unlock it', needs: 'plan', run: () => void turnLock() },
   { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
   { key: 'S', word: 'Save elsewhere', says: 'Save the programme in another folder', needs: 'sheet', run: () => void saveElsewhere() },

@@ -2,6 +2,7 @@ import { can, COMMANDS } from './commands';
 import { tick } from 'svelte';
 import { desk } from './state/desk.svelte';
 import { hand } from './state/hand.svelte';
+import { pin } from './state/pin.svelte';
 import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
 
@@ -13,6 +14,7 @@ export function press(event: KeyboardEvent): void {
     return;
   }
   if (hand.held !== null && carry(event)) return;
+  if (pin.held !== null && carryPin(event)) return;
   if (event.key === 'Escape') {
     leave(event);
     return;
@@ -30,6 +32,18 @@ function carry(event: KeyboardEvent): boolean {
   if (event.key === 'Escape') hand.letGo();
   else if (event.key === 'Enter' && !(event.target instanceof HTMLElement && event.target.closest('[aria-label="In hand"]'))) void putDown();
   else if (event.key.startsWith('Arrow')) hand.step(event.key);
+  else return false;
+  event.preventDefault();
+  return true;
+}
+
+/** While a pin is in hand, arrows carry it by a metre, with Shift by ten. */
+function carryPin(event: KeyboardEvent): boolean {
+  const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
+  const far = event.shiftKey ? 10 : 1;
+  if (event.key === 'Escape') pin.letGo();
+  else if (event.key === 'Enter') void pin.putDown();
+  else if (way !== undefined) pin.nudge((way[0] ?? 0) * far, (way[1] ?? 0) * far);
   else return false;
   event.preventDefault();
   return true;

@@ -7,7 +7,8 @@ export function many(/** @type {number} */ jobs, { seed = 11, wide = 0.6 } = {})
   let state = seed;
   const roll = () => (state = (state * 1664525 + 1013904223) >>> 0) / 2 ** 32;
   const base = sheet({ gangs: 5 });
-  const first = base.jobs[0];
+  const [first] = base.jobs;
+  if (first === undefined) throw new Error('the sheet has no job');
   const routes = base.plan?.columns.map((column) => column.key) ?? [];
   const [west, south] = base.area;
   const kinds = ['new', 'replace', 'adjust'];

@@ -10,7 +10,7 @@ import { layersOf, styleOf, type View } from '../src/map/style';
 import { sheet } from './fixture.mjs';
 
 const week = sheet({ gangs: 5 });
-const view: View = { theme: 'light', day: null, route: null, job: null, street: null, at: null, gangs: 5, many: false, metre: metrePixels(week), rem: 1 };
+const view: View = { theme: 'light', day: null, route: null, job: null, street: null, at: null, gangs: 5, many: false, carried: false, metre: metrePixels(week), rem: 1 };
 
 describe('features', () => {
   const places = placesOf(week);

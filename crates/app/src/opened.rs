@@ -1,5 +1,6 @@
 //! A programme as it was opened: prepared, with what its files hold beyond the nouns.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -8,7 +9,7 @@ use gangday_files::{
     read_programme,
 };
 use gangday_model::{Finding, JobId, Plan};
-use gangday_store::Folder;
+use gangday_store::Home;
 use serde_json::Value;
 
 use crate::diary::{self, Diary};
@@ -47,30 +48,48 @@ pub struct Opened {
 }
 
 impl Opened {
-    /// Opens a programme folder.
+    /// Opens a programme folder or a programme file.
     ///
     /// # Errors
-    /// Where the folder or a file in it can't be read at all; faults inside the files are findings.
-    pub fn from_folder(path: &Path) -> Result<Self, Refusal> {
-        let folder = Folder::open(path).map_err(|error| refused(&error))?;
+    /// Where it or a file in it can't be read at all; faults inside the files are findings.
+    pub fn from_path(path: &Path) -> Result<Self, Refusal> {
+        let home = Home::open(path).map_err(|error| refused(&error))?;
+        let mut opened = Self::of_files(&home.name(), |name| home.get(name));
+        opened.folder = Some(path.to_owned());
+        Ok(opened)
+    }
+
+    /// Opens what a programme file holds.
+    #[must_use]
+    pub fn from_files(path: &Path, files: &BTreeMap<String, Vec<u8>>) -> Self {
+        let name = path.file_stem().unwrap_or_default().to_string_lossy();
+        let mut opened = Self::of_files(&name, |name| files.get(name).map(Vec::as_slice));
+        opened.folder = Some(path.to_owned());
+        opened
+    }
+
+    fn of_files<'a>(name: &str, get: impl Fn(&str) -> Option<&'a [u8]>) -> Self {
         let parts = Parts {
-            jobs: folder.get(JOBS),
-            gangs: folder.get(GANGS),
-            streets: folder.get(STREETS),
-            method: folder.get(METHOD),
-            materials: folder.get(MATERIALS),
-            week: folder.get(WEEK),
+            jobs: get(JOBS),
+            gangs: get(GANGS),
+            streets: get(STREETS),
+            method: get(METHOD),
+            materials: get(MATERIALS),
+            week: get(WEEK),
         };
         let roads = RoadFiles {
-            network: folder.get(NETWORK),
-            prepared: folder.get(PREPARED),
+            network: get(NETWORK),
+            prepared: get(PREPARED),
         };
-        let backdrop = folder.get(BACKDROP);
-        let mut opened = Self::on_roads(&folder.name(), &parts, backdrop, roads);
-        opened.folder = Some(path.to_owned());
-        opened.take_plan(folder.get(PLAN));
-        opened.take_diary(folder.get(DIARY));
-        Ok(opened)
+        let mut opened = Self::on_roads(name, &parts, get(BACKDROP), roads);
+        opened.take_plan(get(PLAN));
+        opened.take_diary(get(DIARY));
+        opened
+    }
+
+    /// Takes over what opening has found beside reading.
+    pub fn also_found(&mut self, more: Vec<Finding>) {
+        Arc::make_mut(&mut self.intake).splice(0..0, more);
     }
 
     /// Opens a programme from the bytes of its files; its week may name it, else `name` does.

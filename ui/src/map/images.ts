@@ -19,7 +19,7 @@ export function addImages(map: MapLibre, gangs: readonly GangView[]): void {
         for (const gang of gangs.slice(0, TICKS)) put2(`tick-${gang.index}`, tick(gang, theme));
         put2('tick--1', hollow(theme));
       }
-    put(map, `stack-${theme}`, 34, 28, stack(theme));
+    put(map, `stack-${theme}`, 40, 28, stack(theme));
     put(map, `depot-${theme}`, 22, 20, depot(theme));
     put(map, `tip-${theme}`, 22, 18, tip(theme));
     put(map, `way-${theme}`, 14, 10, arrow(theme));

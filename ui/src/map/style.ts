@@ -18,6 +18,8 @@ export interface View {
   readonly gangs: number;
   /** Whether there are so many jobs that those close together are drawn as one. */
   readonly many: boolean;
+  /** Whether the pin of the selected job is on its way. */
+  readonly carried: boolean;
   /** Pixels for a metre at zoom 20. */
   readonly metre: number;
   /** Pixels for one at the plain text size. */
@@ -141,6 +143,7 @@ function works(view: View): LayerSpecification[] {
     { id: 'chamber-fill', type: 'fill', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'fill-color': chamberInk(view) } },
     { id: 'chamber', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'line-color': ink.ink, 'line-width': 2 } },
     { id: 'job-halo', type: 'symbol', source: 'held', maxzoom: 19, layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+    { id: 'job-carried', type: 'symbol', source: 'held', filter: view.carried ? ['has', 'id'] : NEVER, layout: { 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
     { id: 'job-rest', type: 'circle', source: 'jobs', filter: ['all', ['!', ['has', 'point_count']], ['!', shownFilter(view)]], paint: { 'circle-radius': 2.5 * view.rem, 'circle-color': ink.paper, 'circle-stroke-color': ink.ink2, 'circle-stroke-width': 1 } },
   ];
 }

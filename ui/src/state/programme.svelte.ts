@@ -126,7 +126,7 @@ class Programme {
   }
 
   #take(answer: Answer): void {
-    if (answer.is === 'sheet' || answer.is === 'saved') this.sheet = answer.sheet;
+    if (answer.is === 'sheet' || answer.is === 'saved' || answer.is === 'edited') this.sheet = answer.sheet;
     if (answer.is === 'progress') this.progress = answer.progress;
     if (answer.is === 'saved') this.said = `Saved in ${answer.folder}`;
   }

@@ -1419,6 +1419,90 @@ left_out_now: number, };
 
 export type DemoWeek = "small" | "full";
 
+export type Pin = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * Where to.
+ */
+at: [number, number], };
+
+export type Edit = { "do": "set", 
+/**
+ * Their ids.
+ */
+jobs: Array<string>, 
+/**
+ * The properties.
+ */
+properties: Record<string, unknown>, } | { "do": "move", 
+/**
+ * Which, and where to.
+ */
+pins: Array<Pin>, } | { "do": "delete", 
+/**
+ * Their ids.
+ */
+jobs: Array<string>, } | { "do": "add", 
+/**
+ * Where.
+ */
+at: [number, number], 
+/**
+ * What is stated of it; `id` too, if it is to have one of its own.
+ */
+properties: Record<string, unknown>, } | { "do": "rename", 
+/**
+ * Its id so far.
+ */
+job: string, 
+/**
+ * Its new id.
+ */
+to: string, } | { "do": "paste", 
+/**
+ * GeoJSON.
+ */
+text: string, 
+/**
+ * Where their middle is to be; where they were, if absent.
+ */
+at: [number, number] | null, };
+
+export type Stated = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * Where it is.
+ */
+at: [number, number], 
+/**
+ * Its properties.
+ */
+properties: Record<string, unknown>, };
+
+export type FieldView = { 
+/**
+ * Its name in `jobs.geojson`.
+ */
+name: string, 
+/**
+ * What it is called.
+ */
+label: string, 
+/**
+ * `choice`, `mm`, `count`, `date`, `text`, `texts` or `hours`.
+ */
+kind: string, 
+/**
+ * What may be chosen.
+ */
+choices: Array<string>, };
+
 export type Request = { "ask": "sheet" } | { "ask": "open_demo", 
 /**
  * Which.
@@ -1505,7 +1589,8 @@ one: number,
  */
 other: number, } | { "ask": "progress" } | { "ask": "stop" } | { "ask": "save", 
 /**
- * A new folder's path; the one it was opened from where absent.
+ * The path of a new folder, or of a new file with `.gpkg` at its end; the one it was opened
+ * from where absent.
  */
 folder: string | null, } | { "ask": "what_if", 
 /**
@@ -1515,7 +1600,19 @@ change: ChangeByHand, } | { "ask": "change",
 /**
  * The change.
  */
-change: ChangeByHand, } | { "ask": "undo" } | { "ask": "redo" } | { "ask": "client_page" };
+change: ChangeByHand, } | { "ask": "undo" } | { "ask": "redo" } | { "ask": "edit", 
+/**
+ * What to do.
+ */
+edit: Edit, } | { "ask": "stated", 
+/**
+ * Their ids.
+ */
+jobs: Array<string>, } | { "ask": "copy", 
+/**
+ * Their ids.
+ */
+jobs: Array<string>, } | { "ask": "fields" } | { "ask": "history" } | { "ask": "client_page" };
 
 export type ProgressView = { 
 /**
@@ -1559,7 +1656,35 @@ folder: string,
 /**
  * The sheet.
  */
-sheet: Sheet, } | { "is": "job", 
+sheet: Sheet, } | { "is": "edited", 
+/**
+ * The sheet after it.
+ */
+sheet: Sheet, 
+/**
+ * The jobs that it touched or made.
+ */
+jobs: Array<string>, } | { "is": "stated", 
+/**
+ * In the order asked for.
+ */
+jobs: Array<Stated>, } | { "is": "copied", 
+/**
+ * GeoJSON.
+ */
+text: string, } | { "is": "fields", 
+/**
+ * In the order of a form.
+ */
+fields: Array<FieldView>, } | { "is": "history", 
+/**
+ * What is done, the oldest first.
+ */
+past: Array<string>, 
+/**
+ * What is undone, what redo does next first.
+ */
+future: Array<string>, } | { "is": "job", 
 /**
  * It.
  */

@@ -5,8 +5,8 @@ use std::sync::Arc;
 use chrono::{NaiveDate, NaiveDateTime};
 use gangday_model::{JobId, Plan, Stage, Visit, VisitStatus};
 
-use super::table::State;
 use super::{Inner, nothing_open};
+use crate::changes::State;
 use crate::diary::{Diary, Issue};
 use crate::view::{Answer, Refusal};
 use crate::{comparing, words};
@@ -109,7 +109,7 @@ impl Inner {
             .for_each(|visit| set(visit));
         note(Arc::make_mut(&mut opened.diary));
         let plan = Some(Arc::new(plan));
-        self.table.change(what, State { opened, plan });
+        self.change(what, State { opened, plan })?;
         Ok(self.sheet())
     }
 }

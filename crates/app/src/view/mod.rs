@@ -7,6 +7,7 @@
 mod board;
 mod detail;
 mod diary;
+mod edit;
 mod job;
 mod public;
 mod request;
@@ -19,6 +20,7 @@ pub use detail::{
     SectionPartView, SectionView, ToolView, TracedView, VibrationView,
 };
 pub use diary::{ChangeView, ComparisonView, DifferenceView, IssueView, RecordView, SideView};
+pub use edit::{Edit, FieldView, Pin, Properties, Stated};
 pub use job::{Figure, JobView, LevelsView};
 pub use public::{
     ArrangementView, BandView, ClashView, DiversionView, KitView, NoticeStepView, NoticeView,

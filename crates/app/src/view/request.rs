@@ -4,7 +4,10 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::{ChangeByHand, ComparisonView, FindingView, JobDetail, Sheet, WhatIfView};
+use super::{
+    ChangeByHand, ComparisonView, Edit, FieldView, FindingView, JobDetail, Sheet, Stated,
+    WhatIfView,
+};
 
 /// Which of the invented weeks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
@@ -29,7 +32,7 @@ pub enum Request {
         /// Which.
         week: DemoWeek,
     },
-    /// Open a programme folder.
+    /// Open a programme folder or a programme file.
     Open {
         /// Its path.
         folder: String,
@@ -104,9 +107,10 @@ pub enum Request {
     Progress,
     /// Stop planning and keep the best so far.
     Stop,
-    /// Save, to where it was opened or to a new folder.
+    /// Save, to where it was opened or elsewhere.
     Save {
-        /// A new folder's path; the one it was opened from where absent.
+        /// The path of a new folder, or of a new file with `.gpkg` at its end; the one it was opened
+        /// from where absent.
         folder: Option<String>,
     },
     /// What a change by hand would do; nothing is changed.
@@ -123,6 +127,25 @@ pub enum Request {
     Undo,
     /// Do it again.
     Redo,
+    /// Change jobs by hand, as one edit.
+    Edit {
+        /// What to do.
+        edit: Edit,
+    },
+    /// What is stated of some jobs, for a form.
+    Stated {
+        /// Their ids.
+        jobs: Vec<String>,
+    },
+    /// Some jobs as a text to paste.
+    Copy {
+        /// Their ids.
+        jobs: Vec<String>,
+    },
+    /// The properties that jobs have, for a form.
+    Fields,
+    /// What undo and redo go to.
+    History,
     /// The client page as one self-contained HTML text.
     ClientPage,
 }
@@ -165,6 +188,35 @@ pub enum Answer {
         folder: String,
         /// The sheet.
         sheet: Box<Sheet>,
+    },
+    /// An edit is done.
+    Edited {
+        /// The sheet after it.
+        sheet: Box<Sheet>,
+        /// The jobs that it touched or made.
+        jobs: Vec<String>,
+    },
+    /// What is stated of some jobs.
+    Stated {
+        /// In the order asked for.
+        jobs: Vec<Stated>,
+    },
+    /// Some jobs as a text to paste.
+    Copied {
+        /// GeoJSON.
+        text: String,
+    },
+    /// The properties that jobs have.
+    Fields {
+        /// In the order of a form.
+        fields: Vec<FieldView>,
+    },
+    /// What undo and redo go to.
+    History {
+        /// What is done, the oldest first.
+        past: Vec<String>,
+        /// What is undone, what redo does next first.
+        future: Vec<String>,
     },
     /// A job in depth.
     Job {

@@ -8,7 +8,7 @@ use crate::print;
 
 /// Prints the closures; GeoJSON either way.
 pub fn run(args: &ClosuresArgs) -> Done {
-    let opened = Opened::from_folder(&args.planned.programme)?;
+    let opened = Opened::from_path(&args.planned.programme)?;
     let plan = read_plan(&args.planned.plan)?;
     if let Some(path) = &args.calendar {
         write_calendar(&opened, &plan, path)?;

@@ -8,7 +8,7 @@ use crate::print;
 
 /// Holds a plan to every rule.
 pub fn run(args: &PlannedArgs) -> Done {
-    let opened = Opened::from_folder(&args.programme)?;
+    let opened = Opened::from_path(&args.programme)?;
     let report = verify(&opened, &read_plan(&args.plan)?);
     if args.json {
         print::json(&report);
