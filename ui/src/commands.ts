@@ -1,5 +1,7 @@
 import { door } from './host';
-import { extractWords, importWords, listed } from './importing';
+import { base64Of, extractWords, importWords, listed } from './importing';
+import { basemap } from './state/basemap.svelte';
+import { recent } from './state/recent.svelte';
 import { depth } from './state/depth.svelte';
 import { hand } from './state/hand.svelte';
 import { desk } from './state/desk.svelte';
@@ -69,10 +71,26 @@ export async function open(): Promise<void> {
   desk.over = 'open';
 }
 
+/** Opens the programme at a path and remembers it. */
+export async function openFolder(folder: string): Promise<void> {
+  if (!(await programme.change('Opening the programme', { ask: 'open', folder }, `Opened ${folder}`))) return;
+  recent.note(folder);
+  desk.over = null;
+}
+
+/** Takes in whatever file was chosen or dropped: a list, a map extract, a map to lie under the works. */
+export async function takeFile(file: File): Promise<void> {
+  if (/\.pmtiles$/i.test(file.name)) basemap.take(file);
+  else if (programme.sheet === null || !programme.writes) programme.refusal = { text: `Open a programme first; then ${file.name} can be brought into it.`, findings: [] };
+  else if (/\.pbf$/i.test(file.name)) await importExtract(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
+  else if (/\.(geojson|json|csv)$/i.test(file.name)) await importFile(file.name, await file.text());
+  else programme.refusal = { text: `${file.name} is of no kind that can be brought in. Bring a list as GeoJSON or CSV, a map extract (.osm.pbf) or a map as PMTiles.`, findings: [] };
+}
+
 /** Lets the user choose a folder in a dialog of the system and opens it. */
 export async function openChosen(): Promise<void> {
   const folder = await door().chooseFolder?.();
-  if (folder != null && (await programme.change('Opening the programme', { ask: 'open', folder }, `Opened ${folder}`))) desk.over = null;
+  if (folder != null) await openFolder(folder);
 }
 
 /** Saves to where it was opened, or asks for a folder where there is none. */

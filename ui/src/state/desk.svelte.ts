@@ -7,7 +7,7 @@ const TEXT = [0.9, 1, 1.15, 1.3, 1.5] as const;
 const PLAIN = 1;
 
 /** What can be folded away. */
-export type Fold = 'board' | 'notes' | 'wrong' | 'take' | 'street' | 'mind';
+export type Fold = 'board' | 'notes' | 'wrong' | 'take' | 'street' | 'mind' | 'stated';
 
 interface Kept {
   theme: Theme | null;
@@ -31,6 +31,9 @@ class Desk {
 
   /** How much larger than plain the user wants the text, in steps. */
   text = $state(0);
+
+  /** The field of a job that is to be put right next, where a finding led there. */
+  mending = $state.raw<{ readonly job: string; readonly property: string } | null>(null);
 
   readonly theme = $derived<Theme>(this.#chosen ?? this.#system);
 
@@ -73,6 +76,13 @@ class Desk {
     this.#keep();
   }
 
+  /** Leads to a field of a job. */
+  mend(job: string, property: string): void {
+    this.fold('notes', false);
+    this.fold('stated', false);
+    this.mending = { job, property };
+  }
+
   switchTheme(): void {
     this.#chosen = this.theme === 'light' ? 'dark' : 'light';
     this.#keep();
@@ -94,7 +104,7 @@ class Desk {
 }
 
 function read(): Kept {
-  const plain: Kept = { theme: null, folded: ['street', 'mind'], boardShare: 0.55, text: 0 };
+  const plain: Kept = { theme: null, folded: ['street', 'mind', 'stated'], boardShare: 0.55, text: 0 };
   try {
     const kept = JSON.parse(localStorage.getItem(KEPT) ?? '{}') as Partial<Kept>;
     return { ...plain, ...kept };

@@ -1,3 +1,4 @@
+import { recent } from './recent.svelte';
 import { count } from '../words';
 import { ask, door, refusalOf } from '../host';
 import type {
@@ -128,7 +129,10 @@ class Programme {
   #take(answer: Answer): void {
     if (answer.is === 'sheet' || answer.is === 'saved' || answer.is === 'edited') this.sheet = answer.sheet;
     if (answer.is === 'progress') this.progress = answer.progress;
-    if (answer.is === 'saved') this.said = `Saved in ${answer.folder}`;
+    if (answer.is === 'saved') {
+      this.said = `Saved in ${answer.folder}`;
+      recent.note(answer.folder);
+    }
   }
 }
 
