@@ -13,7 +13,8 @@ export default defineConfig({
     modulePreload: { polyfill: false },
     chunkSizeWarningLimit: 1600,
   },
-  server: { host: '127.0.0.1', port: 5173, strictPort: true },
+  // The index of codes lies beside the page's folder.
+  server: { host: '127.0.0.1', port: 5173, strictPort: true, fs: { allow: ['..'] } },
   test: {
     environment: 'jsdom',
     include: ['tests/**/*.test.ts', 'src/**/*.test.ts'],

@@ -13,7 +13,10 @@ use tauri_plugin_dialog::{DialogExt as _, FilePath};
 )]
 pub fn call(desk: State<'_, Desk>, window: Window, request: Request) -> Result<Answer, Refusal> {
     let answer = desk.ask(request)?;
-    if matches!(answer, Answer::Sheet { .. } | Answer::Saved { .. }) {
+    if matches!(
+        answer,
+        Answer::Sheet { .. } | Answer::Saved { .. } | Answer::Edited { .. }
+    ) {
         window.set_title(&desk.title()).ok();
     }
     Ok(answer)

@@ -1,42 +1,10 @@
 // @ts-check
 /** The sheet in a real Chromium through the loopback door: the main path by mouse and by keyboard, and what it must never do. */
 import assert from 'node:assert/strict';
-import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
-import { launch, mapDrawn, openPage, ready, selected } from './browser.mjs';
-import { start } from './program.mjs';
+import { mapDrawn, ready, selected } from './browser.mjs';
+import { axe, finish, suite } from './harness.mjs';
 
-const axeSource = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const { address, close } = await start();
-const browser = await launch();
-let failed = 0;
-
-/** @param {string} name @param {object} options @param {(page: import('playwright-core').Page) => Promise<void>} body */
-async function check(name, options, body) {
-  const opened = await openPage(browser, { address, ...options });
-  try {
-    await body(opened.page);
-    assert.deepEqual(opened.complaints, [], 'the console stays silent');
-    assert.deepEqual(opened.strangers, [], 'nothing is asked of another host');
-    console.log(`ok    ${name}`);
-  } catch (error) {
-    failed += 1;
-    console.log(`FAIL  ${name}\n${error instanceof Error ? error.stack : error}`);
-  } finally {
-    await opened.context.close();
-  }
-}
-
-/** What axe finds to be wrong, one line each. */
-async function axe(page) {
-  // A page whose policy forbids foreign scripts takes this one from the debugger.
-  await page.evaluate(axeSource);
-  const found = await page.evaluate(() => window.axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] }));
-  const looked = found.passes.find((one) => one.id === 'color-contrast')?.nodes.length ?? 0;
-  assert.ok(looked > 5, `contrast was looked at in ${looked} places only`);
-  return found.violations.map((one) => `${one.id}: ${one.nodes.length} (${one.nodes.slice(0, 3).map((node) => `${node.target} ${node.any.map((why) => why.message).join('; ')}`).join(' | ')})`);
-}
-
+const failed = await suite(async (check) => {
 const mapShows = (page, job) =>
   page.waitForFunction(
     (id) => {
@@ -187,7 +155,7 @@ for (const [width, height] of [[960, 640], [1024, 700], [1280, 800]])
   await check(`the title block stays whole at ${width} × ${height} with everything unfolded`, { width, height }, async (page) => {
     for (const fold of ['wrong', 'take', 'mind']) if ((await page.locator(`#fold-${fold}`).getAttribute('aria-expanded')) === 'false') await page.locator(`#fold-${fold}`).click();
     const low = await page.locator('.commands button').evaluateAll((all) => all.map((one) => one.getBoundingClientRect().bottom));
-    assert.equal(low.length, 9);
+    assert.equal(low.length, 12);
     assert.ok(Math.max(...low) <= height, `a command ends at ${Math.max(...low)}`);
     await page.getByRole('region', { name: 'Mind, contents' }).locator('li').last().scrollIntoViewIfNeeded();
   });
@@ -226,8 +194,6 @@ for (const [width, height] of [[960, 640], [1280, 800], [1920, 1080], [3840, 216
     held);
     assert.deepEqual(out, []);
   });
+});
 
-await browser.close();
-close();
-console.log(failed === 0 ? 'Everything held.' : `${failed} did not hold.`);
-process.exit(failed === 0 ? 0 : 1);
+finish(failed);

@@ -12,10 +12,10 @@ export const POLICY = "default-src 'none'; script-src 'self'; style-src 'self' '
 const TOKEN = 'fixture';
 
 /** Serves it; gives the address with its token and a way to end it. */
-export async function serve({ gangs = 5, days = 5, empty = false, port = 0 } = {}) {
+export async function serve({ gangs = 5, days = 5, empty = false, port = 0, sheet: given = /** @type {any} */ (null) } = {}) {
   // A sheet that was written down before, to look at it again without the program.
   const kept = process.env.SHEET ? JSON.parse(await readFile(process.env.SHEET, 'utf8')) : null;
-  let now = empty ? null : (kept?.sheet ?? kept ?? sheet({ gangs, days }));
+  let now = empty ? null : (given ?? kept?.sheet ?? kept ?? sheet({ gangs, days }));
   /** Which look at the planning comes next; the first only after it was asked for. */
   let polls = 99;
   const answer = (/** @type {any} */ request) => {

@@ -6,11 +6,11 @@ import { fileURLToPath } from 'node:url';
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 
-/** @returns {Promise<{ address: string, close: () => void }>} */
-export async function start() {
+/** @param {string[]} [what] the demo week where nothing else is named @returns {Promise<{ address: string, close: () => void }>} */
+export async function start(what = ['--demo']) {
   if (process.env.GANGDAY_URL) return { address: process.env.GANGDAY_URL, close: () => {} };
   const command = process.env.GANGDAY ?? `${ROOT}target/debug/gangday`;
-  const child = spawn(command, ['view', '--demo', '--port', '0'], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const child = spawn(command, ['view', ...what, '--port', '0'], { stdio: ['ignore', 'pipe', 'pipe'] });
   const address = await new Promise((found, failed) => {
     const look = (/** @type {string} */ line) => {
       const match = /http:\/\/127\.0\.0\.1:\d+\/\S*token=\S+/.exec(line);

@@ -1,8 +1,12 @@
 import { door } from './host';
-import { extractWords, importWords, listed } from './importing';
+import { base64Of, extractWords, importWords, listed } from './importing';
+import { basemap } from './state/basemap.svelte';
+import { recent } from './state/recent.svelte';
 import { depth } from './state/depth.svelte';
+import { hand } from './state/hand.svelte';
 import { desk } from './state/desk.svelte';
 import { clockwork } from './state/clockwork.svelte';
+import { pin } from './state/pin.svelte';
 import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
 
@@ -21,6 +25,11 @@ export const COMMANDS: readonly Command[] = [
   { key: 'o', word: 'Open', says: 'Open a programme folder or the demo week', needs: 'door', run: () => void open() },
   { key: 'i', word: 'Import', says: 'Add a GeoJSON or CSV list of jobs, or an OpenStreetMap extract', needs: 'sheet', run: chooseList },
   { key: 'p', word: 'Plan', says: 'Plan the week', needs: 'sheet', run: () => void programme.makeWeek() },
+  { key: 'r', word: 'Plan rest', says: 'Plan the rest again: what is done or locked stays', needs: 'plan', run: () => void programme.makeWeek(null, true) },
+  { key: 'v', word: 'Plans', says: 'Issue the plan, look at those issued, compare two', needs: 'plan', run: () => (desk.over = 'plans') },
+  { key: 'x', word: 'Pick up', says: 'Pick up the job or gang-day; arrows carry it, Enter puts it down', needs: 'plan', run: pickUp },
+  { key: 'j', word: 'Move pin', says: 'Carry the pin of the selected job: arrows a metre, with Shift ten; Enter puts it down', needs: 'sheet', run: () => (selection.job === null ? (programme.said = 'Select a job first, then carry its pin.') : pin.take(selection.job)) },
+  { key: 'k', word: 'Lock', says: 'Lock the selected job, or its whole gang-day, or unlock it', needs: 'plan', run: () => void turnLock() },
   { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
   { key: 'S', word: 'Save elsewhere', says: 'Save the programme in another folder', needs: 'sheet', run: () => void saveElsewhere() },
   { key: 'c', word: 'Client page', says: 'Write the page for the client', needs: 'plan', run: () => void programme.clientPage() },
@@ -29,6 +38,10 @@ export const COMMANDS: readonly Command[] = [
   { key: '/', word: 'Find', says: 'Find a job or a street', needs: 'nothing', run: () => document.getElementById('find')?.focus() },
   { key: 'w', word: 'Week', says: 'Show the whole week', needs: 'nothing', run: () => showWeek() },
   { key: '0', word: 'Whole', says: 'Show the whole programme on the map', needs: 'nothing', run: () => selection.showWhole() },
+  { key: 'q', word: 'Which', says: 'Choose which jobs the map shows', needs: 'nothing', run: () => document.getElementById('which-jobs')?.click() },
+  { key: 'u', word: 'Box', says: 'Select by a box on the map; Shift and a drag does it at once', needs: 'nothing', run: () => selection.take('box') },
+  { key: 'y', word: 'Lasso', says: 'Select by a lasso on the map', needs: 'nothing', run: () => selection.take('lasso') },
+  { key: 'a', word: 'All in view', says: 'Select every job that the map shows', needs: 'nothing', run: () => selection.pickInView() },
   { key: 'g', word: 'Group', says: 'Board by gangs or by days', needs: 'nothing', run: () => (selection.grouped = selection.grouped === 'days' ? 'gangs' : 'days') },
   { key: 'b', word: 'Board', says: 'Fold or unfold the board', needs: 'nothing', run: () => desk.fold('board') },
   { key: 'n', word: 'Notes', says: 'Fold or unfold the notes beside the map', needs: 'nothing', run: () => desk.fold('notes') },
@@ -38,6 +51,8 @@ export const COMMANDS: readonly Command[] = [
   { key: 'd', word: 'Street', says: 'Go to clashes and deadlines', needs: 'nothing', run: () => reveal('street') },
   { key: 'e', word: 'Worked out', says: 'Show how the selected job is worked out', needs: 'nothing', run: showWorked },
   { key: 't', word: 'Theme', says: 'Paper by day, blue-black by night', needs: 'nothing', run: () => desk.switchTheme() },
+  { key: '+', word: 'Larger', says: 'Larger text', needs: 'nothing', run: () => desk.setText(1) },
+  { key: '-', word: 'Smaller', says: 'Smaller text', needs: 'nothing', run: () => desk.setText(-1) },
   { key: '?', word: 'Keys', says: 'List the keys', needs: 'nothing', run: () => (desk.over = 'keys') },
 ];
 
@@ -56,10 +71,26 @@ export async function open(): Promise<void> {
   desk.over = 'open';
 }
 
+/** Opens the programme at a path and remembers it. */
+export async function openFolder(folder: string): Promise<void> {
+  if (!(await programme.change('Opening the programme', { ask: 'open', folder }, `Opened ${folder}`))) return;
+  recent.note(folder);
+  desk.over = null;
+}
+
+/** Takes in whatever file was chosen or dropped: a list, a map extract, a map to lie under the works. */
+export async function takeFile(file: File): Promise<void> {
+  if (/\.pmtiles$/i.test(file.name)) basemap.take(file);
+  else if (programme.sheet === null || !programme.writes) programme.refusal = { text: `Open a programme first; then ${file.name} can be brought into it.`, findings: [] };
+  else if (/\.pbf$/i.test(file.name)) await importExtract(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
+  else if (/\.(geojson|json|csv)$/i.test(file.name)) await importFile(file.name, await file.text());
+  else programme.refusal = { text: `${file.name} is of no kind that can be brought in. Bring a list as GeoJSON or CSV, a map extract (.osm.pbf) or a map as PMTiles.`, findings: [] };
+}
+
 /** Lets the user choose a folder in a dialog of the system and opens it. */
 export async function openChosen(): Promise<void> {
   const folder = await door().chooseFolder?.();
-  if (folder != null && (await programme.change('Opening the programme', { ask: 'open', folder }, `Opened ${folder}`))) desk.over = null;
+  if (folder != null) await openFolder(folder);
 }
 
 /** Saves to where it was opened, or asks for a folder where there is none. */
@@ -110,6 +141,33 @@ export async function importExtract(name: string, base64: string): Promise<void>
   const before = programme.sheet?.streets.length ?? 0;
   if (!(await programme.change('Importing the map extract', { ask: 'import_extract', name, base64 }))) return;
   programme.said = extractWords(name, (programme.sheet?.streets.length ?? 0) - before);
+}
+
+/** Picks up the layer that has the focus, or else the job or gang-day that is selected. */
+function pickUp(): void {
+  const on = document.activeElement instanceof HTMLElement ? document.activeElement : null;
+  const job = on?.closest<HTMLElement>('[data-job]')?.dataset['job'] ?? selection.job;
+  const day = on?.closest<HTMLElement>('[data-head]')?.dataset['head'] ?? (selection.now.what === 'route' ? selection.now.key : undefined);
+  desk.fold('board', false);
+  if (on?.closest('[data-head]') == null && job !== null) hand.takeJob(job);
+  else if (day !== undefined && programme.columns.has(day)) hand.take({ what: 'day', from: day });
+  else programme.said = 'Select a job or the heading of a gang-day first, then pick it up.';
+}
+
+/** Locks the jobs that are selected, or unlocks them where all of them are locked. */
+export async function turnLock(jobs: readonly string[] = selectedJobs()): Promise<void> {
+  if (jobs.length === 0) {
+    programme.said = 'Select a job or the heading of a gang-day first, then lock it.';
+    return;
+  }
+  const locked = !jobs.every((job) => programme.stays.get(job) === 'locked');
+  const what = jobs.length === 1 ? jobs[0] : `${jobs.length} jobs`;
+  await programme.change('Marking it', { ask: 'mark', jobs: [...jobs], locked }, `${what} ${locked ? 'locked: planning again leaves it' : 'no longer locked'}.`);
+}
+
+function selectedJobs(): readonly string[] {
+  if (selection.ids.size > 0) return [...selection.ids].filter((id) => programme.jobs.get(id)?.route != null);
+  return selection.now.what === 'route' ? (programme.columns.get(selection.now.key)?.jobs ?? []) : [];
 }
 
 function undo(): void {

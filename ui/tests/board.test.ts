@@ -18,12 +18,12 @@ const day: Column = {
   ...columns[0]!,
   shift_from: 450, shift_to: 990, depart: 450, back: 800, jobs: ['A', 'B'],
   layers: [
-    { kind: 'work', job: 'A', stage: 'base', from: 480, to: 540, words: 'Pour base A' },
-    { kind: 'travel', job: 'B', stage: null, from: 540, to: 550, words: 'Drive to B' },
-    { kind: 'work', job: 'B', stage: 'base', from: 550, to: 600, words: 'Pour base B' },
-    { kind: 'idle', job: null, stage: null, from: 600, to: 610, words: 'Nothing to do' },
-    { kind: 'work', job: 'A', stage: 'build', from: 610, to: 650, words: 'Build up A' },
-    { kind: 'work', job: 'A', stage: 'surface', from: 650, to: 660, words: 'Surface A' },
+    { kind: 'work', job: 'A', stage: 'base', stays: null, from: 480, to: 540, words: 'Pour base A' },
+    { kind: 'travel', job: 'B', stage: null, stays: null, from: 540, to: 550, words: 'Drive to B' },
+    { kind: 'work', job: 'B', stage: 'base', stays: null, from: 550, to: 600, words: 'Pour base B' },
+    { kind: 'idle', job: null, stage: null, stays: null, from: 600, to: 610, words: 'Nothing to do' },
+    { kind: 'work', job: 'A', stage: 'build', stays: null, from: 610, to: 650, words: 'Build up A' },
+    { kind: 'work', job: 'A', stage: 'surface', stays: null, from: 650, to: 660, words: 'Surface A' },
   ],
   waits: [
     { job: 'A', kind: 'base_cure', from: 540, to: 605, next: 610, words: 'Base cures until 10:05' },

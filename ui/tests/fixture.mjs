@@ -58,8 +58,10 @@ export function sheet({ gangs = 2, days = 5, seed = 7 } = {}) {
       unplanned: left.map((one) => ({ job: one.id, reasons: ['Nobody in any gang holds the ticket "confined space".', 'Its last day, 26 Feb, is before the week.'], codes: ['U-TICKET', 'U-DATES'] })),
       orders: orders(columns, dates), gang_days: columns.map((one, i) => gangDay(one.key, i)), verified: true,
       costs: [{ label: 'Crew time', amount: '£18,240.00', pence: 1_824_000 }, { label: 'Travel', amount: '£1,120.40', pence: 112_040 }, { label: 'Total', amount: '£19,360.40', pence: 1_936_040 }],
+      changes: [],
       summary: `${jobs.length - left.length} of ${jobs.length} jobs in ${columns.length} gang-days`,
     },
+    issues: [], records: [],
     findings: [
       { code: 'J-SIZE', severity: 'fault', place: 'jobs.geojson, J-004, sections', job: 'J-004', text: 'The number of sections is -2.', remedy: 'Give 0 for an adjusted ironwork, or the number stacked.' },
       { code: 'W-COLD', severity: 'warning', place: 'week.json, temperature_c', job: null, text: 'At 10 °C bases cure more slowly than the material sheet says for 20 °C.', remedy: 'Check the expected temperature on the morning.' },
@@ -106,7 +108,7 @@ function makeDay(/** @type {string} */ key, /** @type {Sheet['gangs'][number]} *
   const waits = [];
   let now = 450;
   const lay = (/** @type {Layer['kind']} */ kind, /** @type {number} */ minutes, /** @type {string} */ words, /** @type {string | null} */ one = null, /** @type {string | null} */ stage = null) => {
-    if (minutes > 0) layers.push({ kind, job: one, stage, from: now, to: (now += minutes), words });
+    if (minutes > 0) layers.push({ kind, job: one, stage, stays: null, from: now, to: (now += minutes), words });
   };
   const ready = new Map();
   const work = (/** @type {string} */ one, /** @type {string} */ stage, /** @type {number} */ minutes, /** @type {string} */ wait, /** @type {number} */ cure, /** @type {string} */ words) => {

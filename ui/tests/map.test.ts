@@ -10,7 +10,7 @@ import { layersOf, styleOf, type View } from '../src/map/style';
 import { sheet } from './fixture.mjs';
 
 const week = sheet({ gangs: 5 });
-const view: View = { theme: 'light', day: null, route: null, job: null, street: null, at: null, gangs: 5, metre: metrePixels(week), rem: 1 };
+const view: View = { theme: 'light', day: null, route: null, job: null, street: null, at: null, gangs: 5, many: false, carried: false, metre: metrePixels(week), rem: 1 };
 
 describe('features', () => {
   const places = placesOf(week);
@@ -51,9 +51,9 @@ describe('style', () => {
 
   it('places every mark before any label, from the top down, so that no label covers a mark', () => {
     const symbols = layersOf(view).filter((layer) => layer.type === 'symbol');
-    const lettered = symbols.filter((layer) => layer.layout?.['text-field'] !== undefined);
+    const lettered = symbols.filter((layer) => layer.layout?.['text-field'] !== undefined && layer.layout?.['icon-image'] === undefined);
     const after = symbols.slice(symbols.indexOf(lettered.at(-1)!) + 1);
-    expect(after.map((layer) => layer.id)).toEqual(['yard', 'job']);
+    expect(after.map((layer) => layer.id)).toEqual(['yard', 'stack', 'job']);
     for (const mark of after) expect(mark.layout).toMatchObject({ 'icon-allow-overlap': true });
     for (const mark of after) expect(mark.layout?.['icon-ignore-placement']).toBeUndefined();
     for (const label of lettered) expect(label.layout?.['text-allow-overlap']).toBeUndefined();
@@ -80,7 +80,7 @@ describe('redraw', () => {
     const before = layersOf(view);
     const after = layersOf({ ...view, job: 'J-001' });
     expect(redraw(map, before, after)).toBeGreaterThan(0);
-    expect(map.setFilter).toHaveBeenCalledWith('job-halo', ['==', ['get', 'id'], 'J-001']);
+    expect(map.setFilter).toHaveBeenCalledWith('clash-held', expect.arrayContaining(['any']));
     expect(map.setPaintProperty).not.toHaveBeenCalled();
   });
 

@@ -5,6 +5,10 @@ use std::fmt::Write as _;
 /// Codes that belong to no room but the meeting place of all.
 const OWN: &[(&str, &str)] = &[
     (
+        "F-DIARY",
+        "The diary of issued plans and recorded work can't be read; the programme opens without it.",
+    ),
+    (
         "G-JOURNEY",
         "What a gang states of its vehicle's journeys can't be used.",
     ),

@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use chrono::NaiveDate;
 use gangday_model::{Gang, Halt, HaltKind, JobId, JobWork, LonLat, Route, Stage, Visit};
 
+use crate::diary::status_key;
 use crate::prepared::Prepared;
 use crate::stops::{Stop, What, stops};
 use crate::view::{Column, Layer, LayerKind, WaitLayer};
@@ -177,6 +178,9 @@ impl Layers {
             Some(visit.stage),
             text,
         );
+        if let (Some(layer), Some(status)) = (self.done.last_mut(), visit.status) {
+            layer.stays = Some(status_key(status).to_owned());
+        }
     }
 
     fn idle_until(&mut self, until: u32) {
@@ -202,6 +206,7 @@ impl Layers {
         self.done.push(Layer {
             kind,
             job: job.map(ToString::to_string),
+            stays: None,
             stage: stage.map(|stage| words::stage_key(stage).to_owned()),
             from: self.now,
             to: until,

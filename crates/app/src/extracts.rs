@@ -10,7 +10,7 @@ use gangday_files::{
     is_osm_pbf, merge_streets, read_osm, write_network,
 };
 use gangday_model::{Finding, Network};
-use gangday_store::Folder;
+use gangday_store::Home;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -74,16 +74,16 @@ pub fn import_extract(
     })?;
     let name = file.file_name().unwrap_or_default().to_string_lossy();
     let extract = read(&name, &mut source, watch)?;
-    let mut folder = Folder::create(into).map_err(|error| refused(&error))?;
-    let merged = merge(folder.get(STREETS), &extract)?;
+    let mut home = Home::create(into).map_err(|error| refused(&error))?;
+    let merged = merge(home.get(STREETS), &extract)?;
     let files = [
         (STREETS, merged.bytes.clone()),
         (NETWORK, write_network(&extract.network)),
     ];
-    folder.save(&files).map_err(|error| refused(&error))?;
-    if let Some(kept) = Opened::from_folder(into)?.prepared.kept_roads() {
+    home.save(&files).map_err(|error| refused(&error))?;
+    if let Some(kept) = Opened::from_path(into)?.prepared.kept_roads() {
         let kept = [(PREPARED, kept)];
-        folder.save(&kept).map_err(|error| refused(&error))?;
+        home.save(&kept).map_err(|error| refused(&error))?;
     }
     Ok(report(&name, &extract, &merged))
 }
@@ -122,6 +122,7 @@ pub fn into<R: Read + Seek>(
     };
     let mut brought = Opened::on_roads(&programme.name, &parts, backdrop, roads);
     brought.folder.clone_from(&opened.folder);
+    brought.diary = Arc::clone(&opened.diary);
     let intake = Arc::make_mut(&mut brought.intake);
     intake.extend(extract.findings.iter().chain(&merged.findings).cloned());
     Ok((brought, report(name, &extract, &merged).summary))

@@ -5,12 +5,11 @@ use std::sync::Arc;
 
 use gangday_files::{FileState, JOBS, PointMapping, guess_mapping, read_points};
 use gangday_model::{Finding, Job, JobId, LonLat, Position, Work};
-use gangday_store::Folder;
+use gangday_store::Home;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::opened::{Opened, refused};
-use crate::prepared::Prepared;
 use crate::refusal::views;
 use crate::view::{FindingView, Refusal};
 use crate::{saving, words};
@@ -55,9 +54,9 @@ pub fn import_into(
     mapping: &PointMapping,
 ) -> Result<ImportReport, Refusal> {
     if !into.exists() {
-        Folder::create(into).map_err(|error| refused(&error))?;
+        Home::create(into).map_err(|error| refused(&error))?;
     }
-    let opened = Opened::from_folder(into)?;
+    let opened = Opened::from_path(into)?;
     let name = file
         .file_name()
         .unwrap_or_default()
@@ -102,13 +101,9 @@ fn add(
         let text = format!("Nothing in {name} can become a job.");
         return Err(Refusal::because(&text, &findings));
     }
-    let mut programme = opened.prepared.programme.clone();
-    programme.jobs.extend(read.jobs);
-    let prepared = Arc::new(Prepared::on_roads(
-        programme,
-        opened.prepared.network.clone(),
-        None,
-    ));
+    let mut jobs = opened.prepared.programme.jobs.clone();
+    jobs.extend(read.jobs);
+    let prepared = Arc::new(opened.prepared.with_jobs(jobs));
     let raw = opened.raw.iter().filter(|(file, _)| *file != JOBS);
     let raw = Arc::new(raw.cloned().collect());
     Ok((

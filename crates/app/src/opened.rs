@@ -1,5 +1,6 @@
 //! A programme as it was opened: prepared, with what its files hold beyond the nouns.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -8,15 +9,18 @@ use gangday_files::{
     read_programme,
 };
 use gangday_model::{Finding, JobId, Plan};
-use gangday_store::Folder;
+use gangday_store::Home;
 use serde_json::Value;
 
+use crate::diary::{self, Diary};
 use crate::prepared::Prepared;
 use crate::view::Refusal;
 use crate::words;
 
 /// The saved plan in a programme folder.
 pub const PLAN: &str = "plan.json";
+/// Plans that were issued, and what was recorded as done.
+pub const DIARY: &str = "diary.json";
 /// Water, green and the like, to draw under the streets.
 pub const BACKDROP: &str = "backdrop.geojson";
 
@@ -37,34 +41,55 @@ pub struct Opened {
     pub backdrop: Option<Arc<str>>,
     /// The plan that was saved with it, if there is one.
     pub plan: Option<Arc<Plan>>,
+    /// What was issued and what was done.
+    pub diary: Arc<Diary>,
     /// Its files as they were read, by name; those that nothing has changed are saved like this.
     pub raw: Arc<Vec<(&'static str, Vec<u8>)>>,
 }
 
 impl Opened {
-    /// Opens a programme folder.
+    /// Opens a programme folder or a programme file.
     ///
     /// # Errors
-    /// Where the folder or a file in it can't be read at all; faults inside the files are findings.
-    pub fn from_folder(path: &Path) -> Result<Self, Refusal> {
-        let folder = Folder::open(path).map_err(|error| refused(&error))?;
+    /// Where it or a file in it can't be read at all; faults inside the files are findings.
+    pub fn from_path(path: &Path) -> Result<Self, Refusal> {
+        let home = Home::open(path).map_err(|error| refused(&error))?;
+        let mut opened = Self::of_files(&home.name(), |name| home.get(name));
+        opened.folder = Some(path.to_owned());
+        Ok(opened)
+    }
+
+    /// Opens what a programme file holds.
+    #[must_use]
+    pub fn from_files(path: &Path, files: &BTreeMap<String, Vec<u8>>) -> Self {
+        let name = path.file_stem().unwrap_or_default().to_string_lossy();
+        let mut opened = Self::of_files(&name, |name| files.get(name).map(Vec::as_slice));
+        opened.folder = Some(path.to_owned());
+        opened
+    }
+
+    fn of_files<'a>(name: &str, get: impl Fn(&str) -> Option<&'a [u8]>) -> Self {
         let parts = Parts {
-            jobs: folder.get(JOBS),
-            gangs: folder.get(GANGS),
-            streets: folder.get(STREETS),
-            method: folder.get(METHOD),
-            materials: folder.get(MATERIALS),
-            week: folder.get(WEEK),
+            jobs: get(JOBS),
+            gangs: get(GANGS),
+            streets: get(STREETS),
+            method: get(METHOD),
+            materials: get(MATERIALS),
+            week: get(WEEK),
         };
         let roads = RoadFiles {
-            network: folder.get(NETWORK),
-            prepared: folder.get(PREPARED),
+            network: get(NETWORK),
+            prepared: get(PREPARED),
         };
-        let backdrop = folder.get(BACKDROP);
-        let mut opened = Self::on_roads(&folder.name(), &parts, backdrop, roads);
-        opened.folder = Some(path.to_owned());
-        opened.take_plan(folder.get(PLAN));
-        Ok(opened)
+        let mut opened = Self::on_roads(name, &parts, get(BACKDROP), roads);
+        opened.take_plan(get(PLAN));
+        opened.take_diary(get(DIARY));
+        opened
+    }
+
+    /// Takes over what opening has found beside reading.
+    pub fn also_found(&mut self, more: Vec<Finding>) {
+        Arc::make_mut(&mut self.intake).splice(0..0, more);
     }
 
     /// Opens a programme from the bytes of its files; its week may name it, else `name` does.
@@ -106,6 +131,7 @@ impl Opened {
             folder: None,
             backdrop: backdrop.map(|bytes| String::from_utf8_lossy(bytes).into()),
             plan: None,
+            diary: Arc::default(),
             raw: Arc::new(raw(parts, roads.network)),
         }
     }
@@ -169,6 +195,14 @@ impl Opened {
                 let intake = Arc::make_mut(&mut self.intake);
                 intake.extend(faults.into_iter().map(|fault| fault.in_file(PLAN)));
             }
+            None => {}
+        }
+    }
+
+    fn take_diary(&mut self, bytes: Option<&[u8]>) {
+        match bytes.map(diary::read) {
+            Some(Ok(diary)) => self.diary = Arc::new(diary),
+            Some(Err(fault)) => Arc::make_mut(&mut self.intake).push(fault.in_file(DIARY)),
             None => {}
         }
     }

@@ -47,7 +47,7 @@ pub struct Prepared {
     /// The road network that is kept with the programme, if there is one.
     pub network: Option<Arc<Network>>,
     /// How gangs get about.
-    pub travel: Travel,
+    pub travel: Arc<Travel>,
     /// By what figures closures are proposed and drawn.
     pub traffic: Rules,
     /// Each job's place on the plane; none where it can't be projected.
@@ -88,6 +88,33 @@ impl Prepared {
         network: Option<Arc<Network>>,
         kept: Option<&[u8]>,
     ) -> Self {
+        let plane = Plane::for_places(places(&programme));
+        let travel = Travel::of(&programme, network.clone(), &plane, kept);
+        Self::travelling(programme, network, plane, Arc::new(travel))
+    }
+
+    /// The same programme with other jobs: its roads are taken over as they are, unless the jobs
+    /// lie so differently that the plane is another.
+    #[must_use]
+    pub fn with_jobs(&self, jobs: Vec<Job>) -> Self {
+        let programme = Programme {
+            jobs,
+            ..self.programme.clone()
+        };
+        let plane = Plane::for_places(places(&programme));
+        if !self.travel.is_on(&plane) {
+            return Self::on_roads(programme, self.network.clone(), None);
+        }
+        let travel = Arc::clone(&self.travel);
+        Self::travelling(programme, self.network.clone(), plane, travel)
+    }
+
+    fn travelling(
+        programme: Programme,
+        network: Option<Arc<Network>>,
+        plane: Plane,
+        travel: Arc<Travel>,
+    ) -> Self {
         let method = shipped_travel()
             .overlaid(&shipped_roads())
             .overlaid(&gangday_calc::shipped_method())
@@ -95,9 +122,7 @@ impl Prepared {
         let materials = gangday_calc::shipped_materials().overlaid(&programme.materials);
         let rates =
             rates::shipped().overlaid(&ParameterTable::new(programme.week.rates.iter().cloned()));
-        let plane = Plane::for_places(places(&programme));
-        let mut findings = Vec::new();
-        let travel = Travel::of(&programme, network.clone(), &plane, kept, &mut findings);
+        let mut findings = travel.faults.clone();
         let figures = shipped_traffic().overlaid(&programme.method);
         let traffic = Rules::from_table(&figures).unwrap_or_else(|faults| {
             findings.extend(faults.into_iter().map(|fault| fault.in_file(METHOD)));

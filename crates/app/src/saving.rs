@@ -4,11 +4,15 @@ use std::path::{Path, PathBuf};
 
 use gangday_files::{JOBS, read_plan as plan_from, write_plan as plan_to};
 use gangday_model::Plan;
-use gangday_store::{Folder, write_whole};
+use gangday_store::{
+    Change, FILES, Folder, Home, ProgrammeFile, StoreError, is_programme_file, rescue, write_whole,
+};
 
-use crate::closures::Public;
-use crate::opened::{BACKDROP, Opened, PLAN, PREPARED, refused};
-use crate::view::Refusal;
+use crate::closures::{Public, closures_geojson, of_plan};
+use crate::diary;
+use crate::opened::{BACKDROP, DIARY, Opened, PLAN, PREPARED, refused};
+use crate::refusal::views;
+use crate::view::{FindingView, Refusal};
 
 /// Writes a plan to a file.
 ///
@@ -52,31 +56,104 @@ pub fn read_plan(path: &Path) -> Result<Plan, Refusal> {
 /// Where another programme lies there, or it can't be written; what was there before is then still
 /// there.
 pub fn save(opened: &Opened, plan: Option<&Plan>, path: &Path) -> Result<(), Refusal> {
-    if path.as_os_str().is_empty() {
-        return Err(Refusal::plain("Name a folder to save the programme in."));
-    }
     refuse_another(opened, path)?;
-    let mut files = programme_files(opened);
-    let roads = opened.prepared.kept_roads();
-    files.extend(roads.map(|roads| (PREPARED, roads)));
+    let files = all_files(opened, plan);
     let mut folder = Folder::create(path).map_err(|error| refused(&error))?;
-    if let Some(plan) = plan {
-        files.push((PLAN, plan_to(plan)));
-        return folder.save(&files).map_err(|error| refused(&error));
-    }
-    let saved = folder.save(&files).and_then(|()| folder.remove(PLAN));
+    let saved = folder.save(&files).and_then(|()| match plan {
+        Some(_) => Ok(()),
+        None => folder.remove(PLAN),
+    });
     saved.map_err(|error| refused(&error))
 }
 
-/// Saves a programme's jobs into the folder that it was opened from, and nothing else.
+/// Saves a programme with its plan and its edits as one file, and claims it; with `history`, the
+/// edits of that file go with it instead.
+///
+/// # Errors
+/// Where another programme lies there, or it can't be written; what was there before is then still
+/// there.
+pub fn save_file(
+    opened: &Opened,
+    plan: Option<&Plan>,
+    path: &Path,
+    edits: &[(Change, bool)],
+    history: Option<&ProgrammeFile>,
+) -> Result<ProgrammeFile, Refusal> {
+    refuse_another(opened, path)?;
+    let mut files = all_files(opened, plan);
+    files.extend(closures_of(opened, plan).map(|closures| (CLOSURES, closures)));
+    ProgrammeFile::create(path, &files, edits, history).map_err(|error| refused(&error))
+}
+
+fn all_files(opened: &Opened, plan: Option<&Plan>) -> Vec<(&'static str, Vec<u8>)> {
+    let mut files = programme_files(opened);
+    let roads = opened.prepared.kept_roads();
+    files.extend(roads.map(|roads| (PREPARED, roads)));
+    files.extend(plan.map(|plan| (PLAN, plan_to(plan))));
+    if !opened.diary.is_empty() {
+        files.push((DIARY, diary::write(&opened.diary)));
+    }
+    files
+}
+
+/// The layer of closures in a programme file, which is worked out from the plan.
+pub const CLOSURES: &str = "closures.geojson";
+
+/// The closures of a plan, if there is one.
+#[must_use]
+pub fn closures_of(opened: &Opened, plan: Option<&Plan>) -> Option<Vec<u8>> {
+    let public = of_plan(&opened.prepared, plan?);
+    Some(closures_geojson(opened, &public).into_bytes())
+}
+
+/// Saves a programme's jobs to where it was opened from, and nothing else.
 ///
 /// # Errors
 /// Where it can't be written; what was there before is then still there.
 pub fn save_jobs(opened: &Opened, path: &Path) -> Result<(), Refusal> {
-    let mut folder = Folder::create(path).map_err(|error| refused(&error))?;
-    folder
-        .save(&[(JOBS, jobs_file(opened))])
-        .map_err(|error| refused(&error))
+    let saved = Home::create(path).and_then(|mut home| home.save(&[(JOBS, jobs_file(opened))]));
+    saved.map_err(|error| refused(&error))
+}
+
+/// Makes one programme file of a folder, or a folder of a programme file, each of its files word for
+/// word; what a damaged file has lost is in the findings.
+///
+/// # Errors
+/// Where there is no programme, another one lies at the other end, or it can't be written.
+pub fn convert(from: &Path, to: &Path) -> Result<Vec<FindingView>, Refusal> {
+    if is_programme_file(from) == is_programme_file(to) {
+        let text = "A folder becomes one file, and a file a folder: name one of each, the file with .gpkg at its end.";
+        return Err(Refusal::plain(text));
+    }
+    let there = if is_programme_file(to) {
+        to.to_owned()
+    } else {
+        to.join(JOBS)
+    };
+    if there.exists() {
+        return Err(holds_another(to));
+    }
+    let failed = |error: StoreError| refused(&error);
+    let (home, lost) = match Home::open(from) {
+        Err(StoreError::Damaged { .. }) => {
+            let rescued = rescue(from).map_err(failed)?;
+            let path = rescued.file.path().to_owned();
+            drop(rescued.file);
+            (Home::open(&path).map_err(failed)?, rescued.lost)
+        }
+        other => (other.map_err(failed)?, Vec::new()),
+    };
+    let get = |name: &'static str| Some((name, home.get(name)?.to_vec()));
+    let mut files: Vec<(&str, Vec<u8>)> = FILES.into_iter().filter_map(get).collect();
+    if is_programme_file(to) {
+        let opened = Opened::from_path(from)?;
+        files.extend(closures_of(&opened, opened.plan.as_deref()).map(|bytes| (CLOSURES, bytes)));
+        ProgrammeFile::create(to, &files, &[], None).map_err(failed)?;
+    } else {
+        let mut folder = Folder::create(to).map_err(failed)?;
+        folder.save(&files).map_err(failed)?;
+    }
+    Ok(views(&lost))
 }
 
 /// The programme's files: word for word as they were read, but for what has been changed since.
@@ -97,15 +174,31 @@ fn jobs_file(opened: &Opened) -> Vec<u8> {
 
 /// Nobody means to write one programme over another.
 fn refuse_another(opened: &Opened, path: &Path) -> Result<(), Refusal> {
+    if path.as_os_str().is_empty() {
+        return Err(Refusal::plain(
+            "Name a folder or a file to save the programme in.",
+        ));
+    }
     let real = |path: &Path| path.canonicalize().ok();
     let own = opened.folder.as_deref().and_then(real);
-    if !path.join(JOBS).exists() || own.is_some_and(|own| real(path) == Some(own)) {
+    let there = if is_programme_file(path) {
+        path.to_owned()
+    } else {
+        path.join(JOBS)
+    };
+    if !there.exists() || own.is_some_and(|own| real(path) == Some(own)) {
         return Ok(());
     }
-    Err(Refusal::plain(&format!(
-        "{} holds another programme already. Choose a new or an empty folder.",
-        path.display()
-    )))
+    Err(holds_another(path))
+}
+
+fn holds_another(path: &Path) -> Refusal {
+    let path_in_words = path.display();
+    Refusal::plain(&if is_programme_file(path) {
+        format!("{path_in_words} is there already. Choose another name.")
+    } else {
+        format!("{path_in_words} holds another programme already. Choose a new or an empty folder.")
+    })
 }
 
 /// Writes the client pack into a folder.

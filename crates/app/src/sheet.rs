@@ -14,7 +14,7 @@ use crate::view::{
     BoardDay, CautionView, CostLine, GangView, PlanView, Sheet, StreetView, TipView, UnplannedView,
 };
 use crate::{
-    attributions, closures, gang_days, orders, public_view, refusal, streets, totals, words,
+    attributions, closures, diary, gang_days, orders, public_view, refusal, streets, totals, words,
 };
 
 /// The sheet of a programme and its plan; what belongs to the desk is left empty.
@@ -50,6 +50,8 @@ pub fn sheet(opened: &Opened, plan: Option<&Plan>) -> Sheet {
         gangs: programme.gangs.iter().enumerate().map(gang).collect(),
         tips: programme.tips.iter().map(tip).collect(),
         jobs: jobs(prepared, plan),
+        issues: diary::issues(&opened.diary, opened, plan),
+        records: diary::records(&opened.diary),
         plan: plan.map(|plan| plan_view(opened, plan, &examined, broken.is_empty())),
         findings: findings(opened, plan, [broken, health, examined.findings].concat()),
         cautions: cautions(),
@@ -177,6 +179,7 @@ fn plan_view(opened: &Opened, plan: &Plan, public: &Public, verified: bool) -> P
             .map(|route| gang_days::view(prepared, route))
             .collect(),
         costs: costs(&plan.costs),
+        changes: plan.changes.iter().map(diary::change).collect(),
         summary: summary(opened, plan),
         verified,
     }

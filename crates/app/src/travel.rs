@@ -24,6 +24,8 @@ pub struct Travel {
     pub speeds: Speeds,
     /// The roads, if there are any to drive on.
     pub roads: Option<Roads>,
+    /// What is wrong with the figures that it is reckoned by.
+    pub faults: Vec<Finding>,
     plane: Plane,
 }
 
@@ -62,17 +64,17 @@ impl Travel {
         network: Option<Arc<Network>>,
         plane: &Plane,
         kept: Option<&[u8]>,
-        findings: &mut Vec<Finding>,
     ) -> Self {
+        let mut faults = Vec::new();
         let figures = shipped_travel()
             .overlaid(&shipped_roads())
             .overlaid(&programme.method);
         let straight = Straight::from_table(&figures).unwrap_or_else(|fault| {
-            findings.push(fault.in_file(METHOD));
+            faults.push(fault.in_file(METHOD));
             Straight::shipped()
         });
-        let speeds = Speeds::from_table(&figures).unwrap_or_else(|faults| {
-            findings.extend(faults.into_iter().map(|fault| fault.in_file(METHOD)));
+        let speeds = Speeds::from_table(&figures).unwrap_or_else(|wrong| {
+            faults.extend(wrong.into_iter().map(|fault| fault.in_file(METHOD)));
             Speeds::shipped()
         });
         let network =
@@ -83,8 +85,15 @@ impl Travel {
             straight,
             speeds,
             roads,
+            faults,
             plane: plane.clone(),
         }
+    }
+
+    /// Whether it was worked out on this plane.
+    #[must_use]
+    pub fn is_on(&self, plane: &Plane) -> bool {
+        self.plane == *plane
     }
 
     /// How long it takes from place to place, by the fast method; a whole day where a place is off

@@ -56,6 +56,14 @@ pub enum Command {
         Example: gangday import area.osm.pbf --into sample-data/full-week"
     )]
     Import(ImportArgs),
+    /// Make one programme file of a folder, or a folder of a programme file; nothing is lost on the way.
+    #[command(
+        after_help = "Example: gangday convert sample-data/full-week week.gpkg\n\
+        Example: gangday convert week.gpkg week\n\
+        The file is an OGC GeoPackage: any GIS opens its jobs, streets and closures. Of a damaged file,\n\
+        what can be read is taken over, and what was lost is listed."
+    )]
+    Convert(ConvertArgs),
     /// Solve a published routing problem, to measure the search by.
     #[command(
         hide = true,
@@ -75,20 +83,29 @@ pub enum Command {
     View(ViewArgs),
 }
 
-/// A programme folder.
+/// A programme.
 #[derive(Args, Debug)]
 pub struct ProgrammeArgs {
-    /// The programme folder.
+    /// The programme: a folder, or one file (.gpkg).
     pub programme: PathBuf,
     /// Machine-readable output.
     #[arg(long)]
     pub json: bool,
 }
 
-/// A programme folder and a plan of it.
+/// From where, and where to.
+#[derive(Args, Debug)]
+pub struct ConvertArgs {
+    /// A programme, a folder or one file (.gpkg).
+    pub from: PathBuf,
+    /// What it becomes: a file (.gpkg) or a folder, whichever it isn't.
+    pub to: PathBuf,
+}
+
+/// A programme and a plan of it.
 #[derive(Args, Debug)]
 pub struct PlannedArgs {
-    /// The programme folder.
+    /// The programme: a folder, or one file (.gpkg).
     pub programme: PathBuf,
     /// The plan.
     pub plan: PathBuf,
@@ -122,7 +139,7 @@ pub struct ClosuresArgs {
 /// What to total.
 #[derive(Args, Debug)]
 pub struct TotalsArgs {
-    /// The programme folder.
+    /// The programme: a folder, or one file (.gpkg).
     pub programme: PathBuf,
     /// A plan: totals then count planned jobs only.
     #[arg(long)]
@@ -160,7 +177,7 @@ pub enum By {
 /// How to plan.
 #[derive(Args, Debug)]
 pub struct PlanArgs {
-    /// The programme folder.
+    /// The programme: a folder, or one file (.gpkg).
     pub programme: PathBuf,
     /// Where the plan goes.
     #[arg(long)]
@@ -202,7 +219,7 @@ pub struct SolveArgs {
 /// What to pack.
 #[derive(Args, Debug)]
 pub struct PackArgs {
-    /// The programme folder.
+    /// The programme: a folder, or one file (.gpkg).
     pub programme: PathBuf,
     /// The plan.
     pub plan: PathBuf,
@@ -217,7 +234,7 @@ pub struct ImportArgs {
     /// A GeoJSON file of points, a CSV file with a longitude and a latitude column, or an
     /// OpenStreetMap extract (PBF).
     pub file: PathBuf,
-    /// The programme folder that the jobs or streets go into.
+    /// The programme, a folder or one file (.gpkg), that the jobs or streets go into.
     #[arg(long)]
     pub into: PathBuf,
     /// Which columns become which properties, as JSON.
@@ -234,7 +251,7 @@ pub struct ImportArgs {
 /// What to show.
 #[derive(Args, Debug)]
 pub struct ViewArgs {
-    /// The programme folder; an empty sheet where absent.
+    /// The programme, a folder or one file (.gpkg); an empty sheet where absent.
     #[arg(conflicts_with = "demo")]
     pub programme: Option<PathBuf>,
     /// Open the invented demo week, planned.

@@ -16,33 +16,67 @@ use crate::ledger::Ledger;
 use crate::sizes;
 use crate::words::NearNames;
 
-/// The names of a job's properties.
-pub(crate) const NAMES: &[&str] = &[
-    "work",
-    "position",
-    "clear_length_mm",
-    "clear_width_mm",
-    "sections",
-    "section_depth_mm",
-    "wall_mm",
-    "base_mm",
-    "embed_mm",
-    "ironwork_depth_mm",
-    "ironwork_length_mm",
-    "ironwork_width_mm",
-    "bedding_mm",
-    "margin_mm",
-    "load_class",
-    "ground",
-    "street",
-    "closure",
-    "earliest",
-    "latest",
-    "site_hours",
-    "tickets",
-    "priority",
-    "permit",
+/// What a property of a job takes.
+#[derive(Clone, Copy, Debug)]
+pub enum JobFieldKind {
+    /// One of these words.
+    Choice(fn() -> Vec<&'static str>),
+    /// Whole millimetres.
+    Millimetres,
+    /// A whole number.
+    Count,
+    /// A date.
+    Date,
+    /// Free text.
+    Text,
+    /// A list of texts.
+    Texts,
+    /// A list of hours of the day.
+    Hours,
+}
+
+fn words<T>(choices: &[(&'static str, T)]) -> Vec<&'static str> {
+    choices.iter().map(|(word, _)| *word).collect()
+}
+
+/// A job's properties with what each takes.
+pub const JOB_FIELDS: [(&str, JobFieldKind); 24] = [
+    ("work", JobFieldKind::Choice(|| words(WORKS))),
+    ("position", JobFieldKind::Choice(|| words(POSITIONS))),
+    ("clear_length_mm", JobFieldKind::Millimetres),
+    ("clear_width_mm", JobFieldKind::Millimetres),
+    ("sections", JobFieldKind::Count),
+    ("section_depth_mm", JobFieldKind::Millimetres),
+    ("wall_mm", JobFieldKind::Millimetres),
+    ("base_mm", JobFieldKind::Millimetres),
+    ("embed_mm", JobFieldKind::Millimetres),
+    ("ironwork_depth_mm", JobFieldKind::Millimetres),
+    ("ironwork_length_mm", JobFieldKind::Millimetres),
+    ("ironwork_width_mm", JobFieldKind::Millimetres),
+    ("bedding_mm", JobFieldKind::Millimetres),
+    ("margin_mm", JobFieldKind::Millimetres),
+    ("load_class", JobFieldKind::Choice(|| words(LOAD_CLASSES))),
+    ("ground", JobFieldKind::Text),
+    ("street", JobFieldKind::Text),
+    ("closure", JobFieldKind::Choice(|| words(CLOSURES))),
+    ("earliest", JobFieldKind::Date),
+    ("latest", JobFieldKind::Date),
+    ("site_hours", JobFieldKind::Hours),
+    ("tickets", JobFieldKind::Texts),
+    ("priority", JobFieldKind::Count),
+    ("permit", JobFieldKind::Text),
 ];
+
+/// The names of a job's properties.
+pub(crate) const NAMES: &[&str] = &{
+    let mut names = [""; JOB_FIELDS.len()];
+    let mut at = 0;
+    while at < names.len() {
+        names[at] = JOB_FIELDS[at].0;
+        at += 1;
+    }
+    names
+};
 
 pub(crate) const WORKS: &[(&str, Work)] = &[
     ("new", Work::New),
@@ -150,6 +184,54 @@ fn read_feature(
             .insert(job.id.as_str().to_owned(), feature.beside.clone());
     }
     (Some(job), fields.close())
+}
+
+/// Reads single jobs that are changed or added by hand, judged by where the others are.
+pub struct JobReader {
+    area: Area,
+    streets: HashSet<StreetId>,
+}
+
+/// A job with the members that stand beside its properties.
+pub type JobWithMembers = (Job, serde_json::Map<String, serde_json::Value>);
+
+impl JobReader {
+    /// A reader for jobs among these, in these streets.
+    #[must_use]
+    pub fn among(jobs: &[Job], streets: &[Street]) -> Self {
+        Self {
+            area: Area::of(jobs.iter().map(|job| [job.at.lon(), job.at.lat()])),
+            streets: streets.iter().map(|street| street.id.clone()).collect(),
+        }
+    }
+
+    /// The job that a feature states, with what somebody should know of it.
+    ///
+    /// # Errors
+    /// Every fault at once; whether its id is taken is for the caller to say.
+    pub fn read(
+        &self,
+        feature: &serde_json::Value,
+    ) -> Result<(JobWithMembers, Vec<Finding>), Vec<Finding>> {
+        let named = |finding: Finding| finding.in_file(crate::JOBS);
+        let parsed = features::feature(feature).map_err(|fault| vec![named(*fault)])?;
+        let place = parsed.point(&JOB).map(|(pair, _)| pair);
+        let (mut ids, mut names) = (Ids::default(), NearNames::to(NAMES));
+        let mut kept = KeptFile::default();
+        let (job, findings) = read_feature(
+            &parsed, 0, place, &self.area, &mut ids, &mut names, &mut kept,
+        );
+        let mut findings: Vec<Finding> = findings.into_iter().map(named).collect();
+        let Some(job) = job else {
+            return Err(findings);
+        };
+        let stray = job
+            .street
+            .as_ref()
+            .filter(|street| !self.streets.is_empty() && !self.streets.contains(*street));
+        findings.extend(stray.map(|street| unknown_street(&job, street)));
+        Ok(((job, parsed.beside), findings))
+    }
 }
 
 /// The place that a pair means, with a fault recorded if it can't be right.

@@ -37,6 +37,7 @@ pub use calendar::{CalendarEntry, write_calendar};
 pub use closures::{ClosureDetails, write_closures};
 pub use codes::CODES;
 pub use intake::{Intake, Parts, read_programme};
+pub use jobs::{JOB_FIELDS, JobFieldKind, JobReader, JobWithMembers};
 pub use kept::{FileState, Kept, KeptFile};
 pub use network::{read_network, write_network};
 pub use osm::{
@@ -47,7 +48,8 @@ pub use points::{PointIntake, PointMapping, guess_mapping, read_points};
 pub use routing::{RoutingInstance, RoutingStop, read_routing};
 pub use week::default_week;
 pub use write::{
-    write_gangs, write_jobs, write_parameters, write_programme, write_streets, write_week,
+    job_feature, write_gangs, write_jobs, write_parameters, write_programme, write_streets,
+    write_week,
 };
 
 /// The file of jobs in a programme folder.

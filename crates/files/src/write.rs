@@ -62,6 +62,12 @@ pub fn write_jobs(jobs: &[Job], kept: &KeptFile) -> Vec<u8> {
     collection(features.collect(), kept)
 }
 
+/// One job as its feature, with what was kept from reading it.
+#[must_use]
+pub fn job_feature(job: &Job, kept: &KeptFile) -> Value {
+    feature(job.id.as_str(), job_properties(job), point(job.at), kept)
+}
+
 /// `streets.geojson` of these streets, with what was kept from reading it.
 #[must_use]
 pub fn write_streets(streets: &[Street], kept: &KeptFile) -> Vec<u8> {

@@ -7,12 +7,18 @@ pub(crate) const FULL: &str = "F-FULL";
 pub(crate) const READONLY: &str = "F-READONLY";
 pub(crate) const FILENAME: &str = "F-FILENAME";
 pub(crate) const LEFTOVER: &str = "F-LEFTOVER";
+pub(crate) const NOPROGRAMME: &str = "F-NOPROGRAMME";
+pub(crate) const NEWER: &str = "F-NEWER";
+pub(crate) const INUSE: &str = "F-INUSE";
+pub(crate) const MOVED: &str = "F-MOVED";
+pub(crate) const DAMAGED: &str = "F-DAMAGED";
+pub(crate) const LOST: &str = "F-LOST";
 
 /// Every code that opening or saving a programme can give, with its meaning.
 pub const CODES: &[(&str, &str)] = &[
     (
         FOLDER,
-        "The programme folder is not there, or is no folder.",
+        "The programme folder or file is not there, or is no folder.",
     ),
     (OPEN, "A file of the programme is there but can't be read."),
     (
@@ -32,6 +38,24 @@ pub const CODES: &[(&str, &str)] = &[
         LEFTOVER,
         "A save that was broken off is complete on disk but can't be put in place.",
     ),
+    (NOPROGRAMME, "The file is no programme file of Gangday."),
+    (
+        NEWER,
+        "The programme file was saved by a newer Gangday and is left alone.",
+    ),
+    (
+        INUSE,
+        "Another window or program has the programme file open.",
+    ),
+    (
+        MOVED,
+        "The programme file was moved, renamed or replaced while it was open.",
+    ),
+    (
+        DAMAGED,
+        "The programme file is damaged; what can be read is opened from a copy.",
+    ),
+    (LOST, "Something in a damaged programme file can't be read."),
 ];
 
 #[cfg(test)]

@@ -13,6 +13,9 @@ pub enum StoreError {
     /// There is nothing at the path.
     #[error("There is no folder {}.", .0.display())]
     NoFolder(PathBuf),
+    /// There is no programme file at the path.
+    #[error("There is no file {}.", .0.display())]
+    NoFile(PathBuf),
     /// There is something else at the path.
     #[error("{} is a file, not a programme folder.", .0.display())]
     NotAFolder(PathBuf),
@@ -51,6 +54,38 @@ pub enum StoreError {
     /// A name that would lead out of the folder, or is used by saving itself.
     #[error("\"{0}\" is not the name of a file in the programme folder.")]
     Name(String),
+    /// The file is no programme file.
+    #[error("{} is no programme file: {why}.", .path.display())]
+    NotAProgramme {
+        /// The file.
+        path: PathBuf,
+        /// What it is instead.
+        why: String,
+    },
+    /// The file was saved by a newer Gangday.
+    #[error("{} was saved by a newer Gangday: its version is {version}, and this one reads up to {known}.", .path.display())]
+    Newer {
+        /// The file.
+        path: PathBuf,
+        /// Its version.
+        version: i64,
+        /// The newest that is known here.
+        known: i64,
+    },
+    /// Somebody else has the file open.
+    #[error("{} is open in another window or program.", .0.display())]
+    InUse(PathBuf),
+    /// The file is no longer where it was opened.
+    #[error("{} was moved, renamed or replaced while it was open.", .0.display())]
+    Moved(PathBuf),
+    /// The file is damaged.
+    #[error("{} is damaged: {what}.", .path.display())]
+    Damaged {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        what: String,
+    },
     /// A complete save is on disk, but its files can't be put in place.
     #[error("A save that was broken off can't be completed in {}: {cause}.", .path.display())]
     Leftover {
@@ -77,10 +112,29 @@ impl StoreError {
         }
     }
 
+    /// What a refusal of SQLite means.
+    pub(crate) fn database(path: &Path, cause: rusqlite::Error) -> Self {
+        use rusqlite::ErrorCode as Code;
+        let path = path.to_owned();
+        let code = cause.sqlite_error_code();
+        let what = cause.to_string();
+        let cause = io::Error::other(cause);
+        match code {
+            Some(Code::DiskFull) => Self::Full { path, cause },
+            Some(Code::ReadOnly | Code::CannotOpen | Code::PermissionDenied) => {
+                Self::ReadOnly { path, cause }
+            }
+            Some(Code::DatabaseBusy | Code::DatabaseLocked) => Self::InUse(path),
+            Some(Code::DatabaseCorrupt | Code::NotADatabase) => Self::Damaged { path, what },
+            _ => Self::Unwritable { path, cause },
+        }
+    }
+
     /// What to do about it.
     #[must_use]
     pub fn remedy(&self) -> &'static str {
         match self {
+            Self::NoFile(_) => "Check the path.",
             Self::NoFolder(_) => "Check the path, or make the folder first.",
             Self::NotAFolder(_) => "Open the folder that holds jobs.geojson and gangs.json.",
             Self::Unreadable { .. } => {
@@ -94,6 +148,19 @@ impl StoreError {
             }
             Self::Unwritable { .. } => "Save to another folder, then look at this one.",
             Self::Name(_) => "Use a plain file name without a folder.",
+            Self::NotAProgramme { .. } => {
+                "Open a .gpkg that Gangday has saved, or import the file into a programme."
+            }
+            Self::Newer { .. } => {
+                "Open it with the newer Gangday, or save it as a folder there; nothing in it has been changed."
+            }
+            Self::InUse(_) => "Close it there first, or open a copy of it.",
+            Self::Moved(_) => {
+                "Save under a name of your own choice, or move the file back; nothing has been written to it."
+            }
+            Self::Damaged { .. } => {
+                "Open it all the same: what can be read goes into a copy beside it, and this file stays as it is."
+            }
             Self::Leftover { .. } => {
                 "Give yourself leave to write to the folder and open it again; both versions are on disk."
             }
@@ -104,12 +171,17 @@ impl StoreError {
     #[must_use]
     pub fn code(&self) -> &'static str {
         match self {
-            Self::NoFolder(_) | Self::NotAFolder(_) => codes::FOLDER,
+            Self::NoFolder(_) | Self::NoFile(_) | Self::NotAFolder(_) => codes::FOLDER,
             Self::Unreadable { .. } => codes::OPEN,
             Self::Full { .. } => codes::FULL,
             Self::ReadOnly { .. } => codes::READONLY,
             Self::Unwritable { .. } => codes::SAVE,
             Self::Name(_) => codes::FILENAME,
+            Self::NotAProgramme { .. } => codes::NOPROGRAMME,
+            Self::Newer { .. } => codes::NEWER,
+            Self::InUse(_) => codes::INUSE,
+            Self::Moved(_) => codes::MOVED,
+            Self::Damaged { .. } => codes::DAMAGED,
             Self::Leftover { .. } => codes::LEFTOVER,
         }
     }
@@ -117,11 +189,17 @@ impl StoreError {
     fn file(&self) -> String {
         match self {
             Self::NoFolder(path)
+            | Self::NoFile(path)
             | Self::NotAFolder(path)
             | Self::Unreadable { path, .. }
             | Self::Full { path, .. }
             | Self::ReadOnly { path, .. }
             | Self::Unwritable { path, .. }
+            | Self::NotAProgramme { path, .. }
+            | Self::Newer { path, .. }
+            | Self::InUse(path)
+            | Self::Moved(path)
+            | Self::Damaged { path, .. }
             | Self::Leftover { path, .. } => {
                 let name = path.file_name().unwrap_or(path.as_os_str());
                 name.to_string_lossy().into_owned()

@@ -10,7 +10,7 @@ use crate::lock::Lock;
 use crate::pending;
 
 /// The files that a programme folder may hold.
-pub const FILES: [&str; 10] = [
+pub const FILES: [&str; 11] = [
     "jobs.geojson",
     "streets.geojson",
     "gangs.json",
@@ -19,6 +19,7 @@ pub const FILES: [&str; 10] = [
     "week.json",
     "backdrop.geojson",
     "plan.json",
+    "diary.json",
     "network.json",
     "network.prepared",
 ];

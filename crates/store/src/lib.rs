@@ -1,17 +1,24 @@
-//! The programme folder on disk: read whole, written whole or not at all.
+//! The programme on disk, a folder or one file: read whole, written whole or not at all.
 //!
-//! A save writes every file beside its target, syncs it, states on disk that all are ready, and
-//! only then puts each in its place. A program killed before that statement leaves the old files;
-//! killed after it, the next open puts the rest in place. Nobody ever reads half a file.
+//! A save into a folder writes every file beside its target, syncs it, states on disk that all are
+//! ready, and only then puts each in its place. A program killed before that statement leaves the
+//! old files; killed after it, the next open puts the rest in place. A programme file is a database
+//! in which every edit is one transaction. Nobody ever reads half a programme.
 
+mod change;
 mod codes;
 mod error;
 mod folder;
+mod gpkg;
+mod home;
 mod lock;
 mod pending;
 mod whole;
 
+pub use change::{Change, FeatureChange, FileChange, Placed};
 pub use codes::CODES;
 pub use error::StoreError;
 pub use folder::{FILES, Folder};
+pub use gpkg::{ProgrammeFile, Rescued, Step, is_programme_file, read_programme_file, rescue};
+pub use home::Home;
 pub use whole::write_whole;

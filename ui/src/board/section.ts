@@ -22,6 +22,8 @@ export interface Piece extends Box {
   readonly from: number;
   readonly to: number;
   readonly words: string;
+  /** `locked` or `done` where it stays when the week is planned again, else empty. */
+  readonly stays: string;
   /** How far the thread runs on to the next stage of the same job, px; 0 for none. */
   readonly thread: number;
 }
@@ -75,6 +77,7 @@ function layerPiece(layer: Layer, lanes: ReadonlyMap<string, number>, wide: numb
     from: layer.from,
     to: layer.to,
     words: layer.words,
+    stays: layer.stays ?? '',
     thread: 0,
     x: 0,
     w: Math.max(1, w),
@@ -92,6 +95,7 @@ function waitPiece(wait: WaitLayer, lanes: ReadonlyMap<string, number>, wide: nu
     from: wait.from,
     to: wait.to,
     words: wait.words,
+    stays: '',
     thread: Math.max(0, (wait.next - wait.to) * depth.scale),
     x: width - (lane + 1) * wide,
     w: wide,

@@ -1,6 +1,6 @@
 import type { Feature, FeatureCollection, Geometry } from 'geojson';
 import { marksOf } from '../board/marks';
-import type { ClosureView, Sheet } from '../types/gangday';
+import type { ClosureView, JobView, Sheet } from '../types/gangday';
 import { clock } from '../words';
 
 /** The sheet's places as feature collections, one a source of the map. */
@@ -13,8 +13,13 @@ export interface Places {
   readonly routes: FeatureCollection;
   readonly digs: FeatureCollection;
   readonly jobs: FeatureCollection;
+  /** The jobs that are selected, over all others. */
+  readonly held: FeatureCollection;
   readonly yards: FeatureCollection;
 }
+
+/** From so many jobs on those that lie close together are drawn as one. */
+export const MANY = 400;
 
 /** Everything on the sheet that has a place. */
 export function placesOf(sheet: Sheet): Places {
@@ -25,8 +30,10 @@ export function placesOf(sheet: Sheet): Places {
     diversions: collect((sheet.plan?.closures ?? []).flatMap(diversionFeatures)),
     clashes: collect(clashFeatures(sheet)),
     routes: collect(routeFeatures(sheet)),
-    digs: collect(digFeatures(sheet)),
+    // Of many jobs only those in view are drawn to scale, once they are close.
+    digs: collect(sheet.jobs.length > MANY ? [] : digFeatures(sheet)),
     jobs: collect(jobFeatures(sheet)),
+    held: collect([]),
     yards: collect(yardFeatures(sheet)),
   };
 }
@@ -99,9 +106,19 @@ function routeFeatures(sheet: Sheet): Feature[] {
     );
 }
 
-function digFeatures(sheet: Sheet): Feature[] {
+/** The digs and chambers of some jobs, to scale. */
+export function digsOf(sheet: Sheet, jobs: readonly JobView[]): FeatureCollection {
+  return collect(digFeatures(sheet, jobs));
+}
+
+/** The ticks of some jobs. */
+export function ticksOf(sheet: Sheet, jobs: readonly JobView[]): FeatureCollection {
+  return collect(jobFeatures(sheet, jobs));
+}
+
+function digFeatures(sheet: Sheet, jobs: readonly JobView[] = sheet.jobs): Feature[] {
   const gangs = gangsOfRoutes(sheet);
-  return sheet.jobs.flatMap((job) => {
+  return jobs.flatMap((job) => {
     const rings = [['dig', job.outline], ['chamber', job.chamber]] as const;
     return rings
       .filter(([, ring]) => ring.length > 3)
@@ -116,18 +133,18 @@ function gangsOfRoutes(sheet: Sheet): ReadonlyMap<string, Sheet['gangs'][number]
   return new Map(pairs.filter((pair): pair is [string, Sheet['gangs'][number]] => pair[1] !== undefined));
 }
 
-function jobFeatures(sheet: Sheet): Feature[] {
+function jobFeatures(sheet: Sheet, jobs: readonly JobView[] = sheet.jobs): Feature[] {
   const gangs = gangsOfRoutes(sheet);
   const columns = new Map(sheet.plan?.columns.map((column) => [column.key, column]));
   const marks = marksOf(sheet.jobs.map((job) => job.id));
-  return sheet.jobs.map((job) => {
+  return jobs.map((job) => {
     const column = columns.get(job.route ?? '');
     const gang = gangs.get(job.route ?? '');
     return feature(
       { type: 'Point', coordinates: job.at },
       {
         id: job.id, mark: marks.get(job.id) ?? job.id, gang: gang?.index ?? -1,
-        date: column?.date ?? '', route: job.route ?? '', priority: job.priority,
+        date: column?.date ?? '', route: job.route ?? '', priority: job.priority, work: job.work, position: job.position,
         // Which of the day's jobs it is, for the label; a gang goes to 1 first.
         turn: column === undefined ? '' : `${column.jobs.indexOf(job.id) + 1}`,
       },

@@ -13,8 +13,13 @@ type Pen = (canvas: CanvasRenderingContext2D, w: number, h: number) => void;
 /** Draws every image that the map's style names, in both themes' inks. */
 export function addImages(map: MapLibre, gangs: readonly GangView[]): void {
   for (const theme of ['light', 'dark'] as const) {
-    for (const gang of gangs.slice(0, TICKS)) put(map, `tick-${gang.index}-${theme}`, 22, 18, tick(gang, theme));
-    put(map, `tick--1-${theme}`, 17, 14, hollow(theme));
+    for (const work of ['new', 'replace', 'adjust'])
+      for (const position of ['verge', 'footway', 'cycle_track', 'carriageway']) {
+        const put2 = (name: string, draw: Pen): void => put(map, `${name}-${theme}-${work}-${position}`, 26, 24, kindOf(draw, theme, work, position));
+        for (const gang of gangs.slice(0, TICKS)) put2(`tick-${gang.index}`, tick(gang, theme));
+        put2('tick--1', hollow(theme));
+      }
+    put(map, `stack-${theme}`, 40, 28, stack(theme));
     put(map, `depot-${theme}`, 22, 20, depot(theme));
     put(map, `tip-${theme}`, 22, 18, tip(theme));
     put(map, `way-${theme}`, 14, 10, arrow(theme));
@@ -26,6 +31,7 @@ export function addImages(map: MapLibre, gangs: readonly GangView[]): void {
 }
 
 function put(map: MapLibre, name: string, w: number, h: number, draw: Pen): void {
+  if (map.hasImage(name)) return;
   const canvas = document.createElement('canvas');
   canvas.width = w * RATIO;
   canvas.height = h * RATIO;
@@ -34,8 +40,7 @@ function put(map: MapLibre, name: string, w: number, h: number, draw: Pen): void
   pen.scale(RATIO, RATIO);
   draw(pen, w, h);
   const image = pen.getImageData(0, 0, canvas.width, canvas.height);
-  if (map.hasImage(name)) map.updateImage(name, image);
-  else map.addImage(name, image, { pixelRatio: RATIO });
+  map.addImage(name, image, { pixelRatio: RATIO });
 }
 
 /** A chamber in plan, far away: a frame in the gang's colour with its letter. */
@@ -48,6 +53,60 @@ function tick(gang: GangView, theme: Theme): Pen {
     pen.textAlign = 'center';
     pen.textBaseline = 'middle';
     pen.fillText(gang.mark, w / 2, h / 2 + 0.5);
+  };
+}
+
+/** What kind of work it is, and where it lies in the street: seen in plan, round the frame itself. */
+function kindOf(draw: Pen, theme: Theme, work: string, position: string): Pen {
+  return (pen, w, h) => {
+    const ink = MAP_INK[theme].ink;
+    pen.save();
+    pen.translate(2, 1);
+    draw(pen, w - 4, h - 6);
+    pen.restore();
+    pen.strokeStyle = ink;
+    pen.lineWidth = 1.2;
+    // A second frame round one that is dug out and built anew; corners lifted where only the ironwork is.
+    if (work === 'replace') pen.strokeRect(1.6, 0.8, w - 3.2, h - 5.6);
+    if (work === 'adjust') strokes(pen, [[1, 5, 1, 1, 5, 1], [w - 5, 1, w - 1, 1, w - 1, 5]]);
+    street(pen, position, w, h - 2, MAP_INK[theme].paper);
+  };
+}
+
+/** The ground that it lies in, as a line below: two for the carriageway, one for the footway, dashes for a cycle track, blades for a verge. */
+function street(pen: CanvasRenderingContext2D, position: string, w: number, y: number, paper: string): void {
+  pen.save();
+  const line: number[][] = position === 'verge' ? [[3, y + 1, 6, y - 2, 9, y + 1, 13, y - 2, 17, y + 1, 20, y - 2, w - 3, y + 1]] : position === 'carriageway' ? [[3, y - 1, w - 3, y - 1], [3, y + 1.4, w - 3, y + 1.4]] : [[3, y, w - 3, y]];
+  const ink = pen.strokeStyle;
+  pen.strokeStyle = paper;
+  pen.lineWidth = 4;
+  strokes(pen, line);
+  pen.strokeStyle = ink;
+  pen.lineWidth = 1.3;
+  if (position === 'cycle_track') pen.setLineDash([3, 2]);
+  strokes(pen, line);
+  pen.restore();
+}
+
+function strokes(pen: CanvasRenderingContext2D, lines: readonly (readonly number[])[]): void {
+  for (const line of lines) {
+    pen.beginPath();
+    for (let i = 0; i < line.length; i += 2) pen.lineTo(line[i] ?? 0, line[i + 1] ?? 0);
+    pen.stroke();
+  }
+}
+
+/** Several chambers that lie too close to be drawn one by one: frames behind a frame, and how many. */
+function stack(theme: Theme): Pen {
+  return (pen, w, h) => {
+    const { paper, ink } = MAP_INK[theme];
+    for (const shift of [6, 3, 0]) {
+      pen.fillStyle = paper;
+      pen.fillRect(1 + shift, 7 - shift, w - 8, h - 8);
+      pen.strokeStyle = ink;
+      pen.lineWidth = shift === 0 ? 1.6 : 1;
+      pen.strokeRect(1 + shift, 7 - shift, w - 8, h - 8);
+    }
   };
 }
 

@@ -16,18 +16,25 @@ export interface View {
   /** The time of day, minutes, or null for all day. */
   readonly at: number | null;
   readonly gangs: number;
+  /** Whether there are so many jobs that those close together are drawn as one. */
+  readonly many: boolean;
+  /** Whether the pin of the selected job is on its way. */
+  readonly carried: boolean;
   /** Pixels for a metre at zoom 20. */
   readonly metre: number;
   /** Pixels for one at the plain text size. */
   readonly rem: number;
 }
 
+/** Jobs that lie closer than this, px, are drawn as one stack, below this zoom. */
+const CLUSTERED = { cluster: true, clusterRadius: 36, clusterMaxZoom: 15, clusterProperties: { free: ['+', ['case', ['==', ['get', 'route'], ''], 1, 0]] } };
+
 const NEVER: FilterSpecification = ['==', ['get', 'id'], ''];
 
 /** The whole style for places and a view. */
 export function styleOf(places: Places, view: View): StyleSpecification {
   const sources = Object.fromEntries(
-    Object.entries(places).map(([name, data]) => [name, { type: 'geojson' as const, data, tolerance: 0.1 }]),
+    Object.entries(places).map(([name, data]) => [name, { type: 'geojson' as const, data, tolerance: 0.1, ...(name === 'jobs' && view.many ? CLUSTERED : {}) }]),
   );
   return { version: 8, sources, layers: layersOf(view), transition: { duration: 120, delay: 0 } };
 }
@@ -135,8 +142,9 @@ function works(view: View): LayerSpecification[] {
     { id: 'dig', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'dig'], paint: { 'line-color': ink.ink, 'line-width': 1, 'line-dasharray': [4, 2] } },
     { id: 'chamber-fill', type: 'fill', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'fill-color': chamberInk(view) } },
     { id: 'chamber', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'line-color': ink.ink, 'line-width': 2 } },
-    { id: 'job-halo', type: 'symbol', source: 'jobs', maxzoom: 19, filter: view.job === null ? NEVER : ['==', ['get', 'id'], view.job], layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
-    { id: 'job-rest', type: 'circle', source: 'jobs', filter: ['!', shownFilter(view)], paint: { 'circle-radius': 2.5 * view.rem, 'circle-color': ink.paper, 'circle-stroke-color': ink.ink2, 'circle-stroke-width': 1 } },
+    { id: 'job-halo', type: 'symbol', source: 'held', maxzoom: 19, layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+    { id: 'job-carried', type: 'symbol', source: 'held', filter: view.carried ? ['has', 'id'] : NEVER, layout: { 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+    { id: 'job-rest', type: 'circle', source: 'jobs', filter: ['all', ['!', ['has', 'point_count']], ['!', shownFilter(view)]], paint: { 'circle-radius': 2.5 * view.rem, 'circle-color': ink.paper, 'circle-stroke-color': ink.ink2, 'circle-stroke-width': 1 } },
   ];
 }
 
@@ -146,8 +154,14 @@ function marks(view: View): LayerSpecification[] {
   const always = { 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-padding': 0 } as const;
   return [
     { id: 'yard', type: 'symbol', source: 'yards', layout: { ...always, 'icon-image': ['match', ['get', 'what'], 'depot', `depot-${view.theme}`, `tip-${view.theme}`] } },
-    { id: 'job', type: 'symbol', source: 'jobs', maxzoom: 19, filter: shownFilter(view), layout: { ...always, 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}`], 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['get', 'priority']]] }, paint: { 'icon-opacity': shown } },
+    { id: 'stack', type: 'symbol', source: 'jobs', filter: ['has', 'point_count'], layout: { ...always, 'icon-image': `stack-${view.theme}`, 'text-field': ['get', 'point_count_abbreviated'], 'text-font': ['Sheet Figures'], 'text-size': 12 * view.rem, 'text-offset': [-0.25, 0.25], 'text-allow-overlap': true }, paint: { 'text-color': MAP_INK[view.theme].ink } },
+    { id: 'job', type: 'symbol', source: 'jobs', maxzoom: 19, filter: alone(shownFilter(view)), layout: { ...always, 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['get', 'priority']]] }, paint: { 'icon-opacity': shown } },
   ];
+}
+
+/** Of those the ones that stand by themselves. */
+function alone(filter: ExpressionSpecification): ExpressionSpecification {
+  return ['all', ['!', ['has', 'point_count']], filter];
 }
 
 /** The jobs that are drawn as ticks: those of the day or the route that is shown, and those in none. */
@@ -168,7 +182,7 @@ function words(view: View): LayerSpecification[] {
   return [
     { id: 'yard-name', type: 'symbol', source: 'yards', layout: { 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': 12 * view.rem, 'text-variable-anchor-offset': ['top', [0, 1.1], 'bottom', [0, -1.1], 'left', [1.2, 0], 'right', [-1.2, 0]], 'text-padding': 1 }, paint: { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.5 } },
     { id: 'closure-hours', type: 'symbol', source: 'closures', minzoom: (view.day === null ? 15.5 : 14) + closer(view), filter: closureFilter(view), layout: { ...text, 'text-field': ['get', 'hours'], 'text-size': 12 * view.rem, 'text-offset': [0, 0.9], 'text-padding': 1 }, paint: halo },
-    { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: busy ? 14.6 + closer(view) : 11, filter: shownFilter(view), layout: { ...text, 'text-anchor': 'bottom', 'text-field': busy ? ['get', 'id'] : ['concat', ['case', ['==', ['get', 'turn'], ''], '', ['concat', ['get', 'turn'], ': ']], ['get', 'id']], 'text-size': 12 * view.rem, 'text-offset': clearOfHalo(view, -1), 'text-padding': 1 }, paint: { ...halo } },
+    { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: busy ? 14.6 + closer(view) : 11, filter: alone(shownFilter(view)), layout: { ...text, 'text-anchor': 'bottom', 'text-field': busy ? ['get', 'id'] : ['concat', ['case', ['==', ['get', 'turn'], ''], '', ['concat', ['get', 'turn'], ': ']], ['get', 'id']], 'text-size': 12 * view.rem, 'text-offset': clearOfHalo(view, -1), 'text-padding': 1 }, paint: { ...halo } },
   ];
 }
 

@@ -2,13 +2,19 @@ import type { Theme } from '../drawing/gangs';
 
 const KEPT = 'gangday-desk';
 
+/** The sizes of text to choose from, and which of them is plain. */
+const TEXT = [0.9, 1, 1.15, 1.3, 1.5] as const;
+const PLAIN = 1;
+
 /** What can be folded away. */
-export type Fold = 'board' | 'notes' | 'wrong' | 'take' | 'street' | 'mind';
+export type Fold = 'board' | 'notes' | 'wrong' | 'take' | 'street' | 'mind' | 'stated';
 
 interface Kept {
   theme: Theme | null;
   folded: Fold[];
   boardShare: number;
+  /** Which step of the text sizes; 0 is the plain one. */
+  text: number;
 }
 
 /** How the user keeps the desk: theme, what is folded, how tall the board is. Remembered on this machine. */
@@ -21,7 +27,13 @@ class Desk {
   /** How many pixels stand for one at the plain text size: 1, or 2 on a 4K screen. */
   rem = $state(1);
   /** Which sheet lies over everything: the keys, a folder to open or to save in, how a job is worked out, or none. */
-  over = $state<'keys' | 'open' | 'save' | 'worked' | null>(null);
+  over = $state<'keys' | 'open' | 'save' | 'worked' | 'plans' | null>(null);
+
+  /** How much larger than plain the user wants the text, in steps. */
+  text = $state(0);
+
+  /** The field of a job that is to be put right next, where a finding led there. */
+  mending = $state.raw<{ readonly job: string; readonly property: string } | null>(null);
 
   readonly theme = $derived<Theme>(this.#chosen ?? this.#system);
 
@@ -30,6 +42,7 @@ class Desk {
     this.#chosen = kept.theme;
     this.#folded = kept.folded;
     this.boardShare = kept.boardShare;
+    this.text = kept.text;
     const dark = globalThis.matchMedia?.('(prefers-color-scheme: dark)');
     if (dark === undefined) return;
     this.#system = dark.matches ? 'dark' : 'light';
@@ -52,6 +65,24 @@ class Desk {
     this.rem = size > 0 ? size / 16 : 1;
   }
 
+  /** How many times as large as plain the text is. */
+  get zoom(): number {
+    return TEXT[this.text + PLAIN] ?? 1;
+  }
+
+  /** Takes the text one step up or down. */
+  setText(way: 1 | -1): void {
+    this.text = Math.min(TEXT.length - 1 - PLAIN, Math.max(-PLAIN, this.text + way));
+    this.#keep();
+  }
+
+  /** Leads to a field of a job. */
+  mend(job: string, property: string): void {
+    this.fold('notes', false);
+    this.fold('stated', false);
+    this.mending = { job, property };
+  }
+
   switchTheme(): void {
     this.#chosen = this.theme === 'light' ? 'dark' : 'light';
     this.#keep();
@@ -63,7 +94,7 @@ class Desk {
   }
 
   #keep(): void {
-    const kept: Kept = { theme: this.#chosen, folded: this.#folded, boardShare: this.boardShare };
+    const kept: Kept = { theme: this.#chosen, folded: this.#folded, boardShare: this.boardShare, text: this.text };
     try {
       localStorage.setItem(KEPT, JSON.stringify(kept));
     } catch {
@@ -73,7 +104,7 @@ class Desk {
 }
 
 function read(): Kept {
-  const plain: Kept = { theme: null, folded: ['street', 'mind'], boardShare: 0.55 };
+  const plain: Kept = { theme: null, folded: ['street', 'mind', 'stated'], boardShare: 0.55, text: 0 };
   try {
     const kept = JSON.parse(localStorage.getItem(KEPT) ?? '{}') as Partial<Kept>;
     return { ...plain, ...kept };

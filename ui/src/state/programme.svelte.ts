@@ -1,3 +1,5 @@
+import { recent } from './recent.svelte';
+import { count } from '../words';
 import { ask, door, refusalOf } from '../host';
 import type {
   Answer, ClosureView, Column, FindingView, GangDayView, GangView, JobView, OrderView, ProgressView, Refusal, Request, Sheet,
@@ -15,6 +17,7 @@ class Programme {
   /** The last thing done, for the title block and screen readers. */
   said = $state('');
   started = $state(false);
+  #stopping: Promise<void> | null = null;
 
   readonly plan = $derived(this.sheet?.plan ?? null);
   readonly jobs = $derived(index(this.sheet?.jobs ?? [], (job: JobView) => job.id));
@@ -23,6 +26,8 @@ class Programme {
   readonly orders = $derived(index(this.plan?.orders ?? [], (order: OrderView) => order.key));
   readonly gangDays = $derived(index(this.plan?.gang_days ?? [], (day: GangDayView) => day.key));
   readonly closures = $derived(index(this.plan?.closures ?? [], (closure: ClosureView) => closure.job));
+  /** Why each job stays, of those that do: `locked`, or `done` where any of it is. */
+  readonly stays = $derived(staying(this.plan?.columns ?? []));
   readonly findings = $derived(gather(this.sheet?.findings ?? []));
 
   get planning(): boolean {
@@ -50,9 +55,13 @@ class Programme {
   }
 
   /** Starts making the week and follows it to its end. */
-  async makeWeek(seconds: number | null = null): Promise<void> {
-    if (!(await this.#during('Making the week', { ask: 'plan', seconds, iterations: null, seed: null }))) return;
+  async makeWeek(seconds: number | null = null, again = false): Promise<void> {
+    const how = { seconds, iterations: null, seed: null };
+    const words = again ? 'Planning the rest again' : 'Making the week';
+    if (!(await this.#during(words, again ? { ask: 'replan', ...how } : { ask: 'plan', ...how }))) return;
     await this.#toTheEnd();
+    const changes = this.plan?.changes.length ?? 0;
+    if (again && this.refusal === null) this.said = changes === 0 ? 'The rest is planned again; nothing had to change.' : `The rest is planned again: ${count(changes, 'change')}, listed under Plans.`;
   }
 
   /** The planning that a page before this one began, if it still runs. */
@@ -65,17 +74,21 @@ class Programme {
   async #toTheEnd(): Promise<void> {
     try {
       await this.#follow();
+      await this.#stopping;
       await this.change('Drawing the week', { ask: 'sheet' }, 'The week is planned.');
     } catch (thrown) {
       this.refusal = refusalOf(thrown);
     } finally {
       this.progress = null;
+      this.#stopping = null;
     }
   }
 
   /** Ends the planning; the best week so far is kept. */
   async stop(): Promise<void> {
-    await ask({ ask: 'stop' }).catch((thrown: unknown) => (this.refusal = refusalOf(thrown)));
+    // The plan is there when this is answered, and not when the search says that it has ended.
+    this.#stopping = ask({ ask: 'stop' }).then(() => undefined, (thrown: unknown) => void (this.refusal = refusalOf(thrown)));
+    await this.#stopping;
   }
 
   async clientPage(): Promise<void> {
@@ -114,14 +127,24 @@ class Programme {
   }
 
   #take(answer: Answer): void {
-    if (answer.is === 'sheet' || answer.is === 'saved') this.sheet = answer.sheet;
+    if (answer.is === 'sheet' || answer.is === 'saved' || answer.is === 'edited') this.sheet = answer.sheet;
     if (answer.is === 'progress') this.progress = answer.progress;
-    if (answer.is === 'saved') this.said = `Saved in ${answer.folder}`;
+    if (answer.is === 'saved') {
+      this.said = `Saved in ${answer.folder}`;
+      recent.note(answer.folder);
+    }
   }
 }
 
 function index<T>(all: readonly T[], key: (one: T) => string): ReadonlyMap<string, T> {
   return new Map(all.map((one) => [key(one), one]));
+}
+
+function staying(columns: readonly Column[]): ReadonlyMap<string, string> {
+  const by = new Map<string, string>();
+  for (const layer of columns.flatMap((column) => column.layers))
+    if (layer.job !== null && layer.stays !== null && by.get(layer.job) !== 'done') by.set(layer.job, layer.stays);
+  return by;
 }
 
 function gather(all: readonly FindingView[]): ReadonlyMap<string, FindingView[]> {

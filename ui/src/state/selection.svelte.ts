@@ -5,6 +5,7 @@ import { programme } from './programme.svelte';
 export type Selected =
   | { readonly what: 'nothing' }
   | { readonly what: 'job'; readonly id: string }
+  | { readonly what: 'jobs'; readonly ids: readonly string[] }
   | { readonly what: 'route'; readonly key: string }
   | { readonly what: 'day'; readonly date: string }
   | { readonly what: 'street'; readonly id: string };
@@ -22,6 +23,11 @@ class Selection {
   /** How often the whole programme was asked to be shown on the map. */
   whole = $state(0);
 
+  /** The tool in hand on the map, if any. */
+  tool = $state<'box' | 'lasso' | null>(null);
+
+  /** Every job that is selected. */
+  readonly ids = $derived<ReadonlySet<string>>(new Set(this.now.what === 'job' ? [this.now.id] : this.now.what === 'jobs' ? this.now.ids : []));
   readonly job = $derived(this.now.what === 'job' ? this.now.id : null);
   readonly street = $derived(this.now.what === 'street' ? this.now.id : null);
   /** The route that the selection lies in, if it lies in one. */
@@ -37,6 +43,18 @@ class Selection {
     this.pick({ what: 'job', id });
   }
 
+  /** Selects several jobs, or adds them to those that are; one alone is selected as one. */
+  pickJobs(ids: readonly string[], adding = false): void {
+    const all = [...new Set(adding ? [...this.ids, ...ids] : ids)];
+    if (all.length === 0) this.clear();
+    else this.pick(all.length === 1 ? { what: 'job', id: all[0]! } : { what: 'jobs', ids: all });
+  }
+
+  /** Takes a tool for the map into the hand, or puts it away. */
+  take(tool: 'box' | 'lasso'): void {
+    this.tool = this.tool === tool ? null : tool;
+  }
+
   clear(): void {
     this.now = NOTHING;
   }
@@ -46,6 +64,14 @@ class Selection {
     this.day = date;
     const held = dateOf(this.now);
     if (date !== null && held !== null && held !== date) this.now = NOTHING;
+  }
+
+  /** How often what the map shows was asked to be selected. */
+  inView = $state(0);
+
+  /** Selects every job that the map shows just now. */
+  pickInView(): void {
+    this.inView += 1;
   }
 
   /** Brings every job and depot into the map's view. */
@@ -61,6 +87,10 @@ class Selection {
       (held.what === 'route' && !sheet?.plan?.columns.some((column) => column.key === held.key)) ||
       (held.what === 'street' && !sheet?.streets.some((street) => street.id === held.id));
     if (gone) this.now = NOTHING;
+    if (held.what === 'jobs') {
+      const there = new Set(sheet?.jobs.map((job) => job.id));
+      if (held.ids.some((id) => !there.has(id))) this.pickJobs(held.ids.filter((id) => there.has(id)));
+    }
     if (this.day !== null && !sheet?.days.some((day) => day.date === this.day)) this.day = null;
   }
 }

@@ -92,6 +92,10 @@ job: string | null,
  */
 stage: string | null, 
 /**
+ * `locked` or `done` where it stays when the week is planned again.
+ */
+stays: string | null, 
+/**
  * From.
  */
 from: number, 
@@ -751,6 +755,114 @@ amount: string,
  */
 pence: number, };
 
+export type ChangeView = { 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * `added`, `dropped`, `gang`, `day` or `time`.
+ */
+kind: string, 
+/**
+ * From what to what, in words.
+ */
+text: string, };
+
+export type IssueView = { 
+/**
+ * Its number, from 1.
+ */
+number: number, 
+/**
+ * The date that it carries, ISO.
+ */
+on: string, 
+/**
+ * One line: `58 of 64 jobs in 23 gang-days`.
+ */
+summary: string, 
+/**
+ * Whether it is the plan on the desk, unchanged.
+ */
+current: boolean, };
+
+export type RecordView = { 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * The stage.
+ */
+stage: string, 
+/**
+ * ISO date of the day on which it ended.
+ */
+date: string, 
+/**
+ * When it ended on that day, minutes from midnight.
+ */
+at: number, };
+
+export type DifferenceView = { 
+/**
+ * What it is: `Gang-days`.
+ */
+label: string, 
+/**
+ * Of the one, with its unit.
+ */
+one: string, 
+/**
+ * Of the other.
+ */
+other: string, 
+/**
+ * The other less the one, with its sign and unit; empty where they are equal.
+ */
+by: string, };
+
+export type SideView = { 
+/**
+ * `Issue 2, Thu 25 Feb` or `On the desk`.
+ */
+name: string, 
+/**
+ * One line: `58 of 64 jobs in 23 gang-days`.
+ */
+summary: string, 
+/**
+ * Its gang-days.
+ */
+columns: Array<Column>, 
+/**
+ * Jobs in none of them.
+ */
+unplanned: Array<string>, 
+/**
+ * Its cost by part, the total last.
+ */
+costs: Array<CostLine>, };
+
+export type ComparisonView = { 
+/**
+ * The one.
+ */
+one: SideView, 
+/**
+ * The other.
+ */
+other: SideView, 
+/**
+ * Their figures.
+ */
+differences: Array<DifferenceView>, 
+/**
+ * What became of each job from the one to the other.
+ */
+changes: Array<ChangeView>, };
+
 export type PlanView = { 
 /**
  * Every gang-day with work in it.
@@ -784,6 +896,10 @@ gang_days: Array<GangDayView>,
  * The cost by part, the total last.
  */
 costs: Array<CostLine>, 
+/**
+ * What planning again changed.
+ */
+changes: Array<ChangeView>, 
 /**
  * One line: `58 of 64 jobs in 23 gang-days`.
  */
@@ -1139,6 +1255,14 @@ jobs: Array<JobView>,
  */
 plan: PlanView | null, 
 /**
+ * The plans that were issued, the first one first.
+ */
+issues: Array<IssueView>, 
+/**
+ * What was recorded as done, the latest last.
+ */
+records: Array<RecordView>, 
+/**
  * What is wrong or needs a look, the gravest first.
  */
 findings: Array<FindingView>, 
@@ -1295,6 +1419,90 @@ left_out_now: number, };
 
 export type DemoWeek = "small" | "full";
 
+export type Pin = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * Where to.
+ */
+at: [number, number], };
+
+export type Edit = { "do": "set", 
+/**
+ * Their ids.
+ */
+jobs: Array<string>, 
+/**
+ * The properties.
+ */
+properties: Record<string, unknown>, } | { "do": "move", 
+/**
+ * Which, and where to.
+ */
+pins: Array<Pin>, } | { "do": "delete", 
+/**
+ * Their ids.
+ */
+jobs: Array<string>, } | { "do": "add", 
+/**
+ * Where.
+ */
+at: [number, number], 
+/**
+ * What is stated of it; `id` too, if it is to have one of its own.
+ */
+properties: Record<string, unknown>, } | { "do": "rename", 
+/**
+ * Its id so far.
+ */
+job: string, 
+/**
+ * Its new id.
+ */
+to: string, } | { "do": "paste", 
+/**
+ * GeoJSON.
+ */
+text: string, 
+/**
+ * Where their middle is to be; where they were, if absent.
+ */
+at: [number, number] | null, };
+
+export type Stated = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * Where it is.
+ */
+at: [number, number], 
+/**
+ * Its properties.
+ */
+properties: Record<string, unknown>, };
+
+export type FieldView = { 
+/**
+ * Its name in `jobs.geojson`.
+ */
+name: string, 
+/**
+ * What it is called.
+ */
+label: string, 
+/**
+ * `choice`, `mm`, `count`, `date`, `text`, `texts` or `hours`.
+ */
+kind: string, 
+/**
+ * What may be chosen.
+ */
+choices: Array<string>, };
+
 export type Request = { "ask": "sheet" } | { "ask": "open_demo", 
 /**
  * Which.
@@ -1335,9 +1543,54 @@ iterations: number | null,
 /**
  * Same seed and iterations, same plan.
  */
-seed: number | null, } | { "ask": "progress" } | { "ask": "stop" } | { "ask": "save", 
+seed: number | null, } | { "ask": "replan", 
 /**
- * A new folder's path; the one it was opened from where absent.
+ * How long at most, seconds; 10 where absent.
+ */
+seconds: number | null, 
+/**
+ * How many iterations at most.
+ */
+iterations: number | null, 
+/**
+ * Same seed and iterations, same plan.
+ */
+seed: number | null, } | { "ask": "mark", 
+/**
+ * Which jobs.
+ */
+jobs: Array<string>, 
+/**
+ * Whether they stay.
+ */
+locked: boolean, } | { "ask": "record", 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * The stage: `dig`, `base`, `build`, `surround`, `surface` or `reopen`.
+ */
+stage: string, 
+/**
+ * When it ended, local: `2027-03-01T10:35`; absent to take the record back.
+ */
+at: string | null, } | { "ask": "issue", 
+/**
+ * The date that it carries, ISO.
+ */
+on: string, } | { "ask": "compare", 
+/**
+ * The number of an issue; 0 for the plan on the desk.
+ */
+one: number, 
+/**
+ * The same for the other.
+ */
+other: number, } | { "ask": "progress" } | { "ask": "stop" } | { "ask": "save", 
+/**
+ * The path of a new folder, or of a new file with `.gpkg` at its end; the one it was opened
+ * from where absent.
  */
 folder: string | null, } | { "ask": "what_if", 
 /**
@@ -1347,7 +1600,19 @@ change: ChangeByHand, } | { "ask": "change",
 /**
  * The change.
  */
-change: ChangeByHand, } | { "ask": "undo" } | { "ask": "redo" } | { "ask": "client_page" };
+change: ChangeByHand, } | { "ask": "undo" } | { "ask": "redo" } | { "ask": "edit", 
+/**
+ * What to do.
+ */
+edit: Edit, } | { "ask": "stated", 
+/**
+ * Their ids.
+ */
+jobs: Array<string>, } | { "ask": "copy", 
+/**
+ * Their ids.
+ */
+jobs: Array<string>, } | { "ask": "fields" } | { "ask": "history" } | { "ask": "client_page" };
 
 export type ProgressView = { 
 /**
@@ -1391,11 +1656,43 @@ folder: string,
 /**
  * The sheet.
  */
-sheet: Sheet, } | { "is": "job", 
+sheet: Sheet, } | { "is": "edited", 
+/**
+ * The sheet after it.
+ */
+sheet: Sheet, 
+/**
+ * The jobs that it touched or made.
+ */
+jobs: Array<string>, } | { "is": "stated", 
+/**
+ * In the order asked for.
+ */
+jobs: Array<Stated>, } | { "is": "copied", 
+/**
+ * GeoJSON.
+ */
+text: string, } | { "is": "fields", 
+/**
+ * In the order of a form.
+ */
+fields: Array<FieldView>, } | { "is": "history", 
+/**
+ * What is done, the oldest first.
+ */
+past: Array<string>, 
+/**
+ * What is undone, what redo does next first.
+ */
+future: Array<string>, } | { "is": "job", 
 /**
  * It.
  */
-detail: JobDetail, } | { "is": "what_if", 
+detail: JobDetail, } | { "is": "comparison", 
+/**
+ * Them.
+ */
+comparison: ComparisonView, } | { "is": "what_if", 
 /**
  * It.
  */

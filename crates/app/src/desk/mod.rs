@@ -2,6 +2,8 @@
 //!
 //! A request is answered whole or refused whole; a refused one leaves everything as it was.
 
+mod hand;
+mod keeping;
 mod search;
 mod table;
 
@@ -11,18 +13,20 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use base64::Engine as _;
 use gangday_model::Plan;
-use gangday_store::write_whole;
+use gangday_store::{Step, is_programme_file, write_whole};
 
 use crate::by_hand::ByHand;
+use crate::changes::{State, between};
 use crate::detail::job_detail;
-use crate::opened::{Opened, refused};
+use crate::opened::refused;
 use crate::planning::PlanOptions;
 use crate::prepared::Prepared;
-use crate::view::{Answer, ChangeByHand, Refusal, Request};
-use crate::{closures, demo, extracts, importing, pack, saving, words};
+use crate::view::{Answer, ChangeByHand, Edit, Refusal, Request};
+use crate::{closures, demo, edits, extracts, fields, importing, pack, saving, words};
 
+use keeping::{Found, Keeping};
 use search::Search;
-use table::{State, Table};
+use table::Table;
 
 /// One programme open at a time; shared between threads.
 #[derive(Default)]
@@ -35,6 +39,7 @@ pub struct Desk {
 #[derive(Default)]
 struct Inner {
     table: Table,
+    keeping: Keeping,
     search: Option<Search>,
     /// For changes by hand to the plan that was last asked about.
     by_hand: Option<Arc<ByHand>>,
@@ -48,7 +53,7 @@ impl Desk {
     pub fn ask(&self, request: Request) -> Result<Answer, Refusal> {
         match request {
             Request::Sheet => Ok(self.collected()?.sheet()),
-            Request::OpenDemo { week } => self.open(demo::open(week)),
+            Request::OpenDemo { week } => self.open(|_| Ok(Found::apart(demo::open(week)))),
             Request::Open { folder } => self.open_folder(&folder),
             Request::Job { id } => self.collected()?.job(&id),
             Request::Import { name, text } => self.collected()?.import(&name, &text),
@@ -59,20 +64,51 @@ impl Desk {
                 seconds,
                 iterations,
                 seed,
-            } => self.collected()?.plan(PlanOptions {
+            } => self.plan(false, (seconds, iterations, seed)),
+            Request::Replan {
                 seconds,
                 iterations,
-                seed: seed.unwrap_or(1),
-            }),
+                seed,
+            } => self.plan(true, (seconds, iterations, seed)),
+            Request::Mark { jobs, locked } => self.collected()?.mark(&jobs, locked),
+            Request::Record { job, stage, at } => {
+                self.collected()?.record(&job, &stage, at.as_deref())
+            }
+            Request::Issue { on } => self.collected()?.issue(&on),
+            Request::Compare { one, other } => self.collected()?.compare(one, other),
             Request::Progress => Ok(self.collected()?.progress()),
             Request::Stop => self.stop(),
             Request::Save { folder } => self.collected()?.save(folder.map(PathBuf::from)),
             Request::WhatIf { change } => self.what_if(change),
             Request::Change { change } => self.change(change),
-            Request::Undo => self.collected()?.walk(Table::undo),
-            Request::Redo => self.collected()?.walk(Table::redo),
+            Request::Undo => self.collected()?.walk(Step::Undo),
+            Request::Redo => self.collected()?.walk(Step::Redo),
+            Request::Edit { edit } => self.collected()?.edit(&edit),
+            Request::Stated { jobs } => self.collected()?.stated(&jobs),
+            Request::Copy { jobs } => self.collected()?.copy(&jobs),
+            Request::Fields => Ok(Answer::Fields {
+                fields: fields::all(),
+            }),
+            Request::History => Ok(self.collected()?.history()),
             Request::ClientPage => self.client_page(),
         }
+    }
+
+    fn plan(
+        &self,
+        keep: bool,
+        how: (Option<f64>, Option<u32>, Option<u32>),
+    ) -> Result<Answer, Refusal> {
+        let (seconds, iterations, seed) = how;
+        let seed = seed.unwrap_or(1);
+        self.collected()?.plan(
+            keep,
+            PlanOptions {
+                seconds,
+                iterations,
+                seed,
+            },
+        )
     }
 
     /// What stands in the window's title bar.
@@ -104,18 +140,28 @@ impl Desk {
     }
 
     fn open_folder(&self, folder: &str) -> Result<Answer, Refusal> {
-        let opened = Opened::from_folder(Path::new(folder.trim()))?;
-        if opened.prepared.programme.jobs.is_empty() && opened.has_faults() {
-            let text = format!("{folder} holds no programme that can be opened.");
-            return Err(Refusal::because(&text, &opened.findings()));
-        }
-        self.open(opened)
+        self.open(|own| {
+            let found = keeping::open(Path::new(folder.trim()), own)?;
+            let opened = &found.opened;
+            if opened.prepared.programme.jobs.is_empty() && opened.has_faults() {
+                let text = format!("{folder} holds no programme that can be opened.");
+                return Err(Refusal::because(&text, &opened.findings()));
+            }
+            Ok(found)
+        })
     }
 
-    fn open(&self, opened: Opened) -> Result<Answer, Refusal> {
+    /// Opens what `find` finds; what was open before is let go only then, so that a refusal leaves
+    /// it, unless it is the same file.
+    fn open(
+        &self,
+        find: impl FnOnce(&mut Keeping) -> Result<Found, Refusal>,
+    ) -> Result<Answer, Refusal> {
         let mut inner = self.collected()?;
         inner.refuse_while_planning()?;
-        inner.table.open(opened);
+        let found = find(&mut inner.keeping)?;
+        inner.keeping = found.keeping;
+        inner.table.open(found.opened, found.edits);
         Ok(inner.sheet())
     }
 
@@ -125,7 +171,7 @@ impl Desk {
         if let Some(search) = search {
             search.stop();
             let (prepared, plan) = search.plan()?;
-            self.lock().keep(&prepared, plan);
+            self.lock().keep(&prepared, plan)?;
         }
         Ok(self.lock().sheet())
     }
@@ -156,7 +202,7 @@ impl Desk {
             return Err(Refusal::plain("The plan has changed meanwhile; try again."));
         }
         let plan = Some(Arc::new(plan));
-        inner.table.change(&words, State { opened, plan });
+        inner.change(&words, State { opened, plan })?;
         Ok(inner.sheet())
     }
 
@@ -165,7 +211,7 @@ impl Desk {
         let mut inner = self.lock();
         if let Some(search) = inner.search.take_if(|search| search.has_ended()) {
             let (prepared, plan) = search.plan()?;
-            inner.keep(&prepared, plan);
+            inner.keep(&prepared, plan)?;
         }
         Ok(inner)
     }
@@ -194,7 +240,7 @@ impl Inner {
         self.refuse_while_planning()?;
         let (opened, added) = importing::into(self.table.opened()?, name, text.as_bytes())?;
         let what = format!("import {} from {name}", words::count(added, "job", "jobs"));
-        self.table.change(&what, State { opened, plan: None });
+        self.change(&what, State { opened, plan: None })?;
         self.table.is_no_demo();
         Ok(self.sheet())
     }
@@ -206,12 +252,57 @@ impl Inner {
         let opened = self.table.opened()?;
         let (opened, _) = extracts::into(opened, name, &mut Cursor::new(bytes))?;
         let what = format!("import the streets of {name}");
-        self.table.change(&what, State { opened, plan: None });
+        self.change(&what, State { opened, plan: None })?;
         self.table.is_no_demo();
         Ok(self.sheet())
     }
 
-    fn plan(&mut self, options: PlanOptions) -> Result<Answer, Refusal> {
+    /// Puts another state in the place of the one on the table, as one edit: in the file first,
+    /// where there is one, so that nothing is shown that is not kept.
+    fn change(&mut self, what: &str, after: State) -> Result<(), Refusal> {
+        let before = self.table.state().ok_or_else(nothing_open)?;
+        let change = between(what, before, &after);
+        self.keeping.commit(&change, &after)?;
+        self.table.change(change, after);
+        self.note_saved();
+        Ok(())
+    }
+
+    fn note_saved(&mut self) {
+        if self.keeping.is_file() {
+            self.table.is_saved();
+        }
+    }
+
+    fn edit(&mut self, edit: &Edit) -> Result<Answer, Refusal> {
+        self.refuse_while_planning()?;
+        let state = self.table.state().ok_or_else(nothing_open)?;
+        let edited = edits::edit(state, edit)?;
+        self.change(&edited.what, edited.state)?;
+        self.table.is_no_demo();
+        let sheet = self.table.sheet().map(Box::new).ok_or_else(nothing_open)?;
+        Ok(Answer::Edited {
+            sheet,
+            jobs: edited.jobs,
+        })
+    }
+
+    fn stated(&self, jobs: &[String]) -> Result<Answer, Refusal> {
+        let jobs = edits::stated(self.table.opened()?, jobs)?;
+        Ok(Answer::Stated { jobs })
+    }
+
+    fn copy(&self, jobs: &[String]) -> Result<Answer, Refusal> {
+        let text = edits::copied(self.table.opened()?, jobs)?;
+        Ok(Answer::Copied { text })
+    }
+
+    fn history(&self) -> Answer {
+        let (past, future) = self.table.names();
+        Answer::History { past, future }
+    }
+
+    fn plan(&mut self, keep: bool, options: PlanOptions) -> Result<Answer, Refusal> {
         self.refuse_while_planning()?;
         let opened = self.table.opened()?.clone();
         if opened.is_nothing_to_plan() {
@@ -219,7 +310,8 @@ impl Inner {
                 "There is nothing to plan: the programme needs at least one job and one gang.",
             ));
         }
-        let search = Search::begin(opened, options);
+        let keep = if keep { self.planned()?.plan } else { None };
+        let search = Search::begin(opened, options, keep);
         let progress = search.progress();
         self.search = Some(search);
         Ok(Answer::Progress { progress })
@@ -233,28 +325,62 @@ impl Inner {
         Answer::Progress { progress }
     }
 
-    fn save(&mut self, folder: Option<PathBuf>) -> Result<Answer, Refusal> {
-        let state = self.table.state().ok_or_else(nothing_open)?;
-        let folder = folder
+    fn save(&mut self, path: Option<PathBuf>) -> Result<Answer, Refusal> {
+        let state = self.table.state().ok_or_else(nothing_open)?.clone();
+        let path = path
             .or_else(|| state.opened.folder.clone())
             .ok_or_else(|| {
                 Refusal::plain("This programme has no folder yet; choose one to save it in.")
             })?;
-        saving::save(&state.opened, state.plan.as_deref(), &folder)?;
-        self.table.saved_to(&folder);
+        if is_programme_file(&path) {
+            self.save_as_file(&state, &path)?;
+        } else {
+            saving::save(&state.opened, state.plan.as_deref(), &path)?;
+            self.leave_file()?;
+        }
+        self.table.saved_to(&path);
         let sheet = self.table.sheet().map(Box::new).ok_or_else(nothing_open)?;
         Ok(Answer::Saved {
-            folder: folder.display().to_string(),
+            folder: path.display().to_string(),
             sheet,
         })
     }
 
-    fn walk(&mut self, step: fn(&mut Table) -> bool) -> Result<Answer, Refusal> {
-        self.refuse_while_planning()?;
-        if step(&mut self.table) {
-            return Ok(self.sheet());
+    /// A file that is open takes every edit as it is made; another is written whole.
+    fn save_as_file(&mut self, state: &State, path: &Path) -> Result<(), Refusal> {
+        let own = self.keeping.file();
+        if own.as_ref().is_some_and(|own| own.is_at(path)) {
+            return Ok(());
         }
-        Err(Refusal::plain("There is no further change to go to."))
+        let plan = state.plan.as_deref();
+        let edits = self.table.edits();
+        let (edits, history) = match (edits, own) {
+            (Some(edits), _) => (edits, None),
+            (None, own) => (Vec::new(), own.map(|own| &*own)),
+        };
+        let file = saving::save_file(&state.opened, plan, path, &edits, history)?;
+        self.keeping = Keeping::InFile(Box::new(file));
+        Ok(())
+    }
+
+    /// The edits that only the file held come along; it may then be opened elsewhere.
+    fn leave_file(&mut self) -> Result<(), Refusal> {
+        if let Some(file) = self.keeping.file() {
+            let edits = file.history().map_err(|error| refused(&error))?;
+            self.table.learn(edits);
+        }
+        self.keeping = Keeping::Apart;
+        Ok(())
+    }
+
+    fn walk(&mut self, step: Step) -> Result<Answer, Refusal> {
+        self.refuse_while_planning()?;
+        let (change, mut state) = self.table.ahead(step, || self.keeping.next(step))?;
+        state.opened.folder = self.table.opened()?.folder.clone();
+        self.keeping.walk(step, &state)?;
+        self.table.walk(step, change, state);
+        self.note_saved();
+        Ok(self.sheet())
     }
 
     /// Whoever tries changes to the plan on the table; the one before is let go.
@@ -279,15 +405,35 @@ impl Inner {
     }
 
     /// Keeps a plan for the programme that it was made for; for any other it is let go.
-    fn keep(&mut self, prepared: &Arc<Prepared>, plan: Plan) {
+    fn keep(&mut self, prepared: &Arc<Prepared>, plan: Plan) -> Result<(), Refusal> {
         let Ok(opened) = self.table.opened() else {
-            return;
+            return Ok(());
         };
         if Arc::ptr_eq(&opened.prepared, prepared) {
             let opened = opened.clone();
             let plan = Some(Arc::new(plan));
-            self.table.change("plan the week", State { opened, plan });
+            return self.keep_at_all_costs(State { opened, plan });
         }
+        Ok(())
+    }
+
+    /// A plan that took long to find stays on the table even where the file can't take it: the
+    /// programme is then as one that is saved by hand.
+    fn keep_at_all_costs(&mut self, planned: State) -> Result<(), Refusal> {
+        const WHAT: &str = "plan the week";
+        let Err(refusal) = self.change(WHAT, planned.clone()) else {
+            return Ok(());
+        };
+        self.leave_file().ok();
+        self.keeping = Keeping::Apart;
+        self.change(WHAT, planned)?;
+        Err(Refusal {
+            text: format!(
+                "{} The plan is here, but it is not saved yet.",
+                refusal.text
+            ),
+            ..refusal
+        })
     }
 
     fn refuse_while_planning(&self) -> Result<(), Refusal> {
@@ -311,4 +457,9 @@ fn nothing_open() -> Refusal {
 }
 
 #[cfg(test)]
+mod edit_tests;
+#[cfg(test)]
 mod tests;
+
+#[cfg(test)]
+mod hand_tests;

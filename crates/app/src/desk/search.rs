@@ -25,7 +25,7 @@ struct Shared {
 
 impl Search {
     /// Begins.
-    pub fn begin(opened: Opened, options: PlanOptions) -> Self {
+    pub fn begin(opened: Opened, options: PlanOptions, keep: Option<Arc<Plan>>) -> Self {
         let prepared = Arc::clone(&opened.prepared);
         let shared = Arc::new(Shared {
             stop: AtomicBool::new(false),
@@ -37,7 +37,7 @@ impl Search {
         });
         let seen = Arc::clone(&shared);
         let thread = spawn(move || {
-            make(&opened, &options, None, &mut |progress| {
+            make(&opened, &options, keep.as_deref(), &mut |progress| {
                 *seen.progress.lock().unwrap_or_else(PoisonError::into_inner) = progress.clone();
                 !seen.stop.load(Ordering::Relaxed)
             })

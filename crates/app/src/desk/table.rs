@@ -1,31 +1,26 @@
 //! What lies on the desk, and what lay there before.
 
 use std::path::Path;
-use std::sync::Arc;
 
-use gangday_model::Plan;
+use gangday_store::{Change, Step};
 
 use super::nothing_open;
-use crate::history::History;
+use crate::changes::{State, apply};
 use crate::opened::Opened;
 use crate::view::{Refusal, Sheet};
 
-/// A programme and its plan; cheap to copy.
-#[derive(Clone)]
-pub struct State {
-    /// The programme.
-    pub opened: Opened,
-    /// Its plan.
-    pub plan: Option<Arc<Plan>>,
-}
+/// How many states before and after are kept ready; farther ones are worked out from the edits.
+const READY: usize = 8;
 
 /// The open programme with its history.
 #[derive(Default)]
 pub struct Table {
     now: Option<Stamped>,
-    history: History<Stamped>,
+    past: Vec<Entry>,
+    future: Vec<Entry>,
     saved: u32,
     edition: u32,
+    stamps: u32,
     /// Whether it is an invented week, only looked at and planned.
     demo: bool,
 }
@@ -37,18 +32,46 @@ struct Stamped {
     stamp: u32,
 }
 
+/// One edit, with the state on its other side.
+struct Entry {
+    what: String,
+    /// What it does; none where only the programme file holds it.
+    change: Option<Change>,
+    stamp: u32,
+    ready: Option<State>,
+}
+
 impl Table {
-    /// Lays another programme on the desk; the history of the one before goes with it.
-    pub fn open(&mut self, opened: Opened) {
+    /// Lays another programme on the desk, with the names of the edits that its file holds; the
+    /// history of the one before goes with it.
+    pub fn open(&mut self, opened: Opened, (past, future): (Vec<String>, Vec<String>)) {
         let plan = opened.plan.clone();
         self.demo = opened.demo;
         self.edition += 1;
-        self.saved = self.edition;
-        self.now = Some(Stamped {
-            state: State { opened, plan },
-            stamp: self.edition,
-        });
-        self.history = History::default();
+        self.past = past.into_iter().map(|what| self.entry(what)).collect();
+        self.future = future
+            .into_iter()
+            .rev()
+            .map(|what| self.entry(what))
+            .collect();
+        let stamp = self.stamp();
+        self.saved = stamp;
+        let state = State { opened, plan };
+        self.now = Some(Stamped { state, stamp });
+    }
+
+    fn stamp(&mut self) -> u32 {
+        self.stamps += 1;
+        self.stamps
+    }
+
+    fn entry(&mut self, what: String) -> Entry {
+        Entry {
+            what,
+            change: None,
+            stamp: self.stamp(),
+            ready: None,
+        }
     }
 
     /// What lies there.
@@ -63,15 +86,19 @@ impl Table {
             .ok_or_else(nothing_open)
     }
 
-    /// Replaces what lies there, by a change that can be taken back.
-    pub fn change(&mut self, what: &str, state: State) {
+    /// Replaces what lies there, by an edit that can be taken back.
+    pub fn change(&mut self, change: Change, state: State) {
         self.edition += 1;
-        let after = Stamped {
-            state,
-            stamp: self.edition,
-        };
-        if let Some(before) = self.now.replace(after) {
-            self.history.record(what, before);
+        let stamp = self.stamp();
+        if let Some(before) = self.now.replace(Stamped { state, stamp }) {
+            self.past.push(Entry {
+                what: change.what.clone(),
+                change: Some(change),
+                stamp: before.stamp,
+                ready: Some(before.state),
+            });
+            self.future.clear();
+            trim(&mut self.past);
         }
     }
 
@@ -85,28 +112,91 @@ impl Table {
         self.demo = false;
     }
 
-    /// Takes back the last change; says whether there was one.
-    pub fn undo(&mut self) -> bool {
-        self.step(History::undo)
-    }
-
-    /// Does it again; says whether there was one.
-    pub fn redo(&mut self) -> bool {
-        self.step(History::redo)
-    }
-
-    fn step(
-        &mut self,
-        step: fn(&mut History<Stamped>, Stamped) -> Result<Stamped, Stamped>,
-    ) -> bool {
-        let Some(now) = self.now.take() else {
-            return false;
+    /// The state that a step leads to, and the edit as it was done; `kept` gives the edit where
+    /// only the programme file holds it. Nothing is changed yet.
+    pub fn ahead(
+        &self,
+        step: Step,
+        kept: impl FnOnce() -> Result<Option<Change>, Refusal>,
+    ) -> Result<(Change, State), Refusal> {
+        let nowhere = || Refusal::plain("There is no further change to go to.");
+        let entry = self.entries(step).last().ok_or_else(nowhere)?;
+        let now = self.state().ok_or_else(nothing_open)?;
+        let change = match &entry.change {
+            Some(change) => change.clone(),
+            None => kept()?.ok_or_else(nowhere)?,
         };
-        let stepped = step(&mut self.history, now);
-        let moved = stepped.is_ok();
-        self.now = Some(stepped.unwrap_or_else(|now| now));
-        self.edition += u32::from(moved);
-        moved
+        let state = match (&entry.ready, step) {
+            (Some(ready), _) => ready.clone(),
+            (None, Step::Undo) => apply(now, &change.reversed())?,
+            (None, Step::Redo) => apply(now, &change)?,
+        };
+        Ok((change, state))
+    }
+
+    fn entries(&self, step: Step) -> &[Entry] {
+        match step {
+            Step::Undo => &self.past,
+            Step::Redo => &self.future,
+        }
+    }
+
+    /// Takes the step that [`ahead`](Self::ahead) has found.
+    pub fn walk(&mut self, step: Step, change: Change, state: State) {
+        let (from, to) = match step {
+            Step::Undo => (&mut self.past, &mut self.future),
+            Step::Redo => (&mut self.future, &mut self.past),
+        };
+        let (Some(entry), Some(now)) = (from.pop(), self.now.take()) else {
+            return;
+        };
+        to.push(Entry {
+            what: entry.what,
+            change: Some(change),
+            stamp: now.stamp,
+            ready: Some(now.state),
+        });
+        trim(to);
+        self.now = Some(Stamped {
+            state,
+            stamp: entry.stamp,
+        });
+        self.edition += 1;
+    }
+
+    /// What undo goes to and what redo goes to, the oldest first.
+    pub fn names(&self) -> (Vec<String>, Vec<String>) {
+        let name = |entry: &Entry| entry.what.clone();
+        (
+            self.past.iter().map(name).collect(),
+            self.future.iter().rev().map(name).collect(),
+        )
+    }
+
+    /// Every edit in order, with whether it is undone; none where only a programme file holds one.
+    pub fn edits(&self) -> Option<Vec<(Change, bool)>> {
+        let past = self
+            .past
+            .iter()
+            .map(|entry| Some((entry.change.clone()?, false)));
+        let future = self
+            .future
+            .iter()
+            .rev()
+            .map(|entry| Some((entry.change.clone()?, true)));
+        past.chain(future).collect()
+    }
+
+    /// Takes over the edits that only the programme file held, in order.
+    pub fn learn(&mut self, edits: Vec<(Change, bool)>) {
+        let (past, future): (Vec<_>, Vec<_>) = edits.into_iter().partition(|(_, undone)| !undone);
+        let fill = |entries: &mut dyn Iterator<Item = &mut Entry>, edits: Vec<(Change, bool)>| {
+            for (entry, (change, _)) in entries.zip(edits) {
+                entry.change.get_or_insert(change);
+            }
+        };
+        fill(&mut self.past.iter_mut(), past);
+        fill(&mut self.future.iter_mut().rev(), future);
     }
 
     /// Whether what lies there differs from what is saved.
@@ -114,15 +204,21 @@ impl Table {
         self.now.as_ref().is_some_and(|now| now.stamp != self.saved)
     }
 
-    /// Notes that what lies there is saved in this folder; so are the states that undo goes to,
-    /// as far as their folder goes.
-    pub fn saved_to(&mut self, folder: &Path) {
-        if let Some(now) = &mut self.now {
-            self.saved = now.stamp;
-            now.state.opened.folder = Some(folder.to_owned());
+    /// Notes that what lies there is saved where it was opened.
+    pub fn is_saved(&mut self) {
+        self.saved = self.now.as_ref().map_or(self.saved, |now| now.stamp);
+    }
+
+    /// Notes that what lies there is saved at this path; so are the states that undo goes to, as
+    /// far as their path goes.
+    pub fn saved_to(&mut self, path: &Path) {
+        self.is_saved();
+        let now = self.now.iter_mut().map(|now| &mut now.state);
+        let entries = self.past.iter_mut().chain(&mut self.future);
+        let ready = entries.filter_map(|entry| entry.ready.as_mut());
+        for state in now.chain(ready) {
+            state.opened.folder = Some(path.to_owned());
         }
-        self.history
-            .each(|one| one.state.opened.folder = Some(folder.to_owned()));
         self.demo = false;
     }
 
@@ -132,9 +228,18 @@ impl Table {
         let mut sheet = crate::sheet::sheet(&state.opened, state.plan.as_deref());
         sheet.demo = state.opened.is_invented();
         sheet.unsaved = self.is_unsaved();
-        sheet.undo = self.history.undoes().map(ToOwned::to_owned);
-        sheet.redo = self.history.redoes().map(ToOwned::to_owned);
+        let name = |entries: &[Entry]| entries.last().map(|entry| entry.what.clone());
+        sheet.undo = name(&self.past);
+        sheet.redo = name(&self.future);
         sheet.edition = self.edition;
         Some(sheet)
     }
+}
+
+/// Lets go of states that are far away.
+fn trim(entries: &mut [Entry]) {
+    let far = entries.len().saturating_sub(READY);
+    entries[..far]
+        .iter_mut()
+        .for_each(|entry| entry.ready = None);
 }

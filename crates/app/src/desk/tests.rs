@@ -5,7 +5,7 @@ use std::time::Duration;
 use crate::Desk;
 use crate::view::{Answer, DemoWeek, Request, Sheet};
 
-fn small() -> Desk {
+pub(super) fn small() -> Desk {
     let desk = Desk::default();
     desk.ask(Request::OpenDemo {
         week: DemoWeek::Small,
@@ -14,19 +14,19 @@ fn small() -> Desk {
     desk
 }
 
-fn sheet_of(answer: Answer) -> Sheet {
+pub(super) fn sheet_of(answer: Answer) -> Sheet {
     match answer {
         Answer::Sheet { sheet: Some(sheet) } | Answer::Saved { sheet, .. } => *sheet,
         other => panic!("no sheet but {other:?}"),
     }
 }
 
-fn sheet(desk: &Desk) -> Sheet {
+pub(super) fn sheet(desk: &Desk) -> Sheet {
     sheet_of(desk.ask(Request::Sheet).unwrap())
 }
 
 /// Waits for the search to end, as the page does.
-fn wait(desk: &Desk) {
+pub(super) fn wait(desk: &Desk) {
     loop {
         match desk.ask(Request::Progress).unwrap() {
             Answer::Progress { progress } if progress.running => {
@@ -37,7 +37,7 @@ fn wait(desk: &Desk) {
     }
 }
 
-fn plan(iterations: u32, seed: u32) -> Request {
+pub(super) fn plan(iterations: u32, seed: u32) -> Request {
     Request::Plan {
         seconds: None,
         iterations: Some(iterations),

@@ -29,7 +29,7 @@ fn streets_and_network_come_together_and_again_change_nothing() {
     let mut last = 0.0;
     let report = import_extract(&file, &into, &mut |progress| last = progress.fraction).unwrap();
     assert!(report.streets_added > 100 && report.links > 300 && last > 0.99);
-    let opened = Opened::from_folder(&into).unwrap();
+    let opened = Opened::from_path(&into).unwrap();
     assert_eq!(
         opened.prepared.programme.streets.len(),
         report.streets_added
@@ -79,7 +79,7 @@ fn a_damaged_network_is_told_and_the_programme_opens_without_it() {
     let middle = bytes.len() / 2;
     bytes[middle] ^= 1;
     std::fs::write(into.join(NETWORK), bytes).unwrap();
-    let opened = Opened::from_folder(&into).unwrap();
+    let opened = Opened::from_path(&into).unwrap();
     assert!(opened.prepared.network.is_none());
     let fault = opened
         .faults()
@@ -123,7 +123,7 @@ fn the_window_imports_an_extract_saves_it_and_takes_it_back() {
         folder: Some(folder.display().to_string()),
     };
     desk.ask(save).unwrap();
-    let saved = Opened::from_folder(&folder).unwrap();
+    let saved = Opened::from_path(&folder).unwrap();
     assert!(saved.prepared.network.is_some());
     assert_eq!(saved.prepared.programme.streets.len(), after.streets.len());
     let undone = sheet(desk.ask(Request::Undo).unwrap());

@@ -78,6 +78,8 @@ pub struct Layer {
     pub job: Option<String>,
     /// The stage, for work.
     pub stage: Option<String>,
+    /// `locked` or `done` where it stays when the week is planned again.
+    pub stays: Option<String>,
     /// From.
     pub from: u32,
     /// Until.

@@ -6,6 +6,8 @@
 
 mod board;
 mod detail;
+mod diary;
+mod edit;
 mod job;
 mod public;
 mod request;
@@ -17,6 +19,8 @@ pub use detail::{
     CarriedView, DimensionView, GangDayView, JobDetail, QuantitiesView, QuantityView,
     SectionPartView, SectionView, ToolView, TracedView, VibrationView,
 };
+pub use diary::{ChangeView, ComparisonView, DifferenceView, IssueView, RecordView, SideView};
+pub use edit::{Edit, FieldView, Pin, Properties, Stated};
 pub use job::{Figure, JobView, LevelsView};
 pub use public::{
     ArrangementView, BandView, ClashView, DiversionView, KitView, NoticeStepView, NoticeView,

@@ -4,7 +4,10 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::{ChangeByHand, FindingView, JobDetail, Sheet, WhatIfView};
+use super::{
+    ChangeByHand, ComparisonView, Edit, FieldView, FindingView, JobDetail, Sheet, Stated,
+    WhatIfView,
+};
 
 /// Which of the invented weeks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
@@ -29,7 +32,7 @@ pub enum Request {
         /// Which.
         week: DemoWeek,
     },
-    /// Open a programme folder.
+    /// Open a programme folder or a programme file.
     Open {
         /// Its path.
         folder: String,
@@ -62,13 +65,52 @@ pub enum Request {
         /// Same seed and iterations, same plan.
         seed: Option<u32>,
     },
+    /// Start planning again from the plan on the desk: what is done or locked stays, the rest
+    /// changes as little as its prices ask for.
+    Replan {
+        /// How long at most, seconds; 10 where absent.
+        seconds: Option<f64>,
+        /// How many iterations at most.
+        iterations: Option<u32>,
+        /// Same seed and iterations, same plan.
+        seed: Option<u32>,
+    },
+    /// Say that jobs stay with their gang, on their day, at their times, or need not.
+    Mark {
+        /// Which jobs.
+        jobs: Vec<String>,
+        /// Whether they stay.
+        locked: bool,
+    },
+    /// Record when a stage was done; a stage that is done stays when the rest is planned again.
+    Record {
+        /// The job.
+        job: String,
+        /// The stage: `dig`, `base`, `build`, `surround`, `surface` or `reopen`.
+        stage: String,
+        /// When it ended, local: `2027-03-01T10:35`; absent to take the record back.
+        at: Option<String>,
+    },
+    /// Freeze the plan under the next number.
+    Issue {
+        /// The date that it carries, ISO.
+        on: String,
+    },
+    /// Hold two plans against one another.
+    Compare {
+        /// The number of an issue; 0 for the plan on the desk.
+        one: u32,
+        /// The same for the other.
+        other: u32,
+    },
     /// How far the planning is.
     Progress,
     /// Stop planning and keep the best so far.
     Stop,
-    /// Save, to where it was opened or to a new folder.
+    /// Save, to where it was opened or elsewhere.
     Save {
-        /// A new folder's path; the one it was opened from where absent.
+        /// The path of a new folder, or of a new file with `.gpkg` at its end; the one it was opened
+        /// from where absent.
         folder: Option<String>,
     },
     /// What a change by hand would do; nothing is changed.
@@ -85,6 +127,25 @@ pub enum Request {
     Undo,
     /// Do it again.
     Redo,
+    /// Change jobs by hand, as one edit.
+    Edit {
+        /// What to do.
+        edit: Edit,
+    },
+    /// What is stated of some jobs, for a form.
+    Stated {
+        /// Their ids.
+        jobs: Vec<String>,
+    },
+    /// Some jobs as a text to paste.
+    Copy {
+        /// Their ids.
+        jobs: Vec<String>,
+    },
+    /// The properties that jobs have, for a form.
+    Fields,
+    /// What undo and redo go to.
+    History,
     /// The client page as one self-contained HTML text.
     ClientPage,
 }
@@ -128,10 +189,44 @@ pub enum Answer {
         /// The sheet.
         sheet: Box<Sheet>,
     },
+    /// An edit is done.
+    Edited {
+        /// The sheet after it.
+        sheet: Box<Sheet>,
+        /// The jobs that it touched or made.
+        jobs: Vec<String>,
+    },
+    /// What is stated of some jobs.
+    Stated {
+        /// In the order asked for.
+        jobs: Vec<Stated>,
+    },
+    /// Some jobs as a text to paste.
+    Copied {
+        /// GeoJSON.
+        text: String,
+    },
+    /// The properties that jobs have.
+    Fields {
+        /// In the order of a form.
+        fields: Vec<FieldView>,
+    },
+    /// What undo and redo go to.
+    History {
+        /// What is done, the oldest first.
+        past: Vec<String>,
+        /// What is undone, what redo does next first.
+        future: Vec<String>,
+    },
     /// A job in depth.
     Job {
         /// It.
         detail: Box<JobDetail>,
+    },
+    /// Two plans, side by side.
+    Comparison {
+        /// Them.
+        comparison: Box<ComparisonView>,
     },
     /// What a change by hand would do.
     WhatIf {

@@ -5,7 +5,8 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 use super::{
-    ArrangementView, BoardDay, ClashView, Column, DiversionView, GangDayView, JobView, NoticeView,
+    ArrangementView, BoardDay, ChangeView, ClashView, Column, DiversionView, GangDayView,
+    IssueView, JobView, NoticeView, RecordView,
 };
 
 /// The whole programme, planned or not.
@@ -43,6 +44,10 @@ pub struct Sheet {
     pub jobs: Vec<JobView>,
     /// The plan, if there is one.
     pub plan: Option<PlanView>,
+    /// The plans that were issued, the first one first.
+    pub issues: Vec<IssueView>,
+    /// What was recorded as done, the latest last.
+    pub records: Vec<RecordView>,
     /// What is wrong or needs a look, the gravest first.
     pub findings: Vec<FindingView>,
     /// What the user always sees.
@@ -125,6 +130,8 @@ pub struct PlanView {
     pub gang_days: Vec<GangDayView>,
     /// The cost by part, the total last.
     pub costs: Vec<CostLine>,
+    /// What planning again changed.
+    pub changes: Vec<ChangeView>,
     /// One line: `58 of 64 jobs in 23 gang-days`.
     pub summary: String,
     /// Whether the independent checker found no broken rule.

@@ -8,7 +8,7 @@ use crate::print;
 
 /// Lists everything that is wrong.
 pub fn run(args: &ProgrammeArgs) -> Done {
-    let report = check(&Opened::from_folder(&args.programme)?);
+    let report = check(&Opened::from_path(&args.programme)?);
     if args.json {
         print::json(&report);
     } else {

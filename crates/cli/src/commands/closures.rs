@@ -10,7 +10,7 @@ use crate::print;
 
 /// Prints the closures; GeoJSON either way.
 pub fn run(args: &ClosuresArgs) -> Done {
-    let opened = Opened::from_folder(&args.planned.programme)?;
+    let opened = Opened::from_path(&args.planned.programme)?;
     let plan = read_plan(&args.planned.plan)?;
     let public = what_the_public_meets(&opened, &plan);
     if let Some(path) = &args.calendar {

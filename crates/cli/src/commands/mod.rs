@@ -2,6 +2,7 @@
 
 pub mod check;
 pub mod closures;
+pub mod convert;
 pub mod import;
 pub mod pack;
 pub mod plan;

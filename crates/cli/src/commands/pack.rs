@@ -8,7 +8,7 @@ use crate::print;
 
 /// Writes the client page; a plan that breaks a rule is told of, so that nobody sends it out unread.
 pub fn run(args: &PackArgs) -> Done {
-    let opened = Opened::from_folder(&args.programme)?;
+    let opened = Opened::from_path(&args.programme)?;
     let plan = read_plan(&args.plan)?;
     let public = what_the_public_meets(&opened, &plan);
     for path in write_pack(&opened, &plan, &public, &args.out)? {

@@ -15,7 +15,7 @@ use crate::print;
 
 /// Makes the week and writes it, and tells of the clashes that it leaves.
 pub fn run(args: &PlanArgs) -> Done {
-    let opened = Opened::from_folder(&args.programme)?;
+    let opened = Opened::from_path(&args.programme)?;
     let intake = check(&opened);
     print::messages(&intake.findings);
     if let Some(folder) = missing_folder(&args.out) {

@@ -17,7 +17,7 @@ pub fn run(args: &TotalsArgs) -> Done {
         print::message("Orders by route, day or depot need a plan; add --plan PLAN.");
         return Ok(ExitCode::from(2));
     }
-    let opened = Opened::from_folder(&args.programme)?;
+    let opened = Opened::from_path(&args.programme)?;
     if let Some(job) = &args.explain {
         let plan = args.plan.as_deref().map(read_plan).transpose()?;
         let told = explain(&opened, plan.as_ref(), job)?;

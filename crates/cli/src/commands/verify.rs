@@ -12,7 +12,7 @@ pub fn run(args: &VerifyArgs) -> Done {
         planned: args,
         keep,
     } = args;
-    let opened = Opened::from_folder(&args.programme)?;
+    let opened = Opened::from_path(&args.programme)?;
     let issued = keep.as_deref().map(read_plan).transpose()?;
     let report = verify(&opened, &read_plan(&args.plan)?, issued.as_ref());
     if args.json {

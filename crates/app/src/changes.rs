@@ -1,0 +1,341 @@
+//! What lies between two states of a programme, as an edit that the store can keep, and the way
+//! from the one to the other by it.
+
+use std::collections::HashSet;
+use std::sync::Arc;
+
+use gangday_files::{
+    GANGS, JOBS, JobReader, KeptFile, MATERIALS, METHOD, NETWORK, Parts, STREETS, WEEK,
+    job_feature, read_plan, write_plan,
+};
+use gangday_model::{Finding, Job, JobId, Plan};
+use gangday_store::{Change, FeatureChange, FileChange, Placed};
+
+use crate::diary;
+use crate::opened::{DIARY, Opened, PLAN, RoadFiles};
+use crate::saving;
+use crate::view::Refusal;
+
+/// A programme and its plan; cheap to copy.
+#[derive(Clone)]
+pub struct State {
+    /// The programme.
+    pub opened: Opened,
+    /// Its plan.
+    pub plan: Option<Arc<Plan>>,
+}
+
+/// The edit that leads from one state to the other.
+#[must_use]
+pub fn between(what: &str, before: &State, after: &State) -> Change {
+    Change {
+        what: what.to_owned(),
+        features: jobs_between(&before.opened, &after.opened),
+        files: files_between(before, after),
+    }
+}
+
+fn jobs_between(before: &Opened, after: &Opened) -> Vec<FeatureChange> {
+    if Arc::ptr_eq(&before.prepared, &after.prepared) {
+        return Vec::new();
+    }
+    let (old, new) = (&before.prepared, &after.prepared);
+    let mut changes = Vec::new();
+    for (index, job) in old.programme.jobs.iter().enumerate() {
+        let now = new.index_of(&job.id);
+        let is_same = now.is_some_and(|now| new.programme.jobs[now] == *job)
+            && before.kept.jobs.beside.get(job.id.as_str())
+                == after.kept.jobs.beside.get(job.id.as_str());
+        if !is_same {
+            changes.push(FeatureChange {
+                file: JOBS.to_owned(),
+                before: Some(placed(before, index)),
+                after: now.map(|now| placed(after, now)),
+            });
+        }
+    }
+    let fresh = new.programme.jobs.iter().enumerate();
+    let fresh = fresh.filter(|(_, job)| old.index_of(&job.id).is_none());
+    changes.extend(fresh.map(|(index, _)| FeatureChange {
+        file: JOBS.to_owned(),
+        before: None,
+        after: Some(placed(after, index)),
+    }));
+    renamed(changes)
+}
+
+/// A job that is gone and one that is new at the same place in the list are one job with another id.
+fn renamed(changes: Vec<FeatureChange>) -> Vec<FeatureChange> {
+    let gone = |one: &FeatureChange| one.after.is_none();
+    let is_new = |one: &FeatureChange| one.before.is_none();
+    let counts = (
+        changes.iter().filter(|one| gone(one)).count(),
+        changes.iter().filter(|one| is_new(one)).count(),
+    );
+    if counts != (1, 1) {
+        return changes;
+    }
+    let place = |one: &Option<Placed>| one.as_ref().map(|placed| placed.index);
+    let old = changes
+        .iter()
+        .find(|one| gone(one))
+        .and_then(|one| one.before.clone());
+    let new = changes
+        .iter()
+        .find(|one| is_new(one))
+        .and_then(|one| one.after.clone());
+    if place(&old) != place(&new) {
+        return changes;
+    }
+    let others = changes.into_iter().filter(|one| !gone(one) && !is_new(one));
+    let joined = FeatureChange {
+        file: JOBS.to_owned(),
+        before: old,
+        after: new,
+    };
+    others.chain([joined]).collect()
+}
+
+fn placed(opened: &Opened, index: usize) -> Placed {
+    let job = &opened.prepared.programme.jobs[index];
+    Placed {
+        id: job.id.to_string(),
+        index,
+        feature: job_feature(job, &opened.kept.jobs),
+    }
+}
+
+fn files_between(before: &State, after: &State) -> Vec<FileChange> {
+    let mut changes = Vec::new();
+    if !Arc::ptr_eq(&before.opened.raw, &after.opened.raw) {
+        let raw = |state: &State, name: &str| {
+            let mut all = state.opened.raw.iter();
+            all.find(|(own, _)| *own == name)
+                .map(|(_, bytes)| bytes.clone())
+        };
+        for name in [STREETS, GANGS, METHOD, MATERIALS, WEEK, NETWORK] {
+            let (before, after) = (raw(before, name), raw(after, name));
+            if before != after {
+                changes.push(FileChange {
+                    name: name.to_owned(),
+                    before,
+                    after,
+                });
+            }
+        }
+    }
+    let is_same = match (&before.plan, &after.plan) {
+        (Some(one), Some(other)) => Arc::ptr_eq(one, other) || one == other,
+        (None, None) => true,
+        _ => false,
+    };
+    if !is_same {
+        let bytes = |state: &State| state.plan.as_deref().map(write_plan);
+        changes.push(FileChange {
+            name: PLAN.to_owned(),
+            before: bytes(before),
+            after: bytes(after),
+        });
+    }
+    changes.extend(diary_between(&before.opened, &after.opened));
+    changes
+}
+
+fn diary_between(before: &Opened, after: &Opened) -> Option<FileChange> {
+    let (old, new) = (&before.diary, &after.diary);
+    if Arc::ptr_eq(old, new) || old == new {
+        return None;
+    }
+    let bytes = |diary: &diary::Diary| (!diary.is_empty()).then(|| diary::write(diary));
+    Some(FileChange {
+        name: DIARY.to_owned(),
+        before: bytes(old),
+        after: bytes(new),
+    })
+}
+
+/// The state that an edit leads to.
+///
+/// # Errors
+/// Where something that the edit puts back can't be read: the file was changed from outside since.
+pub fn apply(state: &State, change: &Change) -> Result<State, Refusal> {
+    let mut after = state.clone();
+    let mut plan = None;
+    let mut others = Vec::new();
+    for file in &change.files {
+        if file.name == PLAN {
+            plan = Some(&file.after);
+        } else if file.name == DIARY {
+            let read = file.after.as_deref().map(diary::read).transpose();
+            let read = read.map_err(|fault| {
+                Refusal::because("The diary of that time can't be read any more.", &[fault])
+            })?;
+            after.opened.diary = Arc::new(read.unwrap_or_default());
+        } else {
+            others.push(file);
+        }
+    }
+    if !others.is_empty() {
+        after.opened = with_files(&after.opened, &others);
+    }
+    if !change.features.is_empty() {
+        after.opened = with_jobs(&after.opened, &change.features)?;
+    }
+    if let Some(bytes) = plan {
+        let read = bytes.as_deref().map(read_plan).transpose();
+        let plan = read.map_err(|faults| {
+            Refusal::because("The plan of that time can't be read any more.", &faults)
+        })?;
+        after.plan = plan.map(Arc::new);
+    }
+    Ok(after)
+}
+
+/// The programme with other files, read anew.
+fn with_files(opened: &Opened, changes: &[&FileChange]) -> Opened {
+    let mut files = saving::programme_files(opened);
+    for change in changes {
+        files.retain(|(name, _)| *name != change.name);
+        let known = [STREETS, GANGS, METHOD, MATERIALS, WEEK, NETWORK];
+        let name = known.into_iter().find(|known| *known == change.name);
+        files.extend(name.zip(change.after.clone()));
+    }
+    let get = |name: &str| {
+        let file = files.iter().find(|(known, _)| *known == name)?;
+        Some(file.1.as_slice())
+    };
+    let parts = Parts {
+        jobs: get(JOBS),
+        gangs: get(GANGS),
+        streets: get(STREETS),
+        method: get(METHOD),
+        materials: get(MATERIALS),
+        week: get(WEEK),
+    };
+    let roads = RoadFiles {
+        network: get(NETWORK),
+        prepared: None,
+    };
+    let backdrop = opened.backdrop.as_deref().map(str::as_bytes);
+    let mut read = Opened::on_roads(&opened.prepared.programme.name, &parts, backdrop, roads);
+    read.folder.clone_from(&opened.folder);
+    read.demo = opened.demo;
+    read.diary = Arc::clone(&opened.diary);
+    read
+}
+
+/// The programme with jobs changed, added and taken out.
+///
+/// # Errors
+/// Every job that can't be as the change says, with its faults.
+pub fn with_jobs(opened: &Opened, changes: &[FeatureChange]) -> Result<Opened, Refusal> {
+    let programme = &opened.prepared.programme;
+    let reader = JobReader::among(&programme.jobs, &programme.streets);
+    let mut found = Vec::new();
+    let mut faults = Vec::new();
+    let mut members = opened.kept.jobs.clone();
+    let mut read = Vec::new();
+    for change in changes {
+        let Some(after) = &change.after else {
+            read.push(None);
+            continue;
+        };
+        match reader.read(&after.feature) {
+            Ok(((job, beside), findings)) => {
+                found.extend(findings);
+                read.push(Some((after.index, job, beside)));
+            }
+            Err(wrong) => {
+                faults.extend(wrong);
+                read.push(None);
+            }
+        }
+    }
+    if !faults.is_empty() {
+        return Err(Refusal::because(
+            "Nothing was changed, since it would leave a job at fault.",
+            &faults,
+        ));
+    }
+    let mut jobs: Vec<Option<Job>> = programme.jobs.iter().cloned().map(Some).collect();
+    let mut added = Vec::new();
+    for (change, read) in changes.iter().zip(read) {
+        let at = change
+            .before
+            .as_ref()
+            .and_then(|before| opened.prepared.index_of(&JobId::new(before.id.as_str())));
+        if let Some(before) = &change.before {
+            members.beside.remove(&before.id);
+        }
+        match (at, read) {
+            (Some(at), Some((_, job, beside))) => {
+                keep_beside(&mut members, &job, beside);
+                jobs[at] = Some(job);
+            }
+            (Some(at), None) => jobs[at] = None,
+            (None, Some((index, job, beside))) => {
+                keep_beside(&mut members, &job, beside);
+                added.push((index, job));
+            }
+            (None, None) => {}
+        }
+    }
+    let mut jobs: Vec<Job> = jobs.into_iter().flatten().collect();
+    added.sort_by_key(|(index, _)| *index);
+    for (index, job) in added {
+        jobs.insert(index.min(jobs.len()), job);
+    }
+    refuse_twice(&jobs, opened)?;
+    let mut after = opened.clone();
+    after.prepared = Arc::new(opened.prepared.with_jobs(jobs));
+    Arc::make_mut(&mut after.kept).jobs = members;
+    after.raw = Arc::new(
+        opened
+            .raw
+            .iter()
+            .filter(|(name, _)| *name != JOBS)
+            .cloned()
+            .collect(),
+    );
+    after.intake = Arc::new(findings_after(opened, changes, found));
+    after.plan = None;
+    Ok(after)
+}
+
+fn keep_beside(kept: &mut KeptFile, job: &Job, beside: serde_json::Map<String, serde_json::Value>) {
+    if !beside.is_empty() {
+        kept.beside.insert(job.id.to_string(), beside);
+    }
+}
+
+fn refuse_twice(jobs: &[Job], opened: &Opened) -> Result<(), Refusal> {
+    let refused = opened.refused_jobs();
+    let mut seen: HashSet<&JobId> = refused.iter().collect();
+    for job in jobs {
+        if !seen.insert(&job.id) {
+            let text = format!(
+                "Another job is called {} already; nothing was changed.",
+                job.id
+            );
+            return Err(Refusal::plain(&text));
+        }
+    }
+    Ok(())
+}
+
+/// What reading found, without what it said of the jobs that are others now.
+fn findings_after(opened: &Opened, changes: &[FeatureChange], found: Vec<Finding>) -> Vec<Finding> {
+    let befores = changes.iter().filter_map(|change| change.before.as_ref());
+    let ids: HashSet<&str> = befores.map(|before| before.id.as_str()).collect();
+    let touched = |finding: &Finding| {
+        let in_jobs = finding.place.file.as_deref() == Some(JOBS);
+        let feature = finding.place.feature.as_deref();
+        in_jobs && feature.is_some_and(|feature| ids.contains(feature))
+    };
+    let old = opened
+        .intake
+        .iter()
+        .filter(|finding| !touched(finding))
+        .cloned();
+    old.chain(found).collect()
+}

@@ -1,0 +1,145 @@
+//! What a supervisor does to a plan by hand: lock, record, issue, compare.
+
+use std::sync::Arc;
+
+use chrono::{NaiveDate, NaiveDateTime};
+use gangday_model::{JobId, Plan, Stage, Visit, VisitStatus};
+
+use super::{Inner, nothing_open};
+use crate::changes::State;
+use crate::diary::{Diary, Issue};
+use crate::view::{Answer, Refusal};
+use crate::{comparing, words};
+
+impl Inner {
+    /// Locks the visits of jobs, or unlocks them; what is done stays done.
+    pub(super) fn mark(&mut self, jobs: &[String], locked: bool) -> Result<Answer, Refusal> {
+        let wanted: Vec<JobId> = jobs.iter().map(JobId::new).collect();
+        let what = match (locked, wanted.as_slice()) {
+            (true, [one]) => format!("lock {one}"),
+            (false, [one]) => format!("unlock {one}"),
+            (true, all) => format!("lock {}", words::count(all.len(), "job", "jobs")),
+            (false, all) => format!("unlock {}", words::count(all.len(), "job", "jobs")),
+        };
+        let status = locked.then_some(VisitStatus::Locked);
+        let set = |visit: &mut Visit| {
+            let open = visit.status != Some(VisitStatus::Done);
+            if open && wanted.contains(&visit.job) {
+                visit.status = status;
+            }
+        };
+        self.annotate(&what, set, |_| {})
+    }
+
+    /// Records a stage as done at a time, or takes the record back.
+    pub(super) fn record(
+        &mut self,
+        job: &str,
+        stage: &str,
+        at: Option<&str>,
+    ) -> Result<Answer, Refusal> {
+        let job = JobId::new(job);
+        let at = at.map(time_of).transpose()?;
+        let stage: Stage = serde_json::from_value(stage.into())
+            .map_err(|_| Refusal::plain(&format!("{stage} is no stage of a job.")))?;
+        let planned = self.planned()?;
+        let mut visits = planned.plan.iter().flat_map(|plan| visits(plan));
+        if !visits.any(|visit| visit.job == job && visit.stage == stage) {
+            let text = format!("{job} has no such stage in the plan; plan it first.");
+            return Err(Refusal::plain(&text));
+        }
+        let word = words::stage(stage).to_lowercase();
+        let what = match at {
+            Some(_) => format!("record {word} of {job} as done"),
+            None => format!("take back that {word} of {job} was done"),
+        };
+        let status = at.map(|_| VisitStatus::Done);
+        let set = |visit: &mut Visit| {
+            if visit.job == job && visit.stage == stage {
+                visit.status = status;
+            }
+        };
+        self.annotate(&what, set, |diary| diary.record(&job, stage, at))
+    }
+
+    /// Freezes the plan under the next number.
+    pub(super) fn issue(&mut self, on: &str) -> Result<Answer, Refusal> {
+        let on: NaiveDate = on
+            .parse()
+            .map_err(|_| Refusal::plain(&format!("{on} is no date such as 2027-02-25.")))?;
+        let state = self.planned()?;
+        let broken = crate::reports::broken_rules(&state.opened, &plan_of(&state));
+        if !broken.is_empty() {
+            let text = "The plan breaks rules, so it can't be issued. Put them right first.";
+            return Err(Refusal::because(text, &broken));
+        }
+        let issues = &state.opened.diary.issues;
+        let number = issues.last().map_or(1, |last| last.number + 1);
+        let plan = plan_of(&state);
+        self.annotate(
+            &format!("issue plan {number}"),
+            |_| {},
+            |diary| diary.issues.push(Issue { number, on, plan }),
+        )
+    }
+
+    /// Two plans, each by the number of its issue, or 0 for what is on the desk.
+    pub(super) fn compare(&self, one: u32, other: u32) -> Result<Answer, Refusal> {
+        let state = self.table.state().ok_or_else(nothing_open)?;
+        let (left, right) = (side(state, one)?, side(state, other)?);
+        let comparison = comparing::compare(&state.opened, (left.0, &left.1), (right.0, &right.1));
+        Ok(Answer::Comparison {
+            comparison: Box::new(comparison),
+        })
+    }
+
+    /// Changes every visit and the diary, as one change that can be taken back.
+    fn annotate(
+        &mut self,
+        what: &str,
+        set: impl Fn(&mut Visit),
+        note: impl FnOnce(&mut Diary),
+    ) -> Result<Answer, Refusal> {
+        self.refuse_while_planning()?;
+        let State { mut opened, .. } = self.planned()?;
+        let mut plan = plan_of(&self.planned()?);
+        let routes = plan.routes.iter_mut();
+        routes
+            .flat_map(|route| &mut route.visits)
+            .for_each(|visit| set(visit));
+        note(Arc::make_mut(&mut opened.diary));
+        let plan = Some(Arc::new(plan));
+        self.change(what, State { opened, plan })?;
+        Ok(self.sheet())
+    }
+}
+
+fn visits(plan: &Plan) -> impl Iterator<Item = &Visit> {
+    plan.routes.iter().flat_map(|route| &route.visits)
+}
+
+fn plan_of(state: &State) -> Plan {
+    state.plan.as_deref().cloned().unwrap_or_default()
+}
+
+fn side(state: &State, number: u32) -> Result<(String, Plan), Refusal> {
+    if number == 0 {
+        let nothing = || Refusal::plain("There is no plan on the desk yet; plan the week first.");
+        let plan = state.plan.as_deref().cloned().ok_or_else(nothing)?;
+        return Ok(("On the desk".to_owned(), plan));
+    }
+    let issue = state.opened.diary.issue(number);
+    let issue = issue
+        .ok_or_else(|| Refusal::plain(&format!("No plan was issued under number {number}.")))?;
+    let name = format!("Issue {number}, {}", words::day(issue.on));
+    Ok((name, issue.plan.clone()))
+}
+
+/// `2027-03-01T10:35`.
+fn time_of(text: &str) -> Result<NaiveDateTime, Refusal> {
+    NaiveDateTime::parse_from_str(text, "%Y-%m-%dT%H:%M").map_err(|_| {
+        Refusal::plain(&format!(
+            "{text} is no date and time such as 2027-03-01T10:35."
+        ))
+    })
+}

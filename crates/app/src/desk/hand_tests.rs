@@ -1,0 +1,166 @@
+//! What a supervisor does by hand, asked as a door asks it.
+
+use std::time::Duration;
+
+use super::Desk;
+use crate::view::{Answer, ComparisonView, DemoWeek, Request, Sheet};
+
+fn small() -> Desk {
+    let desk = Desk::default();
+    let week = DemoWeek::Small;
+    desk.ask(Request::OpenDemo { week }).unwrap();
+    desk
+}
+
+fn asked(desk: &Desk, request: Request) -> Sheet {
+    match desk.ask(request).unwrap() {
+        Answer::Sheet { sheet: Some(sheet) } | Answer::Saved { sheet, .. } => *sheet,
+        other => panic!("no sheet but {other:?}"),
+    }
+}
+
+fn compared(desk: &Desk, one: u32, other: u32) -> ComparisonView {
+    match desk.ask(Request::Compare { one, other }).unwrap() {
+        Answer::Comparison { comparison } => *comparison,
+        other => panic!("no comparison but {other:?}"),
+    }
+}
+
+fn replan(desk: &Desk) -> Sheet {
+    let request = Request::Replan {
+        seconds: None,
+        iterations: Some(300),
+        seed: Some(9),
+    };
+    desk.ask(request).unwrap();
+    while matches!(desk.ask(Request::Progress).unwrap(), Answer::Progress { progress } if progress.running)
+    {
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    asked(desk, Request::Sheet)
+}
+
+/// When each stage of a job starts, with its gang-day, and whether it stays.
+fn places(sheet: &Sheet, job: &str) -> Vec<(String, u32, Option<String>)> {
+    let columns = sheet.plan.iter().flat_map(|plan| &plan.columns);
+    let mut places = Vec::new();
+    for column in columns {
+        let own = column.layers.iter().filter(|layer| layer.stage.is_some());
+        let own = own.filter(|layer| layer.job.as_deref() == Some(job));
+        places.extend(own.map(|layer| (column.key.clone(), layer.from, layer.stays.clone())));
+    }
+    places
+}
+
+fn first_job(sheet: &Sheet) -> String {
+    sheet.plan.as_ref().unwrap().columns[0].jobs[0].clone()
+}
+
+fn mark(job: &str, locked: bool) -> Request {
+    let jobs = vec![job.to_owned()];
+    Request::Mark { jobs, locked }
+}
+
+fn done(job: &str, stage: &str, at: Option<&str>) -> Request {
+    Request::Record {
+        job: job.to_owned(),
+        stage: stage.to_owned(),
+        at: at.map(ToOwned::to_owned),
+    }
+}
+
+fn issue(on: &str) -> Request {
+    Request::Issue { on: on.to_owned() }
+}
+
+#[test]
+fn a_locked_job_stays_when_the_rest_is_planned_again() {
+    let desk = small();
+    let job = first_job(&asked(&desk, Request::Sheet));
+    let locked = asked(&desk, mark(&job, true));
+    assert_eq!(locked.undo, Some(format!("lock {job}")));
+    let before = places(&locked, &job);
+    let stays = |place: &(String, u32, Option<String>)| place.2.as_deref() == Some("locked");
+    assert!(!before.is_empty() && before.iter().all(stays), "{before:?}");
+    let after = replan(&desk);
+    assert_eq!(places(&after, &job), before);
+    assert!(after.plan.unwrap().verified);
+    let free = asked(&desk, mark(&job, false));
+    assert!(places(&free, &job).iter().all(|place| place.2.is_none()));
+}
+
+#[test]
+fn a_recorded_stage_is_done_until_it_is_taken_back() {
+    let desk = small();
+    let job = first_job(&asked(&desk, Request::Sheet));
+    let sheet = asked(&desk, done(&job, "dig", Some("2027-03-01T10:35")));
+    assert_eq!((sheet.records.len(), sheet.records[0].at), (1, 635));
+    assert_eq!(places(&sheet, &job)[0].2.as_deref(), Some("done"));
+    // What is done is not unlocked.
+    let sheet = asked(&desk, mark(&job, false));
+    assert_eq!(places(&sheet, &job)[0].2.as_deref(), Some("done"));
+    let sheet = asked(&desk, done(&job, "dig", None));
+    assert!(sheet.records.is_empty() && places(&sheet, &job)[0].2.is_none());
+    for (stage, at) in [("paint", "2027-03-01T10:35"), ("dig", "half past ten")] {
+        assert!(desk.ask(done(&job, stage, Some(at))).is_err());
+    }
+}
+
+#[test]
+fn an_issue_is_numbered_dated_frozen_and_saved() {
+    let desk = small();
+    let sheet = asked(&desk, issue("2027-02-25"));
+    assert_eq!((sheet.issues[0].number, sheet.issues[0].current), (1, true));
+    let frozen = compared(&desk, 1, 0);
+    assert_eq!(frozen.one.name, "Issue 1, Thu 25 Feb");
+    assert!(frozen.changes.is_empty());
+    assert!(frozen.differences.iter().all(|line| line.by.is_empty()));
+    desk.ask(Request::Plan {
+        seconds: None,
+        iterations: Some(0),
+        seed: Some(3),
+    })
+    .unwrap();
+    while matches!(desk.ask(Request::Progress).unwrap(), Answer::Progress { progress } if progress.running)
+    {
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    let sheet = asked(&desk, Request::Sheet);
+    assert!(!sheet.issues[0].current);
+    let compared = compared(&desk, 1, 0);
+    assert_eq!(compared.one, frozen.one);
+    assert!(!compared.changes.is_empty());
+    assert!(compared.differences.iter().any(|line| !line.by.is_empty()));
+
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week").display().to_string();
+    asked(&desk, issue("2027-02-26"));
+    let saved = asked(
+        &desk,
+        Request::Save {
+            folder: Some(folder.clone()),
+        },
+    );
+    drop(desk);
+    let again = asked(&Desk::default(), Request::Open { folder });
+    assert_eq!(again.issues, saved.issues);
+    assert_eq!(again.issues[1].number, 2);
+}
+
+#[test]
+fn a_damaged_diary_is_told_and_the_programme_opens() {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    let desk = small();
+    let path = folder.display().to_string();
+    asked(&desk, issue("2027-02-25"));
+    let request = Request::Save {
+        folder: Some(path.clone()),
+    };
+    asked(&desk, request);
+    drop(desk);
+    std::fs::write(folder.join("diary.json"), b"{\"issues\": [{").unwrap();
+    let sheet = asked(&Desk::default(), Request::Open { folder: path });
+    assert!(sheet.plan.is_some() && sheet.issues.is_empty());
+    assert!(sheet.findings.iter().any(|one| one.code == "F-DIARY"));
+}

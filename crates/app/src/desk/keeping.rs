@@ -1,0 +1,132 @@
+//! Where the open programme is kept: nowhere yet, in a folder, or in a file that takes every edit.
+
+use std::path::Path;
+
+use gangday_store::{Change, ProgrammeFile, Step, StoreError, is_programme_file, rescue};
+
+use crate::changes::State;
+use crate::opened::{Opened, refused};
+use crate::saving::{self, CLOSURES};
+use crate::view::Refusal;
+
+/// How edits get to the disk.
+#[derive(Default)]
+pub enum Keeping {
+    /// By saving.
+    #[default]
+    Apart,
+    /// Each by itself, before it is answered.
+    InFile(Box<ProgrammeFile>),
+    /// Not at all: the file can only be read.
+    Barred(Refusal),
+}
+
+/// A programme with how it is kept, and the names of the edits that its file holds.
+pub struct Found {
+    /// The programme.
+    pub opened: Opened,
+    /// How it is kept.
+    pub keeping: Keeping,
+    /// What undo and redo go to.
+    pub edits: (Vec<String>, Vec<String>),
+}
+
+impl Found {
+    /// A programme that no file takes edits of.
+    pub fn apart(opened: Opened) -> Self {
+        Self {
+            opened,
+            keeping: Keeping::Apart,
+            edits: Default::default(),
+        }
+    }
+}
+
+/// Opens a folder, or claims a programme file, unless it is claimed already; a damaged one is opened
+/// into a copy.
+///
+/// # Errors
+/// Where it can't be read, or another window has it.
+pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
+    if !is_programme_file(path) {
+        return Opened::from_path(path).map(Found::apart);
+    }
+    if own.file().is_some_and(|file| file.is_at(path))
+        && let Keeping::InFile(file) = std::mem::take(own)
+    {
+        return in_file(*file);
+    }
+    match ProgrammeFile::claim(path) {
+        Ok(file) => in_file(file),
+        Err(StoreError::Damaged { .. }) => {
+            let rescued = rescue(path).map_err(|error| refused(&error))?;
+            let mut found = in_file(rescued.file)?;
+            found.opened.also_found(rescued.lost);
+            Ok(found)
+        }
+        Err(error @ StoreError::ReadOnly { .. }) => {
+            let mut found = Found::apart(Opened::from_path(path)?);
+            found.opened.also_found(vec![(&error).into()]);
+            found.keeping = Keeping::Barred(refused(&error));
+            Ok(found)
+        }
+        Err(error) => Err(refused(&error)),
+    }
+}
+
+fn in_file(file: ProgrammeFile) -> Result<Found, Refusal> {
+    let files = file.files().map_err(|error| refused(&error))?;
+    Ok(Found {
+        opened: Opened::from_files(file.path(), &files),
+        edits: file.edits().map_err(|error| refused(&error))?,
+        keeping: Keeping::InFile(Box::new(file)),
+    })
+}
+
+impl Keeping {
+    /// Takes an edit that leads to this state.
+    pub fn commit(&mut self, change: &Change, after: &State) -> Result<(), Refusal> {
+        self.write(after, |file, derived| file.commit(change, derived))
+    }
+
+    /// Takes a step in the history that leads to this state.
+    pub fn walk(&mut self, step: Step, after: &State) -> Result<(), Refusal> {
+        self.write(after, |file, derived| file.walk(step, derived))
+    }
+
+    fn write(
+        &mut self,
+        after: &State,
+        how: impl FnOnce(&mut ProgrammeFile, &[(&str, Option<Vec<u8>>)]) -> Result<(), StoreError>,
+    ) -> Result<(), Refusal> {
+        match self {
+            Self::Apart => Ok(()),
+            Self::Barred(refusal) => Err(refusal.clone()),
+            Self::InFile(file) => {
+                let closures = saving::closures_of(&after.opened, after.plan.as_deref());
+                how(file, &[(CLOSURES, closures)]).map_err(|error| refused(&error))
+            }
+        }
+    }
+
+    /// The edit that a step would take, as the file holds it.
+    pub fn next(&self, step: Step) -> Result<Option<Change>, Refusal> {
+        match self {
+            Self::InFile(file) => file.next(step).map_err(|error| refused(&error)),
+            Self::Apart | Self::Barred(_) => Ok(None),
+        }
+    }
+
+    /// Whether every edit is on the disk as soon as it is done.
+    pub fn is_file(&self) -> bool {
+        matches!(self, Self::InFile(_))
+    }
+
+    /// The file, if there is one.
+    pub fn file(&mut self) -> Option<&mut ProgrammeFile> {
+        match self {
+            Self::InFile(file) => Some(file),
+            Self::Apart | Self::Barred(_) => None,
+        }
+    }
+}

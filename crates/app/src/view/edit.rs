@@ -1,0 +1,90 @@
+//! Edits that a door may ask for, and what it needs to offer them.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+use ts_rs::TS;
+
+/// Properties of a job by their names in `jobs.geojson`.
+pub type Properties = Map<String, Value>;
+
+/// One edit: done as a whole, named, and taken back as a whole.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(tag = "do", rename_all = "snake_case")]
+#[ts(tag = "do", rename_all = "snake_case")]
+pub enum Edit {
+    /// Set properties of several jobs; null takes one away.
+    Set {
+        /// Their ids.
+        jobs: Vec<String>,
+        /// The properties.
+        #[ts(type = "Record<string, unknown>")]
+        properties: Properties,
+    },
+    /// Move pins.
+    Move {
+        /// Which, and where to.
+        pins: Vec<Pin>,
+    },
+    /// Delete jobs.
+    Delete {
+        /// Their ids.
+        jobs: Vec<String>,
+    },
+    /// Add a job.
+    Add {
+        /// Where.
+        at: [f64; 2],
+        /// What is stated of it; `id` too, if it is to have one of its own.
+        #[ts(type = "Record<string, unknown>")]
+        properties: Properties,
+    },
+    /// Give a job another id.
+    Rename {
+        /// Its id so far.
+        job: String,
+        /// Its new id.
+        to: String,
+    },
+    /// Add the jobs of a text that was copied.
+    Paste {
+        /// GeoJSON.
+        text: String,
+        /// Where their middle is to be; where they were, if absent.
+        at: Option<[f64; 2]>,
+    },
+}
+
+/// A job with its new place.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct Pin {
+    /// The job.
+    pub id: String,
+    /// Where to.
+    pub at: [f64; 2],
+}
+
+/// What is stated of a job, and nothing that is worked out.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct Stated {
+    /// Its id.
+    pub id: String,
+    /// Where it is.
+    pub at: [f64; 2],
+    /// Its properties.
+    #[ts(type = "Record<string, unknown>")]
+    pub properties: Properties,
+}
+
+/// A property that jobs have, for a form.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct FieldView {
+    /// Its name in `jobs.geojson`.
+    pub name: String,
+    /// What it is called.
+    pub label: String,
+    /// `choice`, `mm`, `count`, `date`, `text`, `texts` or `hours`.
+    pub kind: String,
+    /// What may be chosen.
+    pub choices: Vec<String>,
+}

@@ -1,0 +1,101 @@
+//! Whose the programme file is: one window's at a time, and only while it stays where it is.
+
+use std::fs::{self, File, OpenOptions, TryLockError};
+use std::path::{Path, PathBuf};
+
+use crate::error::StoreError;
+
+/// The right to write to a programme file, until it is dropped.
+///
+/// It is a lock on a file of its own beside it, because a lock on the file itself would get in the
+/// way of SQLite's. The system lets go of it when the program ends, however it ends.
+#[derive(Debug)]
+pub(crate) struct Claim {
+    target: PathBuf,
+    identity: Option<Identity>,
+    beside: PathBuf,
+    lock: File,
+}
+
+/// Which file it is, whatever it is called.
+#[derive(Debug, PartialEq, Eq)]
+struct Identity(u64, u64);
+
+impl Claim {
+    /// Claims a file, whether it is there yet or not.
+    pub(crate) fn of(target: &Path) -> Result<Self, StoreError> {
+        let beside = beside(target);
+        loop {
+            let opened = OpenOptions::new()
+                .create(true)
+                .truncate(false)
+                .write(true)
+                .open(&beside);
+            let lock = opened.map_err(|cause| StoreError::writing(&beside, cause))?;
+            match lock.try_lock() {
+                Err(TryLockError::WouldBlock) => return Err(StoreError::InUse(target.to_owned())),
+                // A system that knows no locks is used without them.
+                Err(TryLockError::Error(_)) | Ok(()) => {}
+            }
+            // Whoever held it before may have taken it away between opening and locking.
+            if identity(&beside) == of_open(&lock) {
+                let identity = identity(target);
+                return Ok(Self {
+                    target: target.to_owned(),
+                    identity,
+                    beside,
+                    lock,
+                });
+            }
+        }
+    }
+
+    /// Notes which file it is, once it is there.
+    pub(crate) fn settle(&mut self) {
+        self.identity = identity(&self.target);
+    }
+
+    /// Whether the file is still the one that was claimed, at the same place.
+    pub(crate) fn check(&self) -> Result<(), StoreError> {
+        let now = identity(&self.target);
+        if now.is_none() || now != self.identity {
+            return Err(StoreError::Moved(self.target.clone()));
+        }
+        Ok(())
+    }
+}
+
+impl Drop for Claim {
+    fn drop(&mut self) {
+        if identity(&self.beside) == of_open(&self.lock) {
+            // One that can't be taken away is used again.
+            let _ = fs::remove_file(&self.beside);
+        }
+    }
+}
+
+fn beside(target: &Path) -> PathBuf {
+    let name = target.file_name().unwrap_or_default().to_string_lossy();
+    target.with_file_name(format!(".gangday-{name}.open"))
+}
+
+#[cfg(unix)]
+fn identity_of(metadata: &fs::Metadata) -> Identity {
+    use std::os::unix::fs::MetadataExt as _;
+    Identity(metadata.dev(), metadata.ino())
+}
+
+#[cfg(not(unix))]
+fn identity_of(_: &fs::Metadata) -> Identity {
+    Identity(0, 0)
+}
+
+fn identity(path: &Path) -> Option<Identity> {
+    fs::metadata(path)
+        .ok()
+        .map(|metadata| identity_of(&metadata))
+}
+
+fn of_open(file: &File) -> Option<Identity> {
+    file.metadata().ok().map(|metadata| identity_of(&metadata))
+}

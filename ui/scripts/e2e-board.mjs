@@ -1,0 +1,231 @@
+// @ts-check
+/** The board in a real Chromium: carry, lock, swap, plan the rest, record, issue, compare; each by mouse and by keyboard. */
+import assert from 'node:assert/strict';
+import { ready } from './browser.mjs';
+import { axe, finish, suite } from './harness.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+const layers = (/** @type {Page} */ page, /** @type {string} */ job) => page.locator(`[data-piece].work[data-job="${job}"]`);
+const routeOf = (/** @type {Page} */ page, /** @type {string} */ job) => layers(page, job).first().evaluate((one) => one.closest('[data-route]')?.getAttribute('data-route'));
+const hand = (/** @type {Page} */ page) => page.getByRole('region', { name: 'In hand' });
+const edition = (/** @type {Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
+
+/** Waits for the sheet after this one. */
+async function changed(/** @type {Page} */ page, /** @type {number} */ before) {
+  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
+  await ready(page);
+}
+
+/** Carries by the pointer from the middle of one place to a point in another. */
+async function carry(/** @type {Page} */ page, /** @type {import('playwright-core').Locator} */ from, /** @type {import('playwright-core').Locator} */ to, { down = 0.5 } = {}) {
+  const a = await from.boundingBox();
+  const b = await to.boundingBox();
+  assert.ok(a && b);
+  await page.mouse.move(a.x + Math.min(8, a.width / 2), a.y + a.height / 2);
+  await page.mouse.down();
+  await page.mouse.move(a.x + 20, a.y + 20, { steps: 3 });
+  await page.mouse.move(b.x + Math.min(12, b.width / 2), b.y + b.height * down, { steps: 4 });
+  await hand(page).getByRole('status').filter({ hasText: /^(Move|Swap|Each|Change)/ }).waitFor();
+}
+
+const firstJob = async (/** @type {Page} */ page) => (await page.locator('[data-piece].work[data-job]').first().getAttribute('data-job')) ?? '';
+
+const failed = await suite(async (check) => {
+  await check('a job carried by the mouse to an empty gang-day shows what that does, and goes there', {}, async (page) => {
+    const job = await firstJob(page);
+    const from = await routeOf(page, job);
+    const empty = page.locator('[data-route]').filter({ hasText: /^–$|No work planned/ }).first();
+    const to = await empty.getAttribute('data-route');
+    const before = await edition(page);
+    await carry(page, layers(page, job).first(), page.locator(`[data-head="${to}"]`));
+    assert.equal(await routeOf(page, job), to, 'the board shows it there before it is put down');
+    const said = await hand(page).innerText();
+    assert.match(said, /£\d/);
+    assert.match(said, /On the road/);
+    assert.equal(await edition(page), before, 'nothing is changed by looking');
+    await page.mouse.up();
+    const twice = hand(page).getByRole('button', { name: /Put down all the same/ });
+    await Promise.race([changed(page, before), twice.waitFor()]);
+    if (await twice.isVisible()) await twice.click();
+    await changed(page, before);
+    assert.equal(await routeOf(page, job), to);
+    await page.keyboard.press('z');
+    await changed(page, before + 1);
+    assert.equal(await routeOf(page, job), from, 'undo brings it back');
+  });
+
+  await check('a carry that breaks a rule says which in words, and is made only when it is said twice', {}, async (page) => {
+    const job = await firstJob(page);
+    const before = await edition(page);
+    const from = await routeOf(page, job);
+    const full = page.locator('[data-route]:has([data-piece])').nth(3);
+    const to = await full.getAttribute('data-route');
+    await carry(page, layers(page, job).first(), full);
+    const rules = hand(page).getByRole('list', { name: 'Rules that it breaks' });
+    await rules.waitFor();
+    assert.match(await rules.innerText(), /R-[A-Z]+/);
+    await page.mouse.up();
+    await hand(page).getByRole('button', { name: /Put down all the same/ }).waitFor();
+    assert.equal(await edition(page), before);
+    await page.keyboard.press('Escape');
+    await hand(page).waitFor({ state: 'detached' });
+    assert.equal(await routeOf(page, job), from, 'let go, it is where it was');
+    await carry(page, layers(page, job).first(), full);
+    await page.mouse.up();
+    await hand(page).getByRole('button', { name: /Put down all the same/ }).click();
+    await changed(page, before);
+    assert.equal(await routeOf(page, job), to);
+    await page.getByText('The check of this week found a broken rule').waitFor();
+    await page.keyboard.press('z');
+    await changed(page, before + 1);
+  });
+
+  await check('by keyboard alone: pick up, carry by arrows, put down, undo; Escape lets go', {}, async (page) => {
+    const job = await firstJob(page);
+    const from = await routeOf(page, job);
+    await layers(page, job).first().focus();
+    await page.keyboard.press('x');
+    await hand(page).waitFor();
+    await page.keyboard.press('ArrowRight');
+    await hand(page).getByRole('status').filter({ hasText: /^Move/ }).waitFor();
+    const to = await routeOf(page, job);
+    assert.notEqual(to, from);
+    await page.keyboard.press('ArrowDown');
+    await page.keyboard.press('Escape');
+    await hand(page).waitFor({ state: 'detached' });
+    assert.equal(await routeOf(page, job), from);
+    const before = await edition(page);
+    await page.keyboard.press('x');
+    await page.keyboard.press('ArrowRight');
+    await hand(page).getByRole('status').filter({ hasText: /^Move/ }).waitFor();
+    await page.keyboard.press('Enter');
+    const doubted = hand(page).getByRole('button', { name: /Put down all the same/ });
+    await Promise.race([changed(page, before), doubted.waitFor()]);
+    if (await doubted.isVisible()) await page.keyboard.press('Enter');
+    await changed(page, before);
+    assert.equal(await routeOf(page, job), to);
+    assert.equal(await page.evaluate(() => document.activeElement?.getAttribute('data-job')), job, 'the focus goes with it');
+    await page.keyboard.press('z');
+    await changed(page, before + 1);
+    assert.equal(await routeOf(page, job), from);
+  });
+
+  await check('two gang-days change places, by mouse and by keyboard', {}, async (page) => {
+    const heads = page.locator('[data-head]:not([aria-disabled="true"])');
+    const jobsIn = (/** @type {string | null} */ key) => page.locator(`[data-route="${key}"] [data-piece].work`).evaluateAll((all) => [...new Set(all.map((one) => one.getAttribute('data-job')))].sort());
+    const [one, other] = [await heads.nth(0).getAttribute('data-head'), await heads.nth(1).getAttribute('data-head')];
+    const [a, b] = [await jobsIn(one), await jobsIn(other)];
+    const swap = async (/** @type {() => Promise<void>} */ act) => {
+      const before = await edition(page);
+      await act();
+      const twice = hand(page).getByRole('button', { name: /Put down all the same/ });
+      await Promise.race([changed(page, before), twice.waitFor()]);
+      if (await twice.isVisible()) await page.keyboard.press('Enter');
+      await changed(page, before);
+      assert.deepEqual([await jobsIn(one), await jobsIn(other)], [b, a]);
+      await page.keyboard.press('z');
+      await changed(page, before + 1);
+      assert.deepEqual([await jobsIn(one), await jobsIn(other)], [a, b]);
+    };
+    await swap(async () => {
+      await carry(page, page.locator(`[data-head="${one}"]`), page.locator(`[data-head="${other}"]`));
+      await page.mouse.up();
+    });
+    await swap(async () => {
+      await page.locator(`[data-head="${one}"]`).focus();
+      await page.keyboard.press('x');
+      await page.keyboard.press('ArrowRight');
+      await hand(page).getByRole('button', { name: /^Put down/ }).waitFor();
+      await page.keyboard.press('Enter');
+    });
+  });
+
+  await check('a locked job stays when the rest is planned again; what is done says when; both by keyboard too', {}, async (page) => {
+    const job = await firstJob(page);
+    await layers(page, job).first().click();
+    const acts = page.getByRole('group', { name: `What to do with ${job}` });
+    let before = await edition(page);
+    await acts.getByRole('button', { name: /^Lock/ }).click();
+    await changed(page, before);
+    assert.match((await layers(page, job).first().getAttribute('aria-label')) ?? '', /, locked$/);
+    before = await edition(page);
+    await page.keyboard.press('k');
+    await changed(page, before);
+    assert.doesNotMatch((await layers(page, job).first().getAttribute('aria-label')) ?? '', /locked/);
+    before = await edition(page);
+    await page.keyboard.press('k');
+    await changed(page, before);
+    const place = await layers(page, job).evaluateAll((all) => all.map((one) => `${one.closest('[data-route]')?.getAttribute('data-route')} ${one.getAttribute('aria-label')}`));
+    before = await edition(page);
+    await page.keyboard.press('r');
+    await page.getByRole('region', { name: 'Planning' }).waitFor();
+    await page.waitForTimeout(500);
+    await page.keyboard.press('Escape');
+    await page.getByRole('region', { name: 'Planning' }).waitFor({ state: 'detached' });
+    await changed(page, before);
+    await page.getByText(/^The rest is planned again/).waitFor();
+    assert.deepEqual(await layers(page, job).evaluateAll((all) => all.map((one) => `${one.closest('[data-route]')?.getAttribute('data-route')} ${one.getAttribute('aria-label')}`)), place);
+
+    before = await edition(page);
+    await page.getByRole('button', { name: /record as done$/ }).first().click();
+    const field = page.getByRole('textbox', { name: /When it was done/ });
+    assert.match(await field.inputValue(), /^\d\d:\d\d$/, 'the planned time is offered');
+    await field.fill('25:00');
+    await page.keyboard.press('Enter');
+    assert.equal(await edition(page), before, 'no such time is recorded');
+    await field.fill('16:40');
+    await page.keyboard.press('Enter');
+    await changed(page, before);
+    await page.getByRole('button', { name: /done, change when$/ }).filter({ hasText: /16:40.*late/ }).waitFor();
+    assert.match((await layers(page, job).first().getAttribute('aria-label')) ?? '', /, done$/);
+  });
+
+  await check('a plan is issued under a number and a date, frozen, and held against the plan on the desk', {}, async (page) => {
+    let before = await edition(page);
+    await page.keyboard.press('v');
+    const sheet = page.getByRole('dialog', { name: 'Plans' });
+    const dated = sheet.getByRole('textbox', { name: 'Dated' });
+    assert.match(await dated.inputValue(), /^\d\d\/\d\d\/\d{4}$/, 'a date is written day first');
+    await dated.fill('25/2/2027');
+    await dated.press('Tab');
+    await sheet.getByRole('button', { name: 'Issue plan 1' }).click();
+    await changed(page, before);
+    await sheet.getByText('25 February 2027').first().waitFor();
+    await sheet.getByText('Every job is where it was.').waitFor();
+    assert.deepEqual(await axe(page), []);
+    await page.keyboard.press('Escape');
+
+    // Another place for a job, by keyboard; the issue keeps the old one.
+    const job = (await page.locator('[data-piece].work[data-job]').last().getAttribute('data-job')) ?? '';
+    before = await edition(page);
+    await page.locator(`[data-piece][data-job="${job}"]`).first().focus();
+    await page.keyboard.press('x');
+    await page.keyboard.press('ArrowLeft');
+    await hand(page).getByRole('status').filter({ hasText: /^Move/ }).waitFor();
+    assert.deepEqual(await axe(page), [], 'with a job in hand');
+    await page.keyboard.press('Enter');
+    const twice = hand(page).getByRole('button', { name: /Put down all the same/ });
+    await Promise.race([changed(page, before), twice.waitFor()]);
+    if (await twice.isVisible()) await page.keyboard.press('Enter');
+    await changed(page, before);
+    await page.keyboard.press('v');
+    await sheet.getByRole('heading', { name: /gang-days? differs?,/ }).waitFor();
+    assert.ok((await sheet.locator('figure').count()) >= 1, 'what differs is drawn');
+    assert.match(await sheet.getByRole('table').innerText(), /[+−]/);
+    await sheet.getByRole('button', { name: new RegExp(`^${job} from`) }).waitFor();
+    assert.deepEqual(await axe(page), []);
+  });
+
+  for (const scheme of ['light', 'dark'])
+    await check(`axe finds nothing with a job in hand that breaks a rule, ${scheme}`, { scheme }, async (page) => {
+      const job = await firstJob(page);
+      await layers(page, job).first().click();
+      await page.keyboard.press('x');
+      await page.keyboard.press('ArrowRight');
+      await hand(page).getByRole('status').filter({ hasText: /^Move/ }).waitFor();
+      assert.deepEqual(await axe(page), []);
+    });
+});
+
+finish(failed);

@@ -1,0 +1,199 @@
+// @ts-check
+/** The map in a real Chromium: box, lasso, filter, pins, a basemap from a file, a hundred thousand jobs. */
+import assert from 'node:assert/strict';
+import { many } from '../tests/many.mjs';
+import { archive } from '../tests/pmtiles.mjs';
+import { mapDrawn, ready, selected } from './browser.mjs';
+import { serve } from './fixture-door.mjs';
+import { axe, finish, suite } from './harness.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+/** Where each job that stands free of what lies over the map is on the screen. */
+const spots = (/** @type {Page} */ page) =>
+  page.evaluate(() => {
+    const map = /** @type {any} */ (window.__gangday?.map);
+    const all = new Map();
+    for (const one of map.queryRenderedFeatures({ layers: ['job'] })) {
+      const { x, y } = map.project(one.geometry.coordinates);
+      if (document.elementFromPoint(x, y)?.tagName === 'CANVAS') all.set(one.properties.id, { id: one.properties.id, x, y, position: one.properties.position });
+    }
+    return [...all.values()];
+  });
+
+async function roomy(/** @type {Page} */ page) {
+  await mapDrawn(page);
+  await page.keyboard.press('b');
+  await page.waitForTimeout(500);
+  await mapDrawn(page);
+}
+
+const near = (/** @type {{ x: number, y: number }} */ one, /** @type {{ x: number, y: number }} */ other) => Math.hypot(one.x - other.x, one.y - other.y);
+
+let failed = await suite(async (check) => {
+  for (const [name, hold] of /** @type {const} */ ([['with Shift held', true], ['with the tool', false]]))
+    await check(`a box ${name} selects what lies in it and nothing else`, {}, async (page) => {
+      await roomy(page);
+      const all = await spots(page);
+      const box = [300, 200, 700, 520];
+      if (hold) await page.keyboard.down('Shift');
+      else await page.getByRole('button', { name: /^Box/ }).click();
+      await page.mouse.move(box[0], box[1]);
+      await page.mouse.down();
+      await page.mouse.move(500, 300, { steps: 3 });
+      await page.mouse.move(box[2], box[3], { steps: 3 });
+      await page.mouse.up();
+      if (hold) await page.keyboard.up('Shift');
+      const inside = all.filter(({ x, y }) => x > box[0] && x < box[2] && y > box[1] && y < box[3]).map((one) => one.id);
+      const held = await selected(page);
+      assert.equal(held.what, 'jobs');
+      assert.ok(inside.length > 3 && inside.every((id) => held.ids.includes(id)), 'everything seen in it is held');
+      const outside = all.filter(({ x, y }) => x < box[0] - 2 || x > box[2] + 2 || y < box[1] - 2 || y > box[3] + 2).map((one) => one.id);
+      assert.ok(outside.length > 3 && outside.every((id) => !held.ids.includes(id)), 'nothing seen outside is held');
+      await page.getByRole('region', { name: 'Selected jobs', exact: true }).getByRole('heading', { name: `${held.ids.length} jobs selected` }).waitFor();
+      assert.deepEqual(await axe(page), []);
+    });
+
+  await check('a lasso selects by its own shape; Escape puts it away', {}, async (page) => {
+    await roomy(page);
+    const all = await spots(page);
+    await page.keyboard.press('y');
+    await page.mouse.move(300, 200);
+    await page.mouse.down();
+    for (const [x, y] of [[700, 200], [300, 600]]) await page.mouse.move(x, y, { steps: 6 });
+    await page.mouse.up();
+    const held = await selected(page);
+    // The triangle is the half of its box in which x - 300 and y - 200 add up to less than 400.
+    const inside = all.filter(({ x, y }) => x > 305 && y > 205 && x - 300 + (y - 200) < 390).map((one) => one.id);
+    const outside = all.filter(({ x, y }) => x - 300 + (y - 200) > 410).map((one) => one.id);
+    assert.ok(inside.length > 1 && inside.every((id) => held.ids.includes(id)));
+    assert.ok(outside.length > 1 && outside.every((id) => !held.ids.includes(id)));
+    await page.keyboard.press('y');
+    await page.keyboard.press('Escape');
+    assert.equal(await page.locator('.glass').count(), 0);
+  });
+
+  await check('the filter, by mouse and by keyboard, leaves what it names; a selects what is left; k locks them', {}, async (page) => {
+    await roomy(page);
+    await page.getByRole('button', { name: /^Show all/ }).first().click();
+    await page.getByLabel('Carriageway').check();
+    await page.waitForFunction(() => /** @type {any} */ (window.__gangday?.map).queryRenderedFeatures({ layers: ['job'] }).every((one) => one.properties.position === 'carriageway'), null, { polling: 100 });
+    assert.deepEqual(await axe(page), []);
+    await page.keyboard.press('Escape');
+    assert.equal(await page.getByLabel('Carriageway').count(), 0, 'Escape folds it away');
+    assert.match(await page.locator('#which-jobs').innerText(), /^\d+ jobs of \d+/);
+    await page.locator('#which-jobs').blur();
+    await page.keyboard.press('q');
+    await page.getByLabel('Not planned').focus();
+    await page.keyboard.press('Space');
+    await page.keyboard.press('Space');
+    await page.keyboard.press('Escape');
+    await page.locator('#which-jobs').blur();
+    await page.keyboard.press('a');
+    const held = await selected(page);
+    assert.equal(held.what, 'jobs');
+    assert.ok(held.ids.length > 3);
+    const before = await page.evaluate(() => window.__gangday?.edition ?? 0);
+    await page.keyboard.press('k');
+    await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before);
+    await ready(page);
+    assert.ok((await page.getByRole('button', { name: /^Unlock/ }).count()) === 1);
+    await page.keyboard.press('z');
+    await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was + 1, before);
+  });
+
+  await check('the pin of the selected job is carried by the mouse and by arrows, and undo brings it back', {}, async (page) => {
+    await roomy(page);
+    const all = await spots(page);
+    const one = all.find((a) => all.every((b) => a === b || near(a, b) > 40));
+    assert.ok(one);
+    const place = () => page.evaluate((id) => {
+      const map = /** @type {any} */ (window.__gangday?.map);
+      return map.querySourceFeatures('jobs').find((job) => job.properties.id === id)?.geometry.coordinates;
+    }, one.id);
+    await page.mouse.click(one.x, one.y);
+    assert.equal((await selected(page)).id, one.id);
+    const edition = () => page.evaluate(() => window.__gangday?.edition ?? 0);
+    let before = await edition();
+    await page.mouse.move(one.x, one.y);
+    await page.mouse.down();
+    await page.mouse.move(one.x + 20, one.y + 12, { steps: 3 });
+    await page.mouse.move(one.x + 60, one.y + 30, { steps: 3 });
+    await page.mouse.up();
+    await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before);
+    await ready(page);
+    await mapDrawn(page);
+    const there = (await spots(page)).find((job) => job.id === one.id);
+    assert.ok(there && near(there, { x: one.x + 60, y: one.y + 30 }) < 3, `it stands where it was put: ${JSON.stringify(there)}`);
+    await page.keyboard.press('z');
+    await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was + 1, before);
+    await ready(page);
+    await mapDrawn(page);
+    const [lon, lat] = await place();
+    before = await edition();
+    await page.keyboard.press('j');
+    for (let i = 0; i < 3; i++) await page.keyboard.press('Shift+ArrowUp');
+    await page.keyboard.press('Enter');
+    await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before);
+    await ready(page);
+    await page.waitForTimeout(500);
+    await mapDrawn(page);
+    const [lon2, lat2] = await place();
+    // 30 m north: a degree of latitude is about 111.2 km. A tile keeps places to some decimetres only.
+    assert.ok(Math.abs((lat2 - lat) * 111_195 - 30) < 3 && Math.abs(lon2 - lon) < 3e-5, `${(lat2 - lat) * 111_195} m`);
+    await page.keyboard.press('z');
+  });
+
+  await check('a map from a file lies under the works, offline; what is none is refused in words', {}, async (page) => {
+    await mapDrawn(page);
+    const at = await page.evaluate(() => /** @type {any} */ (window.__gangday?.map).getCenter().toArray());
+    await page.context().setOffline(true);
+    await page.setInputFiles('#basemap-file', { name: 'made-up.pmtiles', mimeType: 'application/octet-stream', buffer: archive(at) });
+    await page.waitForFunction(() => {
+      const map = /** @type {any} */ (window.__gangday?.map);
+      return map.getLayer('under-water-area') && map.queryRenderedFeatures({ layers: ['under-water-area'] }).length > 0;
+    }, null, { polling: 100, timeout: 20_000 });
+    const order = await page.evaluate(() => /** @type {any} */ (window.__gangday?.map).getStyle().layers.map((layer) => layer.id));
+    assert.ok(order.indexOf('under-roads-line') < order.indexOf('street'), 'it lies under the streets');
+    await page.keyboard.press('t');
+    await page.waitForFunction(() => /** @type {any} */ (window.__gangday?.map).getPaintProperty('under-water-area', 'fill-color') === '#12263a', null, { polling: 100 });
+    await page.context().setOffline(false);
+    await page.getByRole('button', { name: 'No basemap' }).click();
+    await page.waitForFunction(() => !(/** @type {any} */ (window.__gangday?.map).getSource('under')), null, { polling: 100 });
+    await page.setInputFiles('#basemap-file', { name: 'no-map.pmtiles', mimeType: 'application/octet-stream', buffer: Buffer.from('this is no map at all'.repeat(40)) });
+    await page.getByRole('alert').filter({ hasText: 'no-map.pmtiles is no map' }).waitFor();
+  });
+});
+
+const door = await serve({ sheet: many(100_000) });
+failed += await suite(async (check) => {
+  await check('a hundred thousand jobs are drawn as stacks that come apart, and one that is found is shown', {}, async (page) => {
+    await mapDrawn(page);
+    const count = () => page.evaluate(() => {
+      const map = /** @type {any} */ (window.__gangday?.map);
+      const stacks = new Map(map.queryRenderedFeatures({ layers: ['stack'] }).map((one) => [one.properties.cluster_id, one.properties.point_count]));
+      return { stacks: stacks.size, most: Math.max(0, ...stacks.values()) };
+    });
+    const far = await count();
+    assert.ok(far.stacks > 10 && far.most > 100, JSON.stringify(far));
+    const spot = await page.evaluate(() => {
+      const map = /** @type {any} */ (window.__gangday?.map);
+      const free = map.queryRenderedFeatures({ layers: ['stack'] }).map((one) => map.project(one.geometry.coordinates)).find(({ x, y }) => document.elementFromPoint(x, y)?.tagName === 'CANVAS');
+      return free && { x: free.x, y: free.y, zoom: map.getZoom() };
+    });
+    assert.ok(spot);
+    await page.mouse.click(spot.x, spot.y);
+    await page.waitForFunction((zoom) => /** @type {any} */ (window.__gangday?.map).getZoom() > zoom + 0.5, spot.zoom);
+    await page.keyboard.press('/');
+    await page.keyboard.type('J-054321');
+    await page.keyboard.press('Enter');
+    assert.equal((await selected(page)).id, 'J-054321');
+    await page.waitForFunction(() => {
+      const map = /** @type {any} */ (window.__gangday?.map);
+      return map.getZoom() > 17 && map.queryRenderedFeatures({ layers: ['chamber'] }).some((one) => one.properties.id === 'J-054321');
+    }, null, { polling: 200 });
+  });
+}, door.address);
+door.close();
+
+finish(failed);

@@ -1,0 +1,10 @@
+import index from '../../docs/codes.md?raw';
+
+/** What each code means, as the index of codes has it. */
+export const CODES: ReadonlyMap<string, string> = meanings(index);
+
+/** The codes of the table and their meanings, without its marks. */
+export function meanings(markdown: string): ReadonlyMap<string, string> {
+  const rows = markdown.split('\n').map((line) => /^\| `([A-Z0-9-]+)` \| (.*) \|$/.exec(line));
+  return new Map(rows.filter((row) => row !== null).map(([, code = '', meaning = '']) => [code, meaning.replaceAll('`', '')]));
+}

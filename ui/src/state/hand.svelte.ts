@@ -1,0 +1,169 @@
+import { groupsOf } from '../board/groups';
+import { ask, refusalOf } from '../host';
+import type { ChangeByHand, Column, WhatIfView } from '../types/gangday';
+import { programme } from './programme.svelte';
+import { selection } from './selection.svelte';
+
+/** What is in hand: a job, or a whole gang-day that would change places with another. */
+export type Held =
+  | { readonly what: 'job'; readonly job: string; readonly from: string | null }
+  | { readonly what: 'day'; readonly from: string };
+
+/** Where it is held over: a gang-day, and a time of day, or null for where it costs least. */
+export interface Over {
+  readonly key: string;
+  readonly at: number | null;
+}
+
+/** What the user has picked up from the board, and what putting it down there would do. */
+class Hand {
+  held = $state.raw<Held | null>(null);
+  over = $state.raw<Over | null>(null);
+  outcome = $state.raw<WhatIfView | null>(null);
+  /** Why it can't be put down there, in words; empty where it can. */
+  refused = $state('');
+  /** Whether it was put down where it breaks a rule, and the user has yet to say so again. */
+  doubted = $state(false);
+  /** Where the pointer has it, px; null where the keyboard does. */
+  pointer = $state.raw<{ x: number; y: number } | null>(null);
+  /** What the shown outcome answers. */
+  #shown: Over | null = null;
+  #asking = false;
+
+  /** The gang-days as they would be; those of the sheet where nothing is in hand. */
+  readonly columns = $derived(preview(programme.plan?.columns ?? [], this.outcome));
+  /** The keys of the gang-days that would change. */
+  readonly touched = $derived(new Set([...(this.outcome?.columns ?? []).map((one) => one.key), ...(this.outcome?.emptied ?? [])]));
+  readonly job = $derived(this.held?.what === 'job' ? this.held.job : null);
+
+  take(held: Held): void {
+    if (!programme.writes || programme.plan === null || programme.doing !== null || programme.planning) return;
+    this.letGo();
+    this.held = held;
+  }
+
+  takeJob(job: string): void {
+    this.take({ what: 'job', job, from: programme.jobs.get(job)?.route ?? null });
+  }
+
+  /** Holds it over a place; what that would do is asked for, one question at a time. */
+  hold(over: Over | null): void {
+    if (this.held === null || same(this.over, over)) return;
+    this.over = over;
+    this.doubted = false;
+    if (over === null) this.#show(null, null, '');
+    else void this.#look();
+  }
+
+  /** Moves it by one gang-day or one visit. */
+  step(key: string): void {
+    if (this.held === null) return;
+    const keys = slotKeys();
+    const at = keys.indexOf(this.over?.key ?? this.held.from ?? '');
+    if (key === 'ArrowLeft' || key === 'ArrowRight') {
+      const next = at < 0 ? 0 : at + (key === 'ArrowRight' ? 1 : -1);
+      const to = keys[Math.min(keys.length - 1, Math.max(0, next))];
+      if (to !== undefined) this.hold({ key: to, at: null });
+      return;
+    }
+    if (this.held.what === 'day') return;
+    const over = this.over ?? { key: this.held.from ?? keys[0] ?? '', at: null };
+    const times = timesOf(programme.columns.get(over.key), this.held.job);
+    const now = times.findIndex((time) => time === over.at);
+    const next = Math.min(times.length - 1, Math.max(0, now + (key === 'ArrowDown' ? 1 : -1)));
+    this.hold({ key: over.key, at: times[next] ?? null });
+  }
+
+  /** Puts it down; where that breaks a rule it has to be said twice. Says whether it was done. */
+  async putDown(): Promise<boolean> {
+    const change = this.#change(this.over);
+    if (change === null || this.refused !== '') return false;
+    while (this.#asking) await new Promise((wake) => setTimeout(wake, 10));
+    if (this.held === null || this.outcome === null) return false;
+    if (!this.outcome.sound && !this.doubted) {
+      this.doubted = true;
+      this.pointer = null;
+      return false;
+    }
+    return this.make(change, this.outcome.words);
+  }
+
+  /** Makes a change at once. */
+  async make(change: ChangeByHand, words: string): Promise<boolean> {
+    const fine = await programme.change('Making the change', { ask: 'change', change }, words);
+    this.letGo();
+    return fine;
+  }
+
+  letGo(): void {
+    this.held = null;
+    this.over = null;
+    this.pointer = null;
+    this.doubted = false;
+    this.#show(null, null, '');
+  }
+
+  async #look(): Promise<void> {
+    if (this.#asking) return;
+    this.#asking = true;
+    while (this.over !== null && !same(this.over, this.#shown)) {
+      const over: Over = this.over;
+      const change = this.#change(over);
+      if (change === null) {
+        this.#show(over, null, '');
+        continue;
+      }
+      try {
+        const answer = await ask({ ask: 'what_if', change });
+        if (answer.is === 'what_if') this.#show(over, answer.outcome, '');
+      } catch (thrown) {
+        this.#show(over, null, refusalOf(thrown).text);
+      }
+    }
+    this.#asking = false;
+  }
+
+  #show(over: Over | null, outcome: WhatIfView | null, refused: string): void {
+    this.#shown = over;
+    if (over !== null && this.held === null) return;
+    this.outcome = outcome;
+    this.refused = refused;
+  }
+
+  #change(over: Over | null): ChangeByHand | null {
+    const held = this.held;
+    if (held === null || over === null) return null;
+    if (held.what === 'day') return held.from === over.key ? null : { do: 'swap', one: held.from, other: over.key };
+    if (held.from === over.key && over.at === null) return null;
+    return { do: 'move_job', job: held.job, to: over.key, at: over.at };
+  }
+}
+
+/** The gang-days with those put in their place that a change would make. */
+export function preview(columns: readonly Column[], outcome: WhatIfView | null): readonly Column[] {
+  if (outcome === null) return columns;
+  const then = new Map(outcome.columns.map((column) => [column.key, column]));
+  const gone = new Set(outcome.emptied);
+  const kept = columns.filter((column) => !gone.has(column.key) && !then.has(column.key));
+  return [...kept, ...then.values()];
+}
+
+/** Where a job could begin in a gang-day: where it costs least, first of all, and after each visit. */
+export function timesOf(column: Column | undefined, job: string): (number | null)[] {
+  const works = (column?.layers ?? []).filter((layer) => layer.kind === 'work' && layer.job !== job);
+  const first = column === undefined ? [] : [column.shift_from];
+  return [null, ...first, ...new Set(works.map((layer) => layer.from + 1))];
+}
+
+/** The gang-days of the board, from left to right. */
+function slotKeys(): string[] {
+  const sheet = programme.sheet;
+  if (sheet === null) return [];
+  return groupsOf(sheet, selection.grouped, selection.day).flatMap((group) => group.slots.map((slot) => slot.key));
+}
+
+function same(one: Over | null, other: Over | null): boolean {
+  return one?.key === other?.key && one?.at === other?.at;
+}
+
+export const hand = new Hand();

@@ -1,0 +1,115 @@
+import { describe, expect, it } from 'vitest';
+import { gangInk } from '../src/drawing/gangs';
+import { apart, type Vision } from '../src/drawing/vision';
+import { CODES } from '../src/codes';
+import { valueOf } from '../src/state/form.svelte';
+import { preview, timesOf } from '../src/state/hand.svelte';
+import { passes } from '../src/state/filter.svelte';
+import { boxOf, caught, within } from '../src/map/lasso';
+import { leadOf } from '../src/panels/leads';
+import { isoOf, longDate, shortDate, timeOf } from '../src/words';
+import { sheet } from './fixture.mjs';
+
+const COLOURS = [0, 1, 2, 3, 4, 5].map((index) => gangInk(index).colour);
+const VISIONS: Vision[] = ['full', 'protan', 'deutan', 'tritan'];
+
+describe('gang colours', () => {
+  it('measures distance as colour science does', () => {
+    // Sharma, Wu and Dalal's white and black, and sRGB's red and green, whose CIE 1976 distance is 170.6 (IEC 61966-2-1 primaries in L*a*b*).
+    expect(apart('#ffffff', '#000000', 'full')).toBeCloseTo(100, 0);
+    expect(apart('#ff0000', '#00ff00', 'full')).toBeCloseTo(170.6, 0);
+    expect(apart('#808080', '#808080', 'deutan')).toBe(0);
+  });
+
+  for (const vision of VISIONS)
+    it(`can be told apart with ${vision} vision`, () => {
+      const pairs = COLOURS.flatMap((one, i) => COLOURS.slice(i + 1).map((other) => ({ one, other, by: apart(one, other, vision) })));
+      const least = pairs.reduce((a, b) => (a.by < b.by ? a : b));
+      // Several times what can just be noticed (2.3); the letter and the band tell them apart as well.
+      expect(least.by).toBeGreaterThan(15);
+    });
+
+  it('would fail for two colours that are alike without the middle cone', () => {
+    expect(apart('#c0402a', '#6b7a1e', 'deutan')).toBeLessThan(apart('#c0402a', '#6b7a1e', 'full') / 2);
+  });
+});
+
+describe('dates and times as they are written here', () => {
+  it('reads and writes the day first', () => {
+    expect(shortDate('2027-02-25')).toBe('25/02/2027');
+    expect(longDate('2027-02-25')).toBe('25 February 2027');
+    expect(isoOf('25/2/2027')).toBe('2027-02-25');
+    for (const wrong of ['2/25/2027', '31/04/2027', '2027-02-25', 'soon', '']) expect(isoOf(wrong)).toBeNull();
+    expect([timeOf('8.05'), timeOf('0805'), timeOf('24:00'), timeOf('8')]).toEqual(['08:05', '08:05', null, null]);
+  });
+});
+
+describe('codes', () => {
+  it('says what every code of a finding means', () => {
+    expect(CODES.size).toBeGreaterThan(100);
+    expect(CODES.get('U-PLACE')).toMatch(/working plane/);
+    for (const meaning of CODES.values()) expect(meaning).not.toContain('`');
+  });
+});
+
+describe('what a finding leads to', () => {
+  const week = sheet({ gangs: 2 });
+  const finding = (place: string, job: string | null) => ({ code: 'X', severity: 'fault', place, job, text: '', remedy: '' });
+
+  it('is the field of a job, a street, or a gang-day', () => {
+    expect(leadOf(finding('jobs.geojson, J-004, sections', 'J-004'), week)).toMatchObject({ leads: { what: 'job', id: 'J-004' }, property: 'sections' });
+    const street = week.streets[0]!;
+    expect(leadOf(finding(`streets.geojson, ${street.id}`, null), week)).toMatchObject({ leads: { what: 'street', id: street.id } });
+    const column = week.plan!.columns[0]!;
+    expect(leadOf(finding(`${column.gang} ${column.date}`, null), week)).toMatchObject({ leads: { what: 'route', key: column.key } });
+    expect(leadOf(finding('week.json, temperature_c', null), week)).toBeNull();
+  });
+});
+
+describe('lasso and filter', () => {
+  it('catches what lies within, in a ring that is no box too', () => {
+    const box = boxOf([0, 0], [10, 10]);
+    expect([within([5, 5], box), within([11, 5], box)]).toEqual([true, false]);
+    const hook: [number, number][] = [[0, 0], [10, 0], [10, 10], [8, 10], [8, 2], [0, 2]];
+    expect([within([9, 9], hook), within([4, 6], hook)]).toEqual([true, false]);
+    const places = [{ at: [1, 1] as const }, { at: [20, 1] as const }];
+    expect(caught(places, box, (at) => at)).toEqual([places[0]]);
+    expect(caught(places, box.slice(0, 2), (at) => at)).toEqual([]);
+  });
+
+  it('passes what has one of the words on every side that is named', () => {
+    const traits = { gang: 'oak', state: 'planned', work: 'new', position: 'verge', priority: '1' };
+    expect(passes(traits, new Map())).toBe(true);
+    expect(passes(traits, new Map([['gang', new Set(['oak', 'ash'])], ['work', new Set(['new'])]]))).toBe(true);
+    expect(passes(traits, new Map([['gang', new Set(['oak'])], ['work', new Set(['adjust'])]]))).toBe(false);
+  });
+});
+
+describe('what is in hand', () => {
+  const columns = sheet({ gangs: 2 }).plan!.columns;
+
+  it('puts gang-days as they would be in the place of those that are', () => {
+    const then = { ...columns[0]!, back: 1 };
+    const fresh = { ...columns[0]!, key: 'new@day' };
+    const outcome = { columns: [then, fresh], emptied: [columns[1]!.key] } as never;
+    const shown = preview(columns, outcome);
+    expect(shown.find((one) => one.key === then.key)).toBe(then);
+    expect(shown).toContain(fresh);
+    expect(shown.some((one) => one.key === columns[1]!.key)).toBe(false);
+    expect(preview(columns, null)).toBe(columns);
+  });
+
+  it('could begin where it costs least, first of all, or after each visit of another job', () => {
+    const column = columns[0]!;
+    const times = timesOf(column, column.jobs[0]!);
+    expect(times.slice(0, 2)).toEqual([null, column.shift_from]);
+    const others = column.layers.filter((layer) => layer.kind === 'work' && layer.job !== column.jobs[0]);
+    expect(times).toHaveLength(2 + new Set(others.map((layer) => layer.from)).size);
+  });
+});
+
+describe('a field of a job', () => {
+  it('takes whole numbers, text, or nothing', () => {
+    expect([valueOf('count', ' 6 '), valueOf('mm', '12.5'), valueOf('count', 'six'), valueOf('text', 'x'), valueOf('mm', '')]).toEqual([6, undefined, undefined, 'x', null]);
+  });
+});
