@@ -41,6 +41,7 @@ mod schemas;
 mod sheet;
 mod stops;
 mod streets;
+mod taking_in;
 mod totals;
 mod travel;
 #[cfg(test)]

@@ -3,6 +3,7 @@
 //! A request is answered whole or refused whole; a refused one leaves everything as it was.
 
 mod keeping;
+mod memory;
 mod search;
 mod table;
 
@@ -19,10 +20,12 @@ use crate::detail::job_detail;
 use crate::opened::refused;
 use crate::planning::PlanOptions;
 use crate::prepared::Prepared;
-use crate::view::{Answer, Edit, Refusal, Request};
+use crate::taking_in::Taken;
+use crate::view::{Answer, Edit, ListRequest, Refusal, Request};
 use crate::{demo, edits, extracts, fields, importing, pack, saving, words};
 
 use keeping::{Found, Keeping};
+use memory::Memory;
 use search::Search;
 use table::Table;
 
@@ -38,6 +41,7 @@ pub struct Desk {
 struct Inner {
     table: Table,
     keeping: Keeping,
+    memory: Memory,
     search: Option<Search>,
 }
 
@@ -70,6 +74,12 @@ impl Desk {
             Request::Save { folder } => self.collected()?.save(folder.map(PathBuf::from)),
             Request::Undo => self.collected()?.walk(Step::Undo),
             Request::Redo => self.collected()?.walk(Step::Redo),
+            Request::Preview { list } => self.collected()?.preview(&list),
+            Request::TakeIn {
+                list,
+                skip,
+                delete_gone,
+            } => self.collected()?.take_in(&list, &skip, delete_gone),
             Request::Edit { edit } => self.collected()?.edit(&edit),
             Request::Stated { jobs } => self.collected()?.stated(&jobs),
             Request::Copy { jobs } => self.collected()?.copy(&jobs),
@@ -233,6 +243,38 @@ impl Inner {
             sheet,
             jobs: edited.jobs,
         })
+    }
+
+    fn preview(&mut self, list: &ListRequest) -> Result<Answer, Refusal> {
+        let taken = self.read_list(list)?;
+        Ok(Answer::Preview {
+            preview: Box::new(taken.preview()),
+        })
+    }
+
+    fn read_list(&mut self, list: &ListRequest) -> Result<Taken, Refusal> {
+        let remembered = self
+            .memory
+            .mapping(&mut self.keeping, list.client.as_deref());
+        Taken::read(self.table.opened()?, list, remembered)
+    }
+
+    fn take_in(
+        &mut self,
+        list: &ListRequest,
+        skip: &[u32],
+        delete_gone: bool,
+    ) -> Result<Answer, Refusal> {
+        self.refuse_while_planning()?;
+        let taken = self.read_list(list)?;
+        let state = self.table.state().ok_or_else(nothing_open)?;
+        let (what, after, jobs) = taken.take(state, &list.name, skip, delete_gone)?;
+        self.change(&what, after)?;
+        self.memory
+            .learn(&mut self.keeping, list.client.as_deref(), taken.mapping());
+        self.table.is_no_demo();
+        let sheet = self.table.sheet().map(Box::new).ok_or_else(nothing_open)?;
+        Ok(Answer::Edited { sheet, jobs })
     }
 
     fn stated(&self, jobs: &[String]) -> Result<Answer, Refusal> {

@@ -8,6 +8,7 @@ mod board;
 mod detail;
 mod edit;
 mod job;
+mod list;
 mod public;
 mod request;
 mod sheet;
@@ -19,6 +20,7 @@ pub use detail::{
 };
 pub use edit::{Edit, FieldView, Pin, Properties, Stated};
 pub use job::{Figure, JobView, LevelsView};
+pub use list::{Correction, ListRequest, PreviewRow, PreviewView};
 pub use public::{
     ArrangementView, BandView, ClashView, DiversionView, KitView, NoticeStepView, NoticeView,
     RulingView, WidthView,

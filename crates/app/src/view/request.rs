@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::{Edit, FieldView, FindingView, JobDetail, Sheet, Stated};
+use super::{Edit, FieldView, FindingView, JobDetail, ListRequest, PreviewView, Sheet, Stated};
 
 /// Which of the invented weeks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
@@ -45,6 +45,20 @@ pub enum Request {
         name: String,
         /// Its text.
         text: String,
+    },
+    /// What taking in a client's list would do; nothing is changed.
+    Preview {
+        /// The list.
+        list: ListRequest,
+    },
+    /// Take in a client's list, as one edit; what was planned stays.
+    TakeIn {
+        /// The list, as it was previewed.
+        list: ListRequest,
+        /// Rows to leave out, from 0.
+        skip: Vec<u32>,
+        /// Whether jobs of the client that are gone from the list are deleted.
+        delete_gone: bool,
     },
     /// Add the streets and the road network of a map extract.
     ImportExtract {
@@ -144,6 +158,11 @@ pub enum Answer {
         sheet: Box<Sheet>,
         /// The jobs that it touched or made.
         jobs: Vec<String>,
+    },
+    /// What taking in a list would do.
+    Preview {
+        /// It.
+        preview: Box<PreviewView>,
     },
     /// What is stated of some jobs.
     Stated {
