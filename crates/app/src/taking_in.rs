@@ -191,7 +191,7 @@ impl Taken {
         }
         let plane = &opened.prepared.plane;
         let places = plane.to_plane(old.at).zip(plane.to_plane(job.at));
-        let metres = places.map_or(f64::INFINITY, |(old, new)| distance(old, new));
+        let metres = places.map_or(f64::INFINITY, |(old, new)| old.distance_m(new));
         // A centimetre is what a list loses by rounding.
         if metres > 0.01 && (old.at.lon(), old.at.lat()) != (job.at.lon(), job.at.lat()) {
             changes.push(if metres.is_finite() {
@@ -469,10 +469,6 @@ impl<'a> Neighbours<'a> {
         let near = self.index.within(self.plane.to_plane(to)?, NEAR_M);
         near.first().map(|near| (near.index, near.distance_m))
     }
-}
-
-fn distance(one: PlanePoint, other: PlanePoint) -> f64 {
-    (one.east_m() - other.east_m()).hypot(one.north_m() - other.north_m())
 }
 
 /// A place to about a centimetre.

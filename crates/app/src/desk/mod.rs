@@ -434,4 +434,6 @@ fn nothing_open() -> Refusal {
 #[cfg(test)]
 mod edit_tests;
 #[cfg(test)]
+mod list_tests;
+#[cfg(test)]
 mod tests;

@@ -8,7 +8,7 @@ use std::io::Read;
 use flate2::read::DeflateDecoder;
 
 /// More than a workbook of works ever unfolds to, bytes.
-pub(super) const MOST: u64 = 256 << 20;
+pub(super) const MOST: u64 = 128 << 20;
 
 /// Whether all entries together unfold to no more than [`MOST`], whatever sizes the archive states;
 /// none where it is no sound archive.
