@@ -1161,6 +1161,204 @@ edition: number, };
 
 export type DemoWeek = "small" | "full";
 
+export type Pin = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * Where to.
+ */
+at: [number, number], };
+
+export type Correction = { 
+/**
+ * The row under the headings, from 0.
+ */
+row: number, 
+/**
+ * The column's heading.
+ */
+column: string, 
+/**
+ * What it is to say.
+ */
+value: string, };
+
+export type ListRequest = { 
+/**
+ * The file's name, for messages.
+ */
+name: string, 
+/**
+ * Its bytes, in Base64 (RFC 4648, clause 4): CSV, XLSX or GeoJSON.
+ */
+base64: string, 
+/**
+ * Whose list it is: how it is laid out is remembered by this name, and what is gone from it is
+ * told by it.
+ */
+client: string | null, 
+/**
+ * How its columns become jobs, as `gangday import --show-mapping` prints it; remembered or
+ * guessed where absent.
+ */
+mapping: Record<string, unknown> | null, 
+/**
+ * Cells to read as something else.
+ */
+corrections: Array<Correction>, };
+
+export type PreviewRow = { 
+/**
+ * Which, from 0.
+ */
+row: number, 
+/**
+ * What it says, as corrected; none for GeoJSON.
+ */
+cells: Array<string>, 
+/**
+ * The job that it makes or changes.
+ */
+job: string | null, 
+/**
+ * Where.
+ */
+at: [number, number] | null, 
+/**
+ * `new`, `changed`, `same` or `fault`.
+ */
+status: string, 
+/**
+ * `sections 3 → 4`, one each.
+ */
+changes: Array<string>, 
+/**
+ * A job that it may be the same as: `J001, 0.8 m away`.
+ */
+near: string | null, };
+
+export type PreviewView = { 
+/**
+ * The headings; none for GeoJSON.
+ */
+columns: Array<string>, 
+/**
+ * How its columns become jobs.
+ */
+mapping: Record<string, unknown>, 
+/**
+ * Whether that is remembered from an earlier list of the client.
+ */
+remembered: boolean, 
+/**
+ * The first rows, at most 2,000.
+ */
+rows: Array<PreviewRow>, 
+/**
+ * How many rows there are.
+ */
+of: number, 
+/**
+ * How many are new.
+ */
+fresh: number, 
+/**
+ * How many are jobs that would change.
+ */
+changed: number, 
+/**
+ * How many are jobs as they are.
+ */
+same: number, 
+/**
+ * How many can't become a job.
+ */
+at_fault: number, 
+/**
+ * Jobs of this client that are no longer in the list.
+ */
+gone: Array<string>, 
+/**
+ * What is wrong or needs a look.
+ */
+findings: Array<FindingView>, };
+
+export type Edit = { "do": "set", 
+/**
+ * Their ids.
+ */
+jobs: Array<string>, 
+/**
+ * The properties.
+ */
+properties: Record<string, unknown>, } | { "do": "move", 
+/**
+ * Which, and where to.
+ */
+pins: Array<Pin>, } | { "do": "delete", 
+/**
+ * Their ids.
+ */
+jobs: Array<string>, } | { "do": "add", 
+/**
+ * Where.
+ */
+at: [number, number], 
+/**
+ * What is stated of it; `id` too, if it is to have one of its own.
+ */
+properties: Record<string, unknown>, } | { "do": "rename", 
+/**
+ * Its id so far.
+ */
+job: string, 
+/**
+ * Its new id.
+ */
+to: string, } | { "do": "paste", 
+/**
+ * GeoJSON.
+ */
+text: string, 
+/**
+ * Where their middle is to be; where they were, if absent.
+ */
+at: [number, number] | null, };
+
+export type Stated = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * Where it is.
+ */
+at: [number, number], 
+/**
+ * Its properties.
+ */
+properties: Record<string, unknown>, };
+
+export type FieldView = { 
+/**
+ * Its name in `jobs.geojson`.
+ */
+name: string, 
+/**
+ * What it is called.
+ */
+label: string, 
+/**
+ * `choice`, `mm`, `count`, `date`, `text`, `texts` or `hours`.
+ */
+kind: string, 
+/**
+ * What may be chosen.
+ */
+choices: Array<string>, };
+
 export type Request = { "ask": "sheet" } | { "ask": "open_demo", 
 /**
  * Which.
@@ -1181,7 +1379,23 @@ name: string,
 /**
  * Its text.
  */
-text: string, } | { "ask": "import_extract", 
+text: string, } | { "ask": "preview", 
+/**
+ * The list.
+ */
+list: ListRequest, } | { "ask": "take_in", 
+/**
+ * The list, as it was previewed.
+ */
+list: ListRequest, 
+/**
+ * Rows to leave out, from 0.
+ */
+skip: Array<number>, 
+/**
+ * Whether jobs of the client that are gone from the list are deleted.
+ */
+delete_gone: boolean, } | { "ask": "import_extract", 
 /**
  * The file's name, for messages.
  */
@@ -1203,9 +1417,22 @@ iterations: number | null,
  */
 seed: number | null, } | { "ask": "progress" } | { "ask": "stop" } | { "ask": "save", 
 /**
- * A new folder's path; the one it was opened from where absent.
+ * The path of a new folder, or of a new file with `.gpkg` at its end; the one it was opened
+ * from where absent.
  */
-folder: string | null, } | { "ask": "undo" } | { "ask": "redo" } | { "ask": "client_page" };
+folder: string | null, } | { "ask": "undo" } | { "ask": "redo" } | { "ask": "edit", 
+/**
+ * What to do.
+ */
+edit: Edit, } | { "ask": "stated", 
+/**
+ * Their ids.
+ */
+jobs: Array<string>, } | { "ask": "copy", 
+/**
+ * Their ids.
+ */
+jobs: Array<string>, } | { "ask": "fields" } | { "ask": "history" } | { "ask": "client_page" };
 
 export type ProgressView = { 
 /**
@@ -1249,7 +1476,39 @@ folder: string,
 /**
  * The sheet.
  */
-sheet: Sheet, } | { "is": "job", 
+sheet: Sheet, } | { "is": "edited", 
+/**
+ * The sheet after it.
+ */
+sheet: Sheet, 
+/**
+ * The jobs that it touched or made.
+ */
+jobs: Array<string>, } | { "is": "preview", 
+/**
+ * It.
+ */
+preview: PreviewView, } | { "is": "stated", 
+/**
+ * In the order asked for.
+ */
+jobs: Array<Stated>, } | { "is": "copied", 
+/**
+ * GeoJSON.
+ */
+text: string, } | { "is": "fields", 
+/**
+ * In the order of a form.
+ */
+fields: Array<FieldView>, } | { "is": "history", 
+/**
+ * What is done, the oldest first.
+ */
+past: Array<string>, 
+/**
+ * What is undone, what redo does next first.
+ */
+future: Array<string>, } | { "is": "job", 
 /**
  * It.
  */
