@@ -11,9 +11,9 @@ use gangday_store::Home;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::grid_lists::by_degrees;
 use crate::opened::{Opened, refused};
 use crate::refusal::views;
-use crate::taking_in::by_degrees;
 use crate::view::{FindingView, Refusal};
 use crate::{saving, words};
 

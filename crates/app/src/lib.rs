@@ -18,6 +18,7 @@ mod extracts;
 mod fields;
 mod figures;
 mod gang_days;
+mod grid_lists;
 mod importing;
 mod job_view;
 mod journeys;

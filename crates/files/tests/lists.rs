@@ -1,4 +1,9 @@
 //! Clients' lists: workbooks as they come, and workbooks made to do harm.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test stops at the first thing that is not there"
+)]
 
 use std::io::Write;
 

@@ -1,4 +1,9 @@
 //! What gets in the way of a programme file: each is said clearly, and nothing is lost.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test stops at the first thing that is not there"
+)]
 #![cfg(unix)]
 
 use std::os::unix::fs::PermissionsExt;

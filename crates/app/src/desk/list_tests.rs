@@ -12,8 +12,8 @@ fn list(text: &str) -> Value {
     json!({"name": "works.csv", "base64": base64, "client": "Sallow Water"})
 }
 
-fn ask(desk: &Desk, request: Value) -> Result<Answer, Refusal> {
-    desk.ask(serde_json::from_value(request).unwrap())
+fn ask(desk: &Desk, request: impl Into<Value>) -> Result<Answer, Refusal> {
+    desk.ask(serde_json::from_value(request.into()).unwrap())
 }
 
 fn preview(desk: &Desk, list: &Value) -> PreviewView {
