@@ -5,8 +5,8 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use gangday_files::{
-    GANGS, JOBS, JobReader, KeptFile, MATERIALS, METHOD, NETWORK, Parts, STREETS, WEEK,
-    job_feature, read_plan, write_plan,
+    GANGS, JOBS, JobReader, JobWithMembers, KeptFile, MATERIALS, METHOD, NETWORK, Parts, STREETS,
+    WEEK, job_feature, read_plan, write_plan,
 };
 use gangday_model::{Finding, Job, JobId, Plan};
 use gangday_store::{Change, FeatureChange, FileChange, Placed};
@@ -229,52 +229,74 @@ fn with_files(opened: &Opened, changes: &[&FileChange]) -> Opened {
 /// # Errors
 /// Every job that can't be as the change says, with its faults.
 pub fn with_jobs(opened: &Opened, changes: &[FeatureChange]) -> Result<Opened, Refusal> {
+    let (read, found) = read_all(opened, changes)?;
+    let mut members = opened.kept.jobs.clone();
+    let jobs = rearranged(opened, changes, read, &mut members);
+    refuse_twice(&jobs, opened)?;
+    let mut after = opened.clone();
+    after.prepared = Arc::new(opened.prepared.with_jobs(jobs));
+    Arc::make_mut(&mut after.kept).jobs = members;
+    let raw = opened.raw.iter().filter(|(name, _)| *name != JOBS);
+    after.raw = Arc::new(raw.cloned().collect());
+    after.intake = Arc::new(findings_after(opened, changes, found));
+    after.plan = None;
+    Ok(after)
+}
+
+/// The job that each change leaves, if it leaves one, with what somebody should know of them.
+type Read = (Vec<Option<JobWithMembers>>, Vec<Finding>);
+
+fn read_all(opened: &Opened, changes: &[FeatureChange]) -> Result<Read, Refusal> {
     let programme = &opened.prepared.programme;
     let reader = JobReader::among(&programme.jobs, &programme.streets);
-    let mut found = Vec::new();
-    let mut faults = Vec::new();
-    let mut members = opened.kept.jobs.clone();
-    let mut read = Vec::new();
+    let (mut read, mut found, mut faults) = (Vec::new(), Vec::new(), Vec::new());
     for change in changes {
-        let Some(after) = &change.after else {
-            read.push(None);
-            continue;
-        };
-        match reader.read(&after.feature) {
-            Ok(((job, beside), findings)) => {
-                found.extend(findings);
-                read.push(Some((after.index, job, beside)));
+        let after = change.after.as_ref();
+        match after.map(|after| reader.read(&after.feature)).transpose() {
+            Ok(job) => {
+                let (job, findings) = job.unzip();
+                read.push(job);
+                found.extend(findings.unwrap_or_default());
             }
-            Err(wrong) => {
-                faults.extend(wrong);
-                read.push(None);
-            }
+            Err(wrong) => faults.extend(wrong),
         }
     }
-    if !faults.is_empty() {
-        return Err(Refusal::because(
-            "Nothing was changed, since it would leave a job at fault.",
-            &faults,
-        ));
+    if faults.is_empty() {
+        return Ok((read, found));
     }
-    let mut jobs: Vec<Option<Job>> = programme.jobs.iter().cloned().map(Some).collect();
+    let text = "Nothing was changed, since it would leave a job at fault.";
+    Err(Refusal::because(text, &faults))
+}
+
+/// The jobs after the changes, in order, and with them the members beside their properties.
+fn rearranged(
+    opened: &Opened,
+    changes: &[FeatureChange],
+    read: Vec<Option<JobWithMembers>>,
+    members: &mut KeptFile,
+) -> Vec<Job> {
+    let prepared = &opened.prepared;
+    let mut jobs: Vec<Option<Job>> = prepared.programme.jobs.iter().cloned().map(Some).collect();
     let mut added = Vec::new();
-    for (change, read) in changes.iter().zip(read) {
-        let at = change
-            .before
-            .as_ref()
-            .and_then(|before| opened.prepared.index_of(&JobId::new(before.id.as_str())));
+    for change in changes {
         if let Some(before) = &change.before {
             members.beside.remove(&before.id);
         }
-        match (at, read) {
-            (Some(at), Some((_, job, beside))) => {
-                keep_beside(&mut members, &job, beside);
-                jobs[at] = Some(job);
-            }
-            (Some(at), None) => jobs[at] = None,
-            (None, Some((index, job, beside))) => {
-                keep_beside(&mut members, &job, beside);
+    }
+    for (change, read) in changes.iter().zip(read) {
+        let before = change.before.as_ref();
+        let at = before.and_then(|before| prepared.index_of(&JobId::new(before.id.as_str())));
+        let job = read.map(|(job, beside)| {
+            keep_beside(members, &job, beside);
+            job
+        });
+        match (at, job) {
+            (Some(at), job) => jobs[at] = job,
+            (None, Some(job)) => {
+                let index = change
+                    .after
+                    .as_ref()
+                    .map_or(usize::MAX, |after| after.index);
                 added.push((index, job));
             }
             (None, None) => {}
@@ -285,21 +307,7 @@ pub fn with_jobs(opened: &Opened, changes: &[FeatureChange]) -> Result<Opened, R
     for (index, job) in added {
         jobs.insert(index.min(jobs.len()), job);
     }
-    refuse_twice(&jobs, opened)?;
-    let mut after = opened.clone();
-    after.prepared = Arc::new(opened.prepared.with_jobs(jobs));
-    Arc::make_mut(&mut after.kept).jobs = members;
-    after.raw = Arc::new(
-        opened
-            .raw
-            .iter()
-            .filter(|(name, _)| *name != JOBS)
-            .cloned()
-            .collect(),
-    );
-    after.intake = Arc::new(findings_after(opened, changes, found));
-    after.plan = None;
-    Ok(after)
+    jobs
 }
 
 fn keep_beside(kept: &mut KeptFile, job: &Job, beside: serde_json::Map<String, serde_json::Value>) {

@@ -170,11 +170,18 @@ fn delete(state: &State, jobs: &[String]) -> Result<Edited, Refusal> {
         .map(|id| Ok(job_change(Some(found(&state.opened, id)?), None)))
         .collect();
     let mut edited = finish(state, format!("delete {}", some(jobs)), &changes?)?;
-    edited.state.plan = state
-        .plan
-        .as_deref()
-        .map(|plan| Arc::new(without(plan, jobs)));
+    edited.state.plan = plan_without(state.plan.as_ref(), jobs);
     Ok(edited)
+}
+
+/// A plan, if there is one, without some jobs.
+pub fn plan_without(plan: Option<&Arc<Plan>>, jobs: &[String]) -> Option<Arc<Plan>> {
+    let plan = plan?;
+    Some(if jobs.is_empty() {
+        Arc::clone(plan)
+    } else {
+        Arc::new(without(plan, jobs))
+    })
 }
 
 /// A plan without some jobs; what it leaves standing is as it was.

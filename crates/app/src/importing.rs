@@ -3,12 +3,15 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use gangday_files::{FileState, JOBS, PointMapping, guess_mapping, read_points};
+use gangday_files::{
+    FileState, JOBS, List, PointMapping, guess_mapping, is_xlsx, read_list, read_points,
+};
 use gangday_model::{Finding, Job, JobId, LonLat, Position, Work};
 use gangday_store::Home;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::grid_lists::by_degrees;
 use crate::opened::{Opened, refused};
 use crate::refusal::views;
 use crate::view::{FindingView, Refusal};
@@ -33,7 +36,7 @@ pub struct ImportReport {
 /// Where a file can't be read, or the stated mapping is not one.
 pub fn mapping_for(file: &Path, mapping: Option<&Path>) -> Result<PointMapping, Refusal> {
     let Some(mapping) = mapping else {
-        return Ok(guess_mapping(&saving::read_file(file)?));
+        return Ok(guess_mapping(&as_points(&saving::read_file(file)?)?));
     };
     serde_json::from_slice(&saving::read_file(mapping)?).map_err(|error| {
         let path = mapping.display();
@@ -78,7 +81,7 @@ pub fn import_into(
 /// # Errors
 /// Where nothing of it can be used.
 pub fn into(opened: &Opened, name: &str, bytes: &[u8]) -> Result<(Opened, usize), Refusal> {
-    let (mut added, findings) = add(opened, name, bytes, &guess_mapping(bytes))?;
+    let (mut added, findings) = add(opened, name, bytes, &guess_mapping(&as_points(bytes)?))?;
     let count = added.prepared.programme.jobs.len() - opened.prepared.programme.jobs.len();
     Arc::make_mut(&mut added.intake).extend(findings);
     Ok((added, count))
@@ -91,7 +94,12 @@ fn add(
     mapping: &PointMapping,
 ) -> Result<(Opened, Vec<Finding>), Refusal> {
     refuse_over_unreadable(opened)?;
-    let read = read_points(bytes, mapping, &there(opened));
+    let list = list_of(bytes)?;
+    let (bytes, mapping) = match &list {
+        Some(list) if is_xlsx(bytes) => by_degrees(&list.to_csv(), Some(list), mapping),
+        list => by_degrees(bytes, list.as_ref(), mapping),
+    };
+    let read = read_points(&bytes, &mapping, &there(opened));
     let findings: Vec<Finding> = read
         .findings
         .into_iter()
@@ -117,8 +125,26 @@ fn add(
     ))
 }
 
+/// A list in rows, where it is a workbook, or where columns of it may have to be worked out.
+fn list_of(bytes: &[u8]) -> Result<Option<List>, Refusal> {
+    match read_list(bytes) {
+        Ok(list) => Ok(list),
+        Err(fault) if is_xlsx(bytes) || fault.code == "F-LIST-BIG" => {
+            Err(Refusal::because("The list was not taken in.", &[*fault]))
+        }
+        // What is wrong with a CSV file is said by the reader of points, row by row.
+        Err(_) => Ok(None),
+    }
+}
+
+/// A workbook as the CSV that it would be; any other file as it is.
+fn as_points(bytes: &[u8]) -> Result<Vec<u8>, Refusal> {
+    let list = list_of(bytes)?.filter(|_| is_xlsx(bytes));
+    Ok(list.map_or_else(|| bytes.to_vec(), |list| list.to_csv()))
+}
+
 /// A file of jobs that can't be read must not be written over.
-fn refuse_over_unreadable(opened: &Opened) -> Result<(), Refusal> {
+pub fn refuse_over_unreadable(opened: &Opened) -> Result<(), Refusal> {
     if opened.kept.jobs.state == FileState::Unreadable {
         let text = "The programme's own jobs can't be read; mend them before adding others.";
         return Err(Refusal::because(text, &opened.findings()));

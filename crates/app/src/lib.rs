@@ -21,6 +21,7 @@ mod extracts;
 mod fields;
 mod figures;
 mod gang_days;
+mod grid_lists;
 mod importing;
 mod job_view;
 mod journeys;
@@ -44,6 +45,7 @@ mod schemas;
 mod sheet;
 mod stops;
 mod streets;
+mod taking_in;
 #[cfg(test)]
 mod terms_tests;
 mod totals;

@@ -10,6 +10,8 @@ pub(crate) const COLLECTION: &str = "F-COLLECTION";
 pub(crate) const FEATURE: &str = "F-FEATURE";
 pub(crate) const HEIGHT: &str = "F-HEIGHT";
 pub(crate) const CSV: &str = "F-CSV";
+pub(crate) const XLSX: &str = "F-XLSX";
+pub(crate) const LIST_BIG: &str = "F-LIST-BIG";
 pub(crate) const COLUMN: &str = "F-COLUMN";
 pub(crate) const MAPPING: &str = "F-MAPPING";
 pub(crate) const PLAN: &str = "F-PLAN";
@@ -177,6 +179,11 @@ pub const CODES: &[(&str, &str)] = &[
         "Positions carry heights, which are neither used nor saved.",
     ),
     (CSV, "A row of a CSV file can't be read."),
+    (XLSX, "A workbook can't be read."),
+    (
+        LIST_BIG,
+        "A list, or a cell of it, is larger than a list of works ever is, and is left alone.",
+    ),
     (
         COLUMN,
         "A column that the mapping names is not in the file.",

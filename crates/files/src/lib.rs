@@ -19,6 +19,7 @@ mod jobs;
 mod kept;
 mod lay_out;
 mod ledger;
+mod list;
 mod network;
 mod osm;
 mod parameters;
@@ -39,6 +40,7 @@ pub use codes::CODES;
 pub use intake::{Intake, Parts, read_programme};
 pub use jobs::{JOB_FIELDS, JobFieldKind, JobReader, JobWithMembers};
 pub use kept::{FileState, Kept, KeptFile};
+pub use list::{List, is_xlsx, read_list};
 pub use network::{read_network, write_network};
 pub use osm::{
     ATTRIBUTION, OsmCounts, OsmIntake, StreetsMerged, is_osm_pbf, merge_streets, read_osm,

@@ -122,7 +122,19 @@ fn to_grid(place: LonLat) -> Option<PlanePoint> {
     Some(PlanePoint::from_metres(east, north))
 }
 
+/// How far the shift table reaches from the grid's origin, east and north, m.
+///
+/// # Source
+/// Ordnance Survey, "Transformations and OSGM15 user guide" v1.3: 701 by 1251 kilometre nodes.
+const TABLE_M: [f64; 2] = [700_000.0, 1_250_000.0];
+
 fn from_grid(at: PlanePoint) -> Option<LonLat> {
+    // The library multiplies whatever it is given, and some of it would overflow.
+    let [east, north] = TABLE_M;
+    let inside = (0.0..=east).contains(&at.east_m()) && (0.0..=north).contains(&at.north_m());
+    if !inside {
+        return None;
+    }
     let (lon, lat) = convert_osgb36_to_ll(at.east_m(), at.north_m()).ok()?;
     LonLat::checked(lon, lat)
 }
@@ -143,6 +155,19 @@ fn covered_around(place: LonLat) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_grid_reference_off_the_table_is_no_place() {
+        let grid = Plane::national_grid();
+        for (east, north) in [
+            (1e308, 1.0),
+            (-1.0, 1.0),
+            (1.0, f64::NAN),
+            (f64::INFINITY, 0.0),
+        ] {
+            assert_eq!(grid.to_lonlat(PlanePoint::from_metres(east, north)), None);
+        }
+    }
 
     #[test]
     fn a_town_in_great_britain_is_worked_on_the_grid() {

@@ -1,5 +1,10 @@
 //! A programme file whose writer is killed at moments that it does not choose: what was acknowledged
 //! is there, edit by edit, and so is the way back.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test stops at the first thing that is not there"
+)]
 
 use std::io::{BufRead, BufReader, Read as _};
 use std::process::{Child, Command, Stdio};

@@ -1429,6 +1429,120 @@ id: string,
  */
 at: [number, number], };
 
+export type Correction = { 
+/**
+ * The row under the headings, from 0.
+ */
+row: number, 
+/**
+ * The column's heading.
+ */
+column: string, 
+/**
+ * What it is to say.
+ */
+value: string, };
+
+export type ListRequest = { 
+/**
+ * The file's name, for messages.
+ */
+name: string, 
+/**
+ * Its bytes, in Base64 (RFC 4648, clause 4): CSV, XLSX or GeoJSON.
+ */
+base64: string, 
+/**
+ * Whose list it is: how it is laid out is remembered by this name, and what is gone from it is
+ * told by it.
+ */
+client: string | null, 
+/**
+ * How its columns become jobs, as `gangday import --show-mapping` prints it; remembered or
+ * guessed where absent.
+ */
+mapping: Record<string, unknown> | null, 
+/**
+ * Cells to read as something else.
+ */
+corrections: Array<Correction>, };
+
+export type PreviewRow = { 
+/**
+ * Which, from 0.
+ */
+row: number, 
+/**
+ * What it says, as corrected; none for GeoJSON.
+ */
+cells: Array<string>, 
+/**
+ * The job that it makes or changes.
+ */
+job: string | null, 
+/**
+ * Where.
+ */
+at: [number, number] | null, 
+/**
+ * `new`, `changed`, `same` or `fault`.
+ */
+status: string, 
+/**
+ * `sections 3 → 4`, one each.
+ */
+changes: Array<string>, 
+/**
+ * A job that it may be the same as: `J001, 0.8 m away`.
+ */
+near: string | null, };
+
+export type PreviewView = { 
+/**
+ * The headings; none for GeoJSON.
+ */
+columns: Array<string>, 
+/**
+ * How its columns become jobs.
+ */
+mapping: Record<string, unknown>, 
+/**
+ * Whether that is remembered from an earlier list of the client.
+ */
+remembered: boolean, 
+/**
+ * The first rows, at most 2,000.
+ */
+rows: Array<PreviewRow>, 
+/**
+ * How many rows there are.
+ */
+of: number, 
+/**
+ * How many are new.
+ */
+fresh: number, 
+/**
+ * How many are jobs that would change.
+ */
+changed: number, 
+/**
+ * How many are jobs as they are.
+ */
+same: number, 
+/**
+ * How many can't become a job.
+ */
+at_fault: number, 
+/**
+ * Jobs of this client that are no longer in the list.
+ */
+gone: Array<string>, 
+/**
+ * What is wrong or needs a look.
+ */
+findings: Array<FindingView>, };
+
 export type Edit = { "do": "set", 
 /**
  * Their ids.
@@ -1523,7 +1637,23 @@ name: string,
 /**
  * Its text.
  */
-text: string, } | { "ask": "import_extract", 
+text: string, } | { "ask": "preview", 
+/**
+ * The list.
+ */
+list: ListRequest, } | { "ask": "take_in", 
+/**
+ * The list, as it was previewed.
+ */
+list: ListRequest, 
+/**
+ * Rows to leave out, from 0.
+ */
+skip: Array<number>, 
+/**
+ * Whether jobs of the client that are gone from the list are deleted.
+ */
+delete_gone: boolean, } | { "ask": "import_extract", 
 /**
  * The file's name, for messages.
  */
@@ -1664,7 +1794,11 @@ sheet: Sheet,
 /**
  * The jobs that it touched or made.
  */
-jobs: Array<string>, } | { "is": "stated", 
+jobs: Array<string>, } | { "is": "preview", 
+/**
+ * It.
+ */
+preview: PreviewView, } | { "is": "stated", 
 /**
  * In the order asked for.
  */

@@ -9,7 +9,8 @@ use super::tests::{plan, sheet, sheet_of, small, wait};
 use crate::Desk;
 use crate::view::{Answer, Refusal, Request, Sheet};
 
-fn edit(desk: &Desk, edit: Value) -> Result<(Sheet, Vec<String>), Refusal> {
+fn edit(desk: &Desk, edit: impl Into<Value>) -> Result<(Sheet, Vec<String>), Refusal> {
+    let edit: Value = edit.into();
     let request = json!({"ask": "edit", "edit": edit});
     match desk.ask(serde_json::from_value(request).unwrap())? {
         Answer::Edited { sheet, jobs } => Ok((*sheet, jobs)),

@@ -4,6 +4,7 @@
 
 mod hand;
 mod keeping;
+mod memory;
 mod search;
 mod table;
 
@@ -21,10 +22,12 @@ use crate::detail::job_detail;
 use crate::opened::refused;
 use crate::planning::PlanOptions;
 use crate::prepared::Prepared;
-use crate::view::{Answer, ChangeByHand, Edit, Refusal, Request};
+use crate::taking_in::Taken;
+use crate::view::{Answer, ChangeByHand, Edit, ListRequest, Refusal, Request};
 use crate::{closures, demo, edits, extracts, fields, importing, pack, saving, words};
 
 use keeping::{Found, Keeping};
+use memory::Memory;
 use search::Search;
 use table::Table;
 
@@ -40,6 +43,7 @@ pub struct Desk {
 struct Inner {
     table: Table,
     keeping: Keeping,
+    memory: Memory,
     search: Option<Search>,
     /// For changes by hand to the plan that was last asked about.
     by_hand: Option<Arc<ByHand>>,
@@ -83,6 +87,12 @@ impl Desk {
             Request::Change { change } => self.change(change),
             Request::Undo => self.collected()?.walk(Step::Undo),
             Request::Redo => self.collected()?.walk(Step::Redo),
+            Request::Preview { list } => self.collected()?.preview(&list),
+            Request::TakeIn {
+                list,
+                skip,
+                delete_gone,
+            } => self.collected()?.take_in(&list, &skip, delete_gone),
             Request::Edit { edit } => self.collected()?.edit(&edit),
             Request::Stated { jobs } => self.collected()?.stated(&jobs),
             Request::Copy { jobs } => self.collected()?.copy(&jobs),
@@ -287,6 +297,38 @@ impl Inner {
         })
     }
 
+    fn preview(&mut self, list: &ListRequest) -> Result<Answer, Refusal> {
+        let taken = self.read_list(list)?;
+        Ok(Answer::Preview {
+            preview: Box::new(taken.preview()),
+        })
+    }
+
+    fn read_list(&mut self, list: &ListRequest) -> Result<Taken, Refusal> {
+        let remembered = self
+            .memory
+            .mapping(&mut self.keeping, list.client.as_deref());
+        Taken::read(self.table.opened()?, list, remembered)
+    }
+
+    fn take_in(
+        &mut self,
+        list: &ListRequest,
+        skip: &[u32],
+        delete_gone: bool,
+    ) -> Result<Answer, Refusal> {
+        self.refuse_while_planning()?;
+        let taken = self.read_list(list)?;
+        let state = self.table.state().ok_or_else(nothing_open)?;
+        let (what, after, jobs) = taken.take(state, &list.name, skip, delete_gone)?;
+        self.change(&what, after)?;
+        self.memory
+            .learn(&mut self.keeping, list.client.as_deref(), taken.mapping());
+        self.table.is_no_demo();
+        let sheet = self.table.sheet().map(Box::new).ok_or_else(nothing_open)?;
+        Ok(Answer::Edited { sheet, jobs })
+    }
+
     fn stated(&self, jobs: &[String]) -> Result<Answer, Refusal> {
         let jobs = edits::stated(self.table.opened()?, jobs)?;
         Ok(Answer::Stated { jobs })
@@ -458,6 +500,8 @@ fn nothing_open() -> Refusal {
 
 #[cfg(test)]
 mod edit_tests;
+#[cfg(test)]
+mod list_tests;
 #[cfg(test)]
 mod tests;
 

@@ -9,6 +9,7 @@ mod detail;
 mod diary;
 mod edit;
 mod job;
+mod list;
 mod public;
 mod request;
 mod sheet;
@@ -22,6 +23,7 @@ pub use detail::{
 pub use diary::{ChangeView, ComparisonView, DifferenceView, IssueView, RecordView, SideView};
 pub use edit::{Edit, FieldView, Pin, Properties, Stated};
 pub use job::{Figure, JobView, LevelsView};
+pub use list::{Correction, ListRequest, PreviewRow, PreviewView};
 pub use public::{
     ArrangementView, BandView, ClashView, DiversionView, KitView, NoticeStepView, NoticeView,
     RulingView, WidthView,

@@ -5,8 +5,8 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 use super::{
-    ChangeByHand, ComparisonView, Edit, FieldView, FindingView, JobDetail, Sheet, Stated,
-    WhatIfView,
+    ChangeByHand, ComparisonView, Edit, FieldView, FindingView, JobDetail, ListRequest,
+    PreviewView, Sheet, Stated, WhatIfView,
 };
 
 /// Which of the invented weeks.
@@ -48,6 +48,20 @@ pub enum Request {
         name: String,
         /// Its text.
         text: String,
+    },
+    /// What taking in a client's list would do; nothing is changed.
+    Preview {
+        /// The list.
+        list: ListRequest,
+    },
+    /// Take in a client's list, as one edit; what was planned stays.
+    TakeIn {
+        /// The list, as it was previewed.
+        list: ListRequest,
+        /// Rows to leave out, from 0.
+        skip: Vec<u32>,
+        /// Whether jobs of the client that are gone from the list are deleted.
+        delete_gone: bool,
     },
     /// Add the streets and the road network of a map extract.
     ImportExtract {
@@ -195,6 +209,11 @@ pub enum Answer {
         sheet: Box<Sheet>,
         /// The jobs that it touched or made.
         jobs: Vec<String>,
+    },
+    /// What taking in a list would do.
+    Preview {
+        /// It.
+        preview: Box<PreviewView>,
     },
     /// What is stated of some jobs.
     Stated {

@@ -13,6 +13,8 @@ use crate::tree;
 
 const LON: &[&str] = &["lon", "lng", "long", "longitude", "x"];
 const LAT: &[&str] = &["lat", "latitude", "y"];
+const EASTINGS: &[&str] = &["easting", "eastings", "osgb_e", "e", "x"];
+const NORTHINGS: &[&str] = &["northing", "northings", "osgb_n", "n", "y"];
 const IDS: &[&str] = &[
     "id",
     "job_id",
@@ -64,10 +66,21 @@ pub fn guess_mapping(bytes: &[u8]) -> PointMapping {
             .iter()
             .all(|it| columns.contains_key(*it));
     let titles = if is_jobs { &TITLES[..1] } else { TITLES };
+    let (mut lon, mut lat) = sample.pair(LON, LAT, |number| number.abs() <= 180.0);
+    let mut on_grid = (None, None);
+    if lon.is_none() {
+        on_grid = sample.pair(EASTINGS, NORTHINGS, |_| true);
+    }
+    if lon.is_none() && on_grid.0.is_none() {
+        lon = sample.named(LON).filter(|_| sample.is_csv);
+        lat = sample.named(LAT).filter(|_| sample.is_csv);
+    }
     PointMapping {
         id: sample.ids(),
-        lon: sample.named(LON).filter(|_| sample.is_csv),
-        lat: sample.named(LAT).filter(|_| sample.is_csv),
+        lon,
+        lat,
+        easting: on_grid.0,
+        northing: on_grid.1,
         title: sample.named(titles),
         constants: constants(&columns),
         columns,
@@ -121,6 +134,29 @@ impl Sample {
             exact.or_else(|| self.columns.iter().find(|column| heading(column) == *name))
         };
         wanted.iter().find_map(called).cloned()
+    }
+
+    /// Two columns of places that are called by these names and whose numbers can be what they say.
+    fn pair(
+        &self,
+        first: &[&str],
+        second: &[&str],
+        fits: fn(f64) -> bool,
+    ) -> (Option<String>, Option<String>) {
+        let found = self
+            .named(first)
+            .zip(self.named(second))
+            .filter(|(first, second)| {
+                let numbers = self
+                    .rows
+                    .iter()
+                    .flat_map(|row| [row.get(first), row.get(second)]);
+                let mut numbers = numbers
+                    .flatten()
+                    .filter_map(|cell| cell.as_str()?.parse().ok());
+                numbers.all(fits)
+            });
+        found.filter(|_| self.is_csv).unzip()
     }
 
     /// The column that tells the most points apart, if that is at least half of them.

@@ -38,6 +38,10 @@ pub struct PointMapping {
     pub lon: Option<String>,
     /// The column of latitudes, degrees; not used for GeoJSON.
     pub lat: Option<String>,
+    /// The column of eastings of the British National Grid, metres, in place of longitudes.
+    pub easting: Option<String>,
+    /// The column of northings of the British National Grid, metres, in place of latitudes.
+    pub northing: Option<String>,
     /// The column of what people call the point, kept as `title`.
     pub title: Option<String>,
     /// Columns by the job's property that they fill; the parts of `tickets` and `site_hours` in one
@@ -56,6 +60,8 @@ impl Default for PointMapping {
             prefix: "P".to_owned(),
             lon: None,
             lat: None,
+            easting: None,
+            northing: None,
             title: None,
             columns: BTreeMap::new(),
             words: BTreeMap::new(),

@@ -12,6 +12,7 @@ use gangday_model::{Finding, Job, LonLat};
 
 pub use guess::guess_mapping;
 pub use mapping::PointMapping;
+pub(crate) use table::{is_json, rows};
 
 use crate::area::Area;
 use crate::codes::{self, JOB};
@@ -32,6 +33,8 @@ const FILE: &str = "points";
 pub struct PointIntake {
     /// The points that make sound jobs.
     pub jobs: Vec<Job>,
+    /// Of each of them, which point of the file it is, from 0.
+    pub rows: Vec<usize>,
     /// Every fault, warning and note, in the order of the file.
     pub findings: Vec<Finding>,
     /// How many points the file holds.
@@ -63,7 +66,7 @@ pub fn read_points(bytes: &[u8], mapping: &PointMapping, existing: &[Job]) -> Po
     note_heights(pairs().filter(|(_, height)| *height).count(), &mut ledger);
     let mut reading = Reading::of(mapping, &points, existing);
     let count = points.len();
-    let mut jobs = Vec::new();
+    let (mut jobs, mut rows) = (Vec::new(), Vec::new());
     for (index, point) in points.into_iter().enumerate() {
         let line = point.line;
         let (job, findings) = reading.job(point, index);
@@ -72,12 +75,14 @@ pub fn read_points(bytes: &[u8], mapping: &PointMapping, existing: &[Job]) -> Po
             None => found,
         };
         ledger.enter_all(index, findings.into_iter().map(placed).collect());
+        rows.extend(job.as_ref().map(|_| index));
         jobs.extend(job);
     }
     reading.ids.note_numbers(JOB.number_id, &mut ledger);
     reading.tally.enter(mapping, count, &mut ledger);
     PointIntake {
         jobs,
+        rows,
         findings: ledger.close(),
         points: count,
     }

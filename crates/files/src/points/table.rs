@@ -48,7 +48,7 @@ pub(super) fn read(bytes: &[u8], mapping: &PointMapping, ledger: &mut Ledger) ->
 }
 
 /// Whether the first character that is no space opens an object or a list.
-pub(super) fn is_json(bytes: &[u8]) -> bool {
+pub(crate) fn is_json(bytes: &[u8]) -> bool {
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     matches!(bytes.trim_ascii_start().first(), Some(b'{' | b'['))
 }
@@ -101,9 +101,11 @@ fn geojson(bytes: &[u8], mapping: &PointMapping, ledger: &mut Ledger) -> Table {
 }
 
 /// A reader of rows, and the names of its columns.
-pub(super) fn rows(text: &str) -> (csv::Reader<&[u8]>, Vec<String>) {
+pub(crate) fn rows(text: &str) -> (csv::Reader<&[u8]>, Vec<String>) {
     let first = text.lines().next().unwrap_or_default();
-    let count = |mark: &u8| first.bytes().filter(|byte| byte == mark).count();
+    // What stands between quotes is a name and no separator.
+    let outside: String = first.split('"').step_by(2).collect();
+    let count = |mark: &u8| outside.bytes().filter(|byte| byte == mark).count();
     let delimiter = [b'\t', b';', b',']
         .into_iter()
         .max_by_key(count)

@@ -149,7 +149,7 @@ impl Salvage {
                 salvage.files.insert(name.to_owned(), bytes.clone());
                 continue;
             }
-            salvage.from_rows(name, kept, &tables);
+            salvage.compose(name, kept, &tables);
         }
         if !whole {
             let text =
@@ -164,7 +164,7 @@ impl Salvage {
     }
 
     /// A file whose words are gone or no longer hold, from the rows of its layers.
-    fn from_rows(&mut self, name: &str, kept: Option<&Kept>, tables: &[(&Layer, Found)]) {
+    fn compose(&mut self, name: &str, kept: Option<&Kept>, tables: &[(&Layer, Found)]) {
         let own: Vec<&(&Layer, Found)> = tables
             .iter()
             .filter(|(layer, _)| layers_of(name).iter().any(|own| own.table == layer.table))

@@ -1,0 +1,186 @@
+//! Clients' lists, asked as a door asks.
+
+use base64::Engine as _;
+use serde_json::{Value, json};
+
+use super::tests::{sheet, small};
+use crate::Desk;
+use crate::view::{Answer, PreviewView, Refusal, Sheet};
+
+fn list(text: &str) -> Value {
+    let base64 = base64::engine::general_purpose::STANDARD.encode(text);
+    json!({"name": "works.csv", "base64": base64, "client": "Sallow Water"})
+}
+
+fn ask(desk: &Desk, request: impl Into<Value>) -> Result<Answer, Refusal> {
+    desk.ask(serde_json::from_value(request.into()).unwrap())
+}
+
+fn preview(desk: &Desk, list: &Value) -> PreviewView {
+    match ask(desk, json!({"ask": "preview", "list": list})).unwrap() {
+        Answer::Preview { preview } => *preview,
+        other => panic!("no preview but {other:?}"),
+    }
+}
+
+fn take_in(
+    desk: &Desk,
+    list: &Value,
+    skip: &[u32],
+    delete_gone: bool,
+) -> Result<(Sheet, Vec<String>), Refusal> {
+    let request = json!({"ask": "take_in", "list": list, "skip": skip, "delete_gone": delete_gone});
+    match ask(desk, request)? {
+        Answer::Edited { sheet, jobs } => Ok((*sheet, jobs)),
+        other => panic!("nothing taken in but {other:?}"),
+    }
+}
+
+fn statuses(preview: &PreviewView) -> Vec<&str> {
+    preview.rows.iter().map(|row| row.status.as_str()).collect()
+}
+
+/// A list of three with places near the demo's first job.
+fn three(desk: &Desk, sections: u32) -> String {
+    let [lon, lat] = sheet(desk).jobs[0].at;
+    let row =
+        |id: &str, shift: f64| format!("{id},{:.7},{:.7},replace,{sections}\n", lon + shift, lat);
+    format!(
+        "Ref,Longitude,Latitude,Work,Sections\n{}{}{}",
+        row("W1", 0.001),
+        row("W2", 0.000_01),
+        row("W3", 0.002)
+    )
+}
+
+#[test]
+fn a_list_is_looked_at_taken_in_and_taken_in_again() {
+    let desk = small();
+    let before = sheet(&desk);
+    let first = list(&three(&desk, 3));
+    let seen = preview(&desk, &first);
+    assert_eq!(
+        (statuses(&seen), seen.fresh, seen.remembered),
+        (vec!["new"; 3], 3, false)
+    );
+    assert_eq!(seen.rows[0].near, None);
+    let near = seen.rows[1].near.clone().unwrap();
+    assert!(
+        near.starts_with("J001, 0."),
+        "0.7 m east of the first job: {near}"
+    );
+    assert_eq!(sheet(&desk), before, "a preview changes nothing");
+    let (after, jobs) = take_in(&desk, &first, &[1], false).unwrap();
+    assert_eq!(jobs, ["W1", "W3"]);
+    assert_eq!(after.plan.is_some(), before.plan.is_some());
+    assert_eq!(
+        after.undo.as_deref(),
+        Some("take in works.csv: 2 jobs new, 0 changed, 0 deleted")
+    );
+
+    let newer = three(&desk, 4)
+        .lines()
+        .filter(|line| !line.starts_with("W3"))
+        .map(|line| format!("{line}\n"))
+        .collect::<String>();
+    let newer = list(&newer);
+    let seen = preview(&desk, &newer);
+    assert_eq!(statuses(&seen), ["changed", "new"]);
+    assert_eq!(seen.rows[0].changes, ["sections 3 → 4"]);
+    assert_eq!(
+        (seen.gone.as_slice(), seen.remembered),
+        (&["W3".to_owned()][..], true)
+    );
+    let (after, jobs) = take_in(&desk, &newer, &[1], true).unwrap();
+    assert_eq!(jobs, ["W1"]);
+    assert!(!after.jobs.iter().any(|job| job.id == "W3"));
+    assert_eq!(statuses(&preview(&desk, &newer)), ["same", "new"]);
+    assert!(
+        take_in(&desk, &newer, &[1], true).is_err(),
+        "nothing is left to change"
+    );
+}
+
+/// What the planner has set by hand and the list does not speak of stays.
+#[test]
+fn a_list_sent_anew_changes_only_what_it_says() {
+    let desk = small();
+    let first = list(&three(&desk, 3));
+    take_in(&desk, &first, &[], false).unwrap();
+    let set = json!({"do": "set", "jobs": ["W1"], "properties": {"priority": 1, "closure": "lane", "notes": "gate"}});
+    ask(&desk, json!({"ask": "edit", "edit": set})).unwrap();
+    assert_eq!(statuses(&preview(&desk, &first)), ["same"; 3]);
+}
+
+#[test]
+fn a_cell_is_corrected_in_place() {
+    let desk = small();
+    let text = three(&desk, 3).replacen(",3\n", ",three\n", 1);
+    let mut bad = list(&text);
+    let seen = preview(&desk, &bad);
+    assert_eq!(
+        (statuses(&seen), seen.at_fault),
+        (vec!["fault", "new", "new"], 1)
+    );
+    assert_eq!(seen.rows[0].cells[4], "three");
+    bad["corrections"] = json!([{"row": 0, "column": "Sections", "value": "3"}]);
+    assert_eq!(statuses(&preview(&desk, &bad)), ["new"; 3]);
+}
+
+/// Ordnance Survey's OSTN15 test point TP16: 53.34480280 N, 2.64049321 W is 357455.843, 383290.436.
+#[test]
+fn eastings_and_northings_become_degrees_by_the_survey_s_own_table() {
+    let desk = Desk::default();
+    let place = tempfile::tempdir().unwrap();
+    let path = place.path().join("new");
+    std::fs::create_dir(&path).unwrap();
+    desk.ask(crate::view::Request::Open {
+        folder: path.display().to_string(),
+    })
+    .unwrap();
+    let seen = preview(
+        &desk,
+        &list("Ref,Easting,Northing\nTP16,357455.843,383290.436\nbad,1e308,1\n"),
+    );
+    let [lon, lat] = seen.rows[0].at.unwrap();
+    assert!(
+        (lon - -2.640_493_21).abs() < 2e-8 && (lat - 53.344_802_80).abs() < 2e-8,
+        "{lon} {lat}"
+    );
+    assert_eq!(seen.rows[1].status, "fault");
+}
+
+#[test]
+fn a_list_without_ids_is_known_by_its_places() {
+    let desk = small();
+    let [lon, lat] = sheet(&desk).jobs[0].at;
+    let text = format!(
+        "Longitude,Latitude,Priority\n{lon},{lat},1\n{},{lat},2\n",
+        lon + 0.003
+    );
+    let seen = preview(&desk, &list(&text));
+    assert_eq!(seen.rows[0].job.as_deref(), Some("J001"));
+    assert_eq!(seen.rows[1].status, "new");
+}
+
+#[test]
+fn a_mapping_is_remembered_in_the_file() {
+    let place = tempfile::tempdir().unwrap();
+    let path = place.path().join("week.gpkg").display().to_string();
+    let desk = small();
+    ask(&desk, json!({"ask": "save", "folder": path})).unwrap();
+    let text = three(&desk, 3).replace("Ref", "Our number");
+    let mut first = list(&text);
+    first["mapping"] = Value::Object(preview(&desk, &first).mapping);
+    first["mapping"]["id"] = json!("Our number");
+    take_in(&desk, &first, &[], false).unwrap();
+    drop(desk);
+    let desk = Desk::default();
+    ask(&desk, json!({"ask": "open", "folder": path})).unwrap();
+    let seen = preview(&desk, &list(&text));
+    assert!(seen.remembered);
+    assert_eq!(
+        (statuses(&seen), seen.rows[0].job.as_deref()),
+        (vec!["same"; 3], Some("W1"))
+    );
+}

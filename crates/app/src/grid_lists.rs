@@ -1,0 +1,51 @@
+//! Lists whose places are eastings and northings of the British National Grid.
+
+use gangday_files::{List, PointMapping};
+use gangday_ground::Plane;
+use gangday_model::PlanePoint;
+
+/// What the columns are called that hold degrees worked out from eastings and northings.
+const FROM_GRID: [&str; 2] = [
+    "longitude of the grid reference",
+    "latitude of the grid reference",
+];
+
+/// The list with degrees in place of eastings and northings, if its mapping names those.
+pub fn by_degrees(
+    bytes: &[u8],
+    list: Option<&List>,
+    mapping: &PointMapping,
+) -> (Vec<u8>, PointMapping) {
+    let columns = list.zip(mapping.easting.as_deref().zip(mapping.northing.as_deref()));
+    let columns = columns.and_then(|(list, (easting, northing))| {
+        Some((list, list.column(easting)?, list.column(northing)?))
+    });
+    let Some((list, easting, northing)) = columns else {
+        return (bytes.to_vec(), mapping.clone());
+    };
+    let mut list = list.clone();
+    let grid = Plane::national_grid();
+    list.columns.extend(FROM_GRID.map(str::to_owned));
+    for row in &mut list.rows {
+        let metres = |at: usize| {
+            row.get(at)?
+                .trim()
+                .replace(',', "")
+                .parse::<f64>()
+                .ok()
+                .filter(|metres| metres.is_finite())
+        };
+        let pair = metres(easting).zip(metres(northing));
+        let place =
+            pair.and_then(|(east, north)| grid.to_lonlat(PlanePoint::from_metres(east, north)));
+        // What is no grid reference stays as it is, for the reader to say so.
+        let cells = place.map_or_else(
+            || [row[easting].clone(), row[northing].clone()],
+            |place| [place.lon().to_string(), place.lat().to_string()],
+        );
+        row.extend(cells);
+    }
+    let mut mapping = mapping.clone();
+    [mapping.lon, mapping.lat] = FROM_GRID.map(|name| Some(name.to_owned()));
+    (list.to_csv(), mapping)
+}

@@ -1,0 +1,450 @@
+//! A client's list, looked at before it is taken in, and taken in again when the client sends it anew.
+
+use std::collections::{HashMap, HashSet};
+
+use base64::Engine as _;
+use gangday_files::{JOBS, List, PointMapping, guess_mapping, job_feature, read_list, read_points};
+use gangday_ground::{PlaceIndex, Plane};
+use gangday_model::{Finding, Job, LonLat, PlanePoint};
+use gangday_store::{FeatureChange, Placed};
+use serde_json::{Map, Value, json};
+
+use crate::changes::{State, with_jobs};
+use crate::grid_lists::by_degrees;
+use crate::importing::refuse_over_unreadable;
+use crate::opened::Opened;
+use crate::refusal::views;
+use crate::view::{Correction, ListRequest, PreviewRow, PreviewView, Refusal};
+use crate::words;
+
+/// The property by which a job says whose list it came in.
+const CLIENT: &str = "client";
+/// Nearer than this, two chambers may be one.
+///
+/// # Source
+/// Common practice, no source: about the size of a chamber with its surround.
+const NEAR_M: f64 = 2.0;
+/// How many rows a door is shown.
+const SHOWN: usize = 2_000;
+/// A list, read with a mapping and held against the programme.
+pub struct Taken {
+    list: Option<List>,
+    mapping: PointMapping,
+    remembered: bool,
+    points: usize,
+    rows: Vec<TakenRow>,
+    gone: Vec<String>,
+    findings: Vec<Finding>,
+}
+
+/// A row that makes a sound job.
+struct TakenRow {
+    row: usize,
+    job: Job,
+    /// The job's place in the programme, if it is there already.
+    there: Option<usize>,
+    /// The feature after, and what differs.
+    after: Value,
+    changes: Vec<String>,
+    near: Option<String>,
+}
+
+impl Taken {
+    /// Reads a list; `remembered` is the client's mapping of an earlier one.
+    ///
+    /// # Errors
+    /// The file can't be read at all, or the mapping is not one.
+    pub fn read(
+        opened: &Opened,
+        request: &ListRequest,
+        remembered: Option<PointMapping>,
+    ) -> Result<Self, Refusal> {
+        refuse_over_unreadable(opened)?;
+        let name = &request.name;
+        let bytes = base64::engine::general_purpose::STANDARD.decode(&request.base64);
+        let bytes = bytes.map_err(|_| Refusal::plain(&format!("{name} did not arrive whole.")))?;
+        let read = read_list(&bytes).map_err(|fault| {
+            Refusal::because(&format!("{name} was not taken in."), &[fault.in_file(name)])
+        })?;
+        let list = read.map(|list| corrected(list, &request.corrections));
+        let bytes = list.as_ref().map_or(bytes, List::to_csv);
+        let stated = request.mapping.clone().map(mapping_of).transpose()?;
+        let is_remembered = stated.is_none() && remembered.is_some();
+        let mapping = stated
+            .or(remembered)
+            .unwrap_or_else(|| guess_mapping(&bytes));
+        let (bytes, by_degrees) = by_degrees(&bytes, list.as_ref(), &mapping);
+        let intake = read_points(&bytes, &by_degrees, &[]);
+        let mut taken = Self {
+            mapping,
+            remembered: is_remembered,
+            points: intake.points,
+            rows: Vec::new(),
+            gone: Vec::new(),
+            findings: intake
+                .findings
+                .into_iter()
+                .map(|one| in_list(one, name))
+                .collect(),
+            list,
+        };
+        let client = request
+            .client
+            .as_deref()
+            .filter(|client| !client.trim().is_empty());
+        taken.hold(opened, intake.jobs.into_iter().zip(intake.rows), client);
+        Ok(taken)
+    }
+
+    /// Holds the rows against the jobs that are there, by id first and then by place.
+    fn hold(
+        &mut self,
+        opened: &Opened,
+        read: impl Iterator<Item = (Job, usize)>,
+        client: Option<&str>,
+    ) {
+        let prepared = &opened.prepared;
+        let there = Neighbours::of(&prepared.plane, &prepared.programme.jobs);
+        let mut met = HashSet::new();
+        let mut places: HashMap<(i64, i64), usize> = HashMap::new();
+        let refused: HashSet<_> = opened.refused_jobs().into_iter().collect();
+        for (mut job, row) in read {
+            if let Some(client) = client {
+                job.extra.insert(CLIENT.to_owned(), json!(client));
+            }
+            let mut at = prepared.index_of(&job.id);
+            let near = there.nearest(job.at);
+            let has_id = self.mapping.id.is_some();
+            if at.is_none() && !has_id {
+                // A list without ids is the same list where its places are the same.
+                at = near
+                    .map(|(index, _)| index)
+                    .filter(|index| !met.contains(index));
+            }
+            if refused.contains(&job.id) {
+                let text = format!(
+                    "{} is in the programme, at fault; mend it there first.",
+                    job.id
+                );
+                self.findings.push(
+                    Finding::fault("J-THERE", text, "Mend or remove the job.").at(job.id.as_str()),
+                );
+                continue;
+            }
+            let near = match (at, near) {
+                (None, Some((index, metres))) => {
+                    let other = &prepared.programme.jobs[index].id;
+                    Some(format!("{other}, {metres:.1} m away"))
+                }
+                _ => places
+                    .get(&spot(job.at))
+                    .map(|row| format!("row {} of the list, the same place", row + 1)),
+            };
+            places.entry(spot(job.at)).or_insert(row);
+            met.extend(at);
+            let (after, changes) = self.merged(opened, &job, at, row);
+            self.rows.push(TakenRow {
+                row,
+                job,
+                there: at,
+                after,
+                changes,
+                near,
+            });
+        }
+        self.gone = gone(opened, client, &met);
+    }
+
+    /// The feature that a row makes; of a job that is there, only what the list says is changed.
+    fn merged(
+        &self,
+        opened: &Opened,
+        job: &Job,
+        at: Option<usize>,
+        row: usize,
+    ) -> (Value, Vec<String>) {
+        let Some(at) = at else {
+            return (
+                job_feature(job, &gangday_files::KeptFile::default()),
+                Vec::new(),
+            );
+        };
+        let old = &opened.prepared.programme.jobs[at];
+        let mut after = job_feature(old, &opened.kept.jobs);
+        let new = job_feature(job, &gangday_files::KeptFile::default());
+        let mut changes = Vec::new();
+        let properties = new["properties"].as_object().cloned().unwrap_or_default();
+        for (name, value) in properties
+            .into_iter()
+            .filter(|(name, _)| self.says(name, row))
+        {
+            let before = after["properties"].get(&name).cloned().unwrap_or_default();
+            if before != value {
+                changes.push(format!("{name} {} → {}", plain(&before), plain(&value)));
+                after["properties"][&name] = value;
+            }
+        }
+        let plane = &opened.prepared.plane;
+        let places = plane.to_plane(old.at).zip(plane.to_plane(job.at));
+        let metres = places.map_or(f64::INFINITY, |(old, new)| old.distance_m(new));
+        // A centimetre is what a list loses by rounding.
+        if metres > 0.01 && (old.at.lon(), old.at.lat()) != (job.at.lon(), job.at.lat()) {
+            changes.push(if metres.is_finite() {
+                format!("moved by {metres:.1} m")
+            } else {
+                "moved".to_owned()
+            });
+            after["geometry"] = new["geometry"].clone();
+        }
+        (after, changes)
+    }
+
+    /// Whether the list itself states this property in this row, and no constant does.
+    fn says(&self, name: &str, row: usize) -> bool {
+        if !self.mapping.constants.contains_key(name) {
+            return true;
+        }
+        let Some(column) = self.mapping.columns.get(name) else {
+            return false;
+        };
+        let cell = self
+            .list
+            .as_ref()
+            .and_then(|list| list.rows.get(row)?.get(list.column(column)?));
+        cell.is_none_or(|cell| !cell.trim().is_empty())
+    }
+
+    /// How its columns become jobs.
+    #[must_use]
+    pub fn mapping(&self) -> &PointMapping {
+        &self.mapping
+    }
+
+    /// What taking it in would do.
+    #[must_use]
+    pub fn preview(&self) -> PreviewView {
+        let count = |which: fn(&TakenRow) -> bool| {
+            number(self.rows.iter().filter(|row| which(row)).count())
+        };
+        let by_row: HashMap<usize, &TakenRow> =
+            self.rows.iter().map(|row| (row.row, row)).collect();
+        let row = |at: usize| {
+            let taken = by_row.get(&at).copied();
+            PreviewRow {
+                row: number(at),
+                cells: self
+                    .list
+                    .as_ref()
+                    .and_then(|list| list.rows.get(at).cloned())
+                    .unwrap_or_default(),
+                job: taken.map(|row| row.id().to_owned()),
+                at: taken.map(|row| [row.job.at.lon(), row.job.at.lat()]),
+                status: taken.map_or("fault", TakenRow::status).to_owned(),
+                changes: taken.map(|row| row.changes.clone()).unwrap_or_default(),
+                near: taken.and_then(|row| row.near.clone()),
+            }
+        };
+        PreviewView {
+            columns: self
+                .list
+                .as_ref()
+                .map(|list| list.columns.clone())
+                .unwrap_or_default(),
+            mapping: object(&self.mapping),
+            remembered: self.remembered,
+            rows: (0..self.points.min(SHOWN)).map(row).collect(),
+            of: number(self.points),
+            fresh: count(|row| row.status() == "new"),
+            changed: count(|row| row.status() == "changed"),
+            same: count(|row| row.status() == "same"),
+            at_fault: number(self.points - self.rows.len()),
+            gone: self.gone.clone(),
+            findings: views(&self.findings),
+        }
+    }
+
+    /// The programme with the list taken in, the plan as it was, and the jobs that are new or
+    /// changed; rows in `skip` are left out, and with `delete_gone` so is what is gone from the list.
+    ///
+    /// # Errors
+    /// Nothing of it can be used, or changes anything.
+    pub fn take(
+        &self,
+        state: &State,
+        name: &str,
+        skip: &[u32],
+        delete_gone: bool,
+    ) -> Result<(String, State, Vec<String>), Refusal> {
+        let skip: HashSet<u32> = skip.iter().copied().collect();
+        let wanted = self
+            .rows
+            .iter()
+            .filter(|row| !skip.contains(&number(row.row)) && row.status() != "same");
+        let mut changes = Vec::new();
+        let mut next = state.opened.prepared.programme.jobs.len();
+        let (mut fresh, mut changed) = (0, 0);
+        for row in wanted {
+            let before = row.there.map(|at| placed(&state.opened, at));
+            let index = row.there.unwrap_or(next);
+            next += usize::from(before.is_none());
+            fresh += usize::from(before.is_none());
+            changed += usize::from(before.is_some());
+            let id = row.id().to_owned();
+            changes.push(change(
+                before,
+                Some(Placed {
+                    id,
+                    index,
+                    feature: row.after.clone(),
+                }),
+            ));
+        }
+        let gone = if delete_gone {
+            self.gone.as_slice()
+        } else {
+            &[]
+        };
+        let places = gone
+            .iter()
+            .filter_map(|id| state.opened.prepared.index_of(&id.as_str().into()));
+        changes.extend(places.map(|at| change(Some(placed(&state.opened, at)), None)));
+        if changes.is_empty() {
+            return Err(Refusal::because(
+                &format!("Nothing in {name} changes the programme."),
+                &self.findings,
+            ));
+        }
+        let jobs = changes
+            .iter()
+            .filter_map(|one| one.after.as_ref())
+            .map(|placed| placed.id.clone())
+            .collect();
+        let opened = with_jobs(&state.opened, &changes)?;
+        let what = format!(
+            "take in {name}: {} new, {changed} changed, {}",
+            words::count(fresh, "job", "jobs"),
+            words::count(gone.len(), "deleted", "deleted"),
+        );
+        let plan = crate::edits::plan_without(state.plan.as_ref(), gone);
+        Ok((what, State { opened, plan }, jobs))
+    }
+}
+
+impl TakenRow {
+    /// The id of the job that it makes, or of the one that is there.
+    fn id(&self) -> &str {
+        self.after["id"].as_str().unwrap_or_default()
+    }
+
+    fn status(&self) -> &'static str {
+        match (self.there, self.changes.is_empty()) {
+            (None, _) => "new",
+            (Some(_), true) => "same",
+            (Some(_), false) => "changed",
+        }
+    }
+}
+
+fn change(before: Option<Placed>, after: Option<Placed>) -> FeatureChange {
+    FeatureChange {
+        file: JOBS.to_owned(),
+        before,
+        after,
+    }
+}
+
+fn placed(opened: &Opened, index: usize) -> Placed {
+    let job = &opened.prepared.programme.jobs[index];
+    Placed {
+        id: job.id.to_string(),
+        index,
+        feature: job_feature(job, &opened.kept.jobs),
+    }
+}
+
+/// Jobs of this client that no row of the list is about.
+fn gone(opened: &Opened, client: Option<&str>, met: &HashSet<usize>) -> Vec<String> {
+    let Some(client) = client else {
+        return Vec::new();
+    };
+    let jobs = opened.prepared.programme.jobs.iter().enumerate();
+    let own = jobs.filter(|(at, job)| {
+        !met.contains(at) && job.extra.get(CLIENT).is_some_and(|of| of == client)
+    });
+    own.map(|(_, job)| job.id.to_string()).collect()
+}
+
+fn corrected(mut list: List, corrections: &[Correction]) -> List {
+    for correction in corrections {
+        let Some(column) = list.column(&correction.column) else {
+            continue;
+        };
+        if let Some(cell) = list
+            .rows
+            .get_mut(correction.row as usize)
+            .and_then(|row| row.get_mut(column))
+        {
+            cell.clone_from(&correction.value);
+        }
+    }
+    list
+}
+
+fn mapping_of(stated: Map<String, Value>) -> Result<PointMapping, Refusal> {
+    serde_json::from_value(Value::Object(stated))
+        .map_err(|error| Refusal::plain(&format!("The mapping is not one: {error}.")))
+}
+
+fn object(mapping: &PointMapping) -> Map<String, Value> {
+    match serde_json::to_value(mapping) {
+        Ok(Value::Object(members)) => members,
+        _ => Map::new(),
+    }
+}
+
+/// The jobs that are there, by place.
+struct Neighbours<'a> {
+    plane: &'a Plane,
+    index: PlaceIndex,
+}
+
+impl<'a> Neighbours<'a> {
+    fn of(plane: &'a Plane, jobs: &[Job]) -> Self {
+        let nowhere = PlanePoint::from_metres(f64::NAN, f64::NAN);
+        let places = jobs
+            .iter()
+            .map(|job| plane.to_plane(job.at).unwrap_or(nowhere));
+        Self {
+            plane,
+            index: PlaceIndex::new(places),
+        }
+    }
+
+    fn nearest(&self, to: LonLat) -> Option<(usize, f64)> {
+        let near = self.index.within(self.plane.to_plane(to)?, NEAR_M);
+        near.first().map(|near| (near.index, near.distance_m))
+    }
+}
+
+/// A place to about a centimetre.
+fn spot(at: LonLat) -> (i64, i64) {
+    let fine = |degrees: f64| (degrees * 1e7).round() as i64;
+    (fine(at.lon()), fine(at.lat()))
+}
+
+fn plain(value: &Value) -> String {
+    match value {
+        Value::Null => "nothing".to_owned(),
+        Value::String(text) => text.clone(),
+        other => other.to_string(),
+    }
+}
+
+fn in_list(mut finding: Finding, name: &str) -> Finding {
+    finding.place.file = Some(name.to_owned());
+    finding
+}
+
+fn number(count: usize) -> u32 {
+    u32::try_from(count).unwrap_or(u32::MAX)
+}

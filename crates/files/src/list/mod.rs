@@ -1,0 +1,111 @@
+//! A client's list as columns and rows of text, whatever it came in: CSV, or the first sheet of an
+//! XLSX workbook. Nothing in it is ever worked out: a formula is the value that was saved with it,
+//! and a text that looks like one is a text.
+
+mod unpack;
+mod xlsx;
+
+use gangday_model::Finding;
+
+use crate::codes;
+use crate::points::{is_json, rows};
+use crate::tree;
+
+/// The longest text that a cell may hold: what a spreadsheet itself allows.
+const LONGEST: usize = 32_767;
+/// More rows or columns than a list of works ever has.
+const MOST_ROWS: usize = 1_000_000;
+const MOST_COLUMNS: usize = 1_000;
+
+/// A list: the names of its columns, and its rows.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct List {
+    /// The names of the columns, as the first row has them.
+    pub columns: Vec<String>,
+    /// The rows under it, each as long as `columns`.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// Whether these are the bytes of an XLSX workbook: a ZIP archive.
+#[must_use]
+pub fn is_xlsx(bytes: &[u8]) -> bool {
+    bytes.starts_with(b"PK\x03\x04")
+}
+
+/// Reads a list; none where it is GeoJSON, which has no rows.
+///
+/// # Errors
+/// The file can't be read, unfolds to more than a list ever holds, or has a cell that is too long.
+pub fn read_list(bytes: &[u8]) -> Result<Option<List>, Box<Finding>> {
+    if is_json(bytes) {
+        return Ok(None);
+    }
+    let list = if is_xlsx(bytes) {
+        xlsx::read(bytes)?
+    } else {
+        from_csv(bytes)?
+    };
+    list.checked().map(Some)
+}
+
+fn from_csv(bytes: &[u8]) -> Result<List, Box<Finding>> {
+    let (mut reader, columns) = rows(tree::text_of(bytes)?);
+    let mut all = Vec::new();
+    for record in reader.records() {
+        let record = record.map_err(|error| {
+            let remedy = "Correct the row, or save the list anew.";
+            Box::new(Finding::fault(
+                codes::CSV,
+                format!("A row can't be read: {error}."),
+                remedy,
+            ))
+        })?;
+        let mut row: Vec<String> = record.iter().map(str::to_owned).collect();
+        row.resize(columns.len().max(row.len()), String::new());
+        all.push(row);
+    }
+    Ok(List { columns, rows: all })
+}
+
+impl List {
+    fn checked(self) -> Result<Self, Box<Finding>> {
+        if self.rows.len() > MOST_ROWS || self.columns.len() > MOST_COLUMNS {
+            return Err(too_large(format!(
+                "It has more than {MOST_ROWS} rows or {MOST_COLUMNS} columns."
+            )));
+        }
+        for (at, row) in self.rows.iter().enumerate() {
+            if row.iter().any(|cell| cell.len() > LONGEST) {
+                let text = format!("A cell of row {} holds more than {LONGEST} bytes.", at + 2);
+                return Err(too_large(text));
+            }
+        }
+        Ok(self)
+    }
+
+    /// The list as CSV with every cell in quotes, so that nothing in it can be taken for a
+    /// separator.
+    #[must_use]
+    pub fn to_csv(&self) -> Vec<u8> {
+        let mut out = csv::WriterBuilder::new()
+            .quote_style(csv::QuoteStyle::Always)
+            .flexible(true)
+            .from_writer(Vec::new());
+        for row in std::iter::once(&self.columns).chain(&self.rows) {
+            // Writing to memory does not fail.
+            let _ = out.write_record(row);
+        }
+        out.into_inner().unwrap_or_default()
+    }
+
+    /// Where a column stands.
+    #[must_use]
+    pub fn column(&self, name: &str) -> Option<usize> {
+        self.columns.iter().rposition(|column| column == name)
+    }
+}
+
+pub(crate) fn too_large(text: String) -> Box<Finding> {
+    let remedy = "Look at where the file comes from; a list of works is never that large.";
+    Box::new(Finding::fault(codes::LIST_BIG, text, remedy))
+}

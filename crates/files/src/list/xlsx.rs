@@ -1,0 +1,108 @@
+//! The first sheet of an XLSX workbook, cell by cell: a sheet that claims to reach to the farthest
+//! corner takes no more memory than its cells.
+
+use std::collections::BTreeMap;
+use std::io::Cursor;
+
+use calamine::{DataRef, DataType as _, Reader as _, Xlsx};
+use gangday_model::Finding;
+
+use super::unpack::{MOST, is_moderate};
+use super::{List, MOST_COLUMNS, MOST_ROWS, too_large};
+use crate::codes;
+use crate::words::shorten;
+
+/// More cells with something in them than a list of works ever has.
+const MOST_CELLS: usize = 5_000_000;
+
+pub(super) fn read(bytes: &[u8]) -> Result<List, Box<Finding>> {
+    match is_moderate(bytes) {
+        Some(true) => {}
+        Some(false) => {
+            return Err(too_large(format!(
+                "The workbook unfolds to more than {} MiB.",
+                MOST >> 20
+            )));
+        }
+        None => return Err(unreadable("its archive is damaged")),
+    }
+    let mut book: Xlsx<_> =
+        Xlsx::new(Cursor::new(bytes)).map_err(|error| unreadable(&error.to_string()))?;
+    let sheet = book.sheet_names().into_iter().next();
+    let sheet = sheet.ok_or_else(|| unreadable("it has no sheet"))?;
+    let cells = cells(&mut book, &sheet)?;
+    Ok(laid_out(cells))
+}
+
+type Cells = BTreeMap<(u32, u32), String>;
+
+fn cells(book: &mut Xlsx<Cursor<&[u8]>>, sheet: &str) -> Result<Cells, Box<Finding>> {
+    let failed = |error: calamine::XlsxError| unreadable(&error.to_string());
+    let mut reader = book.worksheet_cells_reader(sheet).map_err(failed)?;
+    let mut cells = Cells::new();
+    while let Some(cell) = reader.next_cell().map_err(failed)? {
+        let (row, column) = cell.get_position();
+        let text = text(cell.get_value());
+        if text.is_empty() {
+            continue;
+        }
+        if row as usize > MOST_ROWS || column as usize >= MOST_COLUMNS || cells.len() >= MOST_CELLS
+        {
+            return Err(too_large(format!(
+                "The sheet has something beyond {MOST_ROWS} rows, {MOST_COLUMNS} columns or {MOST_CELLS} cells."
+            )));
+        }
+        cells.insert((row, column), text);
+    }
+    Ok(cells)
+}
+
+/// The first row with anything in it holds the names of the columns; rows with nothing are left out.
+fn laid_out(cells: Cells) -> List {
+    let width = cells
+        .keys()
+        .map(|(_, column)| *column as usize + 1)
+        .max()
+        .unwrap_or(0);
+    let mut rows: BTreeMap<u32, Vec<String>> = BTreeMap::new();
+    for ((row, column), text) in cells {
+        let row = rows
+            .entry(row)
+            .or_insert_with(|| vec![String::new(); width]);
+        row[column as usize] = text;
+    }
+    let mut rows = rows.into_values();
+    List {
+        columns: rows.next().unwrap_or_default(),
+        rows: rows.collect(),
+    }
+}
+
+/// What a cell says; a date as ISO 8601, a whole number without a point.
+fn text(cell: &DataRef<'_>) -> String {
+    match cell {
+        DataRef::Empty | DataRef::Error(_) => String::new(),
+        DataRef::DateTime(moment) => moment.as_datetime().map_or_else(
+            || moment.as_f64().to_string(),
+            |moment| {
+                let midnight = moment.time() == chrono::NaiveTime::MIN;
+                let form = if midnight {
+                    "%Y-%m-%d"
+                } else {
+                    "%Y-%m-%dT%H:%M:%S"
+                };
+                moment.format(form).to_string()
+            },
+        ),
+        other => other.as_string().unwrap_or_default().trim().to_owned(),
+    }
+}
+
+fn unreadable(why: &str) -> Box<Finding> {
+    let text = format!("The workbook can't be read: {}.", shorten(why));
+    Box::new(Finding::fault(
+        codes::XLSX,
+        text,
+        "Save it anew as .xlsx, or as CSV.",
+    ))
+}
