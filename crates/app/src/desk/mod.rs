@@ -4,6 +4,7 @@
 
 mod hand;
 mod keeping;
+mod lists;
 mod memory;
 mod search;
 mod table;
@@ -22,8 +23,7 @@ use crate::detail::job_detail;
 use crate::opened::refused;
 use crate::planning::PlanOptions;
 use crate::prepared::Prepared;
-use crate::taking_in::Taken;
-use crate::view::{Answer, ChangeByHand, Edit, ListRequest, Refusal, Request};
+use crate::view::{Answer, ChangeByHand, Edit, Refusal, Request};
 use crate::{closures, demo, edits, extracts, fields, importing, pack, saving, words};
 
 use keeping::{Found, Keeping};
@@ -295,38 +295,6 @@ impl Inner {
             sheet,
             jobs: edited.jobs,
         })
-    }
-
-    fn preview(&mut self, list: &ListRequest) -> Result<Answer, Refusal> {
-        let taken = self.read_list(list)?;
-        Ok(Answer::Preview {
-            preview: Box::new(taken.preview()),
-        })
-    }
-
-    fn read_list(&mut self, list: &ListRequest) -> Result<Taken, Refusal> {
-        let remembered = self
-            .memory
-            .mapping(&mut self.keeping, list.client.as_deref());
-        Taken::read(self.table.opened()?, list, remembered)
-    }
-
-    fn take_in(
-        &mut self,
-        list: &ListRequest,
-        skip: &[u32],
-        delete_gone: bool,
-    ) -> Result<Answer, Refusal> {
-        self.refuse_while_planning()?;
-        let taken = self.read_list(list)?;
-        let state = self.table.state().ok_or_else(nothing_open)?;
-        let (what, after, jobs) = taken.take(state, &list.name, skip, delete_gone)?;
-        self.change(&what, after)?;
-        self.memory
-            .learn(&mut self.keeping, list.client.as_deref(), taken.mapping());
-        self.table.is_no_demo();
-        let sheet = self.table.sheet().map(Box::new).ok_or_else(nothing_open)?;
-        Ok(Answer::Edited { sheet, jobs })
     }
 
     fn stated(&self, jobs: &[String]) -> Result<Answer, Refusal> {
