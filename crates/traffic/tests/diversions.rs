@@ -168,7 +168,12 @@ fn a_closure_over_a_junction_closes_every_link_it_lies_on() {
         let corners = [(from, -4.0), (until, -4.0), (until, 4.0), (from, 4.0)];
         let mut closure = closed(&job);
         closure.footprint = corners.map(|at| place(&plane, at)).to_vec();
-        let (found, findings) = found_for(streets.clone(), &[job.clone()], &[closure], &plane);
+        let (found, findings) = found_for(
+            streets.clone(),
+            std::slice::from_ref(&job),
+            &[closure],
+            &plane,
+        );
         assert_eq!(findings, []);
         let way = found[0].along.clone().unwrap();
         let ids = way.streets.iter().map(|id| id.as_str().to_owned());
@@ -201,7 +206,12 @@ fn a_dead_end_whose_mouth_is_closed_is_cut_off() {
         let corners = [(88.0, -4.0), (until, -4.0), (until, 4.0), (88.0, 4.0)];
         let mut closure = closed(&job);
         closure.footprint = corners.map(|at| place(&plane, at)).to_vec();
-        let (found, findings) = found_for(streets.clone(), &[job.clone()], &[closure], &plane);
+        let (found, findings) = found_for(
+            streets.clone(),
+            std::slice::from_ref(&job),
+            &[closure],
+            &plane,
+        );
         let codes: Vec<String> = findings.into_iter().map(|one| one.code).collect();
         (found[0].cut_off.clone(), codes)
     };
