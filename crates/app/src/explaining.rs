@@ -44,6 +44,7 @@ pub fn explain(opened: &Opened, plan: Option<&Plan>, job: &str) -> Result<Explai
             Some((route, gang)) => prepared.conditions_on(gang, route.date),
             None => prepared.conditions,
         },
+        nation: prepared.programme.week.nation,
         road_type: prepared
             .index_of(&own.id)
             .and_then(|at| road_type(prepared, at)),

@@ -31,6 +31,10 @@ pub const CODES: &[(&str, &str)] = &[
         "C-EMBED",
         "The sections are not as tall as the depth they stand in the base.",
     ),
+    (
+        "C-FINISH",
+        "How far a finished edge may lie from the surface beside it.",
+    ),
     ("C-GANG", "The number of people is not a gang."),
     ("C-GROUND", "The ground has no output in the method table."),
     (

@@ -8,7 +8,7 @@ mod common;
 
 use common::{POSITIONS, job, materials, method, mm, taken};
 use gangday_calc::{Conditions, Explaining, Explanation, StageRules, take_off};
-use gangday_model::{Job, Parameter, ParameterTable, Position, Work};
+use gangday_model::{Job, Nation, Parameter, ParameterTable, Position, Work};
 use serde_json::{Map, json};
 
 /// A function by the text that opens it.
@@ -91,6 +91,7 @@ fn explained(job: &Job, conditions: Conditions, own: &[(&str, f64)]) -> Explanat
         rules: &rules,
         conditions,
         road_type: None,
+        nation: Nation::England,
     };
     explaining.explain(job, &taken(job)).unwrap()
 }
@@ -259,6 +260,7 @@ fn sealing_and_compacting_are_traced_to_the_rows_that_are_used() {
         rules: &rules,
         conditions: Conditions::at(10.0),
         road_type: None,
+        nation: Nation::England,
     };
     let taken = take_off(&own, &method, &materials).unwrap();
     let told = explaining.explain(&own, &taken).unwrap();
@@ -311,6 +313,7 @@ fn the_opening_is_traced_to_the_limit_of_its_road_type() {
             rules: &rules,
             conditions: Conditions::at(10.0),
             road_type: Some(road_type),
+            nation: Nation::England,
         };
         let told = explaining.explain(&job, &taken(&job)).unwrap();
         let opening = told
@@ -370,6 +373,7 @@ fn layers_of_the_table_and_of_the_street_are_traced_to_them() {
             rules: &rules,
             conditions: Conditions::at(10.0),
             road_type: None,
+            nation: Nation::England,
         };
         let told = explaining.explain(&own, &taken).unwrap().quantities;
         let layer = told

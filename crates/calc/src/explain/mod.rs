@@ -6,7 +6,7 @@ mod times;
 mod traced;
 mod volumes;
 
-use gangday_model::{Finding, Job, ParameterTable, TakeOff};
+use gangday_model::{Finding, Job, Nation, ParameterTable, TakeOff};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -97,6 +97,8 @@ pub struct Explaining<'a> {
     pub conditions: Conditions,
     /// The road type of the job's street, 0 to 4, where it is known.
     pub road_type: Option<u8>,
+    /// Whose code applies.
+    pub nation: Nation,
 }
 
 impl Explaining<'_> {
@@ -110,13 +112,14 @@ impl Explaining<'_> {
     ///
     /// ```
     /// use gangday_calc::{Conditions, Explaining, StageRules, shipped_materials, shipped_method, take_off};
-    /// use gangday_model::{Job, LonLat, Position, Work};
+    /// use gangday_model::{Job, LonLat, Nation, Position, Work};
     /// let (method, materials) = (shipped_method(), shipped_materials());
     /// let rules = StageRules::read(&method, &materials).unwrap();
     /// let job = Job::new("1", LonLat::new(0.0, 52.0), Work::New, Position::Footway);
     /// let taken = take_off(&job, &method, &materials).unwrap();
     /// let conditions = Conditions::at(10.0);
-    /// let explaining = Explaining { method: &method, materials: &materials, rules: &rules, conditions, road_type: None };
+    /// let explaining = Explaining { method: &method, materials: &materials, rules: &rules, conditions, road_type: None,
+    ///     nation: Nation::England };
     /// let told = explaining.explain(&job, &taken).unwrap();
     /// let depth = &told.quantities[0];
     /// assert_eq!((depth.quantity.as_str(), depth.value), ("depth of the dig", 1150.0));
@@ -160,6 +163,7 @@ impl Explaining<'_> {
         found.extend(crate::opening::sides(take_off));
         found.extend(crate::handling(take_off, self.method));
         found.extend(day);
+        found.extend(crate::finish(self.nation, take_off, self.method));
         let at = |finding: Finding| finding.at(take_off.job.as_str());
         Ok(found.into_iter().map(at).collect())
     }
