@@ -9,7 +9,13 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         return Err("ui/dist is missing; run `cargo xtask setup`, which builds it".into());
     }
     println!("cargo::rerun-if-changed=../ui/dist");
-    let commands = AppManifest::new().commands(&["call", "choose_folder", "save_client_page"]);
+    let commands = AppManifest::new().commands(&[
+        "call",
+        "choose_folder",
+        "choose_file",
+        "choose_new_file",
+        "save_client_page",
+    ]);
     tauri_build::try_build(Attributes::new().app_manifest(commands))?;
     Ok(())
 }

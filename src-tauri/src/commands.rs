@@ -37,6 +37,42 @@ pub fn choose_folder(app: AppHandle) -> Option<String> {
     chosen.map(|folder| folder.to_string())
 }
 
+/// What a programme file is called in a dialog, and what it ends in.
+const PROGRAMME_FILE: (&str, &[&str]) = ("Programme file", &["gpkg"]);
+
+/// Lets the user choose a programme file to open; nothing where they cancel.
+#[tauri::command(async)]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "the command macro hands over owned values"
+)]
+pub fn choose_file(app: AppHandle) -> Option<String> {
+    let (name, endings) = PROGRAMME_FILE;
+    let dialog = app
+        .dialog()
+        .file()
+        .set_title("Choose a programme file")
+        .add_filter(name, endings);
+    dialog.blocking_pick_file().map(|file| file.to_string())
+}
+
+/// Lets the user choose where a new programme file goes; nothing where they cancel.
+#[tauri::command(async)]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "the command macro hands over owned values"
+)]
+pub fn choose_new_file(app: AppHandle) -> Option<String> {
+    let (name, endings) = PROGRAMME_FILE;
+    let dialog = app
+        .dialog()
+        .file()
+        .set_title("Save the programme as one file")
+        .set_file_name("programme.gpkg")
+        .add_filter(name, endings);
+    dialog.blocking_save_file().map(|file| file.to_string())
+}
+
 /// Lets the user choose where the client page goes, and writes it there whole.
 #[tauri::command(async)]
 #[allow(

@@ -49,6 +49,8 @@ fn window(desk: Desk, refusal: Option<Refusal>) -> tauri::Result<()> {
         .invoke_handler(tauri::generate_handler![
             commands::call,
             commands::choose_folder,
+            commands::choose_file,
+            commands::choose_new_file,
             commands::save_client_page,
         ])
         .on_window_event(leaving::ask_before_leaving)
