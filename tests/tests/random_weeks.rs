@@ -55,7 +55,8 @@ fn hold(seed: u64) {
     );
     plan(&week, &first, seed, None);
     let mut issued = read(&first);
-    let Some(visits) = issued["routes"][0]["visits"].as_array_mut() else {
+    let first_route = issued["routes"].get_mut(0);
+    let Some(visits) = first_route.and_then(|route| route["visits"].as_array_mut()) else {
         return;
     };
     let job = visits[0]["job"].clone();

@@ -26,6 +26,7 @@ fn place(at: u32, of: u32) -> [f64; 2] {
 fn job(at: u32, of: u32) -> Value {
     let work = ["new", "replace", "adjust"][at as usize % 3];
     let position = ["verge", "footway", "carriageway"][at as usize / 3 % 3];
+    let sections = if at % 3 == 2 { 0 } else { 3 + at % 3 };
     json!({
         "type": "Feature",
         "id": format!("J{at:05}"),
@@ -35,7 +36,7 @@ fn job(at: u32, of: u32) -> Value {
             "position": position,
             "clear_length_mm": 600,
             "clear_width_mm": 600,
-            "sections": if at % 3 == 2 { 0 } else { 3 + at % 3 },
+            "sections": sections,
         }
     })
 }

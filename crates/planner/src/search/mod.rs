@@ -12,6 +12,7 @@ mod dice;
 mod memory;
 mod place;
 mod plan;
+mod pool;
 mod recreate;
 mod rich;
 mod route;
@@ -41,6 +42,9 @@ const FIRST_REPORT: usize = 32;
 
 /// Of the absent tasks, how many are tried again in one round.
 const ABSENT: usize = 6;
+
+/// So often remembered gang-days are put together anew.
+const GATHERINGS: u32 = 6;
 
 /// At the end, how many pairs of absent task and gang-day are tried at most.
 const LAST_TRIES: usize = 20_000;
@@ -137,6 +141,8 @@ struct Search<P: Plan> {
     is_stale: Vec<bool>,
     pool: Vec<u32>,
     changed: Vec<u32>,
+    /// How often remembered gang-days were put together anew.
+    gathered: u32,
 }
 
 impl<P: Plan> Search<P> {
@@ -155,6 +161,7 @@ impl<P: Plan> Search<P> {
             dice: Dice::new(seed),
             pool: Vec::new(),
             changed: Vec::new(),
+            gathered: 0,
             plan,
         }
     }
@@ -171,12 +178,32 @@ impl<P: Plan> Search<P> {
             if used >= WHOLE || go == Go::Stop {
                 break;
             }
+            self.gather(used);
             self.round(&cooling, used);
             iteration += 1;
         }
         self.last_tries();
         self.report(iteration, WHOLE, watch);
         self.plan.answer(&self.best)
+    }
+
+    /// Whenever what is left of the allowance has halved, puts gang-days that the search came by
+    /// together anew; what is cheaper than the best so far is walked on from.
+    fn gather(&mut self, used: u32) {
+        if self.gathered >= GATHERINGS || used < WHOLE - (WHOLE >> (self.gathered + 1)) {
+            return;
+        }
+        self.gathered += 1;
+        let Some(cheaper) = self.plan.gathered(self.best_cost) else {
+            return;
+        };
+        self.plan.adopt(&cheaper);
+        self.plan.mark();
+        self.stale.clear();
+        self.is_stale.fill(false);
+        self.best = cheaper;
+        self.best_cost = self.plan.cost();
+        self.best_planned = self.plan.planned();
     }
 
     /// Every task in the cheapest gang-day, one after the other.
@@ -219,6 +246,7 @@ impl<P: Plan> Search<P> {
             .ruin(&mut self.plan, &mut self.dice, &mut self.pool);
         self.add_absent();
         put_back(&mut self.plan, &mut self.dice, &mut self.pool);
+        self.plan.remember();
         let leeway = cooling.leeway(used, &mut self.dice);
         if self.plan.cost() < before.saturating_add(leeway.max(1)) {
             self.note_changes();

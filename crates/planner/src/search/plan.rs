@@ -102,6 +102,14 @@ pub(crate) trait Plan {
         false
     }
 
+    /// Remembers the gang-days changed since the mark, if that is of use.
+    fn remember(&mut self) {}
+
+    /// A plan put together from what is remembered that costs less than this, if one is found.
+    fn gathered(&mut self, _than: i64) -> Option<Vec<Self::Kept>> {
+        None
+    }
+
     /// Takes out what breaks a rule that the cost alone holds, if anything does.
     fn mend(&mut self) {}
 

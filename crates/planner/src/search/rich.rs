@@ -126,6 +126,14 @@ impl Plan for State<'_> {
         self.ask(|asking, state| asking.put_anywhere(state, task));
     }
 
+    fn remember(&mut self) {
+        self.remember_touched();
+    }
+
+    fn gathered(&mut self, than: i64) -> Option<Vec<Route>> {
+        self.gather_cheaper(than)
+    }
+
     fn mend(&mut self) {
         self.part_clashes();
     }

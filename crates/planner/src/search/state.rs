@@ -5,6 +5,7 @@ use smallvec::SmallVec;
 use super::asking::Asking;
 use super::clashes::clashes;
 use super::place::{Place, could, merged};
+use super::pool::Pool;
 use super::route::Route;
 use crate::rules::bonds::Closed;
 use crate::setting::Setting;
@@ -37,6 +38,8 @@ pub(crate) struct State<'a> {
     touched: Vec<bool>,
     cost_before: i64,
     pub(crate) asking: Option<Box<Asking>>,
+    /// Gang-days that were come by, where that is of use.
+    pool: Option<Box<Pool>>,
 }
 
 impl<'a> State<'a> {
@@ -71,6 +74,7 @@ impl<'a> State<'a> {
             touched: vec![false; days.len()],
             cost_before: 0,
             asking: Some(Box::new(Asking::new(setting))),
+            pool: Pool::of(setting).map(Box::new),
         }
     }
 
@@ -118,6 +122,25 @@ impl<'a> State<'a> {
             self.touched[route.gang_day as usize] = false;
         }
         self.cost_before = self.cost;
+    }
+
+    /// Remembers the routes changed since the mark.
+    pub(crate) fn remember_touched(&mut self) {
+        if let Some(pool) = &mut self.pool {
+            for before in &self.before {
+                pool.remember(&self.routes[before.gang_day as usize]);
+            }
+        }
+    }
+
+    /// A plan of remembered routes that costs less than this.
+    pub(crate) fn gather_cheaper(&mut self, than: i64) -> Option<Vec<Route>> {
+        let mut routes = self.pool.as_ref()?.cheaper(self.setting, than)?;
+        for route in routes.iter_mut().filter(|route| !route.is_empty()) {
+            self.stamp += 1;
+            route.stamp = self.stamp;
+        }
+        Some(routes)
     }
 
     /// The routes changed since the mark.

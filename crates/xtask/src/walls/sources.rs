@@ -48,8 +48,8 @@ const BANS: &[Ban] = &[
         rooms: &["planner"],
         words: &["f64", "f32"],
         why: "compares plans in whole numbers, which are the same on every machine",
-        // In the bound a linear program proposes prices; whole numbers decide whether they hold.
-        except: &["checker", "bound"],
+        // In the bound and the pool a linear program proposes prices; whole numbers decide what comes of them.
+        except: &["checker", "bound", "search/pool/prices.rs"],
     },
     Ban {
         rooms: &["planner"],
