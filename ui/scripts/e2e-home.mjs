@@ -127,6 +127,9 @@ let failed = await suite(async (check) => {
   });
 
   await check('saved in one file, it is among those opened last; edits go on being kept', {}, async (page) => {
+    await page.keyboard.press('o');
+    await page.getByRole('button', { name: 'Open the small week' }).click();
+    await page.getByText('The demo week is open.').waitFor();
     await page.keyboard.press('S');
     await page.getByRole('textbox', { name: /path on this machine/ }).fill(file);
     await page.keyboard.press('Enter');
