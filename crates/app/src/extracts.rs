@@ -122,7 +122,7 @@ pub fn into<R: Read + Seek>(
     };
     let mut brought = Opened::on_roads(&programme.name, &parts, backdrop, roads);
     brought.folder.clone_from(&opened.folder);
-    brought.diary = std::sync::Arc::clone(&opened.diary);
+    brought.diary = Arc::clone(&opened.diary);
     let intake = Arc::make_mut(&mut brought.intake);
     intake.extend(extract.findings.iter().chain(&merged.findings).cloned());
     Ok((brought, report(name, &extract, &merged).summary))
