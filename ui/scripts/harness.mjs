@@ -17,7 +17,7 @@ export async function suite(tests, what) {
   let failed = 0;
   /** @type {Check} */
   const check = async (name, options, body) => {
-    if (process.env.ONLY && !name.includes(process.env.ONLY)) return;
+    if (process.env.ONLY && !new RegExp(process.env.ONLY).test(name)) return;
     const opened = await openPage(browser, { address, ...options });
     try {
       await body(opened.page);
@@ -49,6 +49,6 @@ export async function axe(/** @type {import('playwright-core').Page} */ page) {
   await page.evaluate(axeSource);
   const found = await page.evaluate(() => window.axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] }));
   const looked = found.passes.find((one) => one.id === 'color-contrast')?.nodes.length ?? 0;
-  assert.ok(looked > 5, `contrast was looked at in ${looked} places only`);
+  assert.ok(looked >= 5, `contrast was looked at in ${looked} places only`);
   return found.violations.map((one) => `${one.id}: ${one.nodes.length} (${one.nodes.slice(0, 3).map((node) => `${node.target} ${node.any.map((why) => why.message).join('; ')}`).join(' | ')})`);
 }

@@ -168,7 +168,7 @@ pub fn apply(state: &State, change: &Change) -> Result<State, Refusal> {
         } else if file.name == DIARY {
             let read = file.after.as_deref().map(diary::read).transpose();
             let read = read.map_err(|fault| {
-                Refusal::because("The diary of that time can't be read any more.", &[fault])
+                Refusal::because("The diary of that time can't be read any more.", &[*fault])
             })?;
             after.opened.diary = Arc::new(read.unwrap_or_default());
         } else {

@@ -34,6 +34,9 @@ fn side(opened: &Opened, (name, plan): (String, &Plan)) -> SideView {
     }
 }
 
+/// A figure of a plan.
+type Of = fn(&SideView) -> i64;
+
 /// How a figure is written.
 type Written = fn(i64) -> String;
 
@@ -41,7 +44,7 @@ fn differences(one: &SideView, other: &SideView) -> Vec<DifferenceView> {
     let number: Written = |number| number.to_string();
     let time: Written = |minutes| words::lasting(u32::try_from(minutes).unwrap_or(0));
     let way: Written = |tenths| format!("{}.{} km", tenths / 10, tenths % 10);
-    let figures: [(&str, fn(&SideView) -> i64, Written); 7] = [
+    let figures: [(&str, Of, Written); 7] = [
         ("Jobs planned", planned, number),
         ("Left out", |side| side.unplanned.len() as i64, number),
         ("Gang-days", |side| side.columns.len() as i64, number),

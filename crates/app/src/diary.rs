@@ -76,13 +76,13 @@ pub fn write(diary: &Diary) -> Vec<u8> {
 ///
 /// # Errors
 /// A fault where the file is no diary; it says where.
-pub fn read(bytes: &[u8]) -> Result<Diary, Finding> {
+pub fn read(bytes: &[u8]) -> Result<Diary, Box<Finding>> {
     serde_json::from_slice(bytes).map_err(|error| {
-        Finding::fault(
+        Box::new(Finding::fault(
             "F-DIARY",
             format!("the diary of issues and records can't be read: {error}"),
             "put back the last diary.json that was whole; without it the programme opens, but its issues are not there",
-        )
+        ))
     })
 }
 

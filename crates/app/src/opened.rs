@@ -202,7 +202,7 @@ impl Opened {
     fn take_diary(&mut self, bytes: Option<&[u8]>) {
         match bytes.map(diary::read) {
             Some(Ok(diary)) => self.diary = Arc::new(diary),
-            Some(Err(fault)) => Arc::make_mut(&mut self.intake).push(fault.in_file(DIARY)),
+            Some(Err(fault)) => Arc::make_mut(&mut self.intake).push((*fault).in_file(DIARY)),
             None => {}
         }
     }

@@ -46,6 +46,16 @@ pub fn typescript() -> String {
         SideView,
         ComparisonView,
         PlanView,
+    ];
+    let all = [all, of_the_rest()].concat();
+    let head = "// Made from Rust by `cargo xtask types`; don't edit.\n".to_owned();
+    all.iter()
+        .fold(head, |text, one| format!("{text}\nexport {one}\n"))
+}
+
+/// Jobs in depth, and what is asked and answered.
+fn of_the_rest() -> Vec<String> {
+    declarations![
         TracedView,
         QuantityView,
         QuantitiesView,
@@ -77,8 +87,5 @@ pub fn typescript() -> String {
         ProgressView,
         Answer,
         Refusal,
-    ];
-    let head = "// Made from Rust by `cargo xtask types`; don't edit.\n".to_owned();
-    all.iter()
-        .fold(head, |text, one| format!("{text}\nexport {one}\n"))
+    ]
 }

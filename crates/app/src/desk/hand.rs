@@ -104,9 +104,7 @@ impl Inner {
         let State { mut opened, .. } = self.planned()?;
         let mut plan = plan_of(&self.planned()?);
         let routes = plan.routes.iter_mut();
-        routes
-            .flat_map(|route| &mut route.visits)
-            .for_each(|visit| set(visit));
+        routes.flat_map(|route| &mut route.visits).for_each(set);
         note(Arc::make_mut(&mut opened.diary));
         let plan = Some(Arc::new(plan));
         self.change(what, State { opened, plan })?;

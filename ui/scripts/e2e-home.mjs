@@ -1,0 +1,201 @@
+// @ts-check
+/** At home in the window: accessible in each panel, files dropped and remembered, undo after close, and the first minutes. */
+import assert from 'node:assert/strict';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { mapDrawn, ready, selected } from './browser.mjs';
+import { axe, finish, suite } from './harness.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+const edition = (/** @type {Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
+async function changed(/** @type {Page} */ page, /** @type {number} */ before) {
+  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
+  await ready(page);
+}
+const firstJob = (/** @type {Page} */ page) => page.locator('[data-piece].work[data-job]').first();
+
+/** Lets a file go over the window, as the pointer would. */
+const drop = (/** @type {Page} */ page, /** @type {string} */ name, /** @type {string} */ text) =>
+  page.evaluate(([file, content]) => {
+    const data = new DataTransfer();
+    data.items.add(new File([content ?? ''], file ?? ''));
+    for (const type of ['dragover', 'drop']) document.body.dispatchEvent(new DragEvent(type, { dataTransfer: data, bubbles: true, cancelable: true }));
+  }, [name, text]);
+
+/** A list of one job in the middle of the programme. */
+const oneJob = async (/** @type {Page} */ page, /** @type {string} */ id, /** @type {number} */ clear) => {
+  const where = await page.evaluate(() => /** @type {any} */ (window.__gangday?.map).getCenter().toArray());
+  const properties = { id, work: 'new', position: 'footway', clear_length_mm: clear, clear_width_mm: 600, sections: 4 };
+  return JSON.stringify({ type: 'FeatureCollection', features: [{ type: 'Feature', id, properties, geometry: { type: 'Point', coordinates: where } }] });
+};
+
+const place = await mkdtemp(join(tmpdir(), 'gangday-e2e-'));
+const file = join(place, 'week.gpkg');
+let taken = '';
+
+let failed = await suite(async (check) => {
+  for (const scheme of ['light', 'dark'])
+    for (const [name, act] of /** @type {[string, (page: Page) => Promise<void>][]} */ ([
+      ['plans', async (page) => page.keyboard.press('v')],
+      ['which jobs', async (page) => page.keyboard.press('q')],
+      ['several jobs', async (page) => { await mapDrawn(page); await page.keyboard.press('a'); await page.getByRole('region', { name: 'Selected jobs', exact: true }).waitFor(); }],
+      ['what a job states', async (page) => { await firstJob(page).click(); await page.getByRole('button', { name: 'Change what it states' }).click(); await page.getByLabel('Sections', { exact: true }).waitFor(); }],
+      ['a stage being recorded', async (page) => { await firstJob(page).click(); await page.getByRole('button', { name: /record as done$/ }).first().click(); }],
+      ['street', async (page) => { await page.keyboard.press('d'); }],
+      ['a code explained', async (page) => { await page.getByRole('button', { name: /: what it means$/ }).first().click(); }],
+      ['a refusal', async (page) => { await drop(page, 'tune.mp3', 'no list'); await page.getByRole('alert').waitFor(); }],
+      ['the largest text', async (page) => { for (let i = 0; i < 4; i++) await page.keyboard.press('+'); await page.keyboard.press('1'); }],
+      ['everything folded', async (page) => { await page.keyboard.press('n'); await page.keyboard.press('b'); await page.keyboard.press('q'); }],
+    ]))
+      await check(`axe finds nothing: ${name}, ${scheme}`, { scheme }, async (page) => {
+        await act(page);
+        await page.waitForTimeout(200);
+        assert.deepEqual(await axe(page), []);
+      });
+
+  await check('the text grows by a key, stays so, and the title block stays whole', {}, async (page) => {
+    const size = () => page.evaluate(() => Number.parseFloat(getComputedStyle(document.documentElement).fontSize));
+    const plain = await size();
+    await page.keyboard.press('+');
+    await page.keyboard.press('+');
+    assert.ok(Math.abs((await size()) / plain - 1.3) < 0.01);
+    await page.reload();
+    await ready(page);
+    assert.ok(Math.abs((await size()) / plain - 1.3) < 0.01, 'it is remembered');
+    const low = await page.locator('.commands button').evaluateAll((all) => all.map((one) => one.getBoundingClientRect().bottom));
+    assert.ok(Math.max(...low) <= 800, `a command ends at ${Math.max(...low)}`);
+    await page.keyboard.press('-');
+    assert.ok(Math.abs((await size()) / plain - 1.15) < 0.01);
+  });
+
+  for (const [motion, still] of /** @type {const} */ ([['reduce', true], ['no-preference', false]]))
+    await check(`the map ${still ? 'jumps' : 'glides'} where motion is ${motion}`, { motion }, async (page) => {
+      await mapDrawn(page);
+      const moving = await page.evaluate(() => {
+        document.querySelector(/** @type {any} */ ('[data-piece].work[data-job]')).click();
+        // What follows from the click is done before the next frame.
+        return new Promise((told) => setTimeout(() => told(/** @type {any} */ (window.__gangday?.map).isMoving()), 0));
+      });
+      assert.equal(moving, !still);
+    });
+
+  await check('every key in the list of keys is said once, and every button in the commands names its key', {}, async (page) => {
+    await page.keyboard.press('?');
+    const keys = await page.getByRole('dialog').locator('dt').allInnerTexts();
+    assert.ok(keys.length > 30);
+    assert.equal(new Set(keys).size, keys.length, 'no key has two meanings');
+  });
+
+  await check('a list that is dropped on the window is imported, and what is none is refused in words', {}, async (page) => {
+    const before = await edition(page);
+    await drop(page, 'more.geojson', await oneJob(page, 'NEW-1', 600));
+    await page.getByText('1 job added from more.geojson').waitFor();
+    await page.keyboard.press('z');
+    await changed(page, before + 1);
+    await drop(page, 'photo.jpg', 'x');
+    await page.getByRole('alert').filter({ hasText: 'photo.jpg is of no kind that can be brought in' }).waitFor();
+  });
+
+  await check('a finding leads to the field that mends it; the field is changed by keyboard and taken back', {}, async (page) => {
+    await drop(page, 'odd.geojson', await oneJob(page, 'ODD-1', 5000));
+    await page.getByText('1 job added from odd.geojson').waitFor();
+    const lead = page.locator('.finding button').filter({ hasText: /^ODD-1, / }).first();
+    await lead.focus();
+    await page.keyboard.press('Enter');
+    assert.equal((await selected(page)).id, 'ODD-1');
+    await page.waitForFunction(() => document.activeElement?.id.startsWith('field-'));
+    const field = page.locator(':focus');
+    const was = await field.inputValue();
+    const before = await edition(page);
+    await field.fill('900');
+    await page.keyboard.press('Tab');
+    await changed(page, before);
+    assert.equal(await page.locator('.finding button').filter({ hasText: /^ODD-1, clear length/ }).count(), 0, 'it is mended');
+    await page.locator('#field-sections').fill('four');
+    await page.keyboard.press('Tab');
+    await page.getByRole('alert').filter({ hasText: 'write a whole number' }).waitFor();
+    assert.equal(was, '5000');
+    await page.keyboard.press('Escape');
+  });
+
+  await check('a code says what it means', {}, async (page) => {
+    const code = page.getByRole('button', { name: /: what it means$/ }).first();
+    await code.click();
+    assert.ok((await page.locator('.meaning').first().innerText()).length > 20);
+  });
+
+  await check('saved in one file, it is among those opened last; edits go on being kept', {}, async (page) => {
+    await page.keyboard.press('o');
+    await page.getByRole('button', { name: 'Open the small week' }).click();
+    await page.getByText('The demo week is open.').waitFor();
+    await page.keyboard.press('S');
+    await page.getByRole('textbox', { name: /path on this machine/ }).fill(file);
+    await page.keyboard.press('Enter');
+    await page.getByText(`Saved in ${file}`).waitFor();
+    await page.keyboard.press('o');
+    await page.getByRole('dialog').getByRole('button', { name: file, exact: true }).waitFor();
+    assert.deepEqual(await axe(page), []);
+    await page.keyboard.press('Escape');
+    taken = (await firstJob(page).getAttribute('data-job')) ?? '';
+    const before = await edition(page);
+    await firstJob(page).click();
+    await page.keyboard.press('k');
+    await changed(page, before);
+    await page.keyboard.press('v');
+    const plans = page.getByRole('dialog', { name: 'Plans' });
+    const issue = plans.getByRole('button', { name: 'Issue plan 1' });
+    if (await issue.isEnabled()) {
+      await issue.click();
+      await plans.getByText(/^The plan on the desk is issue 1/).waitFor();
+    }
+    await page.keyboard.press('Escape');
+  });
+});
+
+// Another program, later: the file has what was done, and it can still be taken back.
+failed += await suite(async (check) => {
+  await check('what was done can be taken back after the program was closed and opened again', {}, async (page) => {
+    const label = () => page.locator(`[data-piece].work[data-job="${taken}"]`).first().getAttribute('aria-label');
+    assert.match((await label()) ?? '', /, locked$/);
+    for (let i = 0; i < 3 && /, locked$/.test((await label()) ?? ''); i++) {
+      const before = await edition(page);
+      await page.keyboard.press('z');
+      await changed(page, before);
+    }
+    assert.doesNotMatch((await label()) ?? '', /locked/);
+    const before = await edition(page);
+    await page.keyboard.press('Z');
+    await changed(page, before);
+    assert.match((await label()) ?? '', /, locked$/);
+  });
+}, [file]);
+
+const fresh = await mkdtemp(join(tmpdir(), 'gangday-e2e-'));
+failed += await suite(async (check) => {
+  for (const scheme of ['light', 'dark'])
+    await check(`an empty programme says what to do next, ${scheme}`, { scheme }, async (page) => {
+      await page.getByRole('heading', { name: 'No week is planned yet' }).waitFor();
+      await page.getByRole('button', { name: /^Import a list/ }).waitFor();
+      assert.match(await page.locator('.unplanned').innerText(), /gang/);
+      assert.deepEqual(await axe(page), []);
+    });
+  await check('the demo week is opened, changed and thrown away', {}, async (page) => {
+    await page.keyboard.press('o');
+    await page.getByRole('button', { name: 'Open the small week' }).click();
+    await page.getByText('The demo week is open.').waitFor();
+    const before = await edition(page);
+    await firstJob(page).click();
+    await page.keyboard.press('k');
+    await changed(page, before);
+    await page.keyboard.press('o');
+    await page.getByRole('textbox', { name: /path on this machine/ }).fill(fresh);
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { name: 'No week is planned yet' }).waitFor();
+  });
+}, [fresh]);
+
+await rm(place, { recursive: true });
+await rm(fresh, { recursive: true });
+finish(failed);
