@@ -21,7 +21,7 @@ await check('the token leaves the address bar', {}, async (page) => {
 
 await check('plan, then a job on the board is selected on the map with its figures', {}, async (page) => {
   const before = await page.evaluate(() => window.__gangday?.edition);
-  await page.getByRole('group', { name: 'Commands' }).getByRole('button', { name: /^Plan/ }).click();
+  await page.getByRole('group', { name: 'Commands' }).getByRole('button', { name: /^Plan\s*p$/ }).click();
   await page.getByRole('region', { name: 'Planning' }).waitFor();
   await page.waitForFunction((edition) => window.__gangday?.edition !== edition, before, { polling: 200 });
   await ready(page);
