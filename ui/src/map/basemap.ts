@@ -13,6 +13,8 @@ export interface Sheet {
   readonly source: SourceSpecification;
   /** The names of its vector layers; none where it holds pictures. */
   readonly layers: readonly string[];
+  /** Who is to be named for it, as the file says. */
+  readonly attribution: string;
 }
 
 /** Opens a file as a map to lie under the works; throws where it is none. */
@@ -27,10 +29,10 @@ export async function openSheet(file: File): Promise<Sheet> {
   const url = `pmtiles://${file.name}`;
   const given = (await tiles.getMetadata()) as { attribution?: unknown; vector_layers?: { id?: unknown }[] };
   const attribution = typeof given.attribution === 'string' ? given.attribution.replace(/<[^>]*>/g, '') : '';
-  if (header.tileType !== TileType.Mvt) return { source: { type: 'raster', url, tileSize: 256, attribution }, layers: [] };
+  if (header.tileType !== TileType.Mvt) return { source: { type: 'raster', url, tileSize: 256, attribution }, layers: [], attribution };
   const layers = (given.vector_layers ?? []).map((layer) => String(layer.id ?? '')).filter((id) => id !== '');
   if (layers.length === 0) throw new Error('it names no layers.');
-  return { source: { type: 'vector', url, attribution }, layers };
+  return { source: { type: 'vector', url, attribution }, layers, attribution };
 }
 
 /** Quiet layers for whatever the file holds: water and green as areas, the rest as hairlines, and no words. */

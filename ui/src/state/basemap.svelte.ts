@@ -4,9 +4,12 @@ import { programme } from './programme.svelte';
 class Basemap {
   file = $state.raw<File | null>(null);
   readonly name = $derived(this.file?.name ?? null);
+  /** Who is to be named for it, as the file itself says; empty where it names nobody. */
+  attribution = $state('');
 
   take(file: File): void {
     this.file = file;
+    this.attribution = '';
   }
 
   clear(): void {
