@@ -18,6 +18,14 @@ const SHOTS = {
       await page.locator('[data-piece].cure[data-job]').nth(3).click();
     },
   },
+  hand: {
+    act: async (page) => {
+      await page.locator('[data-piece].work[data-job]').first().click();
+      await page.keyboard.press('x');
+      await page.keyboard.press('ArrowRight');
+      await page.waitForTimeout(1500);
+    },
+  },
   gangs: { asked: true, width: 1920, height: 1080, act: (page) => page.keyboard.press('g') },
   'day-1080': { asked: true, width: 1920, height: 1080, act: (page) => page.keyboard.press('2') },
   'week-4k': { asked: true, width: 3840, height: 2160 },
