@@ -5,6 +5,9 @@ use std::collections::HashMap;
 use gangday_files::{CalendarEntry, write_calendar};
 use gangday_model::{Closure, JobId, Notice, NoticeStep, StreetId};
 
+use gangday_traffic::UNNAMED;
+
+use crate::attributions;
 use crate::closures::Public;
 use crate::opened::Opened;
 use crate::words;
@@ -38,7 +41,8 @@ pub fn calendar(opened: &Opened, public: &Public) -> Vec<u8> {
     }
     entries.sort_by(|a, b| (a.from, &a.uid).cmp(&(b.from, &b.uid)));
     let stamp = programme.week.today.unwrap_or(programme.week.first_day);
-    write_calendar(&programme.name, stamp, &entries)
+    let named = attributions::in_one_line(prepared);
+    write_calendar(&programme.name, named.as_deref(), stamp, &entries)
 }
 
 /// What every entry is written with.
@@ -51,12 +55,12 @@ impl Writing<'_> {
     fn closure(&self, closure: &Closure) -> CalendarEntry {
         let street = closure.street.as_ref().map(|id| {
             let name = self.streets.get(id).copied();
-            name.unwrap_or(id.as_str())
+            name.unwrap_or(UNNAMED)
         });
         let place = street.map_or(String::new(), |street| format!(", {street}"));
         CalendarEntry {
             uid: self.uid("closure", &closure.job),
-            summary: format!("{}{place} ({})", words::closure(closure.kind), closure.job),
+            summary: format!("{}{place} ({})", words::closed(closure), closure.job),
             description: format!(
                 "{}\nGang {}. For planning only; the street authority's word goes before it.",
                 closure.because, closure.gang

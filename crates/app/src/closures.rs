@@ -5,8 +5,11 @@ use gangday_model::{
     Arrangement, Barred, Clash, ClashPair, Closure, Diversion, Finding, JobWork, Notice, Plan,
     TakeOff,
 };
-use gangday_traffic::{Asked, CLASHES, NoticeTerms, Works, diversions, examine, standing};
+use gangday_traffic::{
+    Asked, CLASHES, NoticeTerms, Works, diversions, examine, standing, without_ways_round,
+};
 
+use crate::attributions::attributions;
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::refusal::views;
@@ -40,6 +43,8 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
     let mut findings = examined.findings;
     findings.extend(rules.street_terms(&programme.streets, &closures));
     let (diversions, round) = ways_round(prepared, &closures);
+    let mut arrangements = examined.arrangements;
+    without_ways_round(&mut arrangements, &diversions);
     let asked = Asked {
         programme,
         closures: &closures,
@@ -49,7 +54,8 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
     let (clashes, clashing) = rules.clashes(&asked);
     let (terms, doubtful) = NoticeTerms::of_week(&programme.week);
     let (notices, late) = rules.notices(programme, &closures, &terms);
-    let doubtful = doubtful.into_iter().map(|one| one.in_file(WEEK));
+    let doubtful = doubtful.into_iter().chain(no_day(&terms));
+    let doubtful = doubtful.map(|one| one.in_file(WEEK));
     findings.extend(
         round
             .into_iter()
@@ -58,13 +64,21 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
             .chain(doubtful),
     );
     Public {
-        arrangements: examined.arrangements,
+        arrangements,
         closures,
         diversions,
         clashes,
         notices,
         findings,
     }
+}
+
+/// Without the day on which notice would be given, no earliest start can be told.
+fn no_day(terms: &NoticeTerms) -> Option<Finding> {
+    let text = "The week states no `today`, so no earliest lawful start is worked out.";
+    let remedy = "State the day on which notice would be given as `today` in week.json.";
+    let is_missing = terms.today.is_none();
+    is_missing.then(|| Finding::note("T-TODAY", text, remedy).of("today"))
 }
 
 /// Which two jobs must not stand at the same time, whenever they are planned, with how much it
@@ -161,11 +175,13 @@ impl Public {
 /// The closures of a plan as GeoJSON (RFC 7946).
 #[must_use]
 pub fn closures_geojson(opened: &Opened, public: &Public) -> String {
+    let named = attributions(&opened.prepared);
     let details = ClosureDetails {
         arrangements: &public.arrangements,
         diversions: &public.diversions,
         clashes: &public.clashes,
         notices: &public.notices,
+        attributions: &named,
     };
     let bytes = write_closures(&public.closures, &details, &opened.prepared.programme);
     String::from_utf8_lossy(&bytes).into_owned()

@@ -17,6 +17,10 @@ const OWN: &[(&str, &str)] = &[
         "A job or a depot is too far from any road; journeys to it are by the straight line.",
     ),
     (
+        "T-TODAY",
+        "The week states no day on which notice would be given, so no earliest start is worked out.",
+    ),
+    (
         "U-HAND",
         "The job is not planned because somebody took it out of the plan.",
     ),

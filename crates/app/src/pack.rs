@@ -141,7 +141,7 @@ fn work(
         from: words::clock(words::minutes_of(closure.start, date)),
         to: words::clock(words::minutes_of(closure.end, date)),
         closure: closure.kind,
-        closure_words: words::closure(closure.kind).to_owned(),
+        closure_words: words::closed(closure).to_owned(),
         because: closure.because.clone(),
         footprint: on_plane(prepared, &closure.footprint),
         at: metres(prepared, prepared.programme.jobs[at].at)?,

@@ -6,7 +6,7 @@ use gangday_model::{
     Arrangement, Band, Clash, Closure, Diversion, JobId, KitLine, Notice, NoticeStep, Ruling,
     WayRound, WidthLeft,
 };
-use gangday_traffic::{control_name, on_foot_name};
+use gangday_traffic::{UNNAMED, control_name, on_foot_name};
 use serde::Serialize;
 
 use crate::closures::Public;
@@ -60,7 +60,7 @@ fn closure(prepared: &Prepared, closure: &Closure) -> ClosureView {
         footprint: closure.footprint.iter().map(|at| (*at).into()).collect(),
         words: format!(
             "{} {}–{}",
-            words::closure(closure.kind),
+            words::closed(closure),
             words::clock(from),
             words::clock(to)
         ),
@@ -141,7 +141,7 @@ fn diversion(prepared: &Prepared, round: &Diversion) -> DiversionView {
     let name = |id| {
         let street = prepared.programme.street(id);
         let name = street.and_then(|street| street.name.clone());
-        name.unwrap_or_else(|| id.to_string())
+        name.unwrap_or_else(|| UNNAMED.to_owned())
     };
     let mut cut_off: Vec<String> = round.cut_off.iter().map(name).collect();
     cut_off.dedup();

@@ -1,7 +1,7 @@
 //! Figures and times in the site's own words.
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Timelike as _};
-use gangday_model::{ClosureKind, Hours, Position, Stage, WaitKind, Work};
+use gangday_model::{Closure, ClosureKind, Hours, Position, Stage, WaitKind, Work};
 
 /// Minutes since midnight; a time on a later day counts on past 1,440.
 #[must_use]
@@ -196,6 +196,15 @@ pub const fn closure_key(kind: ClosureKind) -> &'static str {
         ClosureKind::Lane => "lane",
         ClosureKind::Road => "road",
     }
+}
+
+/// What the public finds shut at a closure: a lane closure that nothing is led past shuts the road.
+#[must_use]
+pub const fn closed(closure: &Closure) -> &'static str {
+    if closure.closes_road {
+        return self::closure(ClosureKind::Road);
+    }
+    self::closure(closure.kind)
 }
 
 /// What the public finds shut.

@@ -32,6 +32,8 @@ pub struct CalendarEntry {
 /// and all, so that every calendar shows them right wherever it is read. The same entries and day
 /// give the same bytes.
 ///
+/// `about` is the calendar's description, such as whom its data is from.
+///
 /// # Units
 /// `stamp` is the day on which the entries were made.
 ///
@@ -39,7 +41,12 @@ pub struct CalendarEntry {
 /// RFC 5545, 3.3.5 form 2, 3.6.1, 3.8.4.7; summer time by the IANA time zone database,
 /// Europe/London.
 #[must_use]
-pub fn write_calendar(name: &str, stamp: NaiveDate, entries: &[CalendarEntry]) -> Vec<u8> {
+pub fn write_calendar(
+    name: &str,
+    about: Option<&str>,
+    stamp: NaiveDate,
+    entries: &[CalendarEntry],
+) -> Vec<u8> {
     let mut calendar = Calendar::empty();
     for (key, value) in [
         ("VERSION", "2.0"),
@@ -51,6 +58,9 @@ pub fn write_calendar(name: &str, stamp: NaiveDate, entries: &[CalendarEntry]) -
         calendar.append_property(Property::new(key, value));
     }
     calendar.append_property(Property::new("X-WR-CALNAME", name));
+    if let Some(about) = about {
+        calendar.append_property(Property::new("X-WR-CALDESC", about));
+    }
     let stamp = moment(stamp.and_time(NaiveTime::MIN));
     for entry in entries {
         calendar.push(event(entry, stamp));
@@ -122,12 +132,18 @@ mod tests {
     #[test]
     fn the_same_entries_give_the_same_bytes_in_lines_of_at_most_75_octets() {
         let day = NaiveDate::from_ymd_opt(2027, 3, 1).unwrap();
-        let bytes = write_calendar("Town, week 9", day, &[entry()]);
-        assert_eq!(bytes, write_calendar("Town, week 9", day, &[entry()]));
+        let written =
+            || write_calendar("Town, week 9", Some("© Those who draw it"), day, &[entry()]);
+        let bytes = written();
+        assert_eq!(bytes, written());
         let text = String::from_utf8(bytes).unwrap();
         assert!(text.split("\r\n").all(|line| line.len() <= 75));
         assert!(text.contains("DTSTART:20270329T070000Z"));
         assert!(text.contains("X-WR-CALNAME:Town\\, week 9\r\n"), "{text}");
+        assert!(
+            text.contains("X-WR-CALDESC:© Those who draw it\r\n"),
+            "{text}"
+        );
         assert!(text.contains("UID:closure-J1@town.gangday"));
         assert!(text.contains("GEO:54.000000;-3.400000"), "{text}");
     }

@@ -22,6 +22,8 @@ pub struct ClosureDetails<'a> {
     pub clashes: &'a [Clash],
     /// What has to be told.
     pub notices: &'a [Notice],
+    /// Who is to be named beside those whom the streets name: for the roads that a diversion follows.
+    pub attributions: &'a [String],
 }
 
 /// The closures as a FeatureCollection of Polygons with their times, local, in ISO 8601.
@@ -33,6 +35,7 @@ pub fn write_closures(
     details: &ClosureDetails<'_>,
     programme: &Programme,
 ) -> Vec<u8> {
+    let named = details.attributions.iter().map(String::as_str);
     let details = Details::of(details);
     let names: HashMap<&str, Option<&str>> = programme
         .streets
@@ -49,6 +52,7 @@ pub fn write_closures(
         .streets
         .iter()
         .filter_map(|street| street.extra.get("attribution")?.as_str())
+        .chain(named)
         .collect();
     if !attributions.is_empty() {
         let all: Vec<&str> = attributions.into_iter().collect();
@@ -96,10 +100,10 @@ impl<'a> Details<'a> {
             put("on_foot", json!(one.on_foot));
             put("control_because", json!(one.because));
             put("rulings", json!(one.rulings));
-            put("widths", json!(one.widths));
-            put("coned_m", json!(one.coned_m));
+            put("widths", to_centimetres(json!(one.widths)));
+            put("coned_m", to_centimetres(json!(one.coned_m)));
             put("kit", json!(one.kit));
-            put("section", json!(one.section));
+            put("section", to_centimetres(json!(one.section)));
             put("caution", json!(one.caution));
         }
         if let Some(diversion) = self.diversions.get(job) {
@@ -131,11 +135,29 @@ fn way(way: &WayRound) -> Value {
     let line: Vec<Value> = way.line.iter().map(|place| position(*place)).collect();
     json!({
         "geometry": {"type": "LineString", "coordinates": line},
-        "length_m": way.length_m,
-        "extra_m": way.extra_m,
-        "extra_s": way.extra_s,
+        "length_m": to_centimetres(json!(way.length_m)),
+        "extra_m": to_centimetres(json!(way.extra_m)),
+        "extra_s": to_centimetres(json!(way.extra_s)),
         "streets": way.streets,
     })
+}
+
+/// Every figure in a value to two decimals: lengths are no surer than that.
+fn to_centimetres(value: Value) -> Value {
+    match value {
+        Value::Number(number) => match number.as_f64() {
+            Some(figure) if !number.is_i64() && !number.is_u64() => {
+                json!((figure * 100.0).round() / 100.0)
+            }
+            _ => Value::Number(number),
+        },
+        Value::Array(all) => all.into_iter().map(to_centimetres).collect(),
+        Value::Object(all) => all
+            .into_iter()
+            .map(|(name, value)| (name, to_centimetres(value)))
+            .collect(),
+        other => other,
+    }
 }
 
 fn clash(with: &JobId, clash: &Clash) -> Value {
@@ -160,6 +182,7 @@ fn feature(closure: &Closure, details: &Details<'_>, names: &HashMap<&str, Optio
             "street": street,
             "street_name": street.and_then(|street| *names.get(street)?),
             "kind": closure.kind,
+            "closes_road": closure.closes_road,
             "start": local(closure.start),
             "hold_from": local(closure.hold_from),
             "end": local(closure.end),

@@ -22,6 +22,7 @@ fn closure(street: Option<&str>, footprint: Vec<LonLat>) -> Closure {
         gang: "G1".into(),
         street: street.map(Into::into),
         kind: ClosureKind::Lane,
+        closes_road: false,
         proposed: true,
         because: "a carriageway wide enough for one lane beside the works".to_owned(),
         start: at("2027-03-01T09:30:00"),
@@ -86,7 +87,7 @@ fn a_closure_carries_its_way_round_and_both_parties_of_a_clash() {
         job: "A".into(),
         along: Some(WayRound {
             line,
-            length_m: 400.0,
+            length_m: 400.123_456,
             extra_m: 200.0,
             extra_s: 15.0,
             streets: vec!["S1".into()],
@@ -119,10 +120,33 @@ fn a_closure_carries_its_way_round_and_both_parties_of_a_clash() {
         diversion["along"]["geometry"]["coordinates"][1],
         json!([-1.56, 53.80])
     );
+    assert_eq!(
+        diversion["along"]["length_m"],
+        json!(400.12),
+        "no surer than that"
+    );
     assert_eq!(diversion["against"], json!(null));
     assert_eq!(features[0].property("cut_off"), Some(&json!(["S2"])));
     assert_eq!(features[0].property("clashes").unwrap()[0]["with"], "B");
     assert_eq!(features[1].property("clashes").unwrap()[0]["with"], "A");
     assert_eq!(features[1].property("diversion"), None);
     assert_eq!(features[0].property("control"), None, "not asked for");
+}
+
+/// The Open Database Licence 1.0, 4.3: whoever shows what is made from the data names its source;
+/// so where the roads come from an extract and no street does.
+#[test]
+fn whoever_the_roads_come_from_is_named_where_no_street_is() {
+    let programme = read_programme("test", &Parts::default()).programme;
+    let named = ["© OpenStreetMap contributors, ODbL 1.0".to_owned()];
+    let details = ClosureDetails {
+        attributions: &named,
+        ..ClosureDetails::default()
+    };
+    let written = |details| -> serde_json::Value {
+        serde_json::from_slice(&write_closures(&[], details, &programme)).unwrap()
+    };
+    assert_eq!(written(&details)["attribution"], json!(named[0]));
+    let nobody = written(&ClosureDetails::default());
+    assert_eq!(nobody.get("attribution"), None);
 }

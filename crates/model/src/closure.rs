@@ -15,6 +15,9 @@ pub struct Closure {
     pub street: Option<StreetId>,
     /// What is taken.
     pub kind: ClosureKind,
+    /// Whether nobody drives past: a road closure, or a lane closure that leaves too little for any
+    /// way of leading traffic past.
+    pub closes_road: bool,
     /// Whether the kind was proposed here and not stated by the job.
     pub proposed: bool,
     /// The rule that led to the kind, in words.

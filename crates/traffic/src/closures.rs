@@ -9,6 +9,7 @@ use gangday_model::{
     Nation, Plan, Programme, TakeOff, Visit,
 };
 
+use crate::control::name;
 use crate::footprint::{Footprint, Site};
 use crate::key;
 use crate::rules::Rules;
@@ -172,11 +173,12 @@ impl Drawing<'_> {
         findings.extend(self.about_street(job, place));
         findings.extend(self.about_drawing(job, drawn.as_ref(), footprint.as_ref()));
         findings.extend(times.is_reckoned.then(|| open(job)));
-        let closure = Closure {
+        let mut closure = Closure {
             job: job.id.clone(),
             gang: times.gang,
             street: place.map(|place| place.street.id.clone()),
             kind,
+            closes_road: kind == ClosureKind::Road,
             proposed,
             because,
             start: times.start,
@@ -188,7 +190,9 @@ impl Drawing<'_> {
         let arrangement = self
             .rules
             .arrange(job, street, &closure, drawn.as_ref(), self.nation);
+        closure.closes_road = arrangement.control == Control::RoadClosed;
         findings.extend(no_control(job, kind, &arrangement));
+        findings.extend(not_measured(job, kind, &arrangement));
         (closure, arrangement)
     }
 
@@ -257,6 +261,22 @@ fn no_control(job: &Job, kind: ClosureKind, arrangement: &Arrangement) -> Option
         job.id
     );
     let remedy = "State the street's width, flow and visibility, or close the road.";
+    Some(about(job, Finding::warning("T-CONTROL", text, remedy)).of("closure"))
+}
+
+/// A lane closure that leads traffic past on a width that nobody states.
+fn not_measured(job: &Job, kind: ClosureKind, arrangement: &Arrangement) -> Option<Finding> {
+    let is_known = arrangement.widths.iter().any(|one| one.of == "carriageway");
+    if kind != ClosureKind::Lane || arrangement.control == Control::RoadClosed || is_known {
+        return None;
+    }
+    let text = format!(
+        "How much carriageway the lane closure of job {} leaves is not known: {} can't be shown to \
+         fit until it is measured.",
+        job.id,
+        name(arrangement.control).to_lowercase(),
+    );
+    let remedy = "Measure the street and state its width, or close the road.";
     Some(about(job, Finding::warning("T-CONTROL", text, remedy)).of("closure"))
 }
 

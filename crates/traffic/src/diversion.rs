@@ -3,17 +3,20 @@
 use std::collections::HashMap;
 use std::collections::hash_map::Entry;
 
-use gangday_ground::roads::{Detour, RoadGraph, RoadIndex, WayRound as Found};
+use gangday_ground::roads::{Detour, OnRoad, RoadGraph, RoadIndex, WayRound as Found};
 use gangday_ground::{Plane, Ring};
-use gangday_model::{
-    Closure, ClosureKind, Diversion, Finding, Job, JobId, Link, Programme, StreetId, WayRound,
-};
+use gangday_model::{Closure, Diversion, Finding, Job, JobId, Programme, StreetId, WayRound};
+
+use crate::cut_off::{Cut, JobsByLink};
 
 /// How far from the road a job may lie and still close it, m.
 ///
 /// # Source
 /// Common practice, no source.
 const REACH_M: f64 = 30.0;
+
+/// What a street without a name is called.
+pub const UNNAMED: &str = "an unnamed road";
 
 /// A road network, ready to be driven on.
 #[derive(Clone, Copy, Debug)]
@@ -24,7 +27,7 @@ pub struct Roads<'a> {
     pub index: &'a RoadIndex,
 }
 
-/// The diversion of every closure that takes the whole road, in the order of the closures, and what
+/// The diversion of every closure past which nobody drives, in the order of the closures, and what
 /// somebody should look at.
 ///
 /// The links of the street that the works lie on are closed from junction to junction, and so is any
@@ -43,15 +46,15 @@ pub fn diversions(
         .iter()
         .filter_map(|street| Some((&street.id, street.name.as_deref()?)))
         .collect();
+    let by_link = JobsByLink::new(programme, plane, roads);
     let mut known: HashMap<Taken, Round> = HashMap::new();
     let mut findings = Vec::new();
     let mut all = Vec::new();
-    let closed = closures
-        .iter()
-        .filter(|closure| closure.kind == ClosureKind::Road);
+    let closed = closures.iter().filter(|closure| closure.closes_road);
     for closure in closed {
         let job = jobs.get(&closure.job);
-        let Some(taken) = job.and_then(|job| Taken::of(closure, job, plane, roads)) else {
+        let taken = job.and_then(|job| Some((*job, Taken::of(closure, job, plane, roads)?)));
+        let Some((job, taken)) = taken else {
             findings.push(off_the_roads(closure));
             continue;
         };
@@ -62,9 +65,9 @@ pub fn diversions(
                 new.insert(round)
             }
         };
-        let diversion = round.diversion(&closure.job, &names);
-        findings.extend(round.findings(closure, &names));
-        all.push(diversion);
+        let there = by_link.beyond(&round.cut, closure, job);
+        findings.extend(round.findings(closure, &names, &there));
+        all.push(round.diversion(&closure.job, &names, &there));
     }
     (all, findings)
 }
@@ -103,46 +106,38 @@ impl Taken {
         beside.retain(|link| !stretch.contains(link));
         Some(Self { stretch, beside })
     }
-
-    /// The streets that nobody can come to or leave any more, by id: a street that begins at a
-    /// closed junction is one where nothing joins its other end either.
-    fn cut_off(&self, graph: &RoadGraph) -> Vec<StreetId> {
-        let all: Vec<u32> = self.stretch.iter().chain(&self.beside).copied().collect();
-        let cut = graph.cut_off(&all);
-        let beside = self.beside.iter().filter_map(|link| graph.link(*link));
-        let ends = |link: &&Link| {
-            [link.from, link.to]
-                .iter()
-                .all(|at| cut.junctions.contains(at))
-        };
-        let beside = beside.filter(ends).filter_map(|link| link.street.clone());
-        let mut streets: Vec<StreetId> = cut.streets.iter().cloned().chain(beside).collect();
-        streets.sort();
-        streets.dedup();
-        streets
-    }
 }
 
 /// The link of the closure's own street that the job lies by, else the nearest.
 fn link_of(job: &Job, street: Option<&StreetId>, plane: &Plane, roads: Roads<'_>) -> Option<u32> {
+    on_road(job, street, plane, roads).map(|on| on.link)
+}
+
+/// Where on the link of its own street a job lies, else on the nearest.
+pub(crate) fn on_road(
+    job: &Job,
+    street: Option<&StreetId>,
+    plane: &Plane,
+    roads: Roads<'_>,
+) -> Option<OnRoad> {
     let at = plane.to_plane(job.at)?;
     let of_street = street.map(|street| roads.graph.links_of(street));
-    let near = |link: &u32| Some((roads.index.snap_to(*link, at)?.off_m, *link));
+    let near = |link: &u32| roads.index.snap_to(*link, at);
     let nearest = of_street
         .iter()
         .flatten()
         .filter_map(near)
-        .filter(|(off_m, _)| *off_m <= REACH_M)
-        .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-    let any = || roads.index.snap(at, REACH_M).map(|found| found.on.link);
-    nearest.map(|(_, link)| link).or_else(any)
+        .filter(|found| found.off_m <= REACH_M)
+        .min_by(|a, b| a.off_m.total_cmp(&b.off_m).then(a.on.link.cmp(&b.on.link)));
+    let any = || roads.index.snap(at, REACH_M);
+    nearest.or_else(any).map(|found| found.on)
 }
 
 /// What closing these links does, worked out once for all works on them.
 struct Round {
     ways: Vec<Found>,
     along_from: Option<u32>,
-    cut_off: Vec<StreetId>,
+    cut: Cut,
 }
 
 impl Round {
@@ -151,7 +146,7 @@ impl Round {
         Self {
             ways: roads.graph.detours(&taken.stretch, &taken.beside),
             along_from: ends.map(|(from, _)| from),
-            cut_off: taken.cut_off(roads.graph),
+            cut: Cut::of(&taken.stretch, &taken.beside, roads.graph),
         }
     }
 
@@ -160,23 +155,53 @@ impl Round {
         ways.find(|way| (Some(way.from) == self.along_from) == is_along)
     }
 
-    fn diversion(&self, job: &JobId, names: &HashMap<&StreetId, &str>) -> Diversion {
+    fn diversion(&self, job: &JobId, names: &HashMap<&StreetId, &str>, jobs: &[&str]) -> Diversion {
         let round = |is_along| {
             let way = self.way(is_along)?;
             way.detour.as_ref().map(way_round)
         };
         let (along, against) = (round(true), round(false));
+        let mut words = words(&along, &against, self.way(false).is_some(), names);
+        if !self.cut.streets.is_empty() {
+            words.push_str(&format!(" Cut off: {}.", self.cut_words(names, jobs)));
+        }
         Diversion {
-            words: words(&along, &against, self.way(false).is_some(), names),
+            words,
             job: job.clone(),
             along,
             against,
             two_way: self.ways.len() > 1,
-            cut_off: self.cut_off.clone(),
+            cut_off: self.cut.streets.clone(),
         }
     }
 
-    fn findings(&self, closure: &Closure, names: &HashMap<&StreetId, &str>) -> Vec<Finding> {
+    /// The streets cut off, the works' own only from the works to its end, and the jobs there.
+    fn cut_words(&self, names: &HashMap<&StreetId, &str>, jobs: &[&str]) -> String {
+        let own = self.cut.to_its_end.as_ref();
+        let whole = self
+            .cut
+            .streets
+            .iter()
+            .filter(|street| Some(*street) != own);
+        let whole: Vec<StreetId> = whole.cloned().collect();
+        let own = own.map(std::slice::from_ref);
+        let own = own.map(|own| format!("{} from the works to its end", in_words(own, names)));
+        let whole = (!whole.is_empty()).then(|| in_words(&whole, names));
+        let streets: Vec<String> = own.into_iter().chain(whole).collect();
+        let streets = streets.join(", ");
+        match jobs {
+            [] => streets,
+            [one] => format!("{streets}, with job {one}"),
+            all => format!("{streets}, with jobs {}", all.join(", ")),
+        }
+    }
+
+    fn findings(
+        &self,
+        closure: &Closure,
+        names: &HashMap<&StreetId, &str>,
+        jobs: &[&str],
+    ) -> Vec<Finding> {
         let mut found = Vec::new();
         let has_no_way = self.ways.is_empty() || self.ways.iter().any(|way| way.detour.is_none());
         if has_no_way {
@@ -188,8 +213,8 @@ impl Round {
             let remedy = "Keep a lane open, or agree with the authority how traffic is served.";
             found.push(Finding::warning("T-NO-WAY", text, remedy).at(closure.job.as_str()));
         }
-        if !self.cut_off.is_empty() {
-            let streets = in_words(&self.cut_off, names);
+        if !self.cut.streets.is_empty() {
+            let streets = self.cut_words(names, jobs);
             let text = format!(
                 "The road closure of job {} cuts off {streets}: no vehicle can come in and out.",
                 closure.job
@@ -250,7 +275,7 @@ fn words(
 fn in_words(streets: &[StreetId], names: &HashMap<&StreetId, &str>) -> String {
     let mut all: Vec<&str> = Vec::new();
     for street in streets {
-        let name = names.get(street).copied().unwrap_or(street.as_str());
+        let name = names.get(street).copied().unwrap_or(UNNAMED);
         if all.last() != Some(&name) {
             all.push(name);
         }

@@ -6,6 +6,7 @@ mod clash;
 mod closures;
 mod codes;
 mod control;
+mod cut_off;
 mod diversion;
 mod footprint;
 mod holidays;
@@ -23,8 +24,9 @@ pub use clash::{Along, Asked, CLASHES, ClashLimits, Pair, Party, clash_between, 
 pub use closures::{Examined, Works, closures, examine, standing};
 pub use codes::CODES;
 pub use control::{ARRANGEMENT_CAUTION, name as control_name, on_foot_name};
-pub use diversion::{Roads, diversions};
+pub use diversion::{Roads, UNNAMED, diversions};
 pub use holidays::{Holiday, Holidays, easter};
+pub use kit::without_ways_round;
 pub use notices::{Edition, NoticeTerms, editions};
 pub use propose::{Proposal, propose};
 pub use rules::{Rules, shipped_traffic};

@@ -108,7 +108,8 @@ impl Rules {
     fn no_width(&self) -> String {
         format!(
             "The carriageway's width is not stated, so it can't be shown that {} m ({}) is left \
-             beside the works: the whole road is taken.",
+             beside the works: the whole road is taken. Measure \
+             it and state it.",
             self.value(key::LANE_MINIMUM),
             self.source(key::LANE_MINIMUM),
         )

@@ -108,6 +108,7 @@ mod tests {
             gang: "G1".into(),
             street: Some("S1".into()),
             kind: ClosureKind::Lane,
+            closes_road: false,
             proposed: false,
             because: String::new(),
             start: day.and_time(time(from)),

@@ -412,3 +412,42 @@ proptest! {
         prop_assert!(ground_m2(closure, &plane) >= 5.7);
     }
 }
+
+/// HAUC(UK) Guidance Bulletin 34: below the least lane, stop and apply for a closure; so a lane
+/// closure that leaves less closes its road. A width that nobody states closes nothing: it is to be
+/// measured (common practice, no source).
+#[test]
+fn a_lane_closure_that_leaves_too_little_closes_its_road() {
+    let plane = Plane::national_grid();
+    let line = vec![lonlat(&plane, -100.0, 0.0), lonlat(&plane, 100.0, 0.0)];
+    let job = job_at(
+        "J1",
+        lonlat(&plane, 0.0, 1.8),
+        Position::Carriageway,
+        Some(ClosureKind::Lane),
+    );
+    let found = |width_m: Option<f64>| {
+        let street = Street {
+            width_m,
+            ..street("S1", line.clone())
+        };
+        let programme = programme(vec![job.clone()], vec![street]);
+        examined(&programme, &day(&programme.jobs), &plane)
+    };
+    let closes = |width_m| found(width_m).closures[0].closes_road;
+    assert!(closes(Some(4.8)) && !closes(Some(7.2)));
+    let unknown = found(None);
+    let closure = &unknown.closures[0];
+    assert_eq!(
+        (closure.kind, closure.closes_road),
+        (ClosureKind::Lane, false)
+    );
+    assert!(unknown.arrangements[0].because.contains("measure it first"));
+    let codes: Vec<_> = unknown
+        .findings
+        .iter()
+        .map(|one| one.code.as_str())
+        .collect();
+    assert_eq!(codes, ["T-CONTROL"]);
+    assert!(unknown.findings[0].text.contains("until it is measured"));
+}

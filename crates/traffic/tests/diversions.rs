@@ -93,6 +93,7 @@ fn closed(job: &Job) -> Closure {
         gang: "G1".into(),
         street: job.street.clone(),
         kind: ClosureKind::Road,
+        closes_road: true,
         proposed: false,
         because: String::new(),
         start: at(8),
@@ -271,7 +272,7 @@ fn a_dead_end_has_no_way_round_and_what_it_cuts_off_is_named() {
     let (found, findings) = found(streets, &jobs, &plane);
     assert!(found[0].along.is_none() && found[0].against.is_none());
     let cut_off: Vec<_> = found[0].cut_off.iter().map(|id| id.as_str()).collect();
-    assert_eq!(cut_off, ["Close"]);
+    assert_eq!(cut_off, ["Close", "Stub"]);
     let codes: Vec<_> = findings.iter().map(|one| one.code.as_str()).collect();
     assert_eq!(codes, ["T-NO-WAY", "T-CUT-OFF"]);
     assert!(
@@ -318,4 +319,54 @@ fn a_closure_on_another_s_diversion_names_both() {
     let pairs = Rules::shipped().clash_pairs(&asked);
     assert_eq!(pairs.len(), 1);
     assert_eq!(pairs[0].weight, gangday_model::ClashWeight::Barred);
+}
+
+/// A lane closure past which nobody drives is driven round; one that traffic is led past is not.
+#[test]
+fn a_lane_closure_past_which_nobody_drives_has_a_diversion() {
+    let plane = Plane::national_grid();
+    let job = job(&plane, "J1", "South", (100.0, 1.0));
+    let round = |closes_road| {
+        let closure = Closure {
+            kind: ClosureKind::Lane,
+            closes_road,
+            ..closed(&job)
+        };
+        let jobs = std::slice::from_ref(&job);
+        found_for(town(&plane, false), jobs, &[closure], &plane).0
+    };
+    assert!(round(true)[0].along.is_some());
+    assert_eq!(round(false), []);
+}
+
+/// Stub leads nowhere: works in it cut off what lies behind them, to its end, and not what lies
+/// before them. No diversion, no signs for one.
+#[test]
+fn a_closed_dead_end_is_cut_off_from_the_works_to_its_end() {
+    let plane = Plane::national_grid();
+    let mut jobs = vec![
+        job(&plane, "J1", "Stub", (240.0, 101.0)),
+        job(&plane, "J2", "Stub", (270.0, 101.0)),
+        job(&plane, "J3", "Stub", (210.0, 101.0)),
+    ];
+    let of_first = |streets, jobs: &[Job]| {
+        let closures = [closed(&jobs[0])];
+        let (mut found, findings) = found_for(streets, jobs, &closures, &plane);
+        (found.remove(0), findings)
+    };
+    let (round, findings) = of_first(town(&plane, false), &jobs);
+    assert_eq!(round.cut_off, ["Stub".into()]);
+    let words = "Stub Row from the works to its end, with job J2";
+    assert!(
+        round.words.ends_with(&format!("Cut off: {words}.")),
+        "{}",
+        round.words
+    );
+    assert!(findings[1].text.contains(words), "{}", findings[1].text);
+    jobs.truncate(1);
+    let mut streets = town(&plane, false);
+    streets[4].name = None;
+    let (round, _) = of_first(streets, &jobs);
+    let words = "Cut off: an unnamed road from the works to its end.";
+    assert!(round.words.ends_with(words), "{}", round.words);
 }

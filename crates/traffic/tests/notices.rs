@@ -44,6 +44,7 @@ fn closure(kind: ClosureKind, start: &str, end: &str) -> Closure {
         gang: "G1".into(),
         street: None,
         kind,
+        closes_road: kind == ClosureKind::Road,
         proposed: false,
         because: String::new(),
         start: at(start),
@@ -196,4 +197,26 @@ fn a_row_of_the_table_decides_whether_the_street_s_terms_bar() {
     assert!(footway.hours.is_empty());
     let warned = rules(1.0).barred(&street, ClosureKind::Lane);
     assert!(warned.hours.is_empty() && warned.priced.is_empty() && warned.before.is_none());
+}
+
+/// SI 2009/303 reg. 3(b): one day's works that need an order are major, and so they do where a lane
+/// closure leaves nothing to drive on.
+#[test]
+fn a_lane_closure_past_which_nobody_drives_is_an_order_s() {
+    let lane = closure(
+        ClosureKind::Lane,
+        "2027-03-02T08:00:00",
+        "2027-03-02T15:00:00",
+    );
+    let shut = Closure {
+        closes_road: true,
+        ..lane.clone()
+    };
+    let category = |closure| {
+        told(job(), week(Nation::England, "2026-10-01"), closure)
+            .0
+            .category
+    };
+    assert_eq!(category(lane), WorksCategory::Minor);
+    assert_eq!(category(shut), WorksCategory::Major);
 }

@@ -81,6 +81,18 @@ impl Kind {
         }
     }
 
+    /// The footway as the authority would state it, m; none where there is none. Wide where many walk.
+    #[must_use]
+    pub const fn footway_width(self) -> Option<f64> {
+        match self {
+            Self::Lane => None,
+            Self::Main => Some(3.8),
+            Self::Works => Some(3.5),
+            Self::Trunk | Self::Distributor | Self::OneWay | Self::Town => Some(2.0),
+            Self::Terrace | Self::Estate | Self::Close => Some(1.8),
+        }
+    }
+
     /// Hours that the authority holds as traffic-sensitive.
     #[must_use]
     pub const fn sensitive(self) -> &'static [[&'static str; 2]] {
@@ -110,6 +122,30 @@ pub struct Street {
 }
 
 impl Street {
+    /// Vehicles both ways in three minutes: a bridge gathers the traffic of both banks.
+    #[must_use]
+    pub const fn flow(&self) -> u32 {
+        let flow = self.kind.standing().flow;
+        if self.bridge { flow + 22 } else { flow }
+    }
+
+    /// Heavy vehicles an hour; of the works estate's streets, those with the longer names lead to
+    /// its gate.
+    #[must_use]
+    pub const fn heavy(&self) -> u32 {
+        match self.kind {
+            Kind::Trunk => 150,
+            Kind::Main => 60,
+            Kind::OneWay => 24,
+            Kind::Distributor => 48,
+            Kind::Works if self.name.len() > 10 => 40,
+            Kind::Works => 14,
+            Kind::Town => 8,
+            Kind::Terrace | Kind::Estate | Kind::Lane => 3,
+            Kind::Close => 1,
+        }
+    }
+
     /// A street with nothing special about it.
     #[must_use]
     pub fn new(name: impl Into<String>, kind: Kind, line: Vec<Point>) -> Self {

@@ -152,8 +152,12 @@ fn street_feature(street: &Street) -> Value {
         "speed_limit_mph": standing.mph,
         "width_m": standing.width,
         "one_way": street.kind == Kind::OneWay,
-        "flow_per_3_min": standing.flow,
+        "flow_per_3_min": street.flow(),
+        "heavy_per_hour": street.heavy(),
     });
+    if let Some(width) = street.kind.footway_width() {
+        properties["footway_width_m"] = json!(width);
+    }
     if !street.kind.sensitive().is_empty() {
         properties["traffic_sensitive"] = json!(street.kind.sensitive());
     }

@@ -2,6 +2,7 @@ use std::io::Cursor;
 
 use base64::Engine as _;
 use gangday_files::ATTRIBUTION;
+use gangday_model::Plan;
 
 use super::*;
 use crate::desk::Desk;
@@ -87,6 +88,37 @@ fn a_damaged_network_is_told_and_the_programme_opens_without_it() {
         .unwrap();
     assert!(fault.text.contains("detour factor"));
     assert!(opened.prepared.programme.streets.len() > 100);
+}
+
+/// The Open Database Licence 1.0, 4.3: whoever shows what is made from the data names its source, and
+/// diversions are made from the roads alone. Without a day, no earliest start is told, and that is
+/// said.
+#[test]
+fn closures_and_calendar_name_whom_the_roads_are_from() {
+    let place = tempfile::tempdir().unwrap();
+    let file = in_file(place.path(), &extract());
+    let into = place.path().join("week");
+    import_extract(&file, &into, &mut |_| {}).unwrap();
+    let nothing = br#"{"type": "FeatureCollection", "features": []}"#;
+    std::fs::write(into.join(STREETS), nothing).unwrap();
+    let opened = Opened::from_path(&into).unwrap();
+    assert!(opened.prepared.programme.streets.is_empty());
+    let says_no_day = |opened: &Opened| {
+        let public = crate::what_the_public_meets(opened, &Plan::default());
+        let mut findings = public.findings.iter();
+        (findings.any(|one| one.code == "T-TODAY"), public)
+    };
+    let (has_no_day, public) = says_no_day(&opened);
+    assert!(has_no_day && !says_no_day(&crate::demo::open(DemoWeek::Small)).0);
+    let written: serde_json::Value =
+        serde_json::from_str(&crate::closures_geojson(&opened, &public)).unwrap();
+    assert_eq!(written["attribution"], ATTRIBUTION);
+    let calendar = crate::calendar::calendar(&opened, &public);
+    let calendar = String::from_utf8(calendar).unwrap();
+    assert!(
+        calendar.contains("X-WR-CALDESC:© OpenStreetMap contributors"),
+        "{calendar}"
+    );
 }
 
 #[test]

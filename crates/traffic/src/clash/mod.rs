@@ -148,7 +148,7 @@ impl<'a> Names<'a> {
     fn street<'b>(&'b self, closure: &'b Closure) -> &'b str {
         let id = closure.street.as_ref();
         id.map_or("its street", |id| {
-            self.0.get(id).copied().unwrap_or(id.as_str())
+            self.0.get(id).copied().unwrap_or(crate::UNNAMED)
         })
     }
 

@@ -44,7 +44,7 @@ impl Rules {
         b: &Closure,
     ) -> Option<ClashWeight> {
         let weight = key::weight_of(self.value(key::weight(kind)))?;
-        let both_closed = a.kind == ClosureKind::Road && b.kind == ClosureKind::Road;
+        let both_closed = a.closes_road && b.closes_road;
         if kind == ClashKind::OnDiversion && !both_closed {
             return Some(weight.min(ClashWeight::Priced));
         }

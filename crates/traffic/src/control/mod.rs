@@ -96,7 +96,8 @@ impl Rules {
         for family in FAMILIES {
             let rulings = self.rulings(family, site);
             if stands(&rulings) {
-                let because = because(family.control, &rulings, &all);
+                let because =
+                    because(family.control, &rulings, &all) + &self.unmeasured_words(site);
                 all.extend(rulings);
                 return (family.control, because, all);
             }
@@ -108,6 +109,19 @@ impl Rules {
             self.source(figures::LANE_MINIMUM)
         );
         (Control::RoadClosed, because, all)
+    }
+
+    /// Nobody states the width, or no line is near: what is left has to be measured first.
+    fn unmeasured_words(&self, site: &SiteFacts) -> String {
+        if site.left_m.is_some() {
+            return String::new();
+        }
+        format!(
+            " The width left for traffic is not known: measure it first, and below {} m stop and \
+             apply for a closure ({}).",
+            self.value(figures::LANE_MINIMUM),
+            self.source(figures::LANE_MINIMUM)
+        )
     }
 
     fn lane_left(&self, site: &SiteFacts) -> Option<WidthLeft> {

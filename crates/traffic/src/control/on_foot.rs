@@ -22,13 +22,14 @@ impl Rules {
             let because = "The footway is left as it is.".to_owned();
             return (OnFoot::Unaffected, because, Vec::new());
         }
-        let footway = site.footway_m.map(|width| self.past_works(site, width));
+        let stated = site.footway_m.filter(|width| *width > 0.0);
+        let footway = stated.map(|width| self.past_works(site, width));
         if let Some(left) = footway.iter().find(|left| left.left_m >= left.least_m) {
             let because = format!("{:.2} m of footway is left past the works.", left.left_m);
             return (OnFoot::PastWorks, because, vec![left.clone()]);
         }
         let why = match &footway {
-            Some(left) => format!("Only {:.2} m of footway is left.", left.left_m.max(0.0)),
+            Some(left) => format!("Only {:.2} m of footway is left.", left.left_m),
             None => "The footway's width is not stated, so it can't be shown that enough is left."
                 .to_owned(),
         };
@@ -61,7 +62,7 @@ impl Rules {
         );
         WidthLeft {
             of: "footway".to_owned(),
-            left_m: footway - site.works.1,
+            left_m: (footway - site.works.1).max(0.0),
             wanted_m: wanted.min(footway),
             least_m: least.min(footway),
             because: format!("{footway} m of footway less {:.2} m of works", site.works.1),

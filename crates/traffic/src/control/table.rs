@@ -3,6 +3,7 @@
 use gangday_model::{Control, Ruling, Verdict};
 
 use super::facts::SiteFacts;
+use crate::key as figures;
 use crate::rules::Rules;
 
 /// One way of controlling traffic and every test that it has to meet.
@@ -141,6 +142,10 @@ impl Rules {
                     format!("{what} {value} {unit}{assumed}, {bound} {limit}"),
                 )
             }
+            None if fact == Fact::Left && key == figures::LANE_MINIMUM => (
+                Verdict::OnTheSpot,
+                format!("{what} is not known, and has to be {bound} {limit} {unit}: measure it"),
+            ),
             None if fact.is_seen_on_the_spot() => (
                 Verdict::OnTheSpot,
                 format!("{what} {bound} {limit} {unit}: look on the spot"),

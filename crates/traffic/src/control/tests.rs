@@ -399,3 +399,24 @@ fn speed_and_short_duration_are_said() {
     assert!(!short(30.0, Nation::Scotland).is_empty());
     assert!(short(60.0, Nation::Scotland).is_empty());
 }
+
+/// Common practice, no source: a width that nobody states closes no road; it is to be measured, and
+/// what is led past on it is only as good as that.
+#[test]
+fn a_width_that_nobody_states_is_to_be_measured_and_closes_no_road() {
+    let site = SiteFacts {
+        width_m: None,
+        left_m: None,
+        ..quiet()
+    };
+    let (control, because, rulings) = Rules::shipped().control(&site);
+    assert_eq!(control, Control::GiveAndTake);
+    assert!(because.contains("not known: measure it first"), "{because}");
+    let both_ways = rulings
+        .iter()
+        .find(|one| one.control == Control::BothWays && one.verdict == Verdict::NotStated);
+    assert!(
+        both_ways.is_some(),
+        "room for both ways is never taken for granted"
+    );
+}

@@ -3,13 +3,17 @@
 mod cones;
 pub(crate) mod key;
 
+use std::collections::HashSet;
 use std::sync::LazyLock;
 
-use gangday_model::{Control, KitLine, OnFoot};
+use gangday_model::{Arrangement, Control, Diversion, JobId, KitLine, OnFoot};
 use serde::Deserialize;
 
 use crate::control::SiteFacts;
 use crate::rules::Rules;
+
+/// The sign that shows the way round.
+const DIVERSION_SIGN: &str = "sign_diversion";
 
 /// What a count is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -145,6 +149,28 @@ impl Rules {
     }
 }
 
+/// Takes signs of a diversion from the kit of closures that have none, and says why.
+///
+/// A closure whose diversion could not be looked for keeps them.
+pub fn without_ways_round(arrangements: &mut [Arrangement], diversions: &[Diversion]) {
+    let has_none = |one: &&Diversion| one.along.is_none() && one.against.is_none();
+    let none: HashSet<&JobId> = diversions
+        .iter()
+        .filter(has_none)
+        .map(|one| &one.job)
+        .collect();
+    for arrangement in arrangements {
+        if none.contains(&arrangement.job) {
+            let before = arrangement.kit.len();
+            arrangement.kit.retain(|line| line.item != DIVERSION_SIGN);
+            if arrangement.kit.len() < before {
+                let why = " No diversion exists, so the kit has no signs for one.";
+                arrangement.because.push_str(why);
+            }
+        }
+    }
+}
+
 fn line(item: &str, name: &str, count: u32, formula: String, source: &str) -> KitLine {
     KitLine {
         item: item.to_owned(),
@@ -158,6 +184,8 @@ fn line(item: &str, name: &str, count: u32, formula: String, source: &str) -> Ki
 
 #[cfg(test)]
 mod tests {
+    use gangday_model::WayRound;
+
     use super::*;
 
     #[test]
@@ -168,5 +196,44 @@ mod tests {
             assert!(!Rules::shipped().source(key.unwrap()).is_empty());
         }
         assert_eq!(LIST.len(), key::COUNTS.len());
+    }
+
+    /// Signs point to a way round only where there is one.
+    #[test]
+    fn where_no_diversion_exists_no_signs_for_one_are_set_out() {
+        let sign = || line(DIVERSION_SIGN, "Sign, diversion", 2, String::new(), "");
+        let arrangement = |job: &str| Arrangement {
+            job: job.into(),
+            control: Control::RoadClosed,
+            on_foot: OnFoot::Unaffected,
+            because: String::new(),
+            rulings: Vec::new(),
+            widths: Vec::new(),
+            coned_m: None,
+            kit: vec![sign(), line("cone", "Cone", 8, String::new(), "")],
+            section: Vec::new(),
+            caution: String::new(),
+        };
+        let way = WayRound {
+            line: Vec::new(),
+            length_m: 1.0,
+            extra_m: 1.0,
+            extra_s: 1.0,
+            streets: Vec::new(),
+        };
+        let round = |job: &str, along| Diversion {
+            job: job.into(),
+            along,
+            against: None,
+            two_way: true,
+            cut_off: Vec::new(),
+            words: String::new(),
+        };
+        let mut all = ["J1", "J2", "J3"].map(arrangement);
+        without_ways_round(&mut all, &[round("J1", None), round("J2", Some(way))]);
+        assert_eq!(all.each_ref().map(|one| one.kit.len()), [1, 2, 2]);
+        assert!(all[0].because.contains("No diversion exists"));
+        assert!(all[1].because.is_empty());
+        assert!(LIST.iter().any(|listed| listed.item == DIVERSION_SIGN));
     }
 }

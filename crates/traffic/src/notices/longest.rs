@@ -17,13 +17,13 @@ pub(super) enum ClosedBy {
     Notice,
 }
 
-/// By what a job's closure stands: an order, unless the job states `closure_by` `notice`.
-pub(super) fn closed_by(job: &Job, kind: ClosureKind) -> ClosedBy {
+/// By what a job's closure of its road stands: an order, unless the job states `closure_by` `notice`.
+pub(super) fn closed_by(job: &Job, closes_road: bool) -> ClosedBy {
     let stated = job.extra.get("closure_by").and_then(|by| by.as_str());
-    match kind {
-        ClosureKind::Road if stated == Some("notice") => ClosedBy::Notice,
-        ClosureKind::Road => ClosedBy::Order,
-        _ => ClosedBy::Nothing,
+    match closes_road {
+        true if stated == Some("notice") => ClosedBy::Notice,
+        true => ClosedBy::Order,
+        false => ClosedBy::Nothing,
     }
 }
 
@@ -41,7 +41,12 @@ impl Rules {
     /// Road Traffic Regulation Act 1984, s. 15(1), (2), text of 1992: an order, 18 months; for a
     /// footpath, bridleway, cycle track or byway, 6 months; longer where the order says that works
     /// take longer. s. 15(7), from memory: a notice, 5 days for works and 21 for danger.
-    pub(super) fn longest(&self, job: &Job, kind: ClosureKind, nation: Nation) -> Option<String> {
+    pub(super) fn longest(
+        &self,
+        job: &Job,
+        (kind, closes_road): (ClosureKind, bool),
+        nation: Nation,
+    ) -> Option<String> {
         if kind == ClosureKind::None {
             return None;
         }
@@ -51,7 +56,7 @@ impl Rules {
         } else {
             "Road Traffic Regulation Act 1984, s. 15"
         };
-        Some(match (closed_by(job, kind), is_path(job)) {
+        Some(match (closed_by(job, closes_road), is_path(job)) {
             (ClosedBy::Notice, _) => format!(
                 "A notice may stand {} days for works ({} for danger) ({law}(7), from memory).",
                 self.value(key::NOTICE_DAYS),
@@ -72,7 +77,7 @@ impl Rules {
 
     /// A closure by notice that stands longer than a notice may.
     pub(super) fn too_long(&self, job: &Job, closure: &Closure) -> Option<Finding> {
-        let is_notice = closed_by(job, closure.kind) == ClosedBy::Notice;
+        let is_notice = closed_by(job, closure.closes_road) == ClosedBy::Notice;
         let last: NaiveDate = closure.end.date();
         let days = (last - closure.start.date()).num_days() + 1;
         let most = self.value(key::NOTICE_DAYS);
@@ -100,7 +105,7 @@ mod tests {
         if let Some(by) = by {
             job.extra.insert("closure_by".into(), json!(by));
         }
-        Rules::shipped().longest(&job, kind, Nation::England)
+        Rules::shipped().longest(&job, (kind, kind == ClosureKind::Road), Nation::England)
     }
 
     /// RTRA 1984, s. 15(1), (2), text of 1992: 18 months, but 6 for a cycle track or footpath.

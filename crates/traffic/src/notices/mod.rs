@@ -67,7 +67,7 @@ impl Rules {
         let facts = Facts {
             days,
             is_immediate: flag("immediate"),
-            by_order: closed_by(job, closure.kind) == ClosedBy::Order,
+            by_order: closed_by(job, closure.closes_road) == ClosedBy::Order,
             in_annual_programme: flag("annual_programme"),
         };
         let (category, because) = self.category(&facts, terms);
@@ -88,7 +88,11 @@ impl Rules {
             working_days: terms.holidays.between(days.0, days.1),
             steps: self.steps(&asked),
             earliest: terms.today.map(|today| self.earliest(&asked, today)),
-            longest: self.longest(job, closure.kind, terms.edition.nation),
+            longest: self.longest(
+                job,
+                (closure.kind, closure.closes_road),
+                terms.edition.nation,
+            ),
         }
     }
 
