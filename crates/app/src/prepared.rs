@@ -1,5 +1,7 @@
 //! A programme with everything that is worked out from it before anybody plans.
 
+mod own_tables;
+
 use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, OnceLock};
 
@@ -123,6 +125,10 @@ impl Prepared {
         let rates =
             rates::shipped().overlaid(&ParameterTable::new(programme.week.rates.iter().cloned()));
         let mut findings = travel.faults.clone();
+        let (own_faults, unread) = own_tables::findings(&programme);
+        let usable = own_faults.is_empty();
+        findings.extend(own_faults);
+        findings.extend(unread);
         let figures = shipped_traffic().overlaid(&programme.method);
         let traffic = Rules::from_table(&figures).unwrap_or_else(|faults| {
             findings.extend(faults.into_iter().map(|fault| fault.in_file(METHOD)));
@@ -161,21 +167,23 @@ impl Prepared {
             clash_pairs: OnceLock::new(),
             by_id,
         };
-        prepared.work_out();
+        prepared.work_out(usable);
         prepared.findings = each_once(std::mem::take(&mut prepared.findings));
         prepared
     }
 
-    fn work_out(&mut self) {
+    /// Take-offs and stages; neither where the programme's own tables are not `usable`, so that a
+    /// figure in a wrong unit gives no quantity.
+    fn work_out(&mut self, usable: bool) {
         let rules = match TakeOffRules::read(&self.method, &self.materials) {
-            Ok(rules) => Some(rules),
+            Ok(rules) => usable.then_some(rules),
             Err(faults) => {
                 self.findings.extend(faults);
                 None
             }
         };
         match StageRules::read(&self.method, &self.materials) {
-            Ok(rules) => self.stages = Some(rules),
+            Ok(rules) => self.stages = usable.then_some(rules),
             Err(faults) => self.findings.extend(faults),
         }
         self.findings
