@@ -6,8 +6,8 @@ use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, OnceLock};
 
 use gangday_calc::{
-    Conditions, StageRules, TakeOffRules, as_recorded, cold_days, odd_temperatures, review,
-    week_conditions,
+    Conditions, StageRules, TakeOffRules, as_recorded, cold_days, day_vibration, odd_temperatures,
+    review, week_conditions,
 };
 use gangday_files::{GANGS, JOBS, METHOD};
 use gangday_ground::roads::shipped_roads;
@@ -252,6 +252,7 @@ impl Prepared {
             Ok(work) => {
                 let pours = rules.large_pours(taken, self.conditions.people);
                 self.findings.extend(pours.unwrap_or_default());
+                self.findings.extend(self.past_limit(rules, job, taken));
                 Some(work)
             }
             Err(faults) => {
@@ -260,6 +261,18 @@ impl Prepared {
                 None
             }
         }
+    }
+
+    /// A job whose tools alone, all on one day, are past the vibration limit value for the usual
+    /// gang.
+    fn past_limit(&self, rules: &StageRules, job: &Job, taken: &TakeOff) -> Option<Finding> {
+        let activities = rules.activities(job, taken, None).ok()?;
+        let held = activities.iter();
+        let held = held.filter_map(|one| Some((one.tool?, one.minutes)));
+        let day = day_vibration(held, u32::MAX, &self.method).ok()?;
+        let fault = day.finding.filter(Finding::is_fault)?;
+        let text = format!("{}'s tools alone: {}", job.id, fault.text);
+        Some(about(job, Finding { text, ..fault }))
     }
 
     /// Which two jobs must not stand at the same time, whenever they are planned, with how much it
