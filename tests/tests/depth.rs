@@ -134,3 +134,52 @@ fn an_explanation_with_a_plan_tells_the_gang_and_the_day() {
     };
     assert!(dig(&own) > dig(&usual));
 }
+
+#[test]
+fn leftovers_without_days_are_wrong_usage() {
+    let week = sample("small-week");
+    for by in ["week", "job"] {
+        let output = gangday(&["totals", text(&week), "--by", by, "--leftovers"]);
+        assert_eq!(output.status.code(), Some(2), "{by}");
+        assert!(messages(&output).contains("--by day --plan"));
+    }
+}
+
+/// A breaker of 60 m/s2 is past 5 m/s2 A(8) after 3.3 minutes.
+#[test]
+fn a_job_past_the_vibration_limit_value_by_itself_fails_the_check_and_its_explanation() {
+    let folder = tempfile::tempdir().unwrap();
+    let week = folder.path().join("week");
+    copy(&sample("small-week"), &week);
+    sound(&["check", text(&week)]);
+    edit(&week.join("method.json"), |method| {
+        let row = json!({
+            "key": "vibration.breaker", "value": 60, "unit": "m/s2",
+            "source": "invented for this test", "date": "2027-02-25"
+        });
+        method["parameters"].as_array_mut().unwrap().push(row);
+    });
+    let checked = gangday(&["check", text(&week)]);
+    let told = format!(
+        "{}{}",
+        String::from_utf8_lossy(&checked.stdout),
+        messages(&checked)
+    );
+    assert_eq!(checked.status.code(), Some(1), "{told}");
+    assert!(told.contains("C-ELV"), "{told}");
+    let past = told.split_whitespace().find(|word| word.ends_with("'s"));
+    let job = past.unwrap().trim_end_matches("'s");
+    let explained = gangday(&["totals", text(&week), "--explain", job]);
+    assert_eq!(explained.status.code(), Some(1));
+}
+
+#[test]
+fn a_weeks_totals_tell_each_gang_days_own_trips() {
+    let folder = tempfile::tempdir().unwrap();
+    let (week, plan) = planned(folder.path(), |_| ());
+    let told = sound(&["totals", text(&week), "--plan", text(&plan), "--by", "week"]);
+    let written: Value = serde_json::from_slice(&std::fs::read(&plan).unwrap()).unwrap();
+    let routes = written["routes"].as_array().unwrap().len();
+    assert!(routes > 0);
+    assert_eq!(told.matches("loads out ").count(), routes, "{told}");
+}

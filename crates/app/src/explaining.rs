@@ -1,7 +1,7 @@
 //! One job followed back: every quantity with its formula, and its cross-section.
 
 use gangday_calc::{Conditions, Explaining, Explanation, Section, section, section_svg};
-use gangday_model::{Job, JobId, Plan, Route, TakeOff};
+use gangday_model::{Finding, Job, JobId, Plan, Route, TakeOff};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -19,6 +19,14 @@ pub struct Explained {
     /// The quantities.
     #[serde(flatten)]
     pub told: Explanation,
+}
+
+impl Explained {
+    /// Whether nothing about this job is a fault, such as tools past the vibration limit value.
+    #[must_use]
+    pub fn sound(&self) -> bool {
+        !self.told.findings.iter().any(Finding::is_fault)
+    }
 }
 
 /// Every quantity of a job as formula, numbers and figures with their sources.
@@ -104,7 +112,7 @@ fn job_of<'a>(opened: &'a Opened, job: &str) -> Result<(Job, &'a TakeOff), Refus
 }
 
 fn refused(opened: &Opened, job: &str) -> Refusal {
-    let about = |finding: &gangday_model::Finding| finding.is_fault();
+    let about = |finding: &Finding| finding.is_fault();
     let faults: Vec<_> = opened.findings().into_iter().filter(about).collect();
     Refusal::because(&format!("{job} can't be worked out."), &faults)
 }

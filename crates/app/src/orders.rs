@@ -18,18 +18,13 @@ pub fn in_words(order: &Order) -> OrderView {
 fn line(line: &MaterialLine) -> MaterialView {
     let unit = words::unit(&line.unit);
     let supply = line.supply.as_ref();
-    let rounding = words::rounded(line.rounding_added, &line.unit);
     MaterialView {
         material: line.material.clone(),
         name: line.name.clone(),
         measured: words::rounded(line.measured, &line.unit),
         ordered: words::rounded(line.ordered, &line.unit),
         packs: line.packs.as_ref().map(packs).unwrap_or_default(),
-        rounding: if line.rounding_added > 0.0 {
-            format!("{rounding} {unit}")
-        } else {
-            String::new()
-        },
+        rounding: amount(line.rounding_added, &line.unit),
         brought_forward: amount(line.brought_forward, &line.unit),
         left_over: amount(line.left_over, &line.unit),
         order_by: supply.map_or_else(String::new, |supply| words::day(supply.order_by)),
@@ -46,8 +41,12 @@ fn line(line: &MaterialLine) -> MaterialView {
     }
 }
 
-/// `3.50 kg`, or nothing.
+/// `3.50 kg`, or nothing; less than a tonne is told in kilograms.
 fn amount(amount: f64, unit: &str) -> String {
+    let (amount, unit) = match unit {
+        "t" if amount < 1.0 => (amount * 1e3, "kg"),
+        _ => (amount, unit),
+    };
     let told = words::rounded(amount, unit);
     if told.contains(|digit| matches!(digit, '1'..='9')) {
         format!("{told} {}", words::unit(unit))
@@ -82,4 +81,17 @@ fn packs(packs: &Packs) -> String {
         packs.size,
         words::unit(&packs.unit)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_rounding_adds_to_bags_is_told_in_kilograms() {
+        let told = amount(0.0125, "t");
+        assert!(told.starts_with("12") && told.ends_with(" kg"), "{told}");
+        assert!(amount(1.25, "t").ends_with(" t"));
+        assert_eq!(amount(0.0, "t"), "");
+    }
 }

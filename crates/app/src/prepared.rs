@@ -1,11 +1,13 @@
 //! A programme with everything that is worked out from it before anybody plans.
 
+mod own_tables;
+
 use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, OnceLock};
 
 use gangday_calc::{
-    Conditions, StageRules, TakeOffRules, as_recorded, cold_days, odd_temperatures, review,
-    week_conditions,
+    Conditions, StageRules, TakeOffRules, as_recorded, cold_days, day_vibration, odd_temperatures,
+    review, week_conditions,
 };
 use gangday_files::{GANGS, JOBS, METHOD};
 use gangday_ground::roads::shipped_roads;
@@ -123,6 +125,10 @@ impl Prepared {
         let rates =
             rates::shipped().overlaid(&ParameterTable::new(programme.week.rates.iter().cloned()));
         let mut findings = travel.faults.clone();
+        let (own_faults, unread) = own_tables::findings(&programme);
+        let usable = own_faults.is_empty();
+        findings.extend(own_faults);
+        findings.extend(unread);
         let figures = shipped_traffic().overlaid(&programme.method);
         let traffic = Rules::from_table(&figures).unwrap_or_else(|faults| {
             findings.extend(faults.into_iter().map(|fault| fault.in_file(METHOD)));
@@ -161,21 +167,23 @@ impl Prepared {
             clash_pairs: OnceLock::new(),
             by_id,
         };
-        prepared.work_out();
+        prepared.work_out(usable);
         prepared.findings = each_once(std::mem::take(&mut prepared.findings));
         prepared
     }
 
-    fn work_out(&mut self) {
+    /// Take-offs and stages; neither where the programme's own tables are not `usable`, so that a
+    /// figure in a wrong unit gives no quantity.
+    fn work_out(&mut self, usable: bool) {
         let rules = match TakeOffRules::read(&self.method, &self.materials) {
-            Ok(rules) => Some(rules),
+            Ok(rules) => usable.then_some(rules),
             Err(faults) => {
                 self.findings.extend(faults);
                 None
             }
         };
         match StageRules::read(&self.method, &self.materials) {
-            Ok(rules) => self.stages = Some(rules),
+            Ok(rules) => self.stages = usable.then_some(rules),
             Err(faults) => self.findings.extend(faults),
         }
         self.findings
@@ -244,6 +252,7 @@ impl Prepared {
             Ok(work) => {
                 let pours = rules.large_pours(taken, self.conditions.people);
                 self.findings.extend(pours.unwrap_or_default());
+                self.findings.extend(self.past_limit(rules, job, taken));
                 Some(work)
             }
             Err(faults) => {
@@ -252,6 +261,18 @@ impl Prepared {
                 None
             }
         }
+    }
+
+    /// A job whose tools alone, all on one day, are past the vibration limit value for the usual
+    /// gang.
+    fn past_limit(&self, rules: &StageRules, job: &Job, taken: &TakeOff) -> Option<Finding> {
+        let activities = rules.activities(job, taken, None).ok()?;
+        let held = activities.iter();
+        let held = held.filter_map(|one| Some((one.tool?, one.minutes)));
+        let day = day_vibration(held, u32::MAX, &self.method).ok()?;
+        let fault = day.finding.filter(Finding::is_fault)?;
+        let text = format!("{}'s tools alone: {}", job.id, fault.text);
+        Some(about(job, Finding { text, ..fault }))
     }
 
     /// Which two jobs must not stand at the same time, whenever they are planned, with how much it

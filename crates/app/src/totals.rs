@@ -40,7 +40,8 @@ pub struct TotalsReport {
     pub jobs: Vec<JobTotals>,
     /// Each order.
     pub totals: Vec<Order>,
-    /// What each gang-day carries and shakes, where orders go by route.
+    /// What each gang-day of a plan carries and shakes; its trips are the vehicle's own, where an
+    /// order of several gang-days counts loads by `load.payload`.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub gang_days: Vec<GangDay>,
     /// What somebody should look at.
@@ -132,7 +133,7 @@ pub fn totals(
         findings.extend(late);
     }
     let routes = plan
-        .filter(|_| by == OrderBy::Route)
+        .filter(|_| by != OrderBy::Job)
         .map(|plan| plan.routes.iter());
     Ok(TotalsReport {
         jobs: taken(prepared, plan)

@@ -109,7 +109,7 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     (
         "C-SIDES",
-        "Sheeted or battered sides are counted, not designed.",
+        "The sides of a dig are a quantity, not a design: a competent person assesses them.",
     ),
     ("C-TYPE-0", "A carriageway of road type 0 states no layers."),
     (
@@ -124,6 +124,7 @@ pub const CODES: &[(&str, &str)] = &[
         "P-UNIT",
         "A figure is given in another unit than the calculation uses.",
     ),
+    ("P-UNREAD", "A row of figures has a key that nothing reads."),
 ];
 
 #[cfg(test)]

@@ -54,7 +54,6 @@ pub struct CompactionRules {
     type1_low: Vec<(Millimetres, Result<LiftPlan, Vec<Finding>>)>,
     surfacing_lift: Millimetres,
     surfacing_passes: u32,
-    usual_plant: String,
     /// Passes by plant and thickness, for the plant on the gang.
     bituminous: BTreeMap<String, BTreeMap<i64, Passes<String>>>,
     m2_per_min: f64,
@@ -82,7 +81,6 @@ impl CompactionRules {
             }
         }
         let width_m = read.rate("chamber.plate") / 1e3;
-        let first = method.under("lift.use.").find(|row| row.value > 0.0);
         let type1 = |mm| lift_plan(Millimetres::from_mm(mm), Fill::Granular, method);
         let rules = Self {
             thickness: read.mm("lift.thickness"),
@@ -92,9 +90,6 @@ impl CompactionRules {
                 .to_vec(),
             surfacing_lift: Millimetres::from_mm(read.rate("chamber.surfacing_lift") as i64),
             surfacing_passes: read.whole(SURFACING_PASSES) as u32,
-            usual_plant: first
-                .map_or("by hand", |row| &row.key["lift.use.".len()..])
-                .to_owned(),
             bituminous,
             m2_per_min: width_m * read.rate("lift.walking_speed"),
         };
@@ -182,10 +177,10 @@ impl CompactionRules {
             return Ok(Vec::new());
         }
         if take_off.layers.is_empty() {
-            let many = bottom.mm() + self.surfacing_lift.mm() - 1;
-            let many = many.div_euclid(self.surfacing_lift.mm().max(1));
-            let passes = (self.surfacing_passes, SURFACING_PASSES);
-            let by = (self.usual_plant.as_str(), passes);
+            let up = |mm: i64, by: i64| (mm + by - 1).div_euclid(by);
+            let many = up(bottom.mm(), self.surfacing_lift.mm().max(1)).max(1);
+            let (plant, _) = self.on_lift(up(bottom.mm(), many), "surfacing")?;
+            let by = (plant, (self.surfacing_passes, SURFACING_PASSES));
             return Ok(self.equal_lifts(
                 take_off,
                 "surfacing",
@@ -253,6 +248,11 @@ impl CompactionRules {
             .thickness
             .mm()
             .div_euclid(i64::from(layer.lifts.max(1)));
+        self.on_lift(thickness, &layer.mixture)
+    }
+
+    /// The plant on the gang with fewest passes on a bituminous lift of so many millimetres.
+    fn on_lift(&self, thickness: i64, mixture: &str) -> Result<(&str, Passes<&str>), Vec<Finding>> {
         let permitted = self.bituminous.iter().filter_map(|(plant, columns)| {
             let (_, (passes, row)) = columns.range(thickness..).next()?;
             (*passes > 0).then_some((*passes, plant.as_str(), row.as_str()))
@@ -264,12 +264,11 @@ impl CompactionRules {
                 let plant: Vec<_> = self.bituminous.keys().map(String::as_str).collect();
                 let plant = plant.join(", ");
                 let text = format!(
-                    "a lift of {thickness} mm of {} is not recommended with {}",
-                    layer.mixture,
+                    "a lift of {thickness} mm of {mixture} is not recommended with {}",
                     if plant.is_empty() { "no plant" } else { &plant }
                 );
-                let remedy =
-                    "Split the layer, or set lift.use of the plant that the gang has to 1.";
+                let remedy = "Split the layer or lessen chamber.surfacing_lift, or set lift.use of \
+                              the plant that the gang has to 1.";
                 vec![Finding::fault("C-LIFT", text, remedy)]
             })
     }

@@ -69,12 +69,85 @@ pub fn check_parameters(method: &ParameterTable, materials: &ParameterTable) -> 
 }
 
 fn check_table(table: &ParameterTable, shipped: &ParameterTable, file: &str) -> Vec<Finding> {
-    let known = |row: &&Parameter| shipped.get(&row.key).is_some();
-    let faults = table.rows().filter(known).flat_map(|row| {
-        let unit = shipped.get(&row.key).map_or("", |own| own.unit.as_str());
-        [unusable(row), other_unit(row, unit)]
+    let faults = table.rows().filter_map(|row| {
+        let unit = unit_of(row, shipped)?;
+        Some([unusable(row), other_unit(row, unit)])
     });
-    faults.flatten().map(|fault| fault.in_file(file)).collect()
+    let faults = faults.flatten().flatten();
+    faults.map(|fault| fault.in_file(file)).collect()
+}
+
+/// Rows of one position are in the unit of the row that they take the place of.
+const OF_POSITION: &str = "chamber.surfacing.";
+
+/// The unit that a row must be in, where Gangday ships the row or the one that it stands in for.
+fn unit_of<'a>(row: &Parameter, shipped: &'a ParameterTable) -> Option<&'a str> {
+    let stood_in_for = || {
+        let own = row.key.strip_prefix(OF_POSITION).map(|_| ());
+        own.and_then(|()| shipped.get(OF_POSITION.trim_end_matches('.')))
+    };
+    let known = shipped.get(&row.key).or_else(stood_in_for)?;
+    Some(known.unit.as_str())
+}
+
+/// Beginnings of keys that go on with a name of the user's: of a plant, a mixture or a ground.
+const OWN_NAMES: [&str; 9] = [
+    OF_POSITION,
+    "layers.",
+    "lift.use.",
+    "lift.passes.",
+    "lift.bituminous.",
+    "mix.",
+    "mixture.",
+    "output.excavate.",
+    "vibration.",
+];
+
+/// A note for each row whose key nothing reads, with the known key that is nearest.
+///
+/// ```
+/// use gangday_calc::{shipped_method, unread_keys};
+/// let mut row = shipped_method().get("chamber.wall").unwrap().clone();
+/// row.key = "chamber.wal".to_owned();
+/// let own = gangday_model::ParameterTable::new([row]);
+/// let notes = unread_keys(&own, &[&shipped_method()], "method.json");
+/// assert!(notes[0].remedy.contains("chamber.wall"));
+/// ```
+#[must_use]
+pub fn unread_keys(table: &ParameterTable, known: &[&ParameterTable], file: &str) -> Vec<Finding> {
+    let read = |key: &str| {
+        OWN_NAMES.iter().any(|start| key.starts_with(start))
+            || known.iter().any(|table| table.get(key).is_some())
+    };
+    let unread = table.rows().filter(|row| !read(&row.key));
+    let note = |row: &Parameter| {
+        let keys = known.iter().flat_map(|table| table.rows());
+        let nearest = keys.min_by_key(|other| steps(&row.key, &other.key));
+        let remedy = nearest.map_or_else(
+            || "Take the row out.".to_owned(),
+            |near| format!("Take the row out, or call it {}.", near.key),
+        );
+        Finding::note("P-UNREAD", format!("nothing reads {}", row.key), remedy)
+            .in_file(file)
+            .at(&row.key)
+            .of("key")
+    };
+    unread.map(note).collect()
+}
+
+/// How many letters must be put in, taken out or changed to make one key of the other.
+fn steps(from: &str, to: &str) -> usize {
+    let mut row: Vec<usize> = (0..=to.len()).collect();
+    for (at, letter) in from.bytes().enumerate() {
+        let mut before = row[0];
+        row[0] = at + 1;
+        for (place, other) in to.bytes().enumerate() {
+            let changed = before + usize::from(letter != other);
+            before = row[place + 1];
+            row[place + 1] = changed.min(before + 1).min(row[place] + 1);
+        }
+    }
+    row[to.len()]
 }
 
 /// What is the matter with one row that must be in this unit.
@@ -153,5 +226,35 @@ mod tests {
             .map(|finding| finding.code.as_str())
             .collect();
         assert_eq!(codes, ["P-UNIT", "P-RANGE"]);
+    }
+
+    #[test]
+    fn a_row_for_one_position_has_the_unit_of_the_row_that_it_stands_in_for() {
+        let mut row = METHOD.get("chamber.surfacing").unwrap().clone();
+        row.key = "chamber.surfacing.footway".to_owned();
+        let check = |row: &Parameter| check_table(&ParameterTable::new([row.clone()]), &METHOD, "");
+        assert_eq!(check(&row), []);
+        row.unit = "cm".to_owned();
+        assert_eq!(check(&row)[0].code, "P-UNIT");
+    }
+
+    #[test]
+    fn a_key_that_nothing_reads_is_told_with_the_nearest_that_is_read() {
+        let known = METHOD.get("chamber.wall").unwrap();
+        let row = |key: &str| Parameter {
+            key: key.to_owned(),
+            ..known.clone()
+        };
+        let own = [
+            "chamber.wal",
+            "layers.footway.1.ours",
+            "vibration.ours",
+            "chamber.wall",
+        ];
+        let own = ParameterTable::new(own.map(row));
+        let notes = unread_keys(&own, &[&METHOD], "method.json");
+        assert_eq!(notes.len(), 1);
+        assert!(notes[0].code == "P-UNREAD" && notes[0].remedy.contains("chamber.wall"));
+        assert_eq!((steps("kitten", "sitting"), steps("", "ab")), (3, 2));
     }
 }

@@ -44,7 +44,7 @@ pub use activities::Activity;
 pub use codes::CODES;
 pub use compaction::{CompactedLift, CompactionRules};
 pub use cure::{Maturity, equivalent_age, equivalent_age_factor, nurse_saul};
-pub use defaults::{check_parameters, shipped_materials, shipped_method};
+pub use defaults::{check_parameters, shipped_materials, shipped_method, unread_keys};
 pub use explain::{Explained, Explaining, Explanation, Part, Traced};
 pub use finish::finish;
 pub use frustum::Frustum;

@@ -167,17 +167,23 @@ fn no_edition(edition: i64) -> Finding {
     .of("value")
 }
 
-/// What must be told of sloping or sheeted sides, which no figure here makes safe.
+/// What must be told of the sides of every dig for a chamber, which no figure here makes safe.
 pub(crate) fn sides(take_off: &TakeOff) -> Option<Finding> {
     let (what, property) = match take_off.dig_shape {
-        DigShape::Vertical => return None,
+        DigShape::Vertical => ("vertical sides", "dig"),
         DigShape::Sheeted => ("sheets", "sheeting_mm"),
         DigShape::Battered => ("slopes", "batter_mm_per_m"),
     };
     let note = Finding::note(
         "C-SIDES",
-        format!("the {what} are a quantity here, not a design"),
+        format!("the {what} are a quantity here, not a design; no depth is taken as safe"),
         "A competent person assesses the sides before anybody goes in, and each day.",
     );
     (take_off.work != Work::Adjust).then(|| note.of(property))
+}
+
+/// The same where somebody chose how the sides stand; of vertical ones, which are the usual, each
+/// job's explanation tells.
+pub(crate) fn chosen_sides(take_off: &TakeOff) -> Option<Finding> {
+    sides(take_off).filter(|_| take_off.dig_shape != DigShape::Vertical)
 }

@@ -7,7 +7,7 @@ use gangday_model::{
 use crate::lifts::{Fill, lift_plan};
 use crate::load_class::usual_load_class;
 use crate::mixtures::LiftLimits;
-use crate::opening::sides;
+use crate::opening::chosen_sides;
 
 /// Everything about this job that is unusual, or that the code warns of.
 ///
@@ -38,7 +38,7 @@ pub fn review(job: &Job, take_off: &TakeOff, method: &ParameterTable) -> Vec<Fin
             no_type1(take_off),
             refused_lift(take_off, method),
             high_concrete(take_off, method),
-            sides(take_off),
+            chosen_sides(take_off),
         ]
         .into_iter()
         .flatten(),

@@ -38,8 +38,12 @@ impl Stated {
             let mut own = |fault: Finding| {
                 faults.push(fault.in_file("streets.geojson").at(street.id.as_str()));
             };
-            let value = street_layers(street, job.position);
-            stated.layers = made_out(("layers", value), |value, _| layers(value), &mut own);
+            if let Some(fault) = odd_layers(street) {
+                own(fault);
+            } else {
+                let value = street_layers(street, job.position);
+                stated.layers = made_out(("layers", value), |value, _| layers(value), &mut own);
+            }
         }
         if faults.is_empty() {
             Ok(stated)
@@ -66,6 +70,26 @@ fn street_layers(street: &Street, position: Position) -> Option<&Value> {
         Value::Object(by_position) => by_position.get(chamber::key(position)),
         list => (position == Position::Carriageway).then_some(list),
     }
+}
+
+/// What is the matter with a street's layers as a whole, whatever position a job has.
+fn odd_layers(street: &Street) -> Option<Finding> {
+    let stated = street.extra.get("layers")?;
+    let known = |name: &String| {
+        let mut positions = chamber::POSITIONS.iter();
+        positions.any(|(_, key)| key == name)
+    };
+    let text = match stated {
+        Value::Array(_) => return None,
+        Value::Object(by_position) => {
+            let odd = by_position.keys().find(|name| !known(name))?;
+            format!("{odd} is no position that a street has layers in")
+        }
+        other => format!("{other} is no list of layers and names no position"),
+    };
+    let remedy = "State a list for the carriageway, or one each for verge, footway, cycle_track or \
+                  carriageway.";
+    Some(Finding::fault("C-LAYERS", text, remedy).of("layers"))
 }
 
 fn shape(value: &Value) -> Result<DigShape, Box<Finding>> {

@@ -8,7 +8,7 @@ mod common;
 
 use chrono::NaiveDate;
 use common::{job, materials, method, mm, taken};
-use gangday_calc::{CompactionRules, Conditions, PourRules, StageRules};
+use gangday_calc::{CompactionRules, Conditions, PourRules, StageRules, take_off};
 use gangday_model::{Job, Position, Seconds, Stage, WaitKind, Work};
 use serde_json::json;
 
@@ -235,4 +235,41 @@ fn activities_add_up_to_their_stages() {
             assert_eq!(stage.work.minutes_up(), (minutes - 1e-6).ceil() as i64);
         }
     }
+}
+
+/// SROH 4th edition, Table NGA8.1 has a vibrotamper on 30 mm, by its column of 40 mm; a plant that is
+/// not recommended there is refused.
+#[test]
+fn surfacing_that_nobody_states_is_held_to_the_bituminous_table_too() {
+    let chamber = taken(&job(Work::New, Position::Footway));
+    let of = |rows: &[(&str, f64)]| {
+        let rules = CompactionRules::read(&method(rows)).unwrap();
+        let planned = rules.plan(&chamber);
+        planned.map(|lifts| (lifts.last().unwrap().plant.to_owned(), lifts.len()))
+    };
+    assert_eq!(of(&[]).unwrap(), ("vibrotamper_50".to_owned(), 7));
+    let none = [40, 60, 80, 100].map(|mm| format!("lift.bituminous.vibrotamper_50.{mm}"));
+    let not_recommended: Vec<_> = none.iter().map(|key| (key.as_str(), 0.0)).collect();
+    let faults = of(&not_recommended).unwrap_err();
+    assert_eq!(faults[0].code, "C-LIFT");
+    assert!(
+        faults[0].text.contains("30 mm of surfacing"),
+        "{}",
+        faults[0].text
+    );
+}
+
+/// 120 mm in one lift is past the last column.
+#[test]
+fn one_thick_lift_of_surfacing_is_refused() {
+    let thick = [
+        ("chamber.surfacing", 120.0),
+        ("chamber.surfacing_lift", 120.0),
+    ];
+    let tables = method(&thick);
+    let footway = job(Work::New, Position::Footway);
+    let chamber = take_off(&footway, &tables, &materials(&[])).unwrap();
+    let rules = CompactionRules::read(&tables).unwrap();
+    let faults = rules.plan(&chamber).unwrap_err();
+    assert!(faults[0].code == "C-LIFT" && faults[0].text.contains("120 mm of surfacing"));
 }

@@ -211,3 +211,25 @@ fn layers_that_say_nothing_are_refused_and_unknown_mixtures_are_told() {
     );
     assert_eq!(refused(&deep)[0].code, "C-SURFACING");
 }
+
+#[test]
+fn a_streets_layers_that_say_nothing_are_a_fault() {
+    let job = job(Work::New, Position::Footway);
+    let told = |layers: serde_json::Value| {
+        let mut odd = street(3);
+        odd.extra.insert("layers".to_owned(), layers);
+        in_street(&job, &odd, &[])
+    };
+    let list = serde_json::json!([{ "mixture": "ac6_dense_surf", "mm": 30 }]);
+    for sound in [list.clone(), serde_json::json!({ "footway": list.clone() })] {
+        assert!(told(sound).is_ok());
+    }
+    let odd = [
+        serde_json::json!("thick"),
+        serde_json::json!(7),
+        serde_json::json!({ "pavement": list }),
+    ];
+    for layers in odd {
+        assert_eq!(told(layers.clone()).unwrap_err(), ["C-LAYERS"], "{layers}");
+    }
+}

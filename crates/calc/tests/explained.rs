@@ -388,3 +388,44 @@ fn layers_of_the_table_and_of_the_street_are_traced_to_them() {
     assert_eq!(source(&table), "the client's own detail");
     assert_eq!(source(&method(&[])), "stated by its street");
 }
+
+/// No depth is safe by itself; a job that only adjusts its ironwork digs none.
+#[test]
+fn every_dig_of_a_chamber_is_told_to_be_assessed_however_its_sides_stand() {
+    let (method, materials) = (method(&[]), materials(&[]));
+    let rules = StageRules::read(&method, &materials).unwrap();
+    let explaining = Explaining {
+        method: &method,
+        materials: &materials,
+        rules: &rules,
+        conditions: Conditions::at(10.0),
+        road_type: None,
+        nation: Nation::England,
+    };
+    let sides = |work: Work, dig: &str| {
+        let mut job = job(work, Position::Verge);
+        job.extra.insert("dig".to_owned(), json!(dig));
+        let told = explaining.explain(&job, &taken(&job)).unwrap();
+        let found = told
+            .findings
+            .into_iter()
+            .find(|finding| finding.code == "C-SIDES");
+        let found = found?;
+        assert!(found.remedy.contains("competent person"), "{found:?}");
+        Some(found.text)
+    };
+    for work in [Work::New, Work::Replace] {
+        for (dig, what) in [
+            ("vertical", "vertical"),
+            ("sheeted", "sheets"),
+            ("battered", "slopes"),
+        ] {
+            let text = sides(work, dig).unwrap();
+            assert!(
+                text.contains(what) && text.contains("no depth is taken as safe"),
+                "{text}"
+            );
+        }
+    }
+    assert_eq!(sides(Work::Adjust, "vertical"), None);
+}

@@ -251,6 +251,11 @@ fn ready_mixed_is_offered_above_the_volume_that_the_user_sets() {
     close(ready.measured, 0.739);
     close(ready.ordered, 1.0);
     assert!(ready.why.contains("2 pours of 0.35 m3") && ready.why.contains("ready_mixed.from"));
+    // With 40 % of waste, 0.5173 m3 are more than half a cubic metre: up to 0.75 m3 each.
+    let wasteful = materials(&[("ready_mixed.from", 0.35), ("waste.base_concrete", 40.0)]);
+    let wasteful = order("1", [&chamber, &chamber], &wasteful);
+    close(wasteful.alternatives[0].ordered, 1.5);
+    assert!(wasteful.alternatives[0].why.contains("40 % base"));
     let never = materials(&[("ready_mixed.from", 0.0)]);
     assert!(order("1", [&chamber], &never).alternatives.is_empty());
 }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use gangday_model::{TakeOff, Work};
 
 use super::rates::Rates;
+use super::round;
 
 /// The mixture that comes in bags.
 const COLD_LAY: &str = "cold_lay";
@@ -40,6 +41,8 @@ pub(crate) struct Sums {
 struct Ready {
     from: i128,
     step: i128,
+    /// Of base and surround, in millionths of a per cent.
+    waste: [i128; 2],
 }
 
 impl Ready {
@@ -47,6 +50,8 @@ impl Ready {
         Self {
             from: rates.share("ready_mixed.from").whole(1e9),
             step: rates.size("ready_mixed.step").whole(1e9).max(1),
+            waste: ["waste.base_concrete", "waste.surround_concrete"]
+                .map(|key| rates.share(key).percent()),
         }
     }
 }
@@ -65,15 +70,16 @@ impl Sums {
         sums
     }
 
-    /// Pours that are large enough, each rounded up to what a plant delivers by.
+    /// Pours that are large enough, each with its waste rounded up to what a plant delivers by.
     fn add_ready(&mut self, take_off: &TakeOff, ready: &Ready) {
         let volumes = &take_off.volumes;
-        for pour in [volumes.base_concrete, volumes.surround_concrete] {
+        let pours = [volumes.base_concrete, volumes.surround_concrete];
+        for (pour, waste) in pours.into_iter().zip(ready.waste) {
             let net = i128::from(pour.mm3());
             if ready.from > 0 && net >= ready.from {
                 self.ready_pours += 1;
                 self.ready_mixed[0] += net;
-                self.ready_mixed[1] += (net + ready.step - 1).div_euclid(ready.step) * ready.step;
+                self.ready_mixed[1] += round::packs(net, waste, ready.step) * ready.step;
             }
         }
     }

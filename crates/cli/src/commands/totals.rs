@@ -17,6 +17,10 @@ pub fn run(args: &TotalsArgs) -> Done {
         print::message("Orders by route, day or depot need a plan; add --plan PLAN.");
         return Ok(ExitCode::from(2));
     }
+    if args.leftovers && args.by != By::Day {
+        print::message("What is left over goes from day to day; add --by day --plan PLAN.");
+        return Ok(ExitCode::from(2));
+    }
     let opened = Opened::from_path(&args.programme)?;
     if let Some(job) = &args.explain {
         let plan = args.plan.as_deref().map(read_plan).transpose()?;
@@ -26,7 +30,7 @@ pub fn run(args: &TotalsArgs) -> Done {
         } else {
             show_explained(&told);
         }
-        return Ok(status(true));
+        return Ok(status(told.sound()));
     }
     let plan = args.plan.as_deref().map(read_plan).transpose()?;
     let report = totals(&opened, plan.as_ref(), order_by(args.by), args.leftovers)?;
