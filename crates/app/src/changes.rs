@@ -5,14 +5,14 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use gangday_files::{
-    GANGS, JOBS, JobReader, JobWithMembers, KeptFile, MATERIALS, METHOD, NETWORK, Parts, STREETS,
-    WEEK, job_feature, read_plan, write_plan,
+    GANGS, JOBS, JobReader, JobWithMembers, KeptFile, MATERIALS, METHOD, NETWORK, STREETS, WEEK,
+    job_feature, read_plan, write_plan,
 };
 use gangday_model::{Finding, Job, JobId, Plan};
 use gangday_store::{Change, FeatureChange, FileChange, Placed};
 
 use crate::diary;
-use crate::opened::{DIARY, Opened, PLAN, RoadFiles};
+use crate::opened::{BACKDROP, DIARY, Opened, PLAN};
 use crate::saving;
 use crate::view::Refusal;
 
@@ -88,15 +88,20 @@ fn renamed(changes: Vec<FeatureChange>) -> Vec<FeatureChange> {
         return changes;
     }
     let others = changes.into_iter().filter(|one| !gone(one) && !is_new(one));
-    let joined = FeatureChange {
-        file: JOBS.to_owned(),
-        before: old,
-        after: new,
-    };
-    others.chain([joined]).collect()
+    others.chain([job_change(old, new)]).collect()
 }
 
-fn placed(opened: &Opened, index: usize) -> Placed {
+/// A job before and after a change; none where it is new or gone.
+pub fn job_change(before: Option<Placed>, after: Option<Placed>) -> FeatureChange {
+    FeatureChange {
+        file: JOBS.to_owned(),
+        before,
+        after,
+    }
+}
+
+/// A job as a change writes it down, with its place among the others.
+pub fn placed(opened: &Opened, index: usize) -> Placed {
     let job = &opened.prepared.programme.jobs[index];
     Placed {
         id: job.id.to_string(),
@@ -200,24 +205,13 @@ fn with_files(opened: &Opened, changes: &[&FileChange]) -> Opened {
         let name = known.into_iter().find(|known| *known == change.name);
         files.extend(name.zip(change.after.clone()));
     }
-    let get = |name: &str| {
-        let file = files.iter().find(|(known, _)| *known == name)?;
-        Some(file.1.as_slice())
-    };
-    let parts = Parts {
-        jobs: get(JOBS),
-        gangs: get(GANGS),
-        streets: get(STREETS),
-        method: get(METHOD),
-        materials: get(MATERIALS),
-        week: get(WEEK),
-    };
-    let roads = RoadFiles {
-        network: get(NETWORK),
-        prepared: None,
-    };
     let backdrop = opened.backdrop.as_deref().map(str::as_bytes);
-    let mut read = Opened::on_roads(&opened.prepared.programme.name, &parts, backdrop, roads);
+    let get = |name: &str| {
+        let file = files.iter().find(|(known, _)| *known == name);
+        let file = file.map(|(_, bytes)| bytes.as_slice());
+        file.or(backdrop.filter(|_| name == BACKDROP))
+    };
+    let mut read = Opened::of_files(&opened.prepared.programme.name, get);
     read.folder.clone_from(&opened.folder);
     read.demo = opened.demo;
     read.diary = Arc::clone(&opened.diary);

@@ -3,12 +3,12 @@
 use std::collections::HashSet;
 use std::sync::Arc;
 
-use gangday_files::{guess_mapping, job_feature};
+use gangday_files::guess_mapping;
 use gangday_model::{JobId, Plan};
 use gangday_store::{FeatureChange, Placed};
 use serde_json::{Map, Value, json};
 
-use crate::changes::{State, with_jobs};
+use crate::changes::{State, job_change, placed, with_jobs};
 use crate::opened::Opened;
 use crate::view::{Edit, Pin, Properties, Refusal, Stated};
 use crate::words;
@@ -76,12 +76,7 @@ pub fn copied(opened: &Opened, jobs: &[String]) -> Result<String, Refusal> {
 fn found(opened: &Opened, id: &str) -> Result<Placed, Refusal> {
     let index = opened.prepared.index_of(&JobId::new(id));
     let index = index.ok_or_else(|| Refusal::plain(&format!("There is no job {id}.")))?;
-    let job = &opened.prepared.programme.jobs[index];
-    Ok(Placed {
-        id: id.to_owned(),
-        index,
-        feature: job_feature(job, &opened.kept.jobs),
-    })
+    Ok(placed(opened, index))
 }
 
 /// Each job once, changed by `change`.
@@ -100,14 +95,6 @@ fn each(
         changes.push(job_change(Some(before), Some(after)));
     }
     finish(state, what, &changes)
-}
-
-fn job_change(before: Option<Placed>, after: Option<Placed>) -> FeatureChange {
-    FeatureChange {
-        file: gangday_files::JOBS.to_owned(),
-        before,
-        after,
-    }
 }
 
 fn finish(state: &State, what: String, changes: &[FeatureChange]) -> Result<Edited, Refusal> {
@@ -250,14 +237,14 @@ fn add(state: &State, at: [f64; 2], stated: &Properties) -> Result<Edited, Refus
 
 fn append(state: &State, what: String, features: Vec<Value>) -> Result<Edited, Refusal> {
     let first = state.opened.prepared.programme.jobs.len();
-    let placed = |(index, feature): (usize, Value)| Placed {
+    let fresh = |(index, feature): (usize, Value)| Placed {
         id: feature["id"].as_str().unwrap_or_default().to_owned(),
         index,
         feature,
     };
     let changes: Vec<FeatureChange> = (first..)
         .zip(features)
-        .map(|one| job_change(None, Some(placed(one))))
+        .map(|one| job_change(None, Some(fresh(one))))
         .collect();
     finish(state, what, &changes)
 }

@@ -54,7 +54,7 @@ impl Opened {
     /// Where it or a file in it can't be read at all; faults inside the files are findings.
     pub fn from_path(path: &Path) -> Result<Self, Refusal> {
         let home = Home::open(path).map_err(|error| refused(&error))?;
-        let mut opened = Self::of_files(&home.name(), |name| home.get(name));
+        let mut opened = Self::of_kept_files(&home.name(), |name| home.get(name));
         opened.folder = Some(path.to_owned());
         Ok(opened)
     }
@@ -63,12 +63,21 @@ impl Opened {
     #[must_use]
     pub fn from_files(path: &Path, files: &BTreeMap<String, Vec<u8>>) -> Self {
         let name = path.file_stem().unwrap_or_default().to_string_lossy();
-        let mut opened = Self::of_files(&name, |name| files.get(name).map(Vec::as_slice));
+        let mut opened = Self::of_kept_files(&name, |name| files.get(name).map(Vec::as_slice));
         opened.folder = Some(path.to_owned());
         opened
     }
 
-    fn of_files<'a>(name: &str, get: impl Fn(&str) -> Option<&'a [u8]>) -> Self {
+    /// Everything that is kept of a programme, its plan and its diary with it.
+    fn of_kept_files<'a>(name: &str, get: impl Fn(&str) -> Option<&'a [u8]>) -> Self {
+        let mut opened = Self::of_files(name, &get);
+        opened.take_plan(get(PLAN));
+        opened.take_diary(get(DIARY));
+        opened
+    }
+
+    /// The programme of these files, each asked for by its name; no plan and no diary.
+    pub fn of_files<'a>(name: &str, get: impl Fn(&str) -> Option<&'a [u8]>) -> Self {
         let parts = Parts {
             jobs: get(JOBS),
             gangs: get(GANGS),
@@ -81,10 +90,7 @@ impl Opened {
             network: get(NETWORK),
             prepared: get(PREPARED),
         };
-        let mut opened = Self::on_roads(name, &parts, get(BACKDROP), roads);
-        opened.take_plan(get(PLAN));
-        opened.take_diary(get(DIARY));
-        opened
+        Self::on_roads(name, &parts, get(BACKDROP), roads)
     }
 
     /// Takes over what opening has found beside reading.

@@ -3,13 +3,13 @@
 use std::collections::{HashMap, HashSet};
 
 use base64::Engine as _;
-use gangday_files::{JOBS, List, PointMapping, guess_mapping, job_feature, read_list, read_points};
+use gangday_files::{List, PointMapping, guess_mapping, job_feature, read_list, read_points};
 use gangday_ground::{PlaceIndex, Plane};
 use gangday_model::{Finding, Job, LonLat, PlanePoint};
-use gangday_store::{FeatureChange, Placed};
+use gangday_store::Placed;
 use serde_json::{Map, Value, json};
 
-use crate::changes::{State, with_jobs};
+use crate::changes::{State, job_change, placed, with_jobs};
 use crate::grid_lists::by_degrees;
 use crate::importing::refuse_over_unreadable;
 use crate::opened::Opened;
@@ -290,7 +290,7 @@ impl Taken {
             fresh += usize::from(before.is_none());
             changed += usize::from(before.is_some());
             let id = row.id().to_owned();
-            changes.push(change(
+            changes.push(job_change(
                 before,
                 Some(Placed {
                     id,
@@ -307,7 +307,7 @@ impl Taken {
         let places = gone
             .iter()
             .filter_map(|id| state.opened.prepared.index_of(&id.as_str().into()));
-        changes.extend(places.map(|at| change(Some(placed(&state.opened, at)), None)));
+        changes.extend(places.map(|at| job_change(Some(placed(&state.opened, at)), None)));
         if changes.is_empty() {
             return Err(Refusal::because(
                 &format!("Nothing in {name} changes the programme."),
@@ -342,23 +342,6 @@ impl TakenRow {
             (Some(_), true) => "same",
             (Some(_), false) => "changed",
         }
-    }
-}
-
-fn change(before: Option<Placed>, after: Option<Placed>) -> FeatureChange {
-    FeatureChange {
-        file: JOBS.to_owned(),
-        before,
-        after,
-    }
-}
-
-fn placed(opened: &Opened, index: usize) -> Placed {
-    let job = &opened.prepared.programme.jobs[index];
-    Placed {
-        id: job.id.to_string(),
-        index,
-        feature: job_feature(job, &opened.kept.jobs),
     }
 }
 

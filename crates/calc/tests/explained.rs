@@ -82,16 +82,28 @@ impl Sum<'_> {
     }
 }
 
+/// Explanations by these tables at 10 C in England, on a street whose type nobody knows.
+fn by<'a>(
+    method: &'a ParameterTable,
+    materials: &'a ParameterTable,
+    rules: &'a StageRules,
+) -> Explaining<'a> {
+    Explaining {
+        method,
+        materials,
+        rules,
+        conditions: Conditions::at(10.0),
+        road_type: None,
+        nation: Nation::England,
+    }
+}
+
 fn explained(job: &Job, conditions: Conditions, own: &[(&str, f64)]) -> Explanation {
     let (method, materials) = (method(&[]), materials(own));
     let rules = StageRules::read(&method, &materials).unwrap();
     let explaining = Explaining {
-        method: &method,
-        materials: &materials,
-        rules: &rules,
         conditions,
-        road_type: None,
-        nation: Nation::England,
+        ..by(&method, &materials, &rules)
     };
     explaining.explain(job, &taken(job)).unwrap()
 }
@@ -254,14 +266,7 @@ fn sealing_and_compacting_are_traced_to_the_rows_that_are_used() {
     let method = method(&[]).overlaid(&ParameterTable::new([deeper]));
     let materials = materials(&[]);
     let rules = StageRules::read(&method, &materials).unwrap();
-    let explaining = Explaining {
-        method: &method,
-        materials: &materials,
-        rules: &rules,
-        conditions: Conditions::at(10.0),
-        road_type: None,
-        nation: Nation::England,
-    };
+    let explaining = by(&method, &materials, &rules);
     let taken = take_off(&own, &method, &materials).unwrap();
     let told = explaining.explain(&own, &taken).unwrap();
     hold(&told, "carriageway");
@@ -308,12 +313,8 @@ fn the_opening_is_traced_to_the_limit_of_its_road_type() {
     let rows = [(2, "opening.4.small_heavy"), (3, "opening.4.small_light")];
     for (road_type, row) in rows {
         let explaining = Explaining {
-            method: &method,
-            materials: &materials,
-            rules: &rules,
-            conditions: Conditions::at(10.0),
             road_type: Some(road_type),
-            nation: Nation::England,
+            ..by(&method, &materials, &rules)
         };
         let told = explaining.explain(&job, &taken(&job)).unwrap();
         let opening = told
@@ -367,14 +368,7 @@ fn layers_of_the_table_and_of_the_street_are_traced_to_them() {
     let rules = StageRules::read(&table, &materials).unwrap();
     let taken = take_off(&own, &table, &materials).unwrap();
     let source = |method: &ParameterTable| {
-        let explaining = Explaining {
-            method,
-            materials: &materials,
-            rules: &rules,
-            conditions: Conditions::at(10.0),
-            road_type: None,
-            nation: Nation::England,
-        };
+        let explaining = by(method, &materials, &rules);
         let told = explaining.explain(&own, &taken).unwrap().quantities;
         let layer = told
             .into_iter()
@@ -394,14 +388,7 @@ fn layers_of_the_table_and_of_the_street_are_traced_to_them() {
 fn every_dig_of_a_chamber_is_told_to_be_assessed_however_its_sides_stand() {
     let (method, materials) = (method(&[]), materials(&[]));
     let rules = StageRules::read(&method, &materials).unwrap();
-    let explaining = Explaining {
-        method: &method,
-        materials: &materials,
-        rules: &rules,
-        conditions: Conditions::at(10.0),
-        road_type: None,
-        nation: Nation::England,
-    };
+    let explaining = by(&method, &materials, &rules);
     let sides = |work: Work, dig: &str| {
         let mut job = job(work, Position::Verge);
         job.extra.insert("dig".to_owned(), json!(dig));
