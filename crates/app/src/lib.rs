@@ -10,6 +10,7 @@ mod closures;
 pub mod codes;
 mod columns;
 mod comparing;
+mod cures;
 mod demo;
 mod desk;
 mod detail;

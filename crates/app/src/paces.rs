@@ -7,10 +7,13 @@
 use std::collections::HashMap;
 
 use chrono::NaiveDate;
-use gangday_calc::{Conditions, StageRules, as_recorded};
-use gangday_model::{Gang, GangId, JobId, JobWork, ParameterTable, WaitKind};
+use gangday_calc::{Conditions, DayCures, StageRules, as_recorded, least_celsius};
+use gangday_model::{
+    CureTimes, DayTemperature, Gang, GangId, JobId, JobWork, NOT_THAT_DAY, ParameterTable, WaitKind,
+};
 
 use crate::prepared::Prepared;
+use crate::words;
 
 /// The stages of every job, a place for each; none where they were refused.
 type Works = Vec<Option<JobWork>>;
@@ -21,13 +24,24 @@ pub struct Paces {
     /// The figures of each gang; none where its own have faults.
     own: Vec<Option<OwnFigures>>,
     /// All but the usual one.
-    others: Vec<Works>,
+    others: Vec<Pace>,
+    /// Waits along each day whose temperature differs by the hour; days that are alike share one.
+    cures: Vec<DayCures>,
     /// Of each gang on each date, counted from 1 among the others; the usual one is not listed.
     of: HashMap<(usize, NaiveDate), u32>,
 }
 
-/// What makes one pace differ from another.
-type Key = (u32, Option<usize>, u64);
+/// How long things take, and how long they cure.
+#[derive(Debug, PartialEq)]
+pub struct Pace {
+    /// The stages of every job.
+    pub works: Works,
+    /// Which of [`Paces::cures`]; none where the day has one temperature.
+    pub cures: Option<usize>,
+}
+
+/// What makes one pace differ from another: people, outputs of its own, the day's temperatures.
+type Key = (u32, Option<usize>, usize);
 
 impl Paces {
     /// Works out every gang-day's stages, once for all that are alike.
@@ -43,11 +57,17 @@ impl Paces {
             ..Self::default()
         };
         let mut known: HashMap<Key, u32> = HashMap::new();
+        let mut weathers: Vec<DayTemperature> = Vec::new();
         for (at, gang) in programme.gangs.iter().enumerate() {
             let outputs = gang.extra.contains_key("outputs").then_some(at);
             for date in programme.week.calendar_days() {
-                let celsius = programme.week.celsius_on(date);
-                let key = (gang.people, outputs, celsius.to_bits());
+                let day = programme.week.temperature_on(date);
+                let same = weathers.iter().position(|known| *known == day);
+                let weather = same.unwrap_or(weathers.len());
+                if same.is_none() {
+                    weathers.push(day);
+                }
+                let key = (gang.people, outputs, weather);
                 let pace = match known.get(&key) {
                     Some(pace) => *pace,
                     None => paces.add(prepared, at, date),
@@ -63,22 +83,48 @@ impl Paces {
 
     /// The pace of this gang-day, worked out.
     fn add(&mut self, prepared: &Prepared, gang: usize, date: NaiveDate) -> u32 {
-        let works = works(prepared, self.own[gang].as_ref(), gang, date);
-        if works == prepared.works {
+        let day = prepared.programme.week.temperature_on(date);
+        let cures = self.along(prepared, &day);
+        let along = cures.map(|at| &self.cures[at]);
+        let works = works(prepared, self.own[gang].as_ref(), (gang, date), along);
+        if works == prepared.works && cures.is_none() {
             return 0;
         }
-        let same = self.others.iter().position(|other| *other == works);
+        let pace = Pace { works, cures };
+        let same = self.others.iter().position(|other| *other == pace);
         let at = same.unwrap_or_else(|| {
-            self.others.push(works);
+            self.others.push(pace);
             self.others.len() - 1
         });
         u32::try_from(at + 1).unwrap_or(0)
     }
 
-    /// How many paces there are beside the usual one.
+    /// Which of the cures are those of this day; none where it has one temperature.
+    fn along(&mut self, prepared: &Prepared, day: &DayTemperature) -> Option<usize> {
+        let rules = prepared.stages.as_ref().filter(|_| day.is_curve())?;
+        let known = self.cures.iter().position(|known| known.day() == day);
+        Some(known.unwrap_or_else(|| {
+            self.cures.push(rules.along(day));
+            self.cures.len() - 1
+        }))
+    }
+
+    /// The paces beside the usual one.
     #[must_use]
-    pub fn others(&self) -> &[Vec<Option<JobWork>>] {
+    pub fn others(&self) -> &[Pace] {
         &self.others
+    }
+
+    /// The waits along each day whose temperature differs by the hour.
+    #[must_use]
+    pub fn cures(&self) -> &[DayCures] {
+        &self.cures
+    }
+
+    /// The waits along a date's temperatures; none where it has one temperature.
+    #[must_use]
+    pub fn cures_on(&self, day: &DayTemperature) -> Option<&DayCures> {
+        self.cures.iter().find(|known| known.day() == day)
     }
 
     /// The pace of a gang on a date: 0 for the usual one.
@@ -108,12 +154,22 @@ fn own_figures(prepared: &Prepared, gang: &Gang) -> Option<OwnFigures> {
 }
 
 /// Every job's stages as the gang does them that day; where that can't be said, as the usual one.
-fn works(prepared: &Prepared, own: Option<&OwnFigures>, gang: usize, date: NaiveDate) -> Works {
+fn works(
+    prepared: &Prepared,
+    own: Option<&OwnFigures>,
+    (gang, date): (usize, NaiveDate),
+    along: Option<&DayCures>,
+) -> Works {
     let conditions = prepared.conditions_on(gang, date);
     let jobs = prepared.programme.jobs.iter().zip(&prepared.take_offs);
     let as_done = |at: usize, job, taken| {
         let job = prepared.as_closed(at, job);
-        own?.rules.stage_work(&job, taken, conditions).ok()
+        let rules = &own?.rules;
+        match along {
+            Some(cures) => rules.stage_work_along(&job, taken, conditions.people, cures),
+            None => rules.stage_work(&job, taken, conditions),
+        }
+        .ok()
     };
     jobs.enumerate()
         .map(|(at, (job, taken))| {
@@ -153,7 +209,7 @@ impl Prepared {
     #[must_use]
     pub fn work_at(&self, job: usize, pace: u32) -> Option<&JobWork> {
         let others = (pace as usize).checked_sub(1);
-        let works = others.and_then(|at| self.paces.others.get(at));
+        let works = others.and_then(|at| Some(&self.paces.others.get(at)?.works));
         works.unwrap_or(&self.works)[job].as_ref()
     }
 
@@ -163,25 +219,49 @@ impl Prepared {
         self.programme.gangs.iter().position(|own| own.id == *gang)
     }
 
-    /// Below this nothing with cement in it may be placed.
+    /// When what is waited for is over along a day's temperatures; none where it has one temperature.
+    #[must_use]
+    pub fn cure_on(&self, date: NaiveDate, kind: WaitKind) -> Option<&CureTimes> {
+        let day = self.programme.week.temperature_on(date);
+        self.paces.cures_on(&day)?.of(kind)
+    }
+
+    /// What a job places that a date is too cold for, all day long, and what it would need: of several
+    /// what needs it warmest. A job that places nothing may be done on every day.
     ///
     /// # Units
     /// Degrees Celsius.
     #[must_use]
-    pub fn least_celsius(&self) -> Option<f64> {
-        self.materials.value("wait.min_temperature")
+    pub fn too_cold_on(&self, job: usize, date: NaiveDate) -> Option<(WaitKind, f64)> {
+        let day = self.programme.week.temperature_on(date);
+        let stages = self.works[job].iter().flat_map(|work| &work.stages);
+        let cold = stages.filter_map(|stage| stage.then).filter_map(|wait| {
+            let least = least_celsius(&self.materials, wait.kind)?;
+            let warm = match self.cure_on(date, wait.kind) {
+                // What is not waited for ends no block, so that its hours could not be kept.
+                _ if wait.time.seconds() == 0 => day.lowest() >= least,
+                Some(cure) => cure.warm_end(0, 0) < NOT_THAT_DAY.min(self.latest_end()),
+                None => day.lowest() >= least,
+            };
+            (!warm).then_some((wait.kind, least))
+        });
+        cold.min_by(|one, other| other.1.total_cmp(&one.1))
     }
 
-    /// Whether a job's concrete and mortar may be placed on a date; a job without any may be done
-    /// on every day.
+    /// When the last gang's day ends, overtime used up, in seconds of the day.
+    fn latest_end(&self) -> u32 {
+        let gangs = self.programme.gangs.iter();
+        let ends = gangs.map(|gang| {
+            let overtime = u32::try_from(gang.overtime.seconds()).unwrap_or(0);
+            words::minutes_of_day(gang.shift.until) * 60 + overtime
+        });
+        ends.max().unwrap_or(0)
+    }
+
+    /// Whether what a job places may be placed in some hours of a date.
     #[must_use]
     pub fn is_warm_enough(&self, job: usize, date: NaiveDate) -> bool {
-        let places = self.works[job].iter().flat_map(|work| &work.stages);
-        let places = places
-            .filter_map(|stage| stage.then)
-            .any(|wait| wait.kind != WaitKind::Hold);
-        let celsius = self.programme.week.celsius_on(date);
-        !places || self.least_celsius().is_none_or(|least| celsius >= least)
+        self.too_cold_on(job, date).is_none()
     }
 }
 
@@ -337,6 +417,61 @@ mod tests {
         let cold = report.findings.iter().find(|found| found.code == "R-COLD");
         let text = &cold.unwrap().text;
         assert!(text.contains(&format!("{} at 3.5 C", days[0])), "{text}");
+    }
+
+    /// Mornings of frost that go on to be warm: base and surround wait for warmth, and the checker, which
+    /// sums the ageing itself, agrees with what the search looked up.
+    #[test]
+    fn days_with_temperatures_by_the_hour_are_planned_and_checked_so() {
+        let opened = changed(|programme| {
+            let days: Vec<_> = programme.week.calendar_days().collect();
+            let by_hour = |day: &NaiveDate| {
+                let curve = json!({ "06:00": 1, "09:30": 5, "12:00": 9, "15:00": 11, "18:00": 6 });
+                (day.to_string(), curve)
+            };
+            let degrees: serde_json::Map<_, _> = days.iter().map(by_hour).collect();
+            let stated = &mut programme.week.extra;
+            stated.insert("temperatures".to_owned(), degrees.into());
+        });
+        let prepared = &opened.prepared;
+        let plan = planned(&opened);
+        let pours = plan.routes.iter().flat_map(|route| {
+            let own = route.visits.iter();
+            own.filter(|visit| visit.stage == Stage::Base)
+                .map(move |visit| (route, visit))
+        });
+        let pours: Vec<_> = pours.collect();
+        assert!(pours.len() > 3, "{}", pours.len());
+        for (route, visit) in &pours {
+            let cure = prepared.cure_on(route.date, WaitKind::BaseCure).unwrap();
+            let warm = words::minutes_of(visit.start, route.date);
+            assert!(
+                warm >= 9 * 60 + 30,
+                "{warm}: 5 C in the middle of 09:30 to 09:45"
+            );
+            let finish = words::minutes_of(visit.finish, route.date) * 60;
+            let ready = words::minutes_of(visit.finish, route.date) * 60 + cure.shortest();
+            assert!(cure.ready(finish) >= ready);
+        }
+        let report = verify(&opened, &plan, None);
+        assert!(
+            report.sound,
+            "{:?}",
+            report.findings.first().map(|one| &one.text)
+        );
+        // Everything two hours earlier: the checker names the cold.
+        let mut early = plan.clone();
+        let span = chrono::TimeDelta::minutes(120);
+        for route in &mut early.routes {
+            for visit in &mut route.visits {
+                visit.arrive -= span;
+                visit.start -= span;
+                visit.finish -= span;
+            }
+        }
+        let told = verify(&opened, &early, None).findings;
+        let cold = told.iter().find(|found| found.code == "R-COLD").unwrap();
+        assert!(cold.text.contains("below 5 C"), "{}", cold.text);
     }
 
     #[test]

@@ -32,13 +32,16 @@ fn too_cold(prepared: &Prepared, at: usize) -> Option<Reason> {
     let open = |day: &NaiveDate| job.allows(*day) && week.is_working_day(*day);
     let mut days = week.calendar_days().filter(open).peekable();
     let first = *days.peek()?;
-    let least = prepared.least_celsius()?;
+    let (kind, least) = prepared.too_cold_on(at, first)?;
+    let by_hour = week.temperature_on(first).is_curve();
+    let lasting = if by_hour { " at the coldest," } else { "," };
     days.all(|day| !prepared.is_warm_enough(at, day))
         .then(|| Reason {
             code: "C-TOO-COLD".to_owned(),
             text: format!(
-                "It places concrete or mortar, but on {} only {} °C is expected, below the {least} °C \
-                 that they need, and no other of its days is warmer; wait for one that is.",
+                "It places {}, but on {} only {} °C is expected{lasting} below the {least} °C that it \
+                 needs, and no other of its days is warmer; wait for one that is.",
+                words::placed(kind),
                 words::day(first),
                 week.celsius_on(first)
             ),

@@ -39,6 +39,29 @@ fn gangs_of_different_pace_keep_every_rule() {
     }
 }
 
+/// Temperatures by the hour; what is left out is left out for want of room or warmth, so that most is in.
+#[test]
+fn days_with_temperatures_by_the_hour_keep_every_rule() {
+    let (mut planned, mut curing) = (0, 0);
+    for seed in 0..30 {
+        let week = weeks::week(1 + seed as u32, 2, 1 + seed as u32 % 4, seed);
+        let problem = weeks::curved(week, seed);
+        let solution = plan(&problem, 300, seed);
+        assert_eq!(
+            rules::broken(&problem, &solution),
+            Vec::<String>::new(),
+            "week {seed}"
+        );
+        let steps = solution.days.iter().flat_map(|day| &day.steps);
+        for step in steps {
+            planned += 1;
+            let placed = &problem.tasks[step.task as usize].placed[0];
+            curing += i32::from(placed[step.block as usize].is_some());
+        }
+    }
+    assert!(planned > 500 && curing > 100, "{curing} of {planned}");
+}
+
 #[test]
 fn gangs_of_different_pace_are_planned_as_cheaply_as_can_be() {
     for seed in 0..12 {
