@@ -22,6 +22,7 @@ mod extracts;
 mod fields;
 mod figures;
 mod gang_days;
+mod gang_sheets;
 mod grid_lists;
 mod importing;
 mod job_view;

@@ -1,8 +1,9 @@
 //! A programme with everything that is worked out from it before anybody plans.
 
+mod once;
 mod own_tables;
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 use std::sync::{Arc, OnceLock};
 
 use gangday_calc::{
@@ -17,6 +18,8 @@ use gangday_model::{
     PlanePoint, Programme, Seconds, TakeOff,
 };
 use gangday_traffic::{Roads, Rules, shipped_traffic};
+
+use once::each_once;
 
 use crate::paces::Paces;
 use crate::travel::{Drive, Travel};
@@ -400,13 +403,6 @@ fn about(job: &Job, finding: Finding) -> Finding {
     }
 }
 
-/// The same findings, each once, in the order in which they first came.
-fn each_once(findings: Vec<Finding>) -> Vec<Finding> {
-    let mut seen = HashSet::new();
-    let first = |finding: &Finding| seen.insert(finding.clone());
-    findings.into_iter().filter(first).collect()
-}
-
 fn places(programme: &Programme) -> impl Iterator<Item = LonLat> + '_ {
     let jobs = programme.jobs.iter().map(|job| job.at);
     let depots = programme.gangs.iter().map(|gang| gang.depot);
@@ -421,6 +417,44 @@ fn places(programme: &Programme) -> impl Iterator<Item = LonLat> + '_ {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Whatever file of any room is shipped: each row has a source, and what is counted or measured in it
+    /// a unit and a date.
+    #[test]
+    fn every_row_of_every_shipped_file_has_its_source() {
+        let rooms = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+        let mut files = 0;
+        for room in std::fs::read_dir(rooms).unwrap().flatten() {
+            let Ok(shipped) = std::fs::read_dir(room.path().join("defaults")) else {
+                continue;
+            };
+            for file in shipped.flatten() {
+                files += 1;
+                let text = std::fs::read_to_string(file.path()).unwrap();
+                let table: serde_json::Value = serde_json::from_str(&text).unwrap();
+                let rows = table
+                    .get("parameters")
+                    .unwrap_or(&table)
+                    .as_array()
+                    .unwrap();
+                assert!(!rows.is_empty());
+                let counted = file.file_name() == "kit.json";
+                for row in rows {
+                    let text = |name: &str| row[name].as_str().unwrap_or_default().trim().len();
+                    assert!(
+                        text("source") > 4,
+                        "{:?}: {row} has no source",
+                        file.file_name()
+                    );
+                    if counted || row.get("value").is_some() {
+                        assert!(text("unit") > 0, "{row} has no unit");
+                        assert_eq!(text("date"), 10, "{row} has no date");
+                    }
+                }
+            }
+        }
+        assert_eq!(files, 10);
+    }
 
     /// Five tables are shipped; each row has a unit, and a document, "common practice, no source"
     /// or "from memory" for a source.

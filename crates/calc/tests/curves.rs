@@ -1,4 +1,8 @@
 //! Waits along a day's temperatures: by hand, against one temperature all day, and on random curves.
+#![allow(
+    clippy::unwrap_used,
+    reason = "what a test builds is there, or the test fails"
+)]
 
 mod common;
 

@@ -96,6 +96,27 @@ mod tests {
         for (method, materials, fault) in cases {
             assert_eq!(told(&method, &materials), (vec![fault.to_owned()], 0));
         }
+        let twice = [
+            (
+                vec![row("chamber.wall", -5.0, "mm")],
+                vec![],
+                "P-RANGE chamber.wall",
+            ),
+            (
+                vec![],
+                vec![row("density.concrete", -5.0, "kg/m3")],
+                "P-RANGE density.concrete",
+            ),
+        ];
+        for (method, materials, fault) in twice {
+            assert_eq!(told(&method, &materials), (vec![fault.to_owned()], 0));
+            let prepared = Prepared::new(Programme {
+                method: sound.method.overlaid(&ParameterTable::new(method)),
+                materials: sound.materials.overlaid(&ParameterTable::new(materials)),
+                ..sound.clone()
+            });
+            assert!(prepared.findings.iter().all(|found| found.code != "T-RULE"));
+        }
         let unread = told(&[row("chamber.wal", 80.0, "mm")], &[]);
         assert_eq!(unread, (vec!["P-UNREAD chamber.wal".to_owned()], jobs));
     }

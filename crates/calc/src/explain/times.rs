@@ -64,6 +64,15 @@ pub(super) fn concrete(
             water,
             &keys,
         ));
+        let key = "pack.concrete.water_extra";
+        let extra = tables.value(key);
+        all.push(tables.tell(
+            &format!("more water permitted in a batch of the {what}"),
+            (f64::from(full) * extra, "l"),
+            "bags in a batch x what may be added a bag",
+            format!("{full} x {extra}"),
+            &[key],
+        ));
     }
     Ok(all)
 }
