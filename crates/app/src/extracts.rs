@@ -98,7 +98,24 @@ pub fn into<R: Read + Seek>(
     name: &str,
     source: &mut R,
 ) -> Result<(Opened, String), Refusal> {
-    let extract = read(name, source, &mut |_| {})?;
+    into_watched(opened, name, source, &mut |_| {})
+}
+
+/// The same, with somebody who hears how much of the extract is read.
+///
+/// # Errors
+/// Where nothing of it can be used, or the programme's own streets can't be read.
+pub fn into_watched<R: Read + Seek>(
+    opened: &Opened,
+    name: &str,
+    source: &mut R,
+    watch: &mut dyn FnMut(&ProgressView),
+) -> Result<(Opened, String), Refusal> {
+    let extract = read(name, source, watch)?;
+    watch(&ProgressView {
+        words: "Making the roads ready".to_owned(),
+        ..progress(1.0)
+    });
     let files = saving::programme_files(opened);
     let get = |name: &str| {
         let file = files.iter().find(|(known, _)| *known == name)?;
@@ -119,6 +136,7 @@ pub fn into<R: Read + Seek>(
     let roads = RoadFiles {
         network: Some(&network),
         prepared: None,
+        before: None,
     };
     let mut brought = Opened::on_roads(&programme.name, &parts, backdrop, roads);
     brought.folder.clone_from(&opened.folder);
@@ -157,7 +175,8 @@ fn read<R: Read + Seek>(
     })
 }
 
-fn progress(fraction: f64) -> ProgressView {
+/// How much of an extract is read.
+pub fn progress(fraction: f64) -> ProgressView {
     ProgressView {
         running: true,
         fraction,
