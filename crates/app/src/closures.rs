@@ -191,3 +191,34 @@ pub fn closures_geojson(opened: &Opened, public: &Public) -> String {
     let bytes = write_closures(&public.closures, &details, &opened.prepared.programme);
     String::from_utf8_lossy(&bytes).into_owned()
 }
+
+#[cfg(test)]
+mod tests {
+    use gangday_model::Control;
+
+    use super::*;
+    use crate::view::DemoWeek;
+    use crate::{PlanOptions, make_plan};
+
+    /// The invented town calls for each way of leading traffic past works, so that each is seen: kit,
+    /// widths and words.
+    #[test]
+    fn the_demo_week_shows_signals_and_priority_signs() {
+        let opened = crate::demo::open(DemoWeek::Full);
+        let options = PlanOptions {
+            iterations: Some(300),
+            seed: 1,
+            ..PlanOptions::default()
+        };
+        let plan = make_plan(&opened, &options, None, &mut |_| true).unwrap();
+        let public = of_plan(&opened.prepared, &plan);
+        let led = |control| {
+            let mut all = public.arrangements.iter();
+            all.find(|one| one.control == control)
+        };
+        for control in [Control::PortableSignals, Control::PrioritySigns] {
+            let shown = led(control).unwrap_or_else(|| panic!("{control:?} is not shown"));
+            assert!(!shown.kit.is_empty() && !shown.widths.is_empty() && !shown.section.is_empty());
+        }
+    }
+}

@@ -38,6 +38,8 @@ pub struct ExtractReport {
     pub links: usize,
     /// Turns that are forbidden or ordered, barriers among them.
     pub turns: usize,
+    /// Addresses, by which what a closure cuts off is named.
+    pub addresses: usize,
     /// Who is to be named wherever the data is shown.
     pub attribution: String,
     /// What somebody should know of it.
@@ -206,7 +208,7 @@ fn report(name: &str, extract: &Extract, merged: &StreetsMerged) -> ExtractRepor
     ExtractReport {
         sound: true,
         summary: format!(
-            "{added} added from {name}, {} changed, {} as before; {} between {}. {}",
+            "{added} added from {name}, {} changed, {} as before; {} between {}, {}. {}",
             merged.updated,
             merged.unchanged,
             words::count(
@@ -215,6 +217,7 @@ fn report(name: &str, extract: &Extract, merged: &StreetsMerged) -> ExtractRepor
                 "stretches of road and path"
             ),
             words::count(network.junctions.len(), "junction", "junctions"),
+            words::count(network.addresses.len(), "address", "addresses"),
             gangday_files::ATTRIBUTION,
         ),
         streets_added: merged.added,
@@ -223,6 +226,7 @@ fn report(name: &str, extract: &Extract, merged: &StreetsMerged) -> ExtractRepor
         junctions: network.junctions.len(),
         links: network.links.len(),
         turns: network.turns.len(),
+        addresses: network.addresses.len(),
         attribution: gangday_files::ATTRIBUTION.to_owned(),
         findings: views(&findings),
     }

@@ -115,6 +115,7 @@ pub struct Network {
     pub links: Vec<Link>,
     /// Every forbidden or ordered turn; they count in `links`.
     pub turns: Vec<Turn>,
-    /// The addresses of the area, by street and place.
+    /// The addresses of the area, by street, number and place.
+    #[serde(default)]
     pub addresses: Vec<Address>,
 }

@@ -220,7 +220,7 @@ fn extracts_are_told_by_their_name_or_their_first_bytes() {
     assert!(nothing.is_err());
 }
 
-fn wait_for(desk: &Desk) -> Result<Vec<String>, crate::Refusal> {
+fn wait_for(desk: &Desk) -> Result<Vec<String>, Refusal> {
     let mut words = Vec::new();
     for _ in 0..600 {
         match desk.ask(Request::Progress)? {
