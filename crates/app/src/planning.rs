@@ -177,6 +177,7 @@ fn plan(opened: &Opened, posed: &Posed, solution: &Solution) -> Plan {
         unplanned: [unplanned(prepared, posed, solution), refused(opened)].concat(),
         costs: costs(&solution.costs),
         findings: opened.faults().cloned().collect(),
+        attribution: crate::attributions::in_one_line(prepared),
         ..Plan::default()
     }
 }

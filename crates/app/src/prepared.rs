@@ -17,7 +17,7 @@ use gangday_model::{
     ClashPair, ClosureKind, Finding, Gang, Job, JobId, JobWork, LonLat, Network, ParameterTable,
     PlanePoint, Programme, Seconds, TakeOff,
 };
-use gangday_traffic::{Roads, Rules, shipped_traffic};
+use gangday_traffic::{Roads, Rules, StreetNames, shipped_traffic};
 
 use once::each_once;
 
@@ -102,10 +102,16 @@ impl Prepared {
     /// lie so differently that the plane is another.
     #[must_use]
     pub fn with_jobs(&self, jobs: Vec<Job>) -> Self {
-        let programme = Programme {
+        self.with_programme(Programme {
             jobs,
             ..self.programme.clone()
-        };
+        })
+    }
+
+    /// Another programme of the same streets, network and figures of travel; its roads are taken over
+    /// in the same way.
+    #[must_use]
+    pub fn with_programme(&self, programme: Programme) -> Self {
         let plane = Plane::for_places(places(&programme));
         if !self.travel.is_on(&plane) {
             return Self::on_roads(programme, self.network.clone(), None);
@@ -291,7 +297,15 @@ impl Prepared {
         self.travel.roads.as_ref().map(|roads| Roads {
             graph: &roads.graph,
             index: &roads.index,
+            doors: &roads.doors,
+            names: &self.travel.names,
         })
+    }
+
+    /// What the streets are called in words.
+    #[must_use]
+    pub fn street_names(&self) -> &StreetNames {
+        &self.travel.names
     }
 
     /// What was worked out of the road network that is kept with the programme, to be kept too.

@@ -33,7 +33,7 @@ pub use finding::{Finding, Place, Severity};
 pub use gang::{Gang, Tip};
 pub use ids::{GangId, JobId, StreetId, TipId};
 pub use job::{ClosureKind, Hours, Job, LoadClass, Position, Sizes, Work};
-pub use network::{Link, LinkClass, Network, NetworkSource, Passage, Turn};
+pub use network::{Address, Link, LinkClass, Network, NetworkSource, Passage, Turn};
 pub use notice::{Notice, NoticeStep, WorksCategory};
 pub use order::{MaterialLine, Order, Packs, Supply};
 pub use parameter::{Parameter, ParameterTable};

@@ -9,6 +9,7 @@ export function windowDoor(): Door {
     writes: true,
     ask: (request) => call<Answer>('call', { request }),
     chooseFolder: () => call<string | null>('choose_folder'),
+    chooseExtract: () => call<string | null>('choose_extract'),
     saveClientPage: () => call<string | null>('save_client_page'),
   };
 }

@@ -507,7 +507,11 @@ words: string,
 /**
  * Names of streets that are cut off.
  */
-cut_off: Array<string>, };
+cut_off: Array<string>, 
+/**
+ * Addresses there, street by street.
+ */
+addresses: Array<string>, };
 
 export type ClashView = { 
 /**
@@ -1661,7 +1665,11 @@ name: string,
 /**
  * Its bytes, in Base64 (RFC 4648, clause 4).
  */
-base64: string, } | { "ask": "plan", 
+base64: string, } | { "ask": "read_extract", 
+/**
+ * The file's path.
+ */
+path: string, } | { "ask": "plan", 
 /**
  * How long at most, seconds; 10 where absent.
  */

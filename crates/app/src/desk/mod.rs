@@ -6,14 +6,13 @@ mod hand;
 mod keeping;
 mod lists;
 mod memory;
+mod reading;
 mod search;
 mod table;
 
-use std::io::Cursor;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use base64::Engine as _;
 use gangday_model::Plan;
 use gangday_store::{Step, is_programme_file, write_whole};
 
@@ -24,10 +23,11 @@ use crate::opened::refused;
 use crate::planning::PlanOptions;
 use crate::prepared::Prepared;
 use crate::view::{Answer, ChangeByHand, Edit, Refusal, Request};
-use crate::{closures, demo, edits, extracts, fields, importing, pack, saving, words};
+use crate::{closures, demo, edits, fields, importing, pack, saving, words};
 
 use keeping::{Found, Keeping};
 use memory::Memory;
+use reading::Reading;
 use search::Search;
 use table::Table;
 
@@ -45,6 +45,8 @@ struct Inner {
     keeping: Keeping,
     memory: Memory,
     search: Option<Search>,
+    /// A map extract that is being read.
+    reading: Option<Reading>,
     /// For changes by hand to the plan that was last asked about.
     by_hand: Option<Arc<ByHand>>,
 }
@@ -64,6 +66,7 @@ impl Desk {
             Request::ImportExtract { name, base64 } => {
                 self.collected()?.import_extract(&name, &base64)
             }
+            Request::ReadExtract { path } => self.collected()?.read_extract(path.trim()),
             Request::Plan {
                 seconds,
                 iterations,
@@ -175,8 +178,14 @@ impl Desk {
         Ok(inner.sheet())
     }
 
-    /// Stops the search and waits, with nothing locked, for its best.
+    /// Stops the search and waits, with nothing locked, for its best; stops the reading of an extract.
     fn stop(&self) -> Result<Answer, Refusal> {
+        let reading = self.lock().reading.take();
+        if let Some(reading) = reading {
+            reading.stop();
+            // What was read whole before it could be stopped is let go too: it was not wanted.
+            reading.finish().ok();
+        }
         let search = self.lock().search.take();
         if let Some(search) = search {
             search.stop();
@@ -223,6 +232,10 @@ impl Desk {
             let (prepared, plan) = search.plan()?;
             inner.keep(&prepared, plan)?;
         }
+        if let Some(reading) = inner.reading.take_if(|reading| reading.has_ended()) {
+            let finished = reading.finish()?;
+            inner.take_extract(finished)?;
+        }
         Ok(inner)
     }
 
@@ -250,18 +263,6 @@ impl Inner {
         self.refuse_while_planning()?;
         let (opened, added) = importing::into(self.table.opened()?, name, text.as_bytes())?;
         let what = format!("import {} from {name}", words::count(added, "job", "jobs"));
-        self.change(&what, State { opened, plan: None })?;
-        self.table.is_no_demo();
-        Ok(self.sheet())
-    }
-
-    fn import_extract(&mut self, name: &str, base64: &str) -> Result<Answer, Refusal> {
-        self.refuse_while_planning()?;
-        let bytes = base64::engine::general_purpose::STANDARD.decode(base64);
-        let bytes = bytes.map_err(|_| Refusal::plain(&format!("{name} did not arrive whole.")))?;
-        let opened = self.table.opened()?;
-        let (opened, _) = extracts::into(opened, name, &mut Cursor::new(bytes))?;
-        let what = format!("import the streets of {name}");
         self.change(&what, State { opened, plan: None })?;
         self.table.is_no_demo();
         Ok(self.sheet())
@@ -328,10 +329,9 @@ impl Inner {
     }
 
     fn progress(&self) -> Answer {
-        let progress = self
-            .search
-            .as_ref()
-            .map_or_else(search::idle, Search::progress);
+        let search = self.search.as_ref().map(Search::progress);
+        let reading = self.reading.as_ref().map(Reading::progress);
+        let progress = search.or(reading).unwrap_or_else(search::idle);
         Answer::Progress { progress }
     }
 
@@ -450,6 +450,11 @@ impl Inner {
         if self.search.is_some() {
             return Err(Refusal::plain(
                 "The week is being planned; stop that first.",
+            ));
+        }
+        if self.reading.is_some() {
+            return Err(Refusal::plain(
+                "A map extract is being read; stop that first.",
             ));
         }
         Ok(())
