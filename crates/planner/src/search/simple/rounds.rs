@@ -19,6 +19,7 @@ impl Plan for Chains<'_> {
         spared: 1,
         clear: 0,
         cross: 200,
+        order: 0,
         mix: &[
             (4, Order::Mixed),
             (4, Order::HeaviestFirst),
