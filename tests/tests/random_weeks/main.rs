@@ -6,12 +6,14 @@
     reason = "a test stops at the first thing that is not there"
 )]
 
+#[path = "../common/mod.rs"]
 mod common;
+mod mix;
 
 use std::fs;
 use std::path::Path;
 
-use common::{gangday, messages, sound, text};
+use common::{gangday, messages, text};
 use gangday_tests::sample::write_patchwork;
 use serde_json::{Value, json};
 
@@ -26,7 +28,7 @@ fn read(path: &Path) -> Value {
 }
 
 fn plan(week: &Path, out: &Path, seed: u64, keep: Option<&Path>) {
-    let seed = seed.to_string();
+    let own = seed.to_string();
     let mut words = vec![
         "plan",
         text(week),
@@ -35,13 +37,18 @@ fn plan(week: &Path, out: &Path, seed: u64, keep: Option<&Path>) {
         "--iterations",
         "150",
         "--seed",
-        &seed,
+        &own,
     ];
     words.extend(keep.iter().flat_map(|keep| ["--keep", text(keep)]));
-    sound(&words);
+    // Where a job of the week is at fault it says so and plans the others.
+    let planned = gangday(&words);
+    let told = matches!(planned.status.code(), Some(0 | 1)) && out.exists();
+    assert!(told, "week {seed}: {}", messages(&planned));
     let mut words = vec!["verify", text(week), text(out)];
     words.extend(keep.iter().flat_map(|keep| ["--keep", text(keep)]));
-    sound(&words);
+    let held = gangday(&words);
+    let findings = String::from_utf8_lossy(&held.stdout);
+    assert_eq!(held.status.code(), Some(0), "week {seed}: {findings}");
 }
 
 /// Plans a week, loses a gang's first day or locks its first job, and plans it again.
@@ -49,6 +56,10 @@ fn hold(seed: u64) {
     let folder = tempfile::tempdir().unwrap();
     let week = folder.path().join("week");
     write_patchwork(&week, jobs(seed), seed).unwrap();
+    // Every third week is one of the sample's own; the others are held by a mixture of rules.
+    if seed % 3 != 0 {
+        mix::mix(&week, seed);
+    }
     let (first, again) = (
         folder.path().join("first.json"),
         folder.path().join("again.json"),
@@ -107,9 +118,24 @@ fn a_few_random_weeks_are_clean() {
     (0..7).for_each(hold);
 }
 
-/// A night's work: `cargo test -p gangday-tests --test random_weeks -- --ignored`.
+/// Goes on after one that is not clean, so that one run
+/// finds them all.
+fn hold_all(seeds: std::ops::Range<u64>) {
+    let mut unclean = Vec::new();
+    for seed in seeds {
+        if std::panic::catch_unwind(|| hold(seed)).is_err() {
+            unclean.push(seed);
+        }
+    }
+    assert!(unclean.is_empty(), "weeks that are not clean: {unclean:?}");
+}
+
+/// A night's work: `cargo test --release -p gangday-tests --test random_weeks -- --ignored`. `WEEKS=500-600`
+/// runs some of them.
 #[test]
 #[ignore = "takes long"]
 fn a_thousand_random_weeks_are_clean() {
-    (0..1_000).for_each(hold);
+    let stated = std::env::var("WEEKS").unwrap_or_default();
+    let (from, until) = stated.split_once('-').unwrap_or(("0", "1000"));
+    hold_all(from.parse().unwrap()..until.parse().unwrap());
 }
