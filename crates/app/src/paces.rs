@@ -5,6 +5,7 @@
 //! day has its own stages here; gang-days that take the same share one pace.
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use chrono::NaiveDate;
 use gangday_calc::{Conditions, DayCures, StageRules, as_recorded, least_celsius};
@@ -16,23 +17,25 @@ use crate::prepared::Prepared;
 use crate::words;
 
 /// The stages of every job, a place for each; none where they were refused.
-type Works = Vec<Option<JobWork>>;
+type Works = Vec<Option<Arc<JobWork>>>;
 
 /// The paces of a programme.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Paces {
     /// The figures of each gang; none where its own have faults.
-    own: Vec<Option<OwnFigures>>,
+    own: Arc<Vec<Option<OwnFigures>>>,
     /// All but the usual one.
     others: Vec<Pace>,
     /// Waits along each day whose temperature differs by the hour; days that are alike share one.
     cures: Vec<DayCures>,
     /// Of each gang on each date, counted from 1 among the others; the usual one is not listed.
-    of: HashMap<(usize, NaiveDate), u32>,
+    of: Arc<HashMap<(usize, NaiveDate), u32>>,
+    /// One gang-day of each sort, with its pace.
+    sorts: Arc<Vec<(usize, NaiveDate, u32)>>,
 }
 
 /// How long things take, and how long they cure.
-#[derive(Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Pace {
     /// The stages of every job.
     pub works: Works,
@@ -47,16 +50,18 @@ impl Paces {
     /// Works out every gang-day's stages, once for all that are alike.
     #[must_use]
     pub fn of(prepared: &Prepared) -> Self {
+        let gangs = &prepared.programme.gangs;
+        let own = gangs.iter().map(|gang| own_figures(prepared, gang));
+        Self::by(prepared, Arc::new(own.collect()))
+    }
+
+    fn by(prepared: &Prepared, own: Arc<Vec<Option<OwnFigures>>>) -> Self {
         let programme = &prepared.programme;
         let mut paces = Self {
-            own: programme
-                .gangs
-                .iter()
-                .map(|gang| own_figures(prepared, gang))
-                .collect(),
+            own,
             ..Self::default()
         };
-        let mut known: HashMap<Key, u32> = HashMap::new();
+        let (mut known, mut of, mut sorts) = (HashMap::new(), HashMap::new(), Vec::new());
         let mut weathers: Vec<DayTemperature> = Vec::new();
         for (at, gang) in programme.gangs.iter().enumerate() {
             let outputs = gang.extra.contains_key("outputs").then_some(at);
@@ -67,17 +72,18 @@ impl Paces {
                 if same.is_none() {
                     weathers.push(day);
                 }
-                let key = (gang.people, outputs, weather);
-                let pace = match known.get(&key) {
-                    Some(pace) => *pace,
-                    None => paces.add(prepared, at, date),
-                };
-                known.insert(key, pace);
+                let key: Key = (gang.people, outputs, weather);
+                let pace = *known.entry(key).or_insert_with(|| {
+                    let pace = paces.add(prepared, at, date);
+                    sorts.push((at, date, pace));
+                    pace
+                });
                 if pace > 0 {
-                    paces.of.insert((at, date), pace);
+                    of.insert((at, date), pace);
                 }
             }
         }
+        (paces.of, paces.sorts) = (Arc::new(of), Arc::new(sorts));
         paces
     }
 
@@ -85,8 +91,8 @@ impl Paces {
     fn add(&mut self, prepared: &Prepared, gang: usize, date: NaiveDate) -> u32 {
         let day = prepared.programme.week.temperature_on(date);
         let cures = self.along(prepared, &day);
-        let along = cures.map(|at| &self.cures[at]);
-        let works = works(prepared, self.own[gang].as_ref(), (gang, date), along);
+        let jobs = 0..prepared.works.len();
+        let works: Works = jobs.map(|at| self.work(prepared, at, gang, date)).collect();
         if works == prepared.works && cures.is_none() {
             return 0;
         }
@@ -107,6 +113,61 @@ impl Paces {
             self.cures.push(rules.along(day));
             self.cures.len() - 1
         }))
+    }
+
+    /// A job's stages as the gang does them that day; where that can't be said, as the usual one.
+    fn work(
+        &self,
+        prepared: &Prepared,
+        at: usize,
+        gang: usize,
+        date: NaiveDate,
+    ) -> Option<Arc<JobWork>> {
+        let usual = prepared.works[at].as_ref()?;
+        let done = || {
+            let taken = prepared.take_offs[at].as_ref()?;
+            let job = prepared.as_closed(at, &prepared.programme.jobs[at]);
+            let rules = &self.own[gang].as_ref()?.rules;
+            let conditions = prepared.conditions_on(gang, date);
+            let day = prepared.programme.week.temperature_on(date);
+            match self.cures_on(&day) {
+                Some(cures) => rules.stage_work_along(&job, taken, conditions.people, cures),
+                None => rules.stage_work(&job, taken, conditions),
+            }
+            .ok()
+        };
+        let done = done().filter(|done| *done != **usual).map(Arc::new);
+        Some(done.unwrap_or_else(|| Arc::clone(usual)))
+    }
+
+    /// The paces of the same gangs and days with other jobs: `was` tells where each job stood
+    /// before, none where it has to be worked out. Where jobs tell gang-days apart that did not
+    /// differ before, all is worked out.
+    #[must_use]
+    pub fn with_jobs(&self, prepared: &Prepared, was: &[Option<usize>]) -> Self {
+        let kept = |pace: &Pace| Pace {
+            works: was.iter().map(|at| pace.works[(*at)?].clone()).collect(),
+            cures: pace.cures,
+        };
+        let mut paces = Self {
+            others: self.others.iter().map(kept).collect(),
+            ..self.clone()
+        };
+        let fresh = (0..was.len()).filter(|at| was[*at].is_none());
+        for at in fresh {
+            for (sort, (gang, date, pace)) in self.sorts.iter().enumerate() {
+                let work = self.work(prepared, at, *gang, *date);
+                let first = self.sorts[..sort].iter().all(|(_, _, other)| other != pace);
+                let place = (*pace as usize).checked_sub(1);
+                match place.map(|place| &mut paces.others[place].works[at]) {
+                    Some(known) if first => *known = work,
+                    Some(known) if *known == work => {}
+                    None if prepared.works[at] == work => {}
+                    _ => return Self::by(prepared, Arc::clone(&self.own)),
+                }
+            }
+        }
+        paces
     }
 
     /// The paces beside the usual one.
@@ -148,36 +209,9 @@ fn own_figures(prepared: &Prepared, gang: &Gang) -> Option<OwnFigures> {
     let rules = if gang.extra.contains_key("outputs") {
         StageRules::read(&method, &prepared.materials).ok()?
     } else {
-        prepared.stages.clone()?
+        prepared.stages.as_deref().cloned()?
     };
     Some(OwnFigures { method, rules })
-}
-
-/// Every job's stages as the gang does them that day; where that can't be said, as the usual one.
-fn works(
-    prepared: &Prepared,
-    own: Option<&OwnFigures>,
-    (gang, date): (usize, NaiveDate),
-    along: Option<&DayCures>,
-) -> Works {
-    let conditions = prepared.conditions_on(gang, date);
-    let jobs = prepared.programme.jobs.iter().zip(&prepared.take_offs);
-    let as_done = |at: usize, job, taken| {
-        let job = prepared.as_closed(at, job);
-        let rules = &own?.rules;
-        match along {
-            Some(cures) => rules.stage_work_along(&job, taken, conditions.people, cures),
-            None => rules.stage_work(&job, taken, conditions),
-        }
-        .ok()
-    };
-    jobs.enumerate()
-        .map(|(at, (job, taken))| {
-            let usual = prepared.works[at].as_ref()?;
-            let done = taken.as_ref().and_then(|taken| as_done(at, job, taken));
-            Some(done.unwrap_or_else(|| usual.clone()))
-        })
-        .collect()
 }
 
 impl Prepared {
@@ -210,7 +244,7 @@ impl Prepared {
     pub fn work_at(&self, job: usize, pace: u32) -> Option<&JobWork> {
         let others = (pace as usize).checked_sub(1);
         let works = others.and_then(|at| Some(&self.paces.others.get(at)?.works));
-        works.unwrap_or(&self.works)[job].as_ref()
+        works.unwrap_or(&self.works)[job].as_deref()
     }
 
     /// The place of a gang among the programme's.
@@ -282,7 +316,7 @@ mod tests {
         let mut programme = opened.prepared.programme.clone();
         how(&mut programme);
         Opened {
-            prepared: std::sync::Arc::new(Prepared::new(programme)),
+            prepared: Arc::new(Prepared::new(programme)),
             ..opened
         }
     }

@@ -9,7 +9,7 @@ use std::thread::{JoinHandle, spawn};
 
 use base64::Engine as _;
 
-use super::Inner;
+use super::{Acted, Inner};
 use crate::changes::State;
 use crate::extracts;
 use crate::opened::Opened;
@@ -145,19 +145,22 @@ impl<R: Seek> Seek for Stoppable<'_, R> {
 }
 
 impl Inner {
-    pub(super) fn import_extract(&mut self, name: &str, base64: &str) -> Result<Answer, Refusal> {
+    /// The streets and the network of an extract that came along as bytes.
+    pub(super) fn import_extract(&mut self, name: &str, base64: &str) -> Result<Acted, Refusal> {
         self.refuse_while_planning()?;
         let bytes = base64::engine::general_purpose::STANDARD.decode(base64);
         let bytes = bytes.map_err(|_| Refusal::plain(&format!("{name} did not arrive whole.")))?;
         let opened = self.table.opened()?;
         let (opened, _) = extracts::into(opened, name, &mut Cursor::new(bytes))?;
         self.bring_in(name, opened)?;
-        Ok(self.sheet())
+        Ok(Acted::Changed)
     }
 
+    /// The plan stays; its findings say what no longer holds.
     fn bring_in(&mut self, name: &str, opened: Opened) -> Result<(), Refusal> {
+        let plan = self.table.state().and_then(|state| state.plan.clone());
         let what = format!("import the streets of {name}");
-        self.change(&what, State { opened, plan: None })?;
+        self.change(&what, State { opened, plan })?;
         self.table.is_no_demo();
         Ok(())
     }

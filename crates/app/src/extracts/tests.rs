@@ -185,11 +185,12 @@ fn the_window_imports_an_extract_saves_it_and_takes_it_back() {
             .text
             .contains("did not arrive whole")
     );
+    let place = tempfile::tempdir().unwrap();
     let after = sheet(desk.ask(Request::ImportExtract { name, base64 }).unwrap());
+    assert!(after.plan.is_some(), "what was planned stays");
     assert!(after.streets.len() > before.streets.len() + 100);
     assert_eq!(after.jobs.len(), before.jobs.len());
     assert_eq!(after.attribution.as_deref(), Some(ATTRIBUTION));
-    let place = tempfile::tempdir().unwrap();
     let folder = place.path().join("saved");
     let save = Request::Save {
         folder: Some(folder.display().to_string()),

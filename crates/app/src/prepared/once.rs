@@ -8,27 +8,27 @@ use gangday_model::Finding;
 ///
 /// A row of a table that is a fault by itself is told by its row alone, not again by whoever would
 /// have read it; and where a gang has no plant at all, one lift of a job says so for all of them.
-pub(super) fn each_once(findings: Vec<Finding>) -> Vec<Finding> {
+pub(super) fn each_once<'a>(findings: impl Iterator<Item = &'a Finding>) -> Vec<Finding> {
     let mut seen = HashSet::new();
     let mut rows: HashSet<String> = HashSet::new();
     let mut idle = HashSet::new();
-    let first = |finding: &Finding| {
+    let first = |finding: &&'a Finding| {
         let place = &finding.place;
         if finding.is_fault() && finding.code.starts_with("P-") {
             let row = place.feature.clone().unwrap_or_default();
             let again = finding.code == "P-RANGE" && rows.contains(&row);
             rows.insert(row);
-            return !again && seen.insert(finding.clone());
+            return !again && seen.insert(*finding);
         }
         if finding.code == "T-RULE" && named_row(finding).is_some_and(|row| rows.contains(row)) {
             return false;
         }
         if finding.code == "C-LIFT" && finding.text.ends_with("with no plant") {
-            return idle.insert(place.feature.clone()) && seen.insert(finding.clone());
+            return idle.insert(place.feature.clone()) && seen.insert(*finding);
         }
-        seen.insert(finding.clone())
+        seen.insert(*finding)
     };
-    findings.into_iter().filter(first).collect()
+    findings.filter(first).cloned().collect()
 }
 
 /// The row that a finding is about, wherever it names it.

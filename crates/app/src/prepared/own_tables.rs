@@ -56,7 +56,7 @@ mod tests {
             });
             let place = |finding: &Finding| finding.place.feature.clone().unwrap_or_default();
             let of_tables = prepared
-                .findings
+                .findings()
                 .iter()
                 .filter(|found| found.code.starts_with("P-"));
             let told: Vec<_> = of_tables
@@ -115,7 +115,12 @@ mod tests {
                 materials: sound.materials.overlaid(&ParameterTable::new(materials)),
                 ..sound.clone()
             });
-            assert!(prepared.findings.iter().all(|found| found.code != "T-RULE"));
+            assert!(
+                prepared
+                    .findings()
+                    .iter()
+                    .all(|found| found.code != "T-RULE")
+            );
         }
         let unread = told(&[row("chamber.wal", 80.0, "mm")], &[]);
         assert_eq!(unread, (vec!["P-UNREAD chamber.wal".to_owned()], jobs));
