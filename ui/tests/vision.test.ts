@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { gangInk } from '../src/drawing/gangs';
 import { apart, type Vision } from '../src/drawing/vision';
 import { CODES } from '../src/codes';
-import { valueOf } from '../src/state/form.svelte';
+import { fieldText, valueOf } from '../src/fields';
 import { preview, timesOf } from '../src/state/hand.svelte';
 import { passes } from '../src/state/filter.svelte';
 import { boxOf, caught, within } from '../src/map/lasso';
@@ -111,5 +111,19 @@ describe('what is in hand', () => {
 describe('a field of a job', () => {
   it('takes whole numbers, text, or nothing', () => {
     expect([valueOf('count', ' 6 '), valueOf('mm', '12.5'), valueOf('count', 'six'), valueOf('text', 'x'), valueOf('mm', '')]).toEqual([6, undefined, undefined, 'x', null]);
+  });
+
+  it('takes dates day first, lists with commas, hours as spans, and writes them so', () => {
+    for (const [kind, text, value] of ([
+      ['date', '05/03/2027', '2027-03-05'],
+      ['texts', 'street works, confined space', ['street works', 'confined space']],
+      ['hours', '09:30–12:00, 13:00–15:30', [['09:30', '12:00'], ['13:00', '15:30']]],
+    ] as const)) {
+      expect(valueOf(kind, text)).toEqual(value);
+      expect(fieldText(kind, value)).toBe(text);
+    }
+    expect([valueOf('date', '31/02/2027'), valueOf('hours', '09:30'), valueOf('hours', '9 to 5')]).toEqual([undefined, undefined, undefined]);
+    expect(valueOf('hours', '0930-1530')).toEqual([['09:30', '15:30']]);
+    expect(valueOf('long', ' two\nlines ')).toBe(' two\nlines ');
   });
 });

@@ -41,7 +41,7 @@ export function styleOf(places: Places, view: View): StyleSpecification {
 
 /** The layers from the ground up: quiet streets, closures, ways, works, words. */
 export function layersOf(view: View): LayerSpecification[] {
-  return [...ground(view), ...streets(view), ...closures(view), ...diversions(view), ...routes(view), ...threads(view), ...works(view), ...words(view), ...marks(view)];
+  return [...ground(view), ...streets(view), ...closures(view), ...diversions(view), ...routes(view), ...threads(view), ...sketch(view), ...works(view), ...words(view), ...marks(view)];
 }
 
 function ground({ theme }: View): LayerSpecification[] {
@@ -145,6 +145,17 @@ function works(view: View): LayerSpecification[] {
     { id: 'job-halo', type: 'symbol', source: 'held', maxzoom: 19, layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
     { id: 'job-carried', type: 'symbol', source: 'held', filter: view.carried ? ['has', 'id'] : NEVER, layout: { 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
     { id: 'job-rest', type: 'circle', source: 'jobs', filter: ['all', ['!', ['has', 'point_count']], ['!', shownFilter(view)]], paint: { 'circle-radius': 2.5 * view.rem, 'circle-color': ink.paper, 'circle-stroke-color': ink.ink2, 'circle-stroke-width': 1 } },
+  ];
+}
+
+/** The works area of the job that is selected: its ground, and while it is drawn its corners. */
+function sketch(view: View): LayerSpecification[] {
+  const ink = MAP_INK[view.theme];
+  const corner: FilterSpecification = ['==', ['geometry-type'], 'Point'];
+  return [
+    { id: 'area', type: 'fill', source: 'sketch', filter: ['==', ['geometry-type'], 'Polygon'], paint: { 'fill-color': ink.act, 'fill-opacity': 0.3 } },
+    { id: 'area-edge', type: 'line', source: 'sketch', filter: ['!=', ['geometry-type'], 'Point'], layout: { 'line-join': 'round' }, paint: { 'line-color': ink.ink, 'line-width': 2 * view.rem, 'line-dasharray': [3, 1.5] } },
+    { id: 'area-corner', type: 'circle', source: 'sketch', filter: corner, paint: { 'circle-radius': ['case', ['get', 'held'], 7 * view.rem, 4.5 * view.rem], 'circle-color': ['case', ['get', 'held'], ink.act, ink.paper], 'circle-stroke-color': ink.ink, 'circle-stroke-width': 1.8 * view.rem } },
   ];
 }
 
