@@ -30,7 +30,7 @@ export const COMMANDS: readonly Command[] = [
   { key: 'p', word: 'Plan', says: 'Plan the week', needs: 'sheet', run: () => void programme.makeWeek() },
   { key: 'r', word: 'Plan rest', says: 'Plan the rest again: what is done or locked stays', needs: 'plan', run: () => void programme.makeWeek(null, true) },
   { key: 'v', word: 'Plans', says: 'Issue the plan, look at those issued, compare two', needs: 'plan', run: () => (desk.over = 'plans') },
-  { key: 'x', word: 'Pick up', says: 'Pick up the job or gang-day; arrows carry it, Enter puts it down', needs: 'plan', run: pickUp },
+  { key: 'x', word: 'Pick up', says: 'Pick up the job, the visit that has the focus, or the gang-day; arrows carry it, Enter puts it down', needs: 'plan', run: pickUp },
   { key: 'j', word: 'Move pin', says: 'Carry the pin of the selected job: arrows a metre, with Shift ten; Enter puts it down', needs: 'sheet', run: () => (selection.job === null ? (programme.said = 'Select a job first, then carry its pin.') : pin.take(selection.job)) },
   { key: 'h', word: 'Add job', says: 'Add a job by a pin on the map: arrows carry it, Enter or a click puts it down', needs: 'sheet', run: () => pin.takeFresh() },
   { key: 'E', word: 'Change', says: 'Change what the selected jobs state, one or several at once', needs: 'sheet', run: () => editStated() },
@@ -38,6 +38,7 @@ export const COMMANDS: readonly Command[] = [
   { key: 'A', word: 'Works area', says: 'Draw the works area of the selected job: arrows carry a corner, Space sets it, Tab goes to the next, Enter keeps it', needs: 'sheet', run: drawArea },
   { key: 'Delete', word: 'Delete', says: 'Delete the selected jobs', needs: 'sheet', run: () => void deleteJobs() },
   { key: 'H', word: 'History', says: 'List what was done, and go back to any of it', needs: 'sheet', run: () => (desk.over = 'history') },
+  { key: 'G', word: 'One more gang', says: 'See what one more gang would do', needs: 'plan', run: () => (desk.over = 'gang') },
   { key: 'k', word: 'Lock', says: 'Lock the selected job, or its whole gang-day, or unlock it', needs: 'plan', run: () => void turnLock() },
   { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
   { key: 'S', word: 'Save elsewhere', says: 'Save the programme in another folder', needs: 'sheet', run: () => void saveElsewhere() },
@@ -145,7 +146,7 @@ function pickUp(): void {
   const job = on?.closest<HTMLElement>('[data-job]')?.dataset['job'] ?? selection.job;
   const day = on?.closest<HTMLElement>('[data-head]')?.dataset['head'] ?? (selection.now.what === 'route' ? selection.now.key : undefined);
   desk.fold('board', false);
-  if (on?.closest('[data-head]') == null && job !== null) hand.takeJob(job);
+  if (on?.closest('[data-head]') == null && job !== null) hand.takeJob(job, on?.closest<HTMLElement>('[data-stage]')?.dataset['stage']);
   else if (day !== undefined && programme.columns.has(day)) hand.take({ what: 'day', from: day });
   else programme.said = 'Select a job or the heading of a gang-day first, then pick it up.';
 }

@@ -147,6 +147,9 @@ describe('marks', () => {
   it('shortens ids that start alike, and only those', () => {
     expect(marksOf(['J-004', 'J-014']).get('J-014')).toBe('14');
     expect(marksOf(['J-004', 'K-014']).get('K-014')).toBe('K-014');
+    const mixed = [...Array.from({ length: 9 }, (_, i) => `J-00${i + 1}`), 'N1'];
+    expect([marksOf(mixed).get('J-001'), marksOf(mixed).get('N1')]).toEqual(['1', 'N1']);
+    expect(marksOf([...mixed.slice(0, 9), '1']).get('J-001')).toBe('J-001');
     expect(marksOf(['J-4', 'J-04']).get('J-04')).toBe('J-04');
   });
 });
