@@ -2,6 +2,7 @@ import { ask, refusalOf } from '../host';
 import type { FieldView, Refusal, Stated } from '../types/gangday';
 import { count } from '../words';
 import { programme } from './programme.svelte';
+import { selection } from './selection.svelte';
 
 /** What several jobs don't state alike. */
 export const MIXED = Symbol('mixed');
@@ -55,7 +56,9 @@ class Form {
 
   /** Gives a job another id. */
   async rename(job: string, to: string): Promise<boolean> {
-    return this.#edit(() => programme.edit('Giving it another id', { ask: 'edit', edit: { do: 'rename', job, to } }, `${job} is ${to} now. Undo takes it back.`));
+    const fine = await this.#edit(() => programme.edit('Giving it another id', { ask: 'edit', edit: { do: 'rename', job, to } }, `${job} is ${to} now. Undo takes it back.`));
+    if (fine) selection.pickJob(to);
+    return fine;
   }
 
   async #edit(make: () => Promise<readonly string[] | null>): Promise<boolean> {
