@@ -186,15 +186,23 @@ const failed = await suite(async (check) => {
   });
 
   await check('what one more gang would do is tried, and nothing is changed', {}, async (page) => {
+    const started = await edition(page);
+    await layers(page, await firstJob(page)).first().click();
+    await page.getByRole('button', { name: 'Leave out' }).click();
+    await changed(page, started);
     const before = await edition(page);
     await page.keyboard.press('G');
     const sheet = page.getByRole('dialog', { name: 'One more gang?' });
-    await sheet.getByRole('status').filter({ hasText: /left out/ }).waitFor();
+    await sheet.getByRole('status').filter({ hasText: /left out now, \d+ then; it would cost .£/ }).waitFor();
+    assert.ok((await sheet.getByRole('list', { name: 'What it would do' }).locator('li').count()) > 0);
     assert.deepEqual(await axe(page), []);
     await page.keyboard.press('Escape');
     await page.getByRole('button', { name: /^One more gang/ }).click();
     await sheet.waitFor();
     assert.equal(await edition(page), before);
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('z');
+    await changed(page, before);
   });
 
   await check('two gang-days change places, by mouse and by keyboard', {}, async (page) => {

@@ -224,6 +224,48 @@ let failed = await suite(async (check) => {
     assert.notDeepEqual((await stated(page, id)).at, was);
   });
 
+  await check('every figure is seen with its source, changed by keyboard, put back by mouse', {}, async (page) => {
+    await page.keyboard.press('F');
+    const sheet = page.getByRole('dialog', { name: 'Figures' });
+    await sheet.getByRole('button', { name: 'Without a document' }).click();
+    const rows = sheet.locator('tbody tr');
+    const sources = await rows.evaluateAll((all) => all.map((row) => row.children[3]?.textContent?.trim() ?? ''));
+    assert.ok(sources.length > 20 && sources.every((one) => /^(from memory|common practice)/i.test(one)), 'they say that there is none');
+    assert.deepEqual(await axe(page), []);
+    await sheet.getByRole('button', { name: 'All', exact: true }).click();
+    await sheet.getByRole('searchbox').fill('waste.mortar');
+    const field = sheet.getByRole('textbox', { name: 'waste.mortar', exact: true });
+    const was = await field.inputValue();
+    await field.fill('x');
+    await field.press('Tab');
+    await sheet.getByRole('alert').filter({ hasText: 'write a number' }).waitFor();
+    await field.focus();
+    await page.keyboard.press('Control+a');
+    await page.keyboard.type(String(Number(was) + 5));
+    await after(page, () => page.keyboard.press('Tab'));
+    await sheet.getByLabel('Source of waste.mortar').waitFor();
+    await after(page, () => sheet.getByRole('button', { name: /^Back to / }).click());
+    await page.waitForFunction((value) => /** @type {HTMLInputElement | null} */ (document.querySelector('input[aria-label="waste.mortar"]'))?.value === value, was);
+    await page.keyboard.press('Escape');
+    await sheet.waitFor({ state: 'detached' });
+    await after(page, () => page.keyboard.press('z'));
+    await after(page, () => page.keyboard.press('z'));
+  });
+
+  await check('the week is changed by keyboard, and the title block says what the air is on its days', {}, async (page) => {
+    assert.match(await page.locator('footer dl').innerText(), /6 to 10 °C/);
+    await page.keyboard.press('W');
+    const sheet = page.getByRole('dialog', { name: 'week.json' });
+    await sheet.getByLabel('temperature_c', { exact: true }).focus();
+    assert.deepEqual(await axe(page), []);
+    await page.keyboard.press('Control+a');
+    await page.keyboard.type('14');
+    await after(page, () => page.keyboard.press('Tab'));
+    await page.keyboard.press('Escape');
+    await page.waitForFunction(() => document.querySelector('footer dl')?.textContent?.includes('6 to 14 °C'));
+    await after(page, () => page.keyboard.press('z'));
+  });
+
   await check('several jobs are changed at once, and what they don’t state alike is said', {}, async (page) => {
     await mapDrawn(page);
     await page.keyboard.press('a');

@@ -5,6 +5,7 @@ import { base64Of, extractWords } from './importing';
 import { basemap } from './state/basemap.svelte';
 import { recent } from './state/recent.svelte';
 import { depth } from './state/depth.svelte';
+import { figures } from './state/figures.svelte';
 import { hand } from './state/hand.svelte';
 import { intake } from './state/intake.svelte';
 import { desk } from './state/desk.svelte';
@@ -37,6 +38,8 @@ export const COMMANDS: readonly Command[] = [
   { key: 'N', word: 'Rename', says: 'Give the selected job another id', needs: 'sheet', run: () => editStated('id') },
   { key: 'A', word: 'Works area', says: 'Draw the works area of the selected job: arrows carry a corner, Space sets it, Tab goes to the next, Enter keeps it', needs: 'sheet', run: drawArea },
   { key: 'Delete', word: 'Delete', says: 'Delete the selected jobs', needs: 'sheet', run: () => void deleteJobs() },
+  { key: 'F', word: 'Figures', says: 'See every figure that the programme rests on, with its source, and change it', needs: 'sheet', run: () => figures.look() },
+  { key: 'W', word: 'The week', says: 'Change what the week states: its days, nation, temperatures', needs: 'sheet', run: () => void figures.open({ file: 'week.json', row: null }) },
   { key: 'H', word: 'History', says: 'List what was done, and go back to any of it', needs: 'sheet', run: () => (desk.over = 'history') },
   { key: 'G', word: 'One more gang', says: 'See what one more gang would do', needs: 'plan', run: () => (desk.over = 'gang') },
   { key: 'k', word: 'Lock', says: 'Lock the selected job, or its whole gang-day, or unlock it', needs: 'plan', run: () => void turnLock() },

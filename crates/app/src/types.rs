@@ -83,6 +83,8 @@ fn of_the_rest() -> Vec<String> {
         Edit,
         Stated,
         FieldView,
+        FigureRow,
+        FigureTable,
         Request,
         ProgressView,
         Answer,

@@ -1,7 +1,7 @@
 import type {
   DataDrivenPropertyValueSpecification, ExpressionSpecification, FilterSpecification, LayerSpecification, StyleSpecification,
 } from 'maplibre-gl';
-import { gangInk, type Theme } from '../drawing/gangs';
+import { gangInk, INKS, type Theme } from '../drawing/gangs';
 import { MAP_INK } from './ink';
 import type { Places } from './features';
 
@@ -125,10 +125,11 @@ export function closureFilter(view: View): FilterSpecification {
 
 function routes(view: View): LayerSpecification[] {
   const shown = strength(view, 0.85, view.route === null && view.day === null ? 0.35 : 0.06);
-  return Array.from({ length: view.gangs }, (_, gang): LayerSpecification => {
+  // Gangs that share colour and dashes share a layer: a map of hundreds of them stays as quick.
+  return Array.from({ length: Math.min(INKS, view.gangs) }, (_, gang): LayerSpecification => {
     const { colour, dash } = gangInk(gang);
     return {
-      id: `route-${gang}`, type: 'line', source: 'routes', filter: ['==', ['get', 'gang'], gang],
+      id: `route-${gang}`, type: 'line', source: 'routes', filter: ['==', ['%', ['get', 'gang'], INKS], gang],
       layout: { 'line-join': 'round' },
       paint: { 'line-color': colour, 'line-width': (view.route === null ? 1.8 : 2.6) * view.rem, 'line-opacity': shown, ...(dash.length > 0 ? { 'line-dasharray': [...dash] } : {}) },
     };
@@ -211,9 +212,9 @@ function strength(view: View, full: number, faint: number): DataDrivenPropertyVa
 
 /** A chamber close by, where its tick has given way to its plan: in its gang's colour. */
 function chamberInk(view: View): ExpressionSpecification | string {
-  const gangs = Array.from({ length: view.gangs }, (_, gang) => [gang, gangInk(gang).colour]).flat();
+  const gangs = Array.from({ length: Math.min(INKS, view.gangs) }, (_, gang) => [gang, gangInk(gang).colour]).flat();
   const paper = MAP_INK[view.theme].paper;
-  return gangs.length === 0 ? paper : (['match', ['get', 'gang'], ...gangs, paper] as unknown as ExpressionSpecification);
+  return gangs.length === 0 ? paper : (['match', ['%', ['get', 'gang'], INKS], ...gangs, paper] as unknown as ExpressionSpecification);
 }
 
 /** How much closer a map of larger text has to be for the same picture, zooms. */

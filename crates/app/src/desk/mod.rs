@@ -24,7 +24,7 @@ use crate::opened::refused;
 use crate::planning::PlanOptions;
 use crate::prepared::Prepared;
 use crate::view::{Answer, ChangeByHand, Edit, Refusal, Request};
-use crate::{closures, demo, edits, extracts, fields, importing, pack, saving, words};
+use crate::{closures, demo, edits, extracts, fields, importing, pack, saving, tables, words};
 
 use keeping::{Found, Keeping};
 use memory::Memory;
@@ -99,6 +99,8 @@ impl Desk {
             Request::Fields => Ok(Answer::Fields {
                 fields: fields::all(),
             }),
+            Request::Figures => self.collected()?.figures(),
+            Request::Row { file, row } => self.collected()?.row(&file, row.as_deref()),
             Request::History => Ok(self.collected()?.history()),
             Request::ClientPage => self.client_page(),
         }
@@ -307,6 +309,16 @@ impl Inner {
         Ok(Answer::Copied { text })
     }
 
+    fn figures(&self) -> Result<Answer, Refusal> {
+        let tables = tables::figures(self.table.opened()?);
+        Ok(Answer::Figures { tables })
+    }
+
+    fn row(&self, file: &str, row: Option<&str>) -> Result<Answer, Refusal> {
+        let members = tables::stated(self.table.opened()?, tables::Place { file, row })?;
+        Ok(Answer::Row { members })
+    }
+
     fn history(&self) -> Answer {
         let (past, future) = self.table.names();
         Answer::History { past, future }
@@ -470,6 +482,8 @@ fn nothing_open() -> Refusal {
 mod edit_tests;
 #[cfg(test)]
 mod list_tests;
+#[cfg(test)]
+mod table_tests;
 #[cfg(test)]
 mod tests;
 

@@ -5,8 +5,8 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 use super::{
-    ChangeByHand, ComparisonView, Edit, FieldView, FindingView, JobDetail, ListRequest,
-    PreviewView, Sheet, Stated, WhatIfView,
+    ChangeByHand, ComparisonView, Edit, FieldView, FigureTable, FindingView, JobDetail,
+    ListRequest, PreviewView, Sheet, Stated, WhatIfView,
 };
 
 /// Which of the invented weeks.
@@ -158,6 +158,15 @@ pub enum Request {
     },
     /// The properties that jobs have, for a form.
     Fields,
+    /// Every figure that the programme rests on, with its source.
+    Figures,
+    /// What a row of one of the programme's files states.
+    Row {
+        /// The file.
+        file: String,
+        /// The key of a figure, the id of a gang, a tip or a street; absent for the file itself.
+        row: Option<String>,
+    },
     /// What undo and redo go to.
     History,
     /// The client page as one self-contained HTML text.
@@ -229,6 +238,17 @@ pub enum Answer {
     Fields {
         /// In the order of a form.
         fields: Vec<FieldView>,
+    },
+    /// Every figure.
+    Figures {
+        /// Table by table.
+        tables: Vec<FigureTable>,
+    },
+    /// What a row states.
+    Row {
+        /// Member by member.
+        #[ts(type = "Record<string, unknown>")]
+        members: Properties,
     },
     /// What undo and redo go to.
     History {
