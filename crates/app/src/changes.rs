@@ -229,9 +229,13 @@ pub fn with_jobs(opened: &Opened, changes: &[FeatureChange]) -> Result<Opened, R
     refuse_twice(&jobs, opened)?;
     let mut after = opened.clone();
     after.prepared = Arc::new(opened.prepared.with_jobs(jobs));
-    Arc::make_mut(&mut after.kept).jobs = members;
-    let raw = opened.raw.iter().filter(|(name, _)| *name != JOBS);
-    after.raw = Arc::new(raw.cloned().collect());
+    if members != opened.kept.jobs {
+        Arc::make_mut(&mut after.kept).jobs = members;
+    }
+    if opened.raw.iter().any(|(name, _)| *name == JOBS) {
+        let raw = opened.raw.iter().filter(|(name, _)| *name != JOBS);
+        after.raw = Arc::new(raw.cloned().collect());
+    }
     after.intake = Arc::new(findings_after(opened, changes, found));
     after.plan = None;
     Ok(after)

@@ -126,7 +126,12 @@ struct Known {
 impl Known {
     fn of(prepared: &Prepared, plan: &Plan) -> Self {
         Self {
-            take_offs: prepared.take_offs.iter().flatten().cloned().collect(),
+            take_offs: prepared
+                .take_offs
+                .iter()
+                .flatten()
+                .map(|one| TakeOff::clone(one))
+                .collect(),
             works: works(prepared, plan),
         }
     }
@@ -144,16 +149,16 @@ impl Known {
 
 /// Each job's stages: a planned one's as its gang does them on its date.
 fn works(prepared: &Prepared, plan: &Plan) -> Vec<JobWork> {
-    let mut works = prepared.works.clone();
+    let mut works: Vec<Option<&JobWork>> = prepared.works.iter().map(Option::as_deref).collect();
     for route in &plan.routes {
         for visit in &route.visits {
             let own = prepared.work_on(&visit.job, &route.gang, route.date);
             if let (Some(at), Some(own)) = (prepared.index_of(&visit.job), own) {
-                works[at] = Some(own.clone());
+                works[at] = Some(own);
             }
         }
     }
-    works.into_iter().flatten().collect()
+    works.into_iter().flatten().cloned().collect()
 }
 
 /// What the public meets of a plan: worked out once for all that is written or said of it.

@@ -22,7 +22,7 @@ pub fn job_detail(opened: &Opened, plan: Option<&Plan>, job: &str) -> Result<Job
     let told = explain(opened, plan, job)?;
     let (drawn, _) = cross_section(opened, job, 1)?;
     let at = prepared.index_of(&JobId::new(job));
-    let taken = at.and_then(|at| prepared.take_offs[at].as_ref());
+    let taken = at.and_then(|at| prepared.take_offs[at].as_deref());
     let class = at
         .zip(taken)
         .and_then(|(at, taken)| class(prepared, at, taken));

@@ -105,7 +105,7 @@ fn job_of<'a>(opened: &'a Opened, job: &str) -> Result<(Job, &'a TakeOff), Refus
         let text = format!("There is no job {job}; `gangday totals --by job` lists all.");
         return Err(Refusal::plain(&text));
     };
-    let taken = prepared.take_offs[at].as_ref();
+    let taken = prepared.take_offs[at].as_deref();
     let taken = taken.ok_or_else(|| refused(opened, job))?;
     let own = prepared.as_closed(at, &prepared.programme.jobs[at]);
     Ok((own, taken))

@@ -36,7 +36,7 @@ pub fn gang_day(prepared: &Prepared, route: &Route) -> GangDay {
         .visits
         .iter()
         .filter(|visit| visit.stage == gangday_model::Stage::Dig)
-        .filter_map(|visit| prepared.take_offs[prepared.index_of(&visit.job)?].as_ref());
+        .filter_map(|visit| prepared.take_offs[prepared.index_of(&visit.job)?].as_deref());
     let (vibration, faults) = match vibration(prepared, route) {
         Ok(day) => (Some(day), Vec::new()),
         Err(faults) => (None, faults),
@@ -60,7 +60,7 @@ fn vehicle(gang: &Gang) -> Vehicle {
 fn vibration(prepared: &Prepared, route: &Route) -> Result<DayVibration, Vec<Finding>> {
     let at = prepared.gang_at(&route.gang);
     let own = at.and_then(|at| prepared.figures_of(at));
-    let rules = own.map(|own| &own.rules).or(prepared.stages.as_ref());
+    let rules = own.map(|own| &own.rules).or(prepared.stages.as_deref());
     let method = own.map_or(&prepared.method, |own| &own.method);
     let people = at.map_or(1, |at| prepared.programme.gangs[at].people);
     let mut held: Vec<(String, f64)> = Vec::new();
@@ -90,11 +90,11 @@ fn pours(prepared: &Prepared, route: &Route) -> Vec<Finding> {
     };
     let people = Some(prepared.programme.gangs[at].people);
     let jobs = jobs_in_order(route).into_iter();
-    let taken = jobs.filter_map(|job| prepared.take_offs[prepared.index_of(job)?].as_ref());
+    let taken = jobs.filter_map(|job| prepared.take_offs[prepared.index_of(job)?].as_deref());
     let found = taken.flat_map(|taken| own.rules.large_pours(taken, people).unwrap_or_default());
     let known = |finding: &Finding| {
         let same = |other: &Finding| other.code == finding.code && other.place == finding.place;
-        prepared.findings.iter().any(same)
+        prepared.findings().iter().any(same)
     };
     found.filter(|finding| !known(finding)).collect()
 }
@@ -233,7 +233,7 @@ fn handling_words(prepared: &Prepared, route: &Route) -> Vec<String> {
     let mut heavy: Vec<(String, Vec<String>)> = Vec::new();
     for job in jobs_in_order(route) {
         let at = prepared.index_of(job);
-        let Some(taken) = at.and_then(|at| prepared.take_offs[at].as_ref()) else {
+        let Some(taken) = at.and_then(|at| prepared.take_offs[at].as_deref()) else {
             continue;
         };
         let Some(note) = handling(taken, &prepared.method) else {

@@ -4,10 +4,10 @@ use gangday_ground::rectangle;
 use gangday_model::{Job, JobWork, LonLat, Millimetres, Route, StageWork, TakeOff};
 
 use crate::columns::route_key;
-use crate::figures;
 use crate::prepared::Prepared;
 use crate::view::JobView;
 use crate::words;
+use crate::{attachments, figures};
 
 /// The view of a job.
 ///
@@ -21,10 +21,10 @@ pub fn job_view(
     route: Option<&Route>,
 ) -> JobView {
     let job = &prepared.programme.jobs[at];
-    let taken = prepared.take_offs[at].as_ref();
+    let taken = prepared.take_offs[at].as_deref();
     let work = match route {
         Some(route) => prepared.work_on(&job.id, &route.gang, route.date),
-        None => prepared.works[at].as_ref(),
+        None => prepared.works[at].as_deref(),
     };
     let plan = |size: fn(&TakeOff) -> (Millimetres, Millimetres)| {
         taken
@@ -49,6 +49,7 @@ pub fn job_view(
         stages: work.map(stages).unwrap_or_default(),
         figures: taken.map(figures::figures).unwrap_or_default(),
         levels: taken.map(|taken| figures::levels(taken, wall(prepared, job))),
+        attachments: attachments::of_job(job),
     }
 }
 

@@ -121,7 +121,7 @@ impl Keeper<'_> {
             let start = u32::try_from((visit.start - midnight).num_seconds()).ok()?;
             Some((start, visit.status.is_some()))
         };
-        let work = self.prepared.works[job].as_ref();
+        let work = self.prepared.works[job].as_deref();
         let blocks = work.map(blocks_of).unwrap_or_default();
         blocks.into_iter().map(start).collect()
     }

@@ -1,5 +1,6 @@
 //! The use-cases of Gangday: open, import, plan, total, export. The doors know nothing but this.
 
+mod attachments;
 mod attributions;
 mod barred;
 mod by_hand;
@@ -17,6 +18,7 @@ mod diary;
 mod driving;
 mod edits;
 mod explaining;
+mod exporting;
 mod extracts;
 mod fields;
 mod figures;
@@ -63,6 +65,7 @@ pub use calendar::calendar;
 pub use closures::{Public, closures_geojson, what_the_public_meets};
 pub use desk::Desk;
 pub use explaining::{Explained, cross_section, explain};
+pub use exporting::write_tables;
 pub use extracts::{ExtractReport, import_extract, is_extract};
 pub use gang_days::GangDay;
 pub use importing::{ImportReport, import_into, mapping_for};

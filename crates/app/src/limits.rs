@@ -108,7 +108,7 @@ fn seconds(time: Seconds) -> u32 {
 #[must_use]
 pub fn burden(prepared: &Prepared, at: usize) -> Burden {
     let carried = haulage(
-        prepared.take_offs[at].as_ref(),
+        prepared.take_offs[at].as_deref(),
         &Vehicle::default(),
         &prepared.materials,
     );
@@ -143,7 +143,7 @@ fn shake(prepared: &Prepared, at: usize) -> u32 {
     let Some((rules, taken)) = prepared
         .stages
         .as_ref()
-        .zip(prepared.take_offs[at].as_ref())
+        .zip(prepared.take_offs[at].as_deref())
     else {
         return 0;
     };
@@ -186,7 +186,7 @@ fn most(prepared: &Prepared, at: usize) -> Vec<Option<u32>> {
 /// The most time after the stages of all jobs, where the programme names any.
 #[must_use]
 pub fn gaps(prepared: &Prepared) -> Vec<Gap> {
-    let works = prepared.works.iter().flatten();
+    let works = prepared.works.iter().flatten().map(AsRef::as_ref);
     let of_work = |work: &gangday_model::JobWork| {
         let stages = work.stages.iter().filter_map(|stage| {
             let most = gap_after(prepared, stage.stage)?;

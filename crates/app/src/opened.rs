@@ -21,6 +21,8 @@ use crate::words;
 pub const PLAN: &str = "plan.json";
 /// Plans that were issued, and what was recorded as done.
 pub const DIARY: &str = "diary.json";
+/// What the page keeps with a programme.
+pub const PAGE: &str = "page.json";
 /// Water, green and the like, to draw under the streets.
 pub const BACKDROP: &str = "backdrop.geojson";
 
@@ -43,6 +45,8 @@ pub struct Opened {
     pub plan: Option<Arc<Plan>>,
     /// What was issued and what was done.
     pub diary: Arc<Diary>,
+    /// What the page keeps with it, if anything.
+    pub page: Option<Arc<[u8]>>,
     /// Its files as they were read, by name; those that nothing has changed are saved like this.
     pub raw: Arc<Vec<(&'static str, Vec<u8>)>>,
 }
@@ -73,6 +77,7 @@ impl Opened {
         let mut opened = Self::of_files(name, &get);
         opened.take_plan(get(PLAN));
         opened.take_diary(get(DIARY));
+        opened.page = get(PAGE).map(Into::into);
         opened
     }
 
@@ -138,6 +143,7 @@ impl Opened {
             backdrop: backdrop.map(|bytes| String::from_utf8_lossy(bytes).into()),
             plan: None,
             diary: Arc::default(),
+            page: None,
             raw: Arc::new(raw(parts, roads.network)),
         }
     }
@@ -147,7 +153,7 @@ impl Opened {
     pub fn findings(&self) -> Vec<Finding> {
         self.intake
             .iter()
-            .chain(&self.prepared.findings)
+            .chain(self.prepared.findings())
             .cloned()
             .collect()
     }
@@ -169,7 +175,7 @@ impl Opened {
 
     /// Every fault of reading and of working out.
     pub fn faults(&self) -> impl Iterator<Item = &Finding> {
-        let all = self.intake.iter().chain(&self.prepared.findings);
+        let all = self.intake.iter().chain(self.prepared.findings());
         all.filter(|finding| finding.is_fault())
     }
 

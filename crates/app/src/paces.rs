@@ -5,6 +5,7 @@
 //! day has its own stages here; gang-days that take the same share one pace.
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use chrono::NaiveDate;
 use gangday_calc::{Conditions, StageRules, as_recorded};
@@ -13,17 +14,19 @@ use gangday_model::{Gang, GangId, JobId, JobWork, ParameterTable, WaitKind};
 use crate::prepared::Prepared;
 
 /// The stages of every job, a place for each; none where they were refused.
-type Works = Vec<Option<JobWork>>;
+type Works = Vec<Option<Arc<JobWork>>>;
 
 /// The paces of a programme.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Paces {
     /// The figures of each gang; none where its own have faults.
-    own: Vec<Option<OwnFigures>>,
+    own: Arc<Vec<Option<OwnFigures>>>,
     /// All but the usual one.
     others: Vec<Works>,
     /// Of each gang on each date, counted from 1 among the others; the usual one is not listed.
-    of: HashMap<(usize, NaiveDate), u32>,
+    of: Arc<HashMap<(usize, NaiveDate), u32>>,
+    /// One gang-day of each sort, with its pace.
+    sorts: Arc<Vec<(usize, NaiveDate, u32)>>,
 }
 
 /// What makes one pace differ from another.
@@ -33,37 +36,41 @@ impl Paces {
     /// Works out every gang-day's stages, once for all that are alike.
     #[must_use]
     pub fn of(prepared: &Prepared) -> Self {
+        let gangs = &prepared.programme.gangs;
+        let own = gangs.iter().map(|gang| own_figures(prepared, gang));
+        Self::by(prepared, Arc::new(own.collect()))
+    }
+
+    fn by(prepared: &Prepared, own: Arc<Vec<Option<OwnFigures>>>) -> Self {
         let programme = &prepared.programme;
         let mut paces = Self {
-            own: programme
-                .gangs
-                .iter()
-                .map(|gang| own_figures(prepared, gang))
-                .collect(),
+            own,
             ..Self::default()
         };
-        let mut known: HashMap<Key, u32> = HashMap::new();
+        let (mut known, mut of, mut sorts) = (HashMap::new(), HashMap::new(), Vec::new());
         for (at, gang) in programme.gangs.iter().enumerate() {
             let outputs = gang.extra.contains_key("outputs").then_some(at);
             for date in programme.week.calendar_days() {
                 let celsius = programme.week.celsius_on(date);
-                let key = (gang.people, outputs, celsius.to_bits());
-                let pace = match known.get(&key) {
-                    Some(pace) => *pace,
-                    None => paces.add(prepared, at, date),
-                };
-                known.insert(key, pace);
+                let key: Key = (gang.people, outputs, celsius.to_bits());
+                let pace = *known.entry(key).or_insert_with(|| {
+                    let pace = paces.add(prepared, at, date);
+                    sorts.push((at, date, pace));
+                    pace
+                });
                 if pace > 0 {
-                    paces.of.insert((at, date), pace);
+                    of.insert((at, date), pace);
                 }
             }
         }
+        (paces.of, paces.sorts) = (Arc::new(of), Arc::new(sorts));
         paces
     }
 
     /// The pace of this gang-day, worked out.
     fn add(&mut self, prepared: &Prepared, gang: usize, date: NaiveDate) -> u32 {
-        let works = works(prepared, self.own[gang].as_ref(), gang, date);
+        let jobs = 0..prepared.works.len();
+        let works: Works = jobs.map(|at| self.work(prepared, at, gang, date)).collect();
         if works == prepared.works {
             return 0;
         }
@@ -75,9 +82,56 @@ impl Paces {
         u32::try_from(at + 1).unwrap_or(0)
     }
 
+    /// A job's stages as the gang does them that day; where that can't be said, as the usual one.
+    fn work(
+        &self,
+        prepared: &Prepared,
+        at: usize,
+        gang: usize,
+        date: NaiveDate,
+    ) -> Option<Arc<JobWork>> {
+        let usual = prepared.works[at].as_ref()?;
+        let done = || {
+            let taken = prepared.take_offs[at].as_ref()?;
+            let job = prepared.as_closed(at, &prepared.programme.jobs[at]);
+            let rules = &self.own[gang].as_ref()?.rules;
+            let conditions = prepared.conditions_on(gang, date);
+            rules.stage_work(&job, taken, conditions).ok()
+        };
+        let done = done().filter(|done| *done != **usual).map(Arc::new);
+        Some(done.unwrap_or_else(|| Arc::clone(usual)))
+    }
+
+    /// The paces of the same gangs and days with other jobs: `was` tells where each job stood
+    /// before, none where it has to be worked out. Where jobs tell gang-days apart that did not
+    /// differ before, all is worked out.
+    #[must_use]
+    pub fn with_jobs(&self, prepared: &Prepared, was: &[Option<usize>]) -> Self {
+        let kept = |works: &Works| was.iter().map(|at| works[(*at)?].clone()).collect();
+        let mut paces = Self {
+            others: self.others.iter().map(kept).collect(),
+            ..self.clone()
+        };
+        let fresh = (0..was.len()).filter(|at| was[*at].is_none());
+        for at in fresh {
+            for (sort, (gang, date, pace)) in self.sorts.iter().enumerate() {
+                let work = self.work(prepared, at, *gang, *date);
+                let first = self.sorts[..sort].iter().all(|(_, _, other)| other != pace);
+                let place = (*pace as usize).checked_sub(1);
+                match place.map(|place| &mut paces.others[place][at]) {
+                    Some(known) if first => *known = work,
+                    Some(known) if *known == work => {}
+                    None if prepared.works[at] == work => {}
+                    _ => return Self::by(prepared, Arc::clone(&self.own)),
+                }
+            }
+        }
+        paces
+    }
+
     /// How many paces there are beside the usual one.
     #[must_use]
-    pub fn others(&self) -> &[Vec<Option<JobWork>>] {
+    pub fn others(&self) -> &[Works] {
         &self.others
     }
 
@@ -102,26 +156,9 @@ fn own_figures(prepared: &Prepared, gang: &Gang) -> Option<OwnFigures> {
     let rules = if gang.extra.contains_key("outputs") {
         StageRules::read(&method, &prepared.materials).ok()?
     } else {
-        prepared.stages.clone()?
+        prepared.stages.as_deref().cloned()?
     };
     Some(OwnFigures { method, rules })
-}
-
-/// Every job's stages as the gang does them that day; where that can't be said, as the usual one.
-fn works(prepared: &Prepared, own: Option<&OwnFigures>, gang: usize, date: NaiveDate) -> Works {
-    let conditions = prepared.conditions_on(gang, date);
-    let jobs = prepared.programme.jobs.iter().zip(&prepared.take_offs);
-    let as_done = |at: usize, job, taken| {
-        let job = prepared.as_closed(at, job);
-        own?.rules.stage_work(&job, taken, conditions).ok()
-    };
-    jobs.enumerate()
-        .map(|(at, (job, taken))| {
-            let usual = prepared.works[at].as_ref()?;
-            let done = taken.as_ref().and_then(|taken| as_done(at, job, taken));
-            Some(done.unwrap_or_else(|| usual.clone()))
-        })
-        .collect()
 }
 
 impl Prepared {
@@ -154,7 +191,7 @@ impl Prepared {
     pub fn work_at(&self, job: usize, pace: u32) -> Option<&JobWork> {
         let others = (pace as usize).checked_sub(1);
         let works = others.and_then(|at| self.paces.others.get(at));
-        works.unwrap_or(&self.works)[job].as_ref()
+        works.unwrap_or(&self.works)[job].as_deref()
     }
 
     /// The place of a gang among the programme's.
@@ -202,7 +239,7 @@ mod tests {
         let mut programme = opened.prepared.programme.clone();
         how(&mut programme);
         Opened {
-            prepared: std::sync::Arc::new(Prepared::new(programme)),
+            prepared: Arc::new(Prepared::new(programme)),
             ..opened
         }
     }

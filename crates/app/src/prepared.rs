@@ -1,15 +1,15 @@
 //! A programme with everything that is worked out from it before anybody plans.
 
+mod jobs;
 mod own_tables;
 
 use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, OnceLock};
 
 use gangday_calc::{
-    Conditions, StageRules, TakeOffRules, as_recorded, cold_days, day_vibration, odd_temperatures,
-    review, week_conditions,
+    Conditions, StageRules, TakeOffRules, as_recorded, cold_days, odd_temperatures, week_conditions,
 };
-use gangday_files::{GANGS, JOBS, METHOD};
+use gangday_files::METHOD;
 use gangday_ground::roads::shipped_roads;
 use gangday_ground::{Plane, shipped_travel};
 use gangday_model::{
@@ -19,6 +19,7 @@ use gangday_model::{
 use gangday_traffic::{Roads, Rules, shipped_traffic};
 
 use crate::paces::Paces;
+use crate::streets::StreetLines;
 use crate::travel::{Drive, Travel};
 use crate::{closures, driving, rates};
 
@@ -30,11 +31,22 @@ pub struct ClosureCall {
     /// Whether it was proposed here.
     pub proposed: bool,
     /// The rule that led to it.
-    pub because: String,
+    pub because: Arc<str>,
 }
 
-/// A programme, prepared.
-#[derive(Debug)]
+impl Default for ClosureCall {
+    fn default() -> Self {
+        Self {
+            kind: ClosureKind::None,
+            proposed: false,
+            because: "".into(),
+        }
+    }
+}
+
+/// A programme, prepared; cheap to copy beside its size, since what is worked out of single jobs and
+/// of what they don't touch is shared.
+#[derive(Clone, Debug)]
 pub struct Prepared {
     /// As it was read.
     pub programme: Programme,
@@ -55,24 +67,34 @@ pub struct Prepared {
     /// Each job's place on the plane; none where it can't be projected.
     pub points: Vec<Option<PlanePoint>>,
     /// The figures that stages are worked out by; none where the tables have faults.
-    pub stages: Option<StageRules>,
+    pub stages: Option<Arc<StageRules>>,
     /// The weather and gang that stages are worked out for.
     pub conditions: Conditions,
     /// Each job's take-off; none where it was refused.
-    pub take_offs: Vec<Option<TakeOff>>,
+    pub take_offs: Vec<Option<Arc<TakeOff>>>,
     /// Each job's stages by the usual gang; none where they were refused.
-    pub works: Vec<Option<JobWork>>,
+    pub works: Vec<Option<Arc<JobWork>>>,
     /// How long each gang takes over them on each day.
     pub paces: Paces,
     /// Each job's closure.
     pub closures: Vec<ClosureCall>,
     /// Each job's street, as an index into the programme's.
     pub streets: Vec<Option<usize>>,
-    /// What somebody should look at.
-    pub findings: Vec<Finding>,
+    /// The streets by id and by place.
+    pub lines: Arc<StreetLines>,
+    /// The figures that take-offs are worked out by; none where the tables have faults.
+    take_off_rules: Option<Arc<TakeOffRules>>,
+    /// What somebody should look at that is about no job.
+    general: Arc<Vec<Finding>>,
+    /// What somebody should look at of each job.
+    of_jobs: Vec<Arc<[Finding]>>,
+    /// All of them, each once, when they are first asked for.
+    findings: OnceLock<Vec<Finding>>,
     /// Worked out when they are first asked for.
     clash_pairs: OnceLock<Vec<ClashPair>>,
-    by_id: HashMap<JobId, usize>,
+    by_id: Arc<HashMap<JobId, usize>>,
+    /// The same for all that differ by nothing but their jobs.
+    kin: Arc<()>,
 }
 
 impl Prepared {
@@ -93,22 +115,6 @@ impl Prepared {
         let plane = Plane::for_places(places(&programme));
         let travel = Travel::of(&programme, network.clone(), &plane, kept);
         Self::travelling(programme, network, plane, Arc::new(travel))
-    }
-
-    /// The same programme with other jobs: its roads are taken over as they are, unless the jobs
-    /// lie so differently that the plane is another.
-    #[must_use]
-    pub fn with_jobs(&self, jobs: Vec<Job>) -> Self {
-        let programme = Programme {
-            jobs,
-            ..self.programme.clone()
-        };
-        let plane = Plane::for_places(places(&programme));
-        if !self.travel.is_on(&plane) {
-            return Self::on_roads(programme, self.network.clone(), None);
-        }
-        let travel = Arc::clone(&self.travel);
-        Self::travelling(programme, self.network.clone(), plane, travel)
     }
 
     fn travelling(
@@ -134,21 +140,9 @@ impl Prepared {
             findings.extend(faults.into_iter().map(|fault| fault.in_file(METHOD)));
             Rules::shipped().clone()
         });
-        let points: Vec<_> = programme
-            .jobs
-            .iter()
-            .map(|job| plane.to_plane(job.at))
-            .collect();
-        let streets = crate::streets::of_jobs(&programme, &plane, &points);
-        let by_id = programme
-            .jobs
-            .iter()
-            .enumerate()
-            .map(|(at, job)| (job.id.clone(), at))
-            .collect();
         let mut prepared = Self {
             conditions: week_conditions(&programme.week, &materials),
-            stages: None,
+            lines: Arc::new(StreetLines::of(&programme, &plane)),
             programme,
             method,
             materials,
@@ -157,57 +151,70 @@ impl Prepared {
             network,
             travel,
             traffic,
-            points,
+            stages: None,
+            take_off_rules: None,
+            points: Vec::new(),
             take_offs: Vec::new(),
             works: Vec::new(),
             paces: Paces::default(),
             closures: Vec::new(),
-            streets,
-            findings,
+            streets: Vec::new(),
+            general: Arc::default(),
+            of_jobs: Vec::new(),
+            findings: OnceLock::new(),
             clash_pairs: OnceLock::new(),
-            by_id,
+            by_id: Arc::default(),
+            kin: Arc::default(),
         };
-        prepared.work_out(usable);
-        prepared.findings = each_once(std::mem::take(&mut prepared.findings));
+        findings.extend(prepared.read_rules(usable));
+        findings.extend(prepared.of_week_and_gangs());
+        prepared.general = Arc::new(findings);
+        prepared.work_out_jobs();
+        prepared.paces = Paces::of(&prepared);
         prepared
     }
 
-    /// Take-offs and stages; neither where the programme's own tables are not `usable`, so that a
-    /// figure in a wrong unit gives no quantity.
-    fn work_out(&mut self, usable: bool) {
-        let rules = match TakeOffRules::read(&self.method, &self.materials) {
-            Ok(rules) => usable.then_some(rules),
-            Err(faults) => {
-                self.findings.extend(faults);
-                None
-            }
-        };
-        match StageRules::read(&self.method, &self.materials) {
-            Ok(rules) => self.stages = usable.then_some(rules),
-            Err(faults) => self.findings.extend(faults),
+    /// The figures of take-offs and stages; neither where the programme's own tables are not
+    /// `usable`, so that a figure in a wrong unit gives no quantity.
+    fn read_rules(&mut self, usable: bool) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        match TakeOffRules::read(&self.method, &self.materials) {
+            Ok(rules) => self.take_off_rules = usable.then(|| Arc::new(rules)),
+            Err(faults) => findings.extend(faults),
         }
-        self.findings
-            .extend(cold_days(&self.programme.week, &self.materials));
-        self.findings.extend(odd_temperatures(&self.programme.week));
+        match StageRules::read(&self.method, &self.materials) {
+            Ok(rules) => self.stages = usable.then(|| Arc::new(rules)),
+            Err(faults) => findings.extend(faults),
+        }
+        findings
+    }
+
+    fn of_week_and_gangs(&self) -> Vec<Finding> {
+        let week = &self.programme.week;
+        let mut findings = cold_days(week, &self.materials);
+        findings.extend(odd_temperatures(week));
         for gang in &self.programme.gangs {
             let faults = as_recorded(&self.method, gang).err();
-            self.findings.extend(faults.into_iter().flatten());
-            self.findings.extend(driving::fault(gang));
+            findings.extend(faults.into_iter().flatten());
+            findings.extend(driving::fault(gang));
         }
-        let off_road = self.off_road();
-        self.findings.extend(off_road);
-        for at in 0..self.programme.jobs.len() {
-            let call = self.closure_call(at);
-            self.closures.push(call);
-            let job = self.as_closed(at, &self.programme.jobs[at]);
-            let take_off = rules
-                .as_ref()
-                .and_then(|rules| self.take_off(rules, &job, at));
-            let work = take_off.as_ref().and_then(|taken| self.stages(&job, taken));
-            self.take_offs.push(take_off);
-            self.works.push(work);
-        }
-        self.paces = Paces::of(self);
+        findings.extend(self.depots_off_road());
+        findings
+    }
+
+    /// What somebody should look at, each once.
+    #[must_use]
+    pub fn findings(&self) -> &[Finding] {
+        self.findings.get_or_init(|| {
+            let of_jobs = self.of_jobs.iter().flat_map(|found| found.iter());
+            each_once(self.general.iter().chain(of_jobs))
+        })
+    }
+
+    /// Whether another one differs by nothing but its jobs.
+    #[must_use]
+    pub fn is_kin_of(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.kin, &other.kin)
     }
 
     /// The job with the closure that it takes, on which the time for signing depends.
@@ -217,62 +224,6 @@ impl Prepared {
             closure: Some(self.closures[at].kind),
             ..job.clone()
         }
-    }
-
-    fn closure_call(&self, at: usize) -> ClosureCall {
-        let street = self.streets[at].map(|street| &self.programme.streets[street]);
-        let (kind, proposed, because) = self.traffic.propose(&self.programme.jobs[at], street);
-        ClosureCall {
-            kind,
-            proposed,
-            because,
-        }
-    }
-
-    fn take_off(&mut self, rules: &TakeOffRules, job: &Job, at: usize) -> Option<TakeOff> {
-        let street = self.streets[at].map(|street| &self.programme.streets[street]);
-        match rules.take_off_in(job, street) {
-            Ok(taken) => {
-                let found = review(job, &taken, &self.method);
-                self.findings
-                    .extend(found.into_iter().map(|finding| about(job, finding)));
-                Some(taken)
-            }
-            Err(faults) => {
-                self.findings
-                    .extend(faults.into_iter().map(|fault| about(job, fault)));
-                None
-            }
-        }
-    }
-
-    fn stages(&mut self, job: &Job, taken: &TakeOff) -> Option<JobWork> {
-        let rules = self.stages.as_ref()?;
-        match rules.stage_work(job, taken, self.conditions) {
-            Ok(work) => {
-                let pours = rules.large_pours(taken, self.conditions.people);
-                self.findings.extend(pours.unwrap_or_default());
-                self.findings.extend(self.past_limit(rules, job, taken));
-                Some(work)
-            }
-            Err(faults) => {
-                self.findings
-                    .extend(faults.into_iter().map(|fault| about(job, fault)));
-                None
-            }
-        }
-    }
-
-    /// A job whose tools alone, all on one day, are past the vibration limit value for the usual
-    /// gang.
-    fn past_limit(&self, rules: &StageRules, job: &Job, taken: &TakeOff) -> Option<Finding> {
-        let activities = rules.activities(job, taken, None).ok()?;
-        let held = activities.iter();
-        let held = held.filter_map(|one| Some((one.tool?, one.minutes)));
-        let day = day_vibration(held, u32::MAX, &self.method).ok()?;
-        let fault = day.finding.filter(Finding::is_fault)?;
-        let text = format!("{}'s tools alone: {}", job.id, fault.text);
-        Some(about(job, Finding { text, ..fault }))
     }
 
     /// Which two jobs must not stand at the same time, whenever they are planned, with how much it
@@ -314,37 +265,7 @@ impl Prepared {
     /// The stages of a job by the usual gang.
     #[must_use]
     pub fn work_of(&self, job: &JobId) -> Option<&JobWork> {
-        self.index_of(job).and_then(|at| self.works[at].as_ref())
-    }
-
-    /// Jobs and depots that no road reaches, while there are roads.
-    fn off_road(&self) -> Vec<Finding> {
-        let far = |at: LonLat| {
-            self.plane
-                .to_plane(at)
-                .is_some_and(|at| self.travel.off_road(at))
-        };
-        let note = |what: String, file: &str, id: &str| {
-            let text = format!(
-                "{what} is too far from any road that can be driven to and from; journeys to it \
-                 are by the straight line."
-            );
-            let remedy = "Move it nearer to its road, or raise `travel.road_reach_m`.";
-            Finding::note("T-OFF-ROAD", text, remedy)
-                .in_file(file)
-                .at(id)
-        };
-        let jobs = self.programme.jobs.iter().filter(|job| far(job.at));
-        let jobs = jobs.map(|job| note(format!("Job {}", job.id), JOBS, job.id.as_str()));
-        let gangs = self.programme.gangs.iter().filter(|gang| far(gang.depot));
-        let depot = |gang: &Gang| {
-            note(
-                format!("The depot of gang {}", gang.id),
-                GANGS,
-                gang.id.as_str(),
-            )
-        };
-        jobs.chain(gangs.map(depot)).collect()
+        self.index_of(job).and_then(|at| self.works[at].as_deref())
     }
 
     /// How much longer this gang's journeys take than usual, in thousandths.
@@ -391,20 +312,13 @@ fn minutes(table: &ParameterTable, key: &str) -> u32 {
         .map_or(0, |value| value.ceil().clamp(0.0, 1440.0) as u32)
 }
 
-/// A finding of one job names it; one of a table of figures is everybody's.
-fn about(job: &Job, finding: Finding) -> Finding {
-    if finding.place.feature.is_some() || finding.code.starts_with("P-") {
-        finding
-    } else {
-        finding.in_file(JOBS).at(job.id.as_str())
-    }
-}
-
 /// The same findings, each once, in the order in which they first came.
-fn each_once(findings: Vec<Finding>) -> Vec<Finding> {
+fn each_once<'a>(findings: impl Iterator<Item = &'a Finding>) -> Vec<Finding> {
     let mut seen = HashSet::new();
-    let first = |finding: &Finding| seen.insert(finding.clone());
-    findings.into_iter().filter(first).collect()
+    findings
+        .filter(|finding| seen.insert(*finding))
+        .cloned()
+        .collect()
 }
 
 fn places(programme: &Programme) -> impl Iterator<Item = LonLat> + '_ {

@@ -161,7 +161,10 @@ fn task(
         |day: &NaiveDate| allows(prepared, at, *day) && barred.before.is_none_or(|b| b <= *day);
     Task {
         node: nodes.add(point),
-        blocks: prepared.works[at].as_ref().map(blocks).unwrap_or_default(),
+        blocks: prepared.works[at]
+            .as_deref()
+            .map(blocks)
+            .unwrap_or_default(),
         days: dates.iter().map(allows).collect(),
         windows: outside(&job.site_hours, &barred.hours)
             .iter()
@@ -188,7 +191,7 @@ fn allows(prepared: &Prepared, at: usize, day: NaiveDate) -> bool {
 fn paces(prepared: &Prepared, at: usize) -> Vec<Vec<Block>> {
     let others = prepared.paces.others().iter();
     others
-        .map(|works| works[at].as_ref().map(blocks).unwrap_or_default())
+        .map(|works| works[at].as_deref().map(blocks).unwrap_or_default())
         .collect()
 }
 

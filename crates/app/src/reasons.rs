@@ -65,7 +65,7 @@ fn restricted(prepared: &Prepared, at: usize) -> Option<Reason> {
 /// the tables of figures, else its place.
 #[must_use]
 pub fn of_refused(prepared: &Prepared, at: usize) -> Vec<Reason> {
-    let own = of_faults(prepared.findings.iter(), &prepared.programme.jobs[at].id);
+    let own = of_faults(prepared.findings().iter(), &prepared.programme.jobs[at].id);
     if !own.is_empty() {
         return own;
     }
@@ -76,7 +76,7 @@ pub fn of_refused(prepared: &Prepared, at: usize) -> Vec<Reason> {
             text: text.to_owned(),
         }];
     }
-    let tables = prepared.findings.iter().filter(|fault| fault.is_fault());
+    let tables = prepared.findings().iter().filter(|fault| fault.is_fault());
     tables
         .filter(|fault| fault.code.starts_with("P-"))
         .map(reason)

@@ -86,7 +86,12 @@ fn broken(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Vec<Finding> {
     let clashing = clashes::barred(prepared);
     let barred = barred(prepared);
     let refused = opened.refused_jobs();
-    let works: Vec<JobWork> = prepared.works.iter().flatten().cloned().collect();
+    let works: Vec<JobWork> = prepared
+        .works
+        .iter()
+        .flatten()
+        .map(|one| JobWork::clone(one))
+        .collect();
     // Plain Dijkstra, not the method that the plan was made by.
     let travel = |gang: &Gang, from: LonLat, to: LonLat| {
         prepared

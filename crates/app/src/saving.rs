@@ -5,12 +5,14 @@ use std::path::{Path, PathBuf};
 use gangday_files::{JOBS, read_plan as plan_from, write_plan as plan_to};
 use gangday_model::Plan;
 use gangday_store::{
-    Change, FILES, Folder, Home, ProgrammeFile, StoreError, is_programme_file, rescue, write_whole,
+    Change, FILES, Folder, Home, ProgrammeFile, StoreError, is_programme_file, keep_attachments,
+    rescue, write_whole,
 };
 
+use crate::attachments::Pictures;
 use crate::closures::{Public, closures_geojson, of_plan};
 use crate::diary;
-use crate::opened::{BACKDROP, DIARY, Opened, PLAN, PREPARED, refused};
+use crate::opened::{BACKDROP, DIARY, Opened, PAGE, PLAN, PREPARED, refused};
 use crate::refusal::views;
 use crate::view::{FindingView, Refusal};
 
@@ -55,14 +57,23 @@ pub fn read_plan(path: &Path) -> Result<Plan, Refusal> {
 /// # Errors
 /// Where another programme lies there, or it can't be written; what was there before is then still
 /// there.
-pub fn save(opened: &Opened, plan: Option<&Plan>, path: &Path) -> Result<(), Refusal> {
+pub fn save(
+    opened: &Opened,
+    plan: Option<&Plan>,
+    path: &Path,
+    pictures: &[(String, Vec<u8>)],
+) -> Result<(), Refusal> {
     refuse_another(opened, path)?;
     let files = all_files(opened, plan);
     let mut folder = Folder::create(path).map_err(|error| refused(&error))?;
-    let saved = folder.save(&files).and_then(|()| match plan {
-        Some(_) => Ok(()),
-        None => folder.remove(PLAN),
-    });
+    // Pictures first: a job never names one that is not kept.
+    let kept = keep_attachments(path, as_slices(pictures));
+    let saved = kept
+        .and_then(|()| folder.save(&files))
+        .and_then(|()| match plan {
+            Some(_) => Ok(()),
+            None => folder.remove(PLAN),
+        });
     saved.map_err(|error| refused(&error))
 }
 
@@ -73,19 +84,38 @@ pub fn save(opened: &Opened, plan: Option<&Plan>, path: &Path) -> Result<(), Ref
 /// Where another programme lies there, or it can't be written; what was there before is then still
 /// there.
 pub fn save_file(
-    opened: &Opened,
-    plan: Option<&Plan>,
+    (opened, plan): (&Opened, Option<&Plan>),
     path: &Path,
-    edits: &[(Change, bool)],
-    history: Option<&ProgrammeFile>,
+    pictures: &[(String, Vec<u8>)],
+    (edits, history): (&[(Change, bool)], Option<&ProgrammeFile>),
 ) -> Result<ProgrammeFile, Refusal> {
     refuse_another(opened, path)?;
     let mut files = all_files(opened, plan);
     files.extend(closures_of(opened, plan).map(|closures| (CLOSURES, closures)));
+    let names = in_attachments(pictures);
+    files.extend(
+        names
+            .iter()
+            .zip(pictures)
+            .map(|(name, (_, bytes))| (name.as_str(), bytes.clone())),
+    );
     ProgrammeFile::create(path, &files, edits, history).map_err(|error| refused(&error))
 }
 
-fn all_files(opened: &Opened, plan: Option<&Plan>) -> Vec<(&'static str, Vec<u8>)> {
+fn as_slices(pictures: &[(String, Vec<u8>)]) -> impl Iterator<Item = (&str, &[u8])> {
+    let pictures = pictures.iter();
+    pictures.map(|(name, bytes)| (name.as_str(), bytes.as_slice()))
+}
+
+/// What pictures are called among the files of a new programme file.
+fn in_attachments(pictures: &[(String, Vec<u8>)]) -> Vec<String> {
+    let pictures = pictures.iter();
+    pictures
+        .map(|(name, _)| format!("attachments/{name}"))
+        .collect()
+}
+
+fn all_files<'a>(opened: &Opened, plan: Option<&Plan>) -> Vec<(&'a str, Vec<u8>)> {
     let mut files = programme_files(opened);
     let roads = opened.prepared.kept_roads();
     files.extend(roads.map(|roads| (PREPARED, roads)));
@@ -93,6 +123,7 @@ fn all_files(opened: &Opened, plan: Option<&Plan>) -> Vec<(&'static str, Vec<u8>
     if !opened.diary.is_empty() {
         files.push((DIARY, diary::write(&opened.diary)));
     }
+    files.extend(opened.page.as_deref().map(|page| (PAGE, page.to_vec())));
     files
 }
 
@@ -134,23 +165,31 @@ pub fn convert(from: &Path, to: &Path) -> Result<Vec<FindingView>, Refusal> {
         return Err(holds_another(to));
     }
     let failed = |error: StoreError| refused(&error);
+    let mut source = from.to_owned();
     let (home, lost) = match Home::open(from) {
         Err(StoreError::Damaged { .. }) => {
             let rescued = rescue(from).map_err(failed)?;
             let path = rescued.file.path().to_owned();
             drop(rescued.file);
-            (Home::open(&path).map_err(failed)?, rescued.lost)
+            let home = Home::open(&path).map_err(failed)?;
+            source = path;
+            (home, rescued.lost)
         }
         other => (other.map_err(failed)?, Vec::new()),
     };
     let get = |name: &'static str| Some((name, home.get(name)?.to_vec()));
     let mut files: Vec<(&str, Vec<u8>)> = FILES.into_iter().filter_map(get).collect();
+    let pictures = Pictures::default().all(Some(&source));
+    let names = in_attachments(&pictures);
     if is_programme_file(to) {
+        let pictures = names.iter().zip(&pictures);
+        files.extend(pictures.map(|(name, (_, bytes))| (name.as_str(), bytes.clone())));
         let opened = Opened::from_path(from)?;
         files.extend(closures_of(&opened, opened.plan.as_deref()).map(|bytes| (CLOSURES, bytes)));
         ProgrammeFile::create(to, &files, &[], None).map_err(failed)?;
     } else {
         let mut folder = Folder::create(to).map_err(failed)?;
+        keep_attachments(to, as_slices(&pictures)).map_err(failed)?;
         folder.save(&files).map_err(failed)?;
     }
     Ok(views(&lost))

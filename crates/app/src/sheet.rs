@@ -13,18 +13,14 @@ use crate::reports::broken_rules;
 use crate::view::{
     BoardDay, CautionView, CostLine, GangView, PlanView, Sheet, StreetView, TipView, UnplannedView,
 };
-use crate::{
-    attributions, closures, diary, gang_days, orders, public_view, refusal, streets, totals, words,
-};
+use crate::{attributions, diary, gang_days, orders, public_view, refusal, totals, words};
 
-/// The sheet of a programme and its plan; what belongs to the desk is left empty.
+/// The sheet of a programme and its plan, with what the public meets of it; what belongs to the desk
+/// is left empty.
 #[must_use]
-pub fn sheet(opened: &Opened, plan: Option<&Plan>) -> Sheet {
+pub fn sheet(opened: &Opened, plan: Option<&Plan>, examined: Public) -> Sheet {
     let prepared = &opened.prepared;
     let programme = &prepared.programme;
-    let examined = plan
-        .map(|plan| closures::of_plan(prepared, plan))
-        .unwrap_or_default();
     let broken = plan
         .map(|plan| broken_rules(opened, plan))
         .unwrap_or_default();
@@ -138,17 +134,20 @@ fn tip(tip: &gangday_model::Tip) -> TipView {
 
 fn jobs(prepared: &Prepared, plan: Option<&Plan>) -> Vec<crate::view::JobView> {
     let routes = routes_of_jobs(plan);
-    let lines = streets::lines(&prepared.programme, &prepared.plane);
-    let bearing = |at: usize| {
-        let snap = prepared.streets[at].zip(prepared.points[at]);
-        let snap = snap.and_then(|(street, point)| lines.snap_to_street(street, point));
-        snap.map_or(0.0, |snap| snap.bearing_deg)
-    };
     let job = |at: usize| {
         let route = routes.get(&prepared.programme.jobs[at].id).copied();
-        job_view(prepared, at, bearing(at), route)
+        job_of(prepared, at, route)
     };
     (0..prepared.programme.jobs.len()).map(job).collect()
+}
+
+/// One job, served by this route if by any.
+#[must_use]
+pub fn job_of(prepared: &Prepared, at: usize, route: Option<&Route>) -> crate::view::JobView {
+    let snap = prepared.streets[at].zip(prepared.points[at]);
+    let snap = snap.and_then(|(street, point)| prepared.lines.index.snap_to_street(street, point));
+    let bearing = snap.map_or(0.0, |snap| snap.bearing_deg);
+    job_view(prepared, at, bearing, route)
 }
 
 fn routes_of_jobs(plan: Option<&Plan>) -> HashMap<&JobId, &Route> {

@@ -3,49 +3,41 @@
 use std::collections::HashMap;
 
 use gangday_ground::{LineIndex, Plane, Polyline};
-use gangday_model::{LonLat, PlanePoint, Programme, Street};
+use gangday_model::{Job, LonLat, PlanePoint, Programme, Street, StreetId};
 
 /// How far a job may lie from its street's line where it names none, in metres.
 const REACH_M: f64 = 30.0;
 
-/// The street of each job, as an index into the programme's: the one that it states, else the
-/// nearest within 30 m.
+/// The street of a job, as an index into the programme's: the one that it states, else the nearest
+/// within 30 m.
 #[must_use]
-pub fn of_jobs(
-    programme: &Programme,
-    plane: &Plane,
-    points: &[Option<PlanePoint>],
-) -> Vec<Option<usize>> {
-    let by_id: HashMap<_, _> = programme
-        .streets
-        .iter()
-        .enumerate()
-        .map(|(at, street)| (&street.id, at))
-        .collect();
-    let index = lines(programme, plane);
-    let nearest = |point: &Option<PlanePoint>| {
-        point
-            .and_then(|point| index.snap(point, REACH_M))
-            .map(|snap| snap.street)
-    };
-    let jobs = programme.jobs.iter().zip(points);
-    jobs.map(|(job, point)| {
-        let stated = job.street.as_ref().and_then(|id| by_id.get(id).copied());
-        stated.or_else(|| nearest(point))
-    })
-    .collect()
+pub fn of_job(lines: &StreetLines, job: &Job, point: Option<PlanePoint>) -> Option<usize> {
+    let stated = job.street.as_ref();
+    let stated = stated.and_then(|id| lines.by_id.get(id).copied());
+    let nearest = || Some(lines.index.snap(point?, REACH_M)?.street);
+    stated.or_else(nearest)
 }
 
-/// All street lines, indexed.
-#[must_use]
-pub fn lines(programme: &Programme, plane: &Plane) -> LineIndex {
-    LineIndex::new(
-        programme
-            .streets
-            .iter()
-            .map(|street| of_street(street, plane))
-            .collect(),
-    )
+/// A programme's streets by id and by place.
+#[derive(Debug)]
+pub struct StreetLines {
+    /// All their lines.
+    pub index: LineIndex,
+    by_id: HashMap<StreetId, usize>,
+}
+
+impl StreetLines {
+    /// Of all streets of a programme; a street by the order in which it stands there.
+    #[must_use]
+    pub fn of(programme: &Programme, plane: &Plane) -> Self {
+        let streets = || programme.streets.iter();
+        let lines = streets().map(|street| of_street(street, plane)).collect();
+        let ids = streets().enumerate();
+        Self {
+            index: LineIndex::new(lines),
+            by_id: ids.map(|(at, street)| (street.id.clone(), at)).collect(),
+        }
+    }
 }
 
 fn of_street(street: &Street, plane: &Plane) -> Vec<Polyline> {

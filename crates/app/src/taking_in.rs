@@ -61,8 +61,7 @@ impl Taken {
     ) -> Result<Self, Refusal> {
         refuse_over_unreadable(opened)?;
         let name = &request.name;
-        let bytes = base64::engine::general_purpose::STANDARD.decode(&request.base64);
-        let bytes = bytes.map_err(|_| Refusal::plain(&format!("{name} did not arrive whole.")))?;
+        let bytes = bytes_of(request)?;
         let read = read_list(&bytes).map_err(|fault| {
             Refusal::because(&format!("{name} was not taken in."), &[fault.in_file(name)])
         })?;
@@ -355,6 +354,21 @@ fn gone(opened: &Opened, client: Option<&str>, met: &HashSet<usize>) -> Vec<Stri
         !met.contains(at) && job.extra.get(CLIENT).is_some_and(|of| of == client)
     });
     own.map(|(_, job)| job.id.to_string()).collect()
+}
+
+/// The most that a list may be, as many bytes as the page may send.
+const LARGEST: u64 = 256 * 1024 * 1024;
+
+fn bytes_of(request: &ListRequest) -> Result<Vec<u8>, Refusal> {
+    if let Some(path) = request.path.as_deref().map(std::path::Path::new) {
+        if std::fs::metadata(path).is_ok_and(|file| file.len() > LARGEST) {
+            let text = format!("{} is larger than 256 MB.", path.display());
+            return Err(Refusal::plain(&text));
+        }
+        return crate::saving::read_file(path);
+    }
+    let bytes = base64::engine::general_purpose::STANDARD.decode(&request.base64);
+    bytes.map_err(|_| Refusal::plain(&format!("{} did not arrive whole.", request.name)))
 }
 
 fn corrected(mut list: List, corrections: &[Correction]) -> List {

@@ -97,7 +97,10 @@ pub fn totals(
     let orders = match (by, plan) {
         (OrderBy::Job, _) => dated(by_job(prepared, plan), needed),
         (OrderBy::Week, None) => dated(
-            vec![week(prepared, prepared.take_offs.iter().flatten())],
+            vec![week(
+                prepared,
+                prepared.take_offs.iter().flatten().map(AsRef::as_ref),
+            )],
             needed,
         ),
         (OrderBy::Week, Some(plan)) => dated(
@@ -291,7 +294,7 @@ fn planned<'a>(
     visits.filter_map(move |visit| {
         let first = seen.insert(&visit.job, ()).is_none();
         let at = prepared.index_of(&visit.job).filter(|_| first)?;
-        prepared.take_offs[at].as_ref()
+        prepared.take_offs[at].as_deref()
     })
 }
 
@@ -302,6 +305,6 @@ fn taken<'a>(
 ) -> Box<dyn Iterator<Item = &'a TakeOff> + 'a> {
     match plan {
         Some(plan) => Box::new(planned(prepared, &plan.routes)),
-        None => Box::new(prepared.take_offs.iter().flatten()),
+        None => Box::new(prepared.take_offs.iter().flatten().map(AsRef::as_ref)),
     }
 }

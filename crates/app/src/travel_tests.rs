@@ -76,7 +76,7 @@ fn a_place_off_the_roads_is_driven_to_straight_and_that_is_said() {
     let prepared = Prepared::new(programme);
     assert_eq!(prepared.drive(depot, far).by, Travelled::Straight);
     let said = |finding: &&gangday_model::Finding| finding.code == "T-OFF-ROAD";
-    let off: Vec<_> = prepared.findings.iter().filter(said).collect();
+    let off: Vec<_> = prepared.findings().iter().filter(said).collect();
     assert!(
         off.iter()
             .any(|finding| finding.place.feature.as_deref() == Some(id.as_str()))
@@ -93,7 +93,7 @@ fn without_streets_every_journey_is_straight() {
     assert_eq!((drive.by, drive.line.len()), (Travelled::Straight, 2));
     assert!(
         !prepared
-            .findings
+            .findings()
             .iter()
             .any(|finding| finding.code == "T-OFF-ROAD")
     );
@@ -118,7 +118,7 @@ fn a_slower_vehicle_takes_longer_and_a_senseless_factor_is_named() {
         (1_500, 1_000)
     );
     let codes: Vec<&str> = prepared
-        .findings
+        .findings()
         .iter()
         .map(|finding| finding.code.as_str())
         .collect();

@@ -64,6 +64,14 @@ pub enum Command {
         what can be read is taken over, and what was lost is listed."
     )]
     Convert(ConvertArgs),
+    /// Write jobs, visits, orders or closures as a table for other programs; no text in it is ever
+    /// taken for a formula.
+    #[command(
+        after_help = "Example: gangday export sample-data/full-week --out jobs.csv\n\
+        Example: gangday export sample-data/full-week week.plan.json --what all --out week.xlsx\n\
+        The ending says what is written: .csv or .xlsx."
+    )]
+    Export(ExportArgs),
     /// Solve a published routing problem, to measure the search by.
     #[command(
         hide = true,
@@ -100,6 +108,36 @@ pub struct ConvertArgs {
     pub from: PathBuf,
     /// What it becomes: a file (.gpkg) or a folder, whichever it isn't.
     pub to: PathBuf,
+}
+
+/// Which tables, and where to.
+#[derive(Args, Debug)]
+pub struct ExportArgs {
+    /// The programme: a folder, or one file (.gpkg).
+    pub programme: PathBuf,
+    /// The plan; the one that was saved with the programme where absent.
+    pub plan: Option<PathBuf>,
+    /// Of what.
+    #[arg(long, value_enum, default_value_t = What::Jobs)]
+    pub what: What,
+    /// The file: .csv holds one table, .xlsx one or all.
+    #[arg(long)]
+    pub out: PathBuf,
+}
+
+/// What a table is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum What {
+    /// The jobs, planned or not.
+    Jobs,
+    /// The visits of the plan.
+    Visits,
+    /// What is ordered, by week, day and gang-day.
+    Orders,
+    /// The closures.
+    Closures,
+    /// All of them, each on a sheet of its own.
+    All,
 }
 
 /// A programme and a plan of it.

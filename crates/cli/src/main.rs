@@ -21,6 +21,7 @@ fn main() -> ExitCode {
         Command::Pack(args) => commands::pack::run(&args),
         Command::Import(args) => commands::import::run(&args),
         Command::Convert(args) => commands::convert::run(&args),
+        Command::Export(args) => commands::export::run(&args),
         Command::Solve(args) => commands::solve::run(&args),
         Command::Schema { name } => commands::schema::run(name.as_deref()),
         Command::View(args) => commands::view::run(&args),

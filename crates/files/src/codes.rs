@@ -14,6 +14,7 @@ pub(crate) const XLSX: &str = "F-XLSX";
 pub(crate) const LIST_BIG: &str = "F-LIST-BIG";
 pub(crate) const COLUMN: &str = "F-COLUMN";
 pub(crate) const MAPPING: &str = "F-MAPPING";
+pub(crate) const PICTURE: &str = "F-PICTURE";
 pub(crate) const PLAN: &str = "F-PLAN";
 pub(crate) const ROUTING: &str = "F-ROUTING";
 pub(crate) const PBF: &str = "F-PBF";
@@ -191,6 +192,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         MAPPING,
         "The mapping of foreign points names something that jobs do not have.",
+    ),
+    (
+        PICTURE,
+        "What was to be attached to a job is no JPEG, PNG or WebP picture, is damaged, or is too large.",
     ),
     (PLAN, "A part of a plan's file is not what belongs there."),
     (

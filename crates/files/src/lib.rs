@@ -23,11 +23,13 @@ mod list;
 mod network;
 mod osm;
 mod parameters;
+mod picture;
 mod plan;
 mod points;
 mod routing;
 mod sizes;
 mod streets;
+mod table;
 mod times;
 mod tree;
 mod week;
@@ -45,9 +47,11 @@ pub use network::{read_network, write_network};
 pub use osm::{
     ATTRIBUTION, OsmCounts, OsmIntake, StreetsMerged, is_osm_pbf, merge_streets, read_osm,
 };
+pub use picture::{LARGEST_PICTURE, Picture, read_picture};
 pub use plan::{read_plan, write_plan};
 pub use points::{PointIntake, PointMapping, guess_mapping, read_points};
 pub use routing::{RoutingInstance, RoutingStop, read_routing};
+pub use table::{Cell, Table, write_csv, write_xlsx};
 pub use week::default_week;
 pub use write::{
     job_feature, write_gangs, write_jobs, write_parameters, write_programme, write_streets,

@@ -5,6 +5,7 @@
 //! old files; killed after it, the next open puts the rest in place. A programme file is a database
 //! in which every edit is one transaction. Nobody ever reads half a programme.
 
+mod attachments;
 mod change;
 mod codes;
 mod error;
@@ -15,6 +16,9 @@ mod lock;
 mod pending;
 mod whole;
 
+pub use attachments::{
+    attachment_name, attachment_of, attachments_of, is_attachment_name, keep_attachments,
+};
 pub use change::{Change, FeatureChange, FileChange, Placed};
 pub use codes::CODES;
 pub use error::StoreError;

@@ -4,6 +4,7 @@ use gangday_model::JobId;
 use gangday_planner::Change;
 
 use super::board::Board;
+use crate::columns::{jobs_in_order, route_key};
 use crate::planning::blocks_of;
 use crate::reasons::gang_day_name;
 use crate::view::{ChangeByHand, Refusal};
@@ -29,6 +30,16 @@ pub fn change(board: &Board<'_>, change: &ChangeByHand) -> Result<(String, Chang
             let task = task(board, job)?;
             Ok((format!("leave {job} out"), Change::LeaveOut { task }))
         }
+        ChangeByHand::MoveJobs { jobs, to } => {
+            let gang_day = gang_day(board, to)?;
+            let tasks: Result<Vec<u32>, Refusal> =
+                jobs.iter().map(|job| task(board, job)).collect();
+            let many = words::count(jobs.len(), "job", "jobs");
+            let words = format!("move {many} to {}", name(board, gang_day));
+            let tasks = tasks?;
+            Ok((words, Change::Gather { tasks, gang_day }))
+        }
+        ChangeByHand::Split { day, from, to } => split(board, day, from, to),
         ChangeByHand::Swap { one, other } => {
             let (one, other) = (gang_day(board, one)?, gang_day(board, other)?);
             let words = format!("swap {} and {}", name(board, one), name(board, other));
@@ -42,6 +53,30 @@ pub fn change(board: &Board<'_>, change: &ChangeByHand) -> Result<(String, Chang
             ))
         }
     }
+}
+
+/// The jobs of a gang-day whose first visit is not before that of one of them.
+fn split(board: &Board<'_>, day: &str, from: &str, to: &str) -> Result<(String, Change), Refusal> {
+    let (here, there) = (gang_day(board, day)?, gang_day(board, to)?);
+    let mut routes = board.plan.routes.iter();
+    let route = routes.find(|route| route_key(route) == day);
+    let mut jobs = route.map(jobs_in_order).unwrap_or_default();
+    let first = jobs.iter().position(|job| job.as_str() == from);
+    let first = first.ok_or_else(|| {
+        Refusal::plain(&format!("{from} is not worked by {}.", name(board, here)))
+    })?;
+    let tasks: Result<Vec<u32>, Refusal> = jobs
+        .split_off(first)
+        .into_iter()
+        .map(|job| task(board, job.as_str()))
+        .collect();
+    let words = format!(
+        "split {} before {from}, the rest to {}",
+        name(board, here),
+        name(board, there)
+    );
+    let (tasks, gang_day) = (tasks?, there);
+    Ok((words, Change::Gather { tasks, gang_day }))
 }
 
 fn name(board: &Board<'_>, gang_day: u32) -> String {
@@ -66,7 +101,7 @@ fn gang_day(board: &Board<'_>, key: &str) -> Result<u32, Refusal> {
 
 /// The block of a job that a stage is in.
 fn block(board: &Board<'_>, job: &str, task: u32, stage: &str) -> Result<u32, Refusal> {
-    let work = board.prepared.works[board.posed.jobs[task as usize]].as_ref();
+    let work = board.prepared.works[board.posed.jobs[task as usize]].as_deref();
     let blocks = work.map(blocks_of).unwrap_or_default();
     let is_in = |stages: &&[gangday_model::StageWork]| {
         stages

@@ -198,3 +198,64 @@ fn what_is_not_there_is_refused_by_name() {
     };
     assert!(Desk::default().ask(Request::WhatIf { change }).is_err());
 }
+
+#[test]
+fn a_split_day_and_several_jobs_at_once_are_made_as_they_were_told() {
+    let desk = small();
+    let before = sheet(&desk);
+    let (mut told, mut several) = (0, 0);
+    let columns = before.plan.as_ref().unwrap().columns.clone();
+    for column in columns.iter().take(3) {
+        let others = keys(&before).into_iter().filter(|key| *key != column.key);
+        for to in others.step_by(3) {
+            for from in column.jobs.iter().skip(1) {
+                let change = ChangeByHand::Split {
+                    day: column.key.clone(),
+                    from: from.clone(),
+                    to: to.clone(),
+                };
+                let Some(outcome) = holds(&desk, &change) else {
+                    continue;
+                };
+                let goes = column.jobs.iter().skip_while(|job| *job != from);
+                let there = outcome.columns.iter().find(|one| one.key == to).unwrap();
+                assert!(goes.clone().all(|job| there.jobs.contains(job)));
+                let here = outcome
+                    .columns
+                    .iter()
+                    .find(|one| one.key == column.key)
+                    .unwrap();
+                assert!(goes.clone().all(|job| !here.jobs.contains(job)));
+                told += 1;
+            }
+            let jobs: Vec<String> = before
+                .jobs
+                .iter()
+                .take(4)
+                .map(|job| job.id.clone())
+                .collect();
+            let change = ChangeByHand::MoveJobs {
+                jobs: jobs.clone(),
+                to: to.clone(),
+            };
+            if let Some(outcome) = holds(&desk, &change) {
+                let there = outcome.columns.iter().find(|one| one.key == to).unwrap();
+                assert!(jobs.iter().all(|job| there.jobs.contains(job)));
+                several += 1;
+            }
+        }
+    }
+    assert!(told > 3 && several > 3, "{told} {several}");
+    let change = ChangeByHand::Split {
+        day: columns[0].key.clone(),
+        from: "none".to_owned(),
+        to: columns[1].key.clone(),
+    };
+    let refusal = desk.ask(Request::Change { change }).unwrap_err();
+    assert!(
+        refusal.text.contains("none is not worked by"),
+        "{}",
+        refusal.text
+    );
+    assert_eq!(sheet(&desk).plan, before.plan);
+}

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use chrono::{NaiveDate, NaiveDateTime};
 use gangday_model::{JobId, Plan, Stage, Visit, VisitStatus};
 
-use super::{Inner, nothing_open};
+use super::{Acted, Inner, nothing_open};
 use crate::changes::State;
 use crate::diary::{Diary, Issue};
 use crate::view::{Answer, Refusal};
@@ -13,7 +13,7 @@ use crate::{comparing, words};
 
 impl Inner {
     /// Locks the visits of jobs, or unlocks them; what is done stays done.
-    pub(super) fn mark(&mut self, jobs: &[String], locked: bool) -> Result<Answer, Refusal> {
+    pub(super) fn mark(&mut self, jobs: &[String], locked: bool) -> Result<Acted, Refusal> {
         let wanted: Vec<JobId> = jobs.iter().map(JobId::new).collect();
         let what = match (locked, wanted.as_slice()) {
             (true, [one]) => format!("lock {one}"),
@@ -37,7 +37,7 @@ impl Inner {
         job: &str,
         stage: &str,
         at: Option<&str>,
-    ) -> Result<Answer, Refusal> {
+    ) -> Result<Acted, Refusal> {
         let job = JobId::new(job);
         let at = at.map(time_of).transpose()?;
         let stage: Stage = serde_json::from_value(stage.into())
@@ -63,7 +63,7 @@ impl Inner {
     }
 
     /// Freezes the plan under the next number.
-    pub(super) fn issue(&mut self, on: &str) -> Result<Answer, Refusal> {
+    pub(super) fn issue(&mut self, on: &str) -> Result<Acted, Refusal> {
         let on: NaiveDate = on
             .parse()
             .map_err(|_| Refusal::plain(&format!("{on} is no date such as 2027-02-25.")))?;
@@ -99,7 +99,7 @@ impl Inner {
         what: &str,
         set: impl Fn(&mut Visit),
         note: impl FnOnce(&mut Diary),
-    ) -> Result<Answer, Refusal> {
+    ) -> Result<Acted, Refusal> {
         self.refuse_while_planning()?;
         let State { mut opened, .. } = self.planned()?;
         let mut plan = plan_of(&self.planned()?);
@@ -108,7 +108,7 @@ impl Inner {
         note(Arc::make_mut(&mut opened.diary));
         let plan = Some(Arc::new(plan));
         self.change(what, State { opened, plan })?;
-        Ok(self.sheet())
+        Ok(Acted::Changed)
     }
 }
 

@@ -4,9 +4,8 @@ use std::path::Path;
 
 use gangday_store::{Change, ProgrammeFile, Step, StoreError, is_programme_file, rescue};
 
-use crate::changes::State;
 use crate::opened::{Opened, refused};
-use crate::saving::{self, CLOSURES};
+use crate::saving::CLOSURES;
 use crate::view::Refusal;
 
 /// How edits get to the disk.
@@ -84,28 +83,33 @@ fn in_file(file: ProgrammeFile) -> Result<Found, Refusal> {
 }
 
 impl Keeping {
-    /// Takes an edit that leads to this state.
-    pub fn commit(&mut self, change: &Change, after: &State) -> Result<(), Refusal> {
-        self.write(after, |file, derived| file.commit(change, derived))
+    /// Takes an edit; what is worked out from the plan is then due.
+    pub fn commit(&mut self, change: &Change) -> Result<(), Refusal> {
+        self.write(|file| file.commit(change, &[]))
     }
 
-    /// Takes a step in the history that leads to this state.
-    pub fn walk(&mut self, step: Step, after: &State) -> Result<(), Refusal> {
-        self.write(after, |file, derived| file.walk(step, derived))
+    /// Takes a step in the history; what is worked out from the plan is then due.
+    pub fn walk(&mut self, step: Step) -> Result<(), Refusal> {
+        self.write(|file| file.walk(step, &[]))
+    }
+
+    /// Gives the file its closures, if they are due there.
+    pub fn put_closures(&mut self, closures: impl FnOnce() -> Option<Vec<u8>>) {
+        let Self::InFile(file) = self else { return };
+        if file.is_due(CLOSURES).unwrap_or(false) {
+            // They are worked out again from what is there; until then they stay due.
+            let _ = file.put(&[(CLOSURES, closures())]);
+        }
     }
 
     fn write(
         &mut self,
-        after: &State,
-        how: impl FnOnce(&mut ProgrammeFile, &[(&str, Option<Vec<u8>>)]) -> Result<(), StoreError>,
+        how: impl FnOnce(&mut ProgrammeFile) -> Result<(), StoreError>,
     ) -> Result<(), Refusal> {
         match self {
             Self::Apart => Ok(()),
             Self::Barred(refusal) => Err(refusal.clone()),
-            Self::InFile(file) => {
-                let closures = saving::closures_of(&after.opened, after.plan.as_deref());
-                how(file, &[(CLOSURES, closures)]).map_err(|error| refused(&error))
-            }
+            Self::InFile(file) => how(file).map_err(|error| refused(&error)),
         }
     }
 

@@ -184,3 +184,28 @@ fn a_mapping_is_remembered_in_the_file() {
         (vec!["same"; 3], Some("W1"))
     );
 }
+
+#[test]
+fn a_list_that_lies_on_this_machine_is_read_there() {
+    let desk = small();
+    let place = tempfile::tempdir().unwrap();
+    let at = |name: &str| place.path().join(name).display().to_string();
+    std::fs::write(at("works.csv"), three(&desk, 3)).unwrap();
+    let feature = json!({"type": "Feature", "id": "G1", "properties": {"work": "new", "sections": 3},
+        "geometry": {"type": "Point", "coordinates": sheet(&desk).jobs[0].at}});
+    let collection = json!({"type": "FeatureCollection", "features": [feature]});
+    std::fs::write(at("works.geojson"), collection.to_string()).unwrap();
+    let by_path = |name: &str| json!({"name": name, "path": at(name)});
+    let csv = preview(&desk, &by_path("works.csv"));
+    let bytes = preview(&desk, &list(&three(&desk, 3)));
+    assert_eq!((csv.of, &csv.rows), (3, &bytes.rows));
+    let (after, jobs) = take_in(&desk, &by_path("works.geojson"), &[], false).unwrap();
+    assert_eq!(jobs, ["G1"]);
+    assert!(after.plan.is_some(), "what was planned stays");
+    let missing = take_in(&desk, &by_path("none.csv"), &[], false).unwrap_err();
+    assert!(
+        missing.text.contains("none.csv can't be read"),
+        "{}",
+        missing.text
+    );
+}

@@ -1,6 +1,6 @@
 //! Clients' lists at the desk: looked at first, then taken in.
 
-use super::{Inner, nothing_open};
+use super::{Acted, Inner, nothing_open};
 use crate::taking_in::Taken;
 use crate::view::{Answer, ListRequest, Refusal};
 
@@ -24,7 +24,7 @@ impl Inner {
         list: &ListRequest,
         skip: &[u32],
         delete_gone: bool,
-    ) -> Result<Answer, Refusal> {
+    ) -> Result<Acted, Refusal> {
         self.refuse_while_planning()?;
         let taken = self.read_list(list)?;
         let state = self.table.state().ok_or_else(nothing_open)?;
@@ -33,7 +33,6 @@ impl Inner {
         self.memory
             .learn(&mut self.keeping, list.client.as_deref(), taken.mapping());
         self.table.is_no_demo();
-        let sheet = self.table.sheet().map(Box::new).ok_or_else(nothing_open)?;
-        Ok(Answer::Edited { sheet, jobs })
+        Ok(Acted::Edited(jobs))
     }
 }

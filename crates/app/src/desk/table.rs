@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use gangday_store::{Change, Step};
+use serde_json::{Value, json};
 
 use super::nothing_open;
 use crate::changes::{State, apply};
@@ -10,7 +11,7 @@ use crate::opened::Opened;
 use crate::view::{Refusal, Sheet};
 
 /// How many states before and after are kept ready; farther ones are worked out from the edits.
-const READY: usize = 8;
+const READY: usize = 2;
 
 /// The open programme with its history.
 #[derive(Default)]
@@ -220,19 +221,47 @@ impl Table {
             state.opened.folder = Some(path.to_owned());
         }
         self.demo = false;
+        self.edition += 1;
     }
 
-    /// The sheet of what lies there.
-    pub fn sheet(&self) -> Option<Sheet> {
-        let state = self.state()?;
-        let mut sheet = crate::sheet::sheet(&state.opened, state.plan.as_deref());
-        sheet.demo = state.opened.is_invented();
-        sheet.unsaved = self.is_unsaved();
+    /// What only the desk knows of the sheet of what lies there.
+    pub fn fill(&self, sheet: &mut Sheet) {
         let name = |entries: &[Entry]| entries.last().map(|entry| entry.what.clone());
+        sheet.demo = self.is_invented();
+        sheet.unsaved = self.is_unsaved();
         sheet.undo = name(&self.past);
         sheet.redo = name(&self.future);
         sheet.edition = self.edition;
-        Some(sheet)
+    }
+
+    /// The same as members of the sheet, with where it is saved.
+    pub fn of_desk(&self) -> Vec<(&'static str, Value)> {
+        let name = |entries: &[Entry]| json!(entries.last().map(|entry| &entry.what));
+        let folder = self.state().and_then(|state| state.opened.folder.as_ref());
+        vec![
+            ("demo", self.is_invented().into()),
+            ("unsaved", self.is_unsaved().into()),
+            ("undo", name(&self.past)),
+            ("redo", name(&self.future)),
+            (
+                "folder",
+                json!(folder.map(|path| path.display().to_string())),
+            ),
+        ]
+    }
+
+    fn is_invented(&self) -> bool {
+        self.state().is_some_and(|state| state.opened.is_invented())
+    }
+
+    /// The number of what a door may know of it.
+    pub fn edition(&self) -> u32 {
+        self.edition
+    }
+
+    /// Notes that a door will know more of it.
+    pub fn tick(&mut self) {
+        self.edition += 1;
     }
 }
 

@@ -138,6 +138,7 @@ fn the_window_imports_an_extract_saves_it_and_takes_it_back() {
     let broken = Request::ImportExtract {
         name: name.clone(),
         base64: "?".to_owned(),
+        path: None,
     };
     assert!(
         desk.ask(broken)
@@ -145,11 +146,27 @@ fn the_window_imports_an_extract_saves_it_and_takes_it_back() {
             .text
             .contains("did not arrive whole")
     );
-    let after = sheet(desk.ask(Request::ImportExtract { name, base64 }).unwrap());
+    let place = tempfile::tempdir().unwrap();
+    let path = place.path().join(&name);
+    std::fs::write(&path, extract()).unwrap();
+    let by_path = Request::ImportExtract {
+        name: name.clone(),
+        base64: String::new(),
+        path: Some(path.display().to_string()),
+    };
+    let by_path = sheet(desk.ask(by_path).unwrap());
+    desk.ask(Request::Undo).unwrap();
+    let by_bytes = Request::ImportExtract {
+        name,
+        base64,
+        path: None,
+    };
+    let after = sheet(desk.ask(by_bytes).unwrap());
+    assert_eq!(by_path.streets, after.streets);
+    assert!(after.plan.is_some(), "what was planned stays");
     assert!(after.streets.len() > before.streets.len() + 100);
     assert_eq!(after.jobs.len(), before.jobs.len());
     assert_eq!(after.attribution.as_deref(), Some(ATTRIBUTION));
-    let place = tempfile::tempdir().unwrap();
     let folder = place.path().join("saved");
     let save = Request::Save {
         folder: Some(folder.display().to_string()),

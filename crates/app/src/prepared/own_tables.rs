@@ -56,7 +56,7 @@ mod tests {
             });
             let place = |finding: &Finding| finding.place.feature.clone().unwrap_or_default();
             let of_tables = prepared
-                .findings
+                .findings()
                 .iter()
                 .filter(|found| found.code.starts_with("P-"));
             let told: Vec<_> = of_tables

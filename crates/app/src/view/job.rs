@@ -88,4 +88,19 @@ pub struct JobView {
     pub figures: Vec<Figure>,
     /// Its cross-section; none where the take-off was refused.
     pub levels: Option<LevelsView>,
+    /// Its pictures.
+    pub attachments: Vec<AttachmentView>,
+}
+
+/// A picture of a job.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct AttachmentView {
+    /// What it is called.
+    pub name: String,
+    /// `image/jpeg`, `image/png` or `image/webp`.
+    pub media: String,
+    /// How many bytes it is.
+    pub bytes: f64,
+    /// The same in words, with what was taken out of it.
+    pub said: String,
 }

@@ -11,8 +11,12 @@ use super::{FindingView, Properties};
 pub struct ListRequest {
     /// The file's name, for messages.
     pub name: String,
-    /// Its bytes, in Base64 (RFC 4648, clause 4): CSV, XLSX or GeoJSON.
+    /// Its bytes, in Base64 (RFC 4648, clause 4): CSV, XLSX or GeoJSON; empty where it has a path.
+    #[serde(default)]
     pub base64: String,
+    /// Where it lies on this machine.
+    #[serde(default)]
+    pub path: Option<String>,
     /// Whose list it is: how it is laid out is remembered by this name, and what is gone from it is
     /// told by it.
     pub client: Option<String>,

@@ -10,6 +10,7 @@ mod diary;
 mod edit;
 mod job;
 mod list;
+mod patch;
 mod public;
 mod request;
 mod sheet;
@@ -23,13 +24,14 @@ pub use detail::{
 };
 pub use diary::{ChangeView, ComparisonView, DifferenceView, IssueView, RecordView, SideView};
 pub use edit::{Edit, FieldView, Pin, Properties, Stated};
-pub use job::{Figure, JobView, LevelsView};
+pub use job::{AttachmentView, Figure, JobView, LevelsView};
 pub use list::{Correction, ListRequest, PreviewRow, PreviewView};
+pub use patch::{ListPatch, PutRow, SheetPatch};
 pub use public::{
     ArrangementView, BandView, ClashView, DiversionView, KitView, NoticeStepView, NoticeView,
     RulingView, WidthView,
 };
-pub use request::{Answer, DemoWeek, ProgressView, Refusal, Request};
+pub use request::{Answer, DemoWeek, ProgressView, Refusal, Request, TableFormat, TableSort};
 pub use sheet::{
     CautionView, ClosureView, CostLine, FindingView, GangView, MaterialView, OrderView, PlanView,
     Sheet, StreetView, TipView, UnplannedView,

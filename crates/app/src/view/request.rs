@@ -2,11 +2,12 @@
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use serde_json::Value;
 use ts_rs::TS;
 
 use super::{
     ChangeByHand, ComparisonView, Edit, FieldView, FigureTable, FindingView, JobDetail,
-    ListRequest, PreviewView, Sheet, Stated, WhatIfView,
+    ListRequest, PreviewView, Properties, Sheet, SheetPatch, Stated, WhatIfView,
 };
 
 /// Which of the invented weeks.
@@ -27,6 +28,14 @@ pub enum DemoWeek {
 pub enum Request {
     /// The sheet as it stands.
     Sheet,
+    /// Another request, answered with only what has changed of the sheet since an edition: `patched`
+    /// where the desk still knows it, else as ever.
+    Since {
+        /// The edition that the door shows.
+        edition: u32,
+        /// What is asked.
+        of: Box<Request>,
+    },
     /// Open an invented week, planned.
     OpenDemo {
         /// Which.
@@ -67,8 +76,12 @@ pub enum Request {
     ImportExtract {
         /// The file's name, for messages.
         name: String,
-        /// Its bytes, in Base64 (RFC 4648, clause 4).
+        /// Its bytes, in Base64 (RFC 4648, clause 4); empty where it has a path.
+        #[serde(default)]
         base64: String,
+        /// Where it lies on this machine.
+        #[serde(default)]
+        path: Option<String>,
     },
     /// Start making the week; ask for `Progress` until it is done.
     Plan {
@@ -171,6 +184,80 @@ pub enum Request {
     History,
     /// The client page as one self-contained HTML text.
     ClientPage,
+    /// Attach a picture to a job, as one edit; what says where, when and with what it was taken is
+    /// taken out of it.
+    Attach {
+        /// The job.
+        job: String,
+        /// What the picture is to be called.
+        name: String,
+        /// Its bytes, in Base64 (RFC 4648, clause 4): JPEG, PNG or WebP, at most 10 MB; empty where it
+        /// has a path.
+        #[serde(default)]
+        base64: String,
+        /// Where it lies on this machine.
+        #[serde(default)]
+        path: Option<String>,
+    },
+    /// Take a picture off a job, as one edit.
+    Detach {
+        /// The job.
+        job: String,
+        /// The picture.
+        name: String,
+    },
+    /// A picture of a job.
+    Attachment {
+        /// The job.
+        job: String,
+        /// The picture.
+        name: String,
+    },
+    /// A table for another program.
+    Export {
+        /// Of what.
+        what: TableSort,
+        /// As what.
+        format: TableFormat,
+    },
+    /// Keep something of the page's own with the programme: no edit, and nothing that has to be saved.
+    Remember {
+        /// What it is called.
+        name: String,
+        /// What it is; null to forget it.
+        #[ts(type = "unknown")]
+        value: Value,
+    },
+    /// What the page has kept with the programme.
+    Remembered,
+}
+
+/// What a table is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(rename_all = "snake_case")]
+pub enum TableSort {
+    /// The jobs, planned or not.
+    Jobs,
+    /// The visits of the plan.
+    Visits,
+    /// What is ordered, by week, day and gang-day.
+    Orders,
+    /// The closures.
+    Closures,
+    /// All of them, each on a sheet of its own.
+    All,
+}
+
+/// What a table is written as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(rename_all = "snake_case")]
+pub enum TableFormat {
+    /// Comma-separated values (RFC 4180).
+    Csv,
+    /// A workbook (ECMA-376).
+    Xlsx,
 }
 
 /// How far the planning is.
@@ -217,6 +304,13 @@ pub enum Answer {
         /// The sheet after it.
         sheet: Box<Sheet>,
         /// The jobs that it touched or made.
+        jobs: Vec<String>,
+    },
+    /// What has changed of the sheet.
+    Patched {
+        /// It.
+        patch: Box<SheetPatch>,
+        /// The jobs that an edit touched or made.
         jobs: Vec<String>,
     },
     /// What taking in a list would do.
@@ -271,6 +365,21 @@ pub enum Answer {
     WhatIf {
         /// It.
         outcome: Box<WhatIfView>,
+    },
+    /// A file to save or show.
+    File {
+        /// A name for it.
+        name: String,
+        /// Its media type.
+        media: String,
+        /// Its bytes, in Base64 (RFC 4648, clause 4).
+        base64: String,
+    },
+    /// What the page has kept with the programme.
+    Remembered {
+        /// By name.
+        #[ts(type = "Record<string, unknown>")]
+        values: Properties,
     },
     /// A page to save or show.
     Page {

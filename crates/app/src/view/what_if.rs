@@ -37,6 +37,24 @@ pub enum ChangeByHand {
         /// The job.
         job: String,
     },
+    /// Several jobs go to this gang-day, from wherever they are; in the order that they have, or each
+    /// where it costs least, whichever breaks and costs less.
+    MoveJobs {
+        /// The jobs.
+        jobs: Vec<String>,
+        /// `gang@date`.
+        to: String,
+    },
+    /// A gang-day is split: the jobs whose first visit is not before that of a job go to another one,
+    /// beside what is there.
+    Split {
+        /// `gang@date`.
+        day: String,
+        /// The first job that goes.
+        from: String,
+        /// `gang@date`.
+        to: String,
+    },
     /// Each of two gang-days does what the other did.
     Swap {
         /// `gang@date`.

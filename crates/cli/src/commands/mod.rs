@@ -3,6 +3,7 @@
 pub mod check;
 pub mod closures;
 pub mod convert;
+pub mod export;
 pub mod import;
 pub mod pack;
 pub mod plan;

@@ -54,6 +54,6 @@ impl Timed<'_> {
 }
 
 /// What is better comes first: more rules kept, then less cost.
-fn rank((route, level): &(Route, Level)) -> (Level, i64) {
+pub(super) fn rank((route, level): &(Route, Level)) -> (Level, i64) {
     (*level, route.total)
 }

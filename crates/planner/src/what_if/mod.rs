@@ -5,6 +5,7 @@
 
 mod arrange;
 mod broken;
+mod gather;
 mod levels;
 
 pub use broken::Broken;
@@ -50,6 +51,14 @@ pub enum Change {
         one: u32,
         /// The other.
         other: u32,
+    },
+    /// Several tasks go to one gang-day, in the order that they have where they are, or each where it
+    /// adds least, whichever breaks and costs less.
+    Gather {
+        /// Which tasks; those that are there already stay as they are.
+        tasks: Vec<u32>,
+        /// Which gang-day.
+        gang_day: u32,
     },
     /// Gang-days that nobody worked so far get tasks that are left out, as far as that pays.
     Fill {
@@ -163,6 +172,10 @@ impl WhatIf<'_> {
             Change::Shift { task, block, at } => self.rearrange(task, block, at),
             Change::LeaveOut { task } => self.drop_out(task),
             Change::Swap { one, other } => self.swap(one, other),
+            Change::Gather {
+                ref tasks,
+                gang_day,
+            } => self.gather(tasks, gang_day),
             Change::Fill { ref gang_days } => self.fill(gang_days),
         }?;
         Some(self.outcome(&touched))

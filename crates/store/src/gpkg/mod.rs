@@ -4,6 +4,7 @@
 //! beside them are the words of each file as they were, which count until a row is changed. Every
 //! edit is one transaction with its place in the history: the file is whole at every moment.
 
+mod attached;
 mod claim;
 mod connect;
 mod contents;
@@ -22,6 +23,7 @@ use std::path::{Path, PathBuf};
 use rusqlite::{Connection, TransactionBehavior};
 use tempfile::Builder;
 
+use crate::attachments::is_attachment_name;
 use crate::change::Change;
 use crate::error::StoreError;
 use crate::whole::{PREFIX, SUFFIX, sync_folder};
@@ -29,6 +31,7 @@ use crate::whole::{PREFIX, SUFFIX, sync_folder};
 use claim::Claim;
 use history::{Way, walk};
 
+pub(crate) use attached::{read_attachment, read_attachment_names};
 pub use rescue::{Rescued, rescue};
 
 /// Whether a path is that of a programme file and not of a folder.
@@ -90,6 +93,7 @@ impl ProgrammeFile {
     }
 
     /// Makes a programme file of these files, whole or not at all; one that is there is replaced.
+    /// Pictures are among them under `attachments/` and the name that they are kept under.
     ///
     /// With `history`, the edits of that file go with it.
     ///
@@ -153,8 +157,9 @@ impl ProgrammeFile {
         tables::read_files(&self.db).map_err(|cause| self.failed(cause))
     }
 
-    /// Writes an edit with its place in the history, and `derived` files without one; what was
-    /// undone is forgotten. On return it is on the disk.
+    /// Writes an edit with its place in the history, and `derived` files without one; where there
+    /// are none, the closures are due from then on. What was undone is forgotten. On return it is on
+    /// the disk.
     ///
     /// # Errors
     /// It can't be written; the file is then as it was.
@@ -166,7 +171,7 @@ impl ProgrammeFile {
         self.transact(|db| {
             history::forget_undone(db)?;
             history::record(db, change)?;
-            put(db, derived)
+            derive(db, derived)
         })
     }
 
@@ -187,7 +192,8 @@ impl ProgrammeFile {
         Ok(next.map(|next| next.change))
     }
 
-    /// Takes that step, and writes `derived` files with it.
+    /// Takes that step, and writes `derived` files with it; where there are none, the closures are
+    /// due from then on.
     ///
     /// # Errors
     /// It can't be written; the file is then as it was.
@@ -200,8 +206,16 @@ impl ProgrammeFile {
             if let Some(next) = history::next(db, step.into())? {
                 walk(db, &next, step.into())?;
             }
-            put(db, derived)
+            derive(db, derived)
         })
+    }
+
+    /// Whether a file that is worked out of the others is older than they are.
+    ///
+    /// # Errors
+    /// The file can't be read.
+    pub fn is_due(&self, name: &str) -> Result<bool, StoreError> {
+        Ok(self.remembered(DUE, name)?.is_some())
     }
 
     /// What the edits are called, oldest first: those that undo goes to, and those that redo does.
@@ -255,8 +269,25 @@ impl ProgrammeFile {
     }
 }
 
+/// What the closures are remembered as when they are older than the plan.
+const DUE: &str = "due";
+
+fn derive(db: &Connection, derived: &[(&str, Option<Vec<u8>>)]) -> rusqlite::Result<()> {
+    if derived.is_empty() {
+        db.execute(
+            "INSERT OR REPLACE INTO gangday_remembered (what, name, value) VALUES (?1, ?2, '')",
+            [DUE, contents::CLOSURES_FILE],
+        )?;
+    }
+    put(db, derived)
+}
+
 fn put(db: &Connection, files: &[(&str, Option<Vec<u8>>)]) -> rusqlite::Result<()> {
     for (name, bytes) in files {
+        db.execute(
+            "DELETE FROM gangday_remembered WHERE what = ?1 AND name = ?2",
+            [DUE, *name],
+        )?;
         match bytes {
             Some(bytes) => tables::write_file(db, name, bytes)?,
             None => tables::remove_file(db, name)?,
@@ -276,7 +307,10 @@ fn fill(
     schema::create(&mut db, schema::VERSION)?;
     let all = db.transaction()?;
     for (name, bytes) in files {
-        tables::write_file(&all, name, bytes)?;
+        match name.strip_prefix("attachments/") {
+            Some(own) if is_attachment_name(own) => attached::insert(&all, own, bytes)?,
+            _ => tables::write_file(&all, name, bytes)?,
+        }
     }
     if let Some(from) = history {
         history::copy(&from.db, &all)?;

@@ -14,7 +14,7 @@ use serde_json::Value;
 use super::contents::{apart, layers_of, together};
 use super::layers::{LAYERS, Layer};
 use super::tables::RowReader;
-use super::{ProgrammeFile, connect, history, schema};
+use super::{ProgrammeFile, attached, connect, history, schema};
 use crate::codes;
 use crate::error::StoreError;
 
@@ -71,6 +71,14 @@ pub fn rescue(path: &Path) -> Result<Rescued, StoreError> {
         found
             .lost
             .push(Finding::warning(codes::LOST, text, "Go on in the copy."));
+    }
+    match attached::copy_readable(&db, &file.db) {
+        Ok(0) => {}
+        Ok(_) | Err(_) => {
+            let text = "Not every picture of the jobs can be read.";
+            let remedy = "Attach those again that a job names and that are not there.";
+            found.lost.push(Finding::warning(codes::LOST, text, remedy));
+        }
     }
     found
         .lost

@@ -19,7 +19,7 @@ const GEOPACKAGE_VERSION: i64 = 10_300;
 type Migration = fn(&Transaction<'_>) -> rusqlite::Result<()>;
 
 /// The steps, in order: after the first the version is 1.
-const MIGRATIONS: &[Migration] = &[first, remembered];
+const MIGRATIONS: &[Migration] = &[first, remembered, attachments];
 
 /// The version that this program writes.
 pub(crate) const VERSION: i64 = MIGRATIONS.len() as i64;
@@ -80,6 +80,14 @@ fn remembered(all: &Transaction<'_>) -> rusqlite::Result<()> {
          PRIMARY KEY (what, name));",
     )?;
     declare(all, "gangday_remembered")
+}
+
+/// Pictures of jobs, each under the SHA-256 of its bytes and its kind.
+fn attachments(all: &Transaction<'_>) -> rusqlite::Result<()> {
+    all.execute_batch(
+        "CREATE TABLE gangday_attachments (name TEXT PRIMARY KEY NOT NULL, bytes BLOB NOT NULL);",
+    )?;
+    declare(all, "gangday_attachments")
 }
 
 fn declare(all: &Transaction<'_>, table: &str) -> rusqlite::Result<()> {

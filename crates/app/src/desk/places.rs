@@ -1,0 +1,153 @@
+//! Opening, saving, and taking in what lies outside.
+
+use std::fs::File;
+use std::io::{Cursor, Read, Seek};
+use std::path::{Path, PathBuf};
+
+use base64::Engine as _;
+use gangday_store::is_programme_file;
+
+use super::keeping::{self, Found, Keeping};
+use super::{Acted, Desk, Inner, nothing_open};
+use crate::attachments::Pictures;
+use crate::changes::State;
+use crate::opened::refused;
+use crate::view::Refusal;
+use crate::{extracts, importing, saving, words};
+
+impl Desk {
+    pub(super) fn open_folder(&self, folder: &str) -> Result<Acted, Refusal> {
+        self.open(|own| {
+            let found = keeping::open(Path::new(folder.trim()), own)?;
+            let opened = &found.opened;
+            if opened.prepared.programme.jobs.is_empty() && opened.has_faults() {
+                let text = format!("{folder} holds no programme that can be opened.");
+                return Err(Refusal::because(&text, &opened.findings()));
+            }
+            Ok(found)
+        })
+    }
+
+    /// Opens what `find` finds; what was open before is let go only then, so that a refusal leaves
+    /// it, unless it is the same file.
+    pub(super) fn open(
+        &self,
+        find: impl FnOnce(&mut Keeping) -> Result<Found, Refusal>,
+    ) -> Result<Acted, Refusal> {
+        let mut inner = self.collected()?;
+        inner.refuse_while_planning()?;
+        let found = find(&mut inner.keeping)?;
+        inner.finish_closures();
+        inner.keeping = found.keeping;
+        inner.table.open(found.opened, found.edits);
+        inner.pictures = Pictures::default();
+        inner.open_page();
+        Ok(Acted::Changed)
+    }
+}
+
+impl Inner {
+    pub(super) fn import(&mut self, name: &str, text: &str) -> Result<Acted, Refusal> {
+        self.refuse_while_planning()?;
+        let (opened, added) = importing::into(self.table.opened()?, name, text.as_bytes())?;
+        let what = format!("import {} from {name}", words::count(added, "job", "jobs"));
+        self.change(&what, State { opened, plan: None })?;
+        self.table.is_no_demo();
+        Ok(Acted::Changed)
+    }
+
+    /// The streets and the network of an extract, which is read where it lies or came along as
+    /// bytes; the plan stays, and its findings say what no longer holds.
+    pub(super) fn import_extract(
+        &mut self,
+        name: &str,
+        base64: &str,
+        path: Option<&str>,
+    ) -> Result<Acted, Refusal> {
+        self.refuse_while_planning()?;
+        let mut bytes = extract(name, base64, path)?;
+        let state = self.table.state().ok_or_else(nothing_open)?;
+        let plan = state.plan.clone();
+        let (opened, _) = extracts::into(&state.opened, name, &mut bytes)?;
+        let what = format!("import the streets of {name}");
+        self.change(&what, State { opened, plan })?;
+        self.table.is_no_demo();
+        Ok(Acted::Changed)
+    }
+
+    pub(super) fn save(&mut self, path: Option<PathBuf>) -> Result<Acted, Refusal> {
+        let state = self.state_to_save()?;
+        let path = path
+            .or_else(|| state.opened.folder.clone())
+            .ok_or_else(|| {
+                Refusal::plain("This programme has no folder yet; choose one to save it in.")
+            })?;
+        if is_programme_file(&path) {
+            self.save_as_file(&state, &path)?;
+        } else {
+            let pictures = self.pictures_for(&state, &path);
+            saving::save(&state.opened, state.plan.as_deref(), &path, &pictures)?;
+            self.leave_file()?;
+        }
+        self.table.saved_to(&path);
+        Ok(Acted::Saved(path.display().to_string()))
+    }
+
+    /// A file that is open takes every edit as it is made; another is written whole.
+    pub(super) fn save_as_file(&mut self, state: &State, path: &Path) -> Result<(), Refusal> {
+        let own = self.keeping.file();
+        if own.as_ref().is_some_and(|own| own.is_at(path)) {
+            self.finish_closures();
+            return Ok(());
+        }
+        let pictures = self.pictures_for(state, path);
+        let own = self.keeping.file();
+        let plan = state.plan.as_deref();
+        let edits = self.table.edits();
+        let (edits, history) = match (edits, own) {
+            (Some(edits), _) => (edits, None),
+            (None, own) => (Vec::new(), own.map(|own| &*own)),
+        };
+        let file = saving::save_file((&state.opened, plan), path, &pictures, (&edits, history))?;
+        self.finish_closures();
+        self.keeping = Keeping::InFile(Box::new(file));
+        self.closures_of.clone_from(&state.plan);
+        Ok(())
+    }
+
+    /// Every picture that is not kept yet where the programme is going.
+    fn pictures_for(&self, state: &State, path: &Path) -> Vec<(String, Vec<u8>)> {
+        let home = state.opened.folder.as_deref();
+        let stays = home.is_some_and(|home| home == path);
+        self.pictures.all(home.filter(|_| !stays))
+    }
+
+    /// The edits that only the file held come along; it may then be opened elsewhere.
+    pub(super) fn leave_file(&mut self) -> Result<(), Refusal> {
+        self.finish_closures();
+        if let Some(file) = self.keeping.file() {
+            let edits = file.history().map_err(|error| refused(&error))?;
+            self.table.learn(edits);
+        }
+        self.keeping = Keeping::Apart;
+        Ok(())
+    }
+}
+
+/// Bytes that can be read twice.
+trait Bytes: Read + Seek {}
+impl<T: Read + Seek> Bytes for T {}
+
+fn extract(name: &str, base64: &str, path: Option<&str>) -> Result<Box<dyn Bytes>, Refusal> {
+    if let Some(path) = path {
+        let file = File::open(path).map_err(|error| {
+            Refusal::plain(&format!(
+                "{path} can't be read: {error}. Check the path and its permissions."
+            ))
+        })?;
+        return Ok(Box::new(std::io::BufReader::new(file)));
+    }
+    let bytes = base64::engine::general_purpose::STANDARD.decode(base64);
+    let bytes = bytes.map_err(|_| Refusal::plain(&format!("{name} did not arrive whole.")))?;
+    Ok(Box::new(Cursor::new(bytes)))
+}

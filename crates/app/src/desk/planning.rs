@@ -1,0 +1,136 @@
+//! Planning at the desk: by the search, and by hand.
+
+use std::sync::Arc;
+
+use gangday_model::Plan;
+
+use super::keeping::Keeping;
+use super::search::{self, Search};
+use super::{Acted, Desk, Inner, nothing_open};
+use crate::by_hand::ByHand;
+use crate::changes::State;
+use crate::planning::PlanOptions;
+use crate::prepared::Prepared;
+use crate::view::{Answer, ChangeByHand, Refusal};
+
+impl Desk {
+    pub(super) fn plan(
+        &self,
+        keep: bool,
+        how: (Option<f64>, Option<u32>, Option<u32>),
+    ) -> Result<Acted, Refusal> {
+        let (seconds, iterations, seed) = how;
+        let seed = seed.unwrap_or(1);
+        self.collected()?.plan(
+            keep,
+            PlanOptions {
+                seconds,
+                iterations,
+                seed,
+            },
+        )
+    }
+
+    /// Stops the search and waits, with nothing locked, for its best.
+    pub(super) fn stop(&self) -> Result<Acted, Refusal> {
+        let search = self.lock().search.take();
+        if let Some(search) = search {
+            search.stop();
+            let (prepared, plan) = search.plan()?;
+            self.lock().keep(&prepared, plan)?;
+        }
+        Ok(Acted::Changed)
+    }
+
+    /// What a change by hand would do; worked out with nothing locked.
+    pub(super) fn what_if(&self, change: ChangeByHand) -> Result<Answer, Refusal> {
+        let by_hand = self.collected()?.by_hand()?;
+        let outcome = by_hand.try_change(change).map(Box::new)?;
+        Ok(Answer::WhatIf { outcome })
+    }
+
+    /// Makes a change by hand to the plan that it was worked out for; any other stays as it is.
+    pub(super) fn change(&self, change: ChangeByHand) -> Result<Acted, Refusal> {
+        let by_hand = self.collected()?.by_hand()?;
+        let (words, plan) = by_hand.make(change)?;
+        let mut inner = self.lock();
+        inner.refuse_while_planning()?;
+        let State { opened, plan: now } = inner.planned()?;
+        if !now.is_some_and(|now| by_hand.is_for(&opened.prepared, &now)) {
+            return Err(Refusal::plain("The plan has changed meanwhile; try again."));
+        }
+        let plan = Some(Arc::new(plan));
+        inner.change(&words, State { opened, plan })?;
+        Ok(Acted::Changed)
+    }
+}
+
+impl Inner {
+    pub(super) fn plan(&mut self, keep: bool, options: PlanOptions) -> Result<Acted, Refusal> {
+        self.refuse_while_planning()?;
+        let opened = self.table.opened()?.clone();
+        if opened.is_nothing_to_plan() {
+            return Err(Refusal::plain(
+                "There is nothing to plan: the programme needs at least one job and one gang.",
+            ));
+        }
+        let keep = if keep { self.planned()?.plan } else { None };
+        let search = Search::begin(opened, options, keep);
+        let progress = search.progress();
+        self.search = Some(search);
+        Ok(Acted::Told(Box::new(Answer::Progress { progress })))
+    }
+
+    pub(super) fn progress(&self) -> Answer {
+        let progress = self
+            .search
+            .as_ref()
+            .map_or_else(search::idle, Search::progress);
+        Answer::Progress { progress }
+    }
+
+    /// Whoever tries changes to the plan on the table; the one before is let go.
+    pub(super) fn by_hand(&mut self) -> Result<Arc<ByHand>, Refusal> {
+        self.refuse_while_planning()?;
+        let State { opened, plan } = self.planned()?;
+        let plan = plan.ok_or_else(nothing_open)?;
+        let prepared = &opened.prepared;
+        let known = self.by_hand.take();
+        let known = known.filter(|known| known.is_for(prepared, &plan));
+        let known = known.unwrap_or_else(|| Arc::new(ByHand::begin(prepared, &plan)));
+        self.by_hand = Some(Arc::clone(&known));
+        Ok(known)
+    }
+
+    /// Keeps a plan for the programme that it was made for; for any other it is let go.
+    pub(super) fn keep(&mut self, prepared: &Arc<Prepared>, plan: Plan) -> Result<(), Refusal> {
+        let Ok(opened) = self.table.opened() else {
+            return Ok(());
+        };
+        if Arc::ptr_eq(&opened.prepared, prepared) {
+            let opened = opened.clone();
+            let plan = Some(Arc::new(plan));
+            return self.keep_at_all_costs(State { opened, plan });
+        }
+        Ok(())
+    }
+
+    /// A plan that took long to find stays on the table even where the file can't take it: the
+    /// programme is then as one that is saved by hand.
+    pub(super) fn keep_at_all_costs(&mut self, planned: State) -> Result<(), Refusal> {
+        const WHAT: &str = "plan the week";
+        let Err(refusal) = self.change(WHAT, planned.clone()) else {
+            return Ok(());
+        };
+        self.leave_file().ok();
+        self.keeping = Keeping::Apart;
+        self.change(WHAT, planned)?;
+        Err(Refusal {
+            text: format!(
+                "{} The plan is here, but it is not saved yet.",
+                refusal.text
+            ),
+            ..refusal
+        })
+    }
+}

@@ -1,0 +1,87 @@
+//! Pictures in the programme file.
+
+use std::path::Path;
+
+use rusqlite::{Connection, OptionalExtension as _};
+
+use super::{ProgrammeFile, connect};
+use crate::attachments::{is_attachment_name, sound};
+use crate::error::StoreError;
+
+impl ProgrammeFile {
+    /// A picture in it, if it is there and sound.
+    ///
+    /// # Errors
+    /// The file can't be read.
+    pub fn attachment(&self, name: &str) -> Result<Option<Vec<u8>>, StoreError> {
+        let found = find(&self.db, name).map_err(|cause| self.failed(cause))?;
+        Ok(found.and_then(|bytes| sound(name, bytes)))
+    }
+
+    /// Keeps pictures, those that are not there yet.
+    ///
+    /// # Errors
+    /// A name is none that a picture is kept under, or it can't be written; the file is then as it was.
+    pub fn keep_attachments<'a>(
+        &mut self,
+        pictures: impl IntoIterator<Item = (&'a str, &'a [u8])>,
+    ) -> Result<(), StoreError> {
+        let pictures: Vec<(&str, &[u8])> = pictures.into_iter().collect();
+        if let Some((name, _)) = pictures.iter().find(|(name, _)| !is_attachment_name(name)) {
+            return Err(StoreError::Name((*name).to_owned()));
+        }
+        if pictures.is_empty() {
+            return Ok(());
+        }
+        self.transact(|db| {
+            pictures
+                .iter()
+                .try_for_each(|(name, bytes)| insert(db, name, bytes))
+        })
+    }
+}
+
+pub(super) fn insert(db: &Connection, name: &str, bytes: &[u8]) -> rusqlite::Result<()> {
+    let sql = "INSERT OR REPLACE INTO gangday_attachments (name, bytes) VALUES (?1, ?2)";
+    db.execute(sql, (name, bytes)).map(|_| ())
+}
+
+fn find(db: &Connection, name: &str) -> rusqlite::Result<Option<Vec<u8>>> {
+    let sql = "SELECT bytes FROM gangday_attachments WHERE name = ?1";
+    db.query_row(sql, [name], |row| row.get(0)).optional()
+}
+
+fn names(db: &Connection) -> rusqlite::Result<Vec<String>> {
+    let mut asked = db.prepare("SELECT name FROM gangday_attachments ORDER BY name")?;
+    let rows = asked.query_map([], |row| row.get(0))?;
+    rows.collect()
+}
+
+/// A picture in a programme file that nobody has claimed here.
+pub(crate) fn read_attachment(path: &Path, name: &str) -> Result<Option<Vec<u8>>, StoreError> {
+    let db = connect::to_read(path)?;
+    find(&db, name).map_err(|cause| StoreError::database(path, cause))
+}
+
+/// The names of the pictures in one.
+pub(crate) fn read_attachment_names(path: &Path) -> Result<Vec<String>, StoreError> {
+    let db = connect::to_read(path)?;
+    names(&db).map_err(|cause| StoreError::database(path, cause))
+}
+
+/// Copies what can be read of the pictures of a damaged file; how many could not be.
+pub(super) fn copy_readable(from: &Connection, to: &Connection) -> rusqlite::Result<usize> {
+    let mut lost = 0;
+    let names = names(from).unwrap_or_default();
+    for name in names {
+        match find(from, &name)
+            .ok()
+            .flatten()
+            .and_then(|bytes| sound(&name, bytes))
+        {
+            Some(bytes) => insert(to, &name, &bytes)?,
+            None => lost += 1,
+        }
+    }
+    Ok(lost)
+}
