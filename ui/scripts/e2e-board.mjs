@@ -1,7 +1,7 @@
 // @ts-check
 /** The board in a real Chromium: carry, lock, swap, plan the rest, record, issue, compare; each by mouse and by keyboard. */
 import assert from 'node:assert/strict';
-import { ready } from './browser.mjs';
+import { mapDrawn, ready } from './browser.mjs';
 import { axe, finish, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -109,6 +109,100 @@ const failed = await suite(async (check) => {
     await page.keyboard.press('z');
     await changed(page, before + 1);
     assert.equal(await routeOf(page, job), from);
+  });
+
+  for (const [how, lift] of /** @type {[string, (page: Page, piece: import('playwright-core').Locator) => Promise<void>][]} */ ([
+    ['mouse', async (page, piece) => {
+      const box = await piece.boundingBox();
+      const whole = await piece.locator('xpath=ancestor::*[@data-route]').boundingBox();
+      assert.ok(box && whole);
+      await page.mouse.move(box.x + 8, box.y + box.height / 2);
+      await page.mouse.down();
+      await page.mouse.move(box.x + 12, box.y + box.height / 2 + 12, { steps: 3 });
+      await page.mouse.move(box.x + 12, whole.y + whole.height * 0.95, { steps: 4 });
+    }],
+    ['keyboard', async (page, piece) => {
+      await piece.focus();
+      await page.keyboard.press('x');
+      for (let i = 0; i < 9; i++) await page.keyboard.press('ArrowDown');
+    }],
+  ]))
+    await check(`a single visit has another place in its own gang-day, by ${how}`, {}, async (page) => {
+      const wanted = page.waitForRequest((request) => request.url().endsWith('/call') && (request.postData() ?? '').includes('"move_visit"'));
+      const column = page.locator('[data-route]:has([data-piece].work)').first();
+      const key = await column.getAttribute('data-route');
+      const piece = column.locator('[data-stage]').first();
+      const [job, stage] = [await piece.getAttribute('data-job'), await piece.getAttribute('data-stage')];
+      await lift(page, piece);
+      const { ask, change } = JSON.parse((await wanted).postData() ?? '{}');
+      assert.deepEqual([ask, change.do, change.job, change.stage], ['what_if', 'move_visit', job, stage]);
+      await hand(page).getByRole('status').filter({ hasText: /^(?!.*is in hand)./ }).waitFor();
+      if (how === 'mouse') await page.mouse.up();
+      await page.keyboard.press('Escape');
+      await hand(page).waitFor({ state: 'detached' });
+      assert.equal(await routeOf(page, job ?? ''), key, 'let go, it is where it was');
+    });
+
+  await check('a job that is not planned is carried from the list onto the board, by mouse and by keyboard', {}, async (page) => {
+    const left = page.getByRole('region', { name: 'Put right, contents' }).locator('[data-job]').first();
+    const job = (await left.getAttribute('data-job')) ?? '';
+    const to = page.locator('[data-head]').first();
+    await carry(page, left, to);
+    assert.ok((await layers(page, job).count()) > 0, 'the board shows it before it is put down');
+    await page.keyboard.press('Escape');
+    await page.mouse.up();
+    await hand(page).waitFor({ state: 'detached' });
+    await left.focus();
+    await page.keyboard.press('x');
+    await page.keyboard.press('ArrowRight');
+    await hand(page).getByRole('status').filter({ hasText: new RegExp(`^(Move|Put|Plan).*${job}`) }).waitFor();
+    await page.keyboard.press('Escape');
+  });
+
+  await check('a job is carried from the map onto the board', {}, async (page) => {
+    await mapDrawn(page);
+    const job = await firstJob(page);
+    await layers(page, job).first().click();
+    await page.waitForTimeout(1500);
+    await mapDrawn(page);
+    const at = await page.evaluate(() => {
+      const map = /** @type {any} */ (window.__gangday?.map);
+      return map.project(map.queryRenderedFeatures({ layers: ['job-halo'] })[0].geometry.coordinates);
+    });
+    const empty = page.locator('[data-route]').filter({ hasText: /^–$|No work planned/ }).first();
+    const to = await empty.getAttribute('data-route');
+    const box = await page.locator(`[data-head="${to}"]`).boundingBox();
+    assert.ok(box);
+    await page.mouse.move(at.x, at.y);
+    await page.mouse.down();
+    await page.mouse.move(at.x + 10, at.y + 20, { steps: 3 });
+    await page.getByText(`${job}’s pin is in hand`).waitFor();
+    await page.mouse.move(box.x + 10, box.y + 10, { steps: 5 });
+    await hand(page).getByRole('status').filter({ hasText: /^Move/ }).waitFor();
+    assert.equal(await routeOf(page, job), to);
+    await page.keyboard.press('Escape');
+    await page.mouse.up();
+    await hand(page).waitFor({ state: 'detached' });
+  });
+
+  await check('what one more gang would do is tried, and nothing is changed', {}, async (page) => {
+    const started = await edition(page);
+    await layers(page, await firstJob(page)).first().click();
+    await page.getByRole('button', { name: 'Leave out' }).click();
+    await changed(page, started);
+    const before = await edition(page);
+    await page.keyboard.press('G');
+    const sheet = page.getByRole('dialog', { name: 'One more gang?' });
+    await sheet.getByRole('status').filter({ hasText: /left out now, \d+ then; it would cost .£/ }).waitFor();
+    assert.ok((await sheet.getByRole('list', { name: 'What it would do' }).locator('li').count()) > 0);
+    assert.deepEqual(await axe(page), []);
+    await page.keyboard.press('Escape');
+    await page.getByRole('button', { name: /^One more gang/ }).click();
+    await sheet.waitFor();
+    assert.equal(await edition(page), before);
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('z');
+    await changed(page, before);
   });
 
   await check('two gang-days change places, by mouse and by keyboard', {}, async (page) => {

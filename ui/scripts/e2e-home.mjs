@@ -88,10 +88,13 @@ let failed = await suite(async (check) => {
     assert.equal(new Set(keys).size, keys.length, 'no key has two meanings');
   });
 
-  await check('a list that is dropped on the window is imported, and what is none is refused in words', {}, async (page) => {
+  await check('a list that is dropped on the window is taken in, and what is none is refused in words', {}, async (page) => {
     const before = await edition(page);
     await drop(page, 'more.geojson', await oneJob(page, 'NEW-1', 600));
-    await page.getByText('1 job added from more.geojson').waitFor();
+    await page.getByRole('button', { name: 'Take in 1 job', exact: true }).click();
+    await page.getByText('1 job taken in from more.geojson').waitFor();
+    await changed(page, before);
+    await page.keyboard.press('Escape');
     await page.keyboard.press('z');
     await changed(page, before + 1);
     await drop(page, 'photo.jpg', 'x');
@@ -100,7 +103,9 @@ let failed = await suite(async (check) => {
 
   await check('a finding leads to the field that mends it; the field is changed by keyboard and taken back', {}, async (page) => {
     await drop(page, 'odd.geojson', await oneJob(page, 'ODD-1', 5000));
-    await page.getByText('1 job added from odd.geojson').waitFor();
+    await page.getByRole('button', { name: 'Take in 1 job', exact: true }).click();
+    await page.getByText('1 job taken in from odd.geojson').waitFor();
+    await page.keyboard.press('Escape');
     const lead = page.locator('.finding button').filter({ hasText: /^ODD-1, / }).first();
     await lead.focus();
     await page.keyboard.press('Enter');
@@ -177,7 +182,7 @@ failed += await suite(async (check) => {
   for (const scheme of ['light', 'dark'])
     await check(`an empty programme says what to do next, ${scheme}`, { scheme }, async (page) => {
       await page.getByRole('heading', { name: 'No week is planned yet' }).waitFor();
-      await page.getByRole('button', { name: /^Import a list/ }).waitFor();
+      await page.getByRole('button', { name: /^Take in a list/ }).waitFor();
       assert.match(await page.locator('.unplanned').innerText(), /gang/);
       assert.deepEqual(await axe(page), []);
     });

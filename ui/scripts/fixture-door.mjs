@@ -25,6 +25,7 @@ export async function serve({ gangs = 5, days = 5, empty = false, port = 0, shee
     }
     if (request.ask === 'plan' || request.ask === 'progress' || request.ask === 'stop') return { is: 'progress', progress: progress(polls++) };
     if (request.ask === 'open' && request.folder === '/broken') return { refused: { text: 'The programme can’t be read.', findings: sheet({}).findings } };
+    if (request.ask === 'what_if' && now?.plan) return { is: 'what_if', outcome: tried(now.plan.columns, request.change) };
     if (request.ask === 'job') return { is: 'job', detail: detail(request.id) };
     if (request.ask === 'open_demo') now = sheet({ gangs: request.week === 'small' ? 2 : 5 });
     if (request.ask === 'client_page') return { is: 'page', name: 'client.html', html: '<!doctype html><title>Client page</title>' };
@@ -53,6 +54,13 @@ export async function serve({ gangs = 5, days = 5, empty = false, port = 0, shee
   await new Promise((listening) => server.listen(port, '127.0.0.1', () => listening(null)));
   const at = /** @type {import('node:net').AddressInfo} */ (server.address());
   return { address: `http://127.0.0.1:${at.port}/?token=${TOKEN}`, close: () => server.close() };
+}
+
+/** What a change would do, made up: the gang-day that it goes to ends an hour later. */
+function tried(/** @type {any[]} */ columns, /** @type {any} */ change) {
+  const there = columns.find((column) => column.key === (change.to ?? change.other)) ?? columns[0];
+  const then = { ...there, back: there.back + 60, layers: there.layers.map((/** @type {any} */ layer) => ({ ...layer, from: layer.from + 10, to: layer.to + 10 })) };
+  return { words: `Move ${change.job ?? ''} to ${then.key}`, sound: true, broken: [], added_pence: 100, added: '+£1.00', costs: [], columns: [then], emptied: [], gang_days: [], orders: [], left_out: 0, left_out_now: 0 };
 }
 
 function progress(/** @type {number} */ n) {

@@ -1,9 +1,13 @@
+import { deleteJobs, editStated } from './editing';
 import { door, LARGEST_SENT } from './host';
-import { base64Of, extractWords, importWords, listed, tooLarge } from './importing';
+import { area } from './state/area.svelte';
+import { base64Of, extractWords, tooLarge } from './importing';
 import { basemap } from './state/basemap.svelte';
 import { recent } from './state/recent.svelte';
 import { depth } from './state/depth.svelte';
+import { figures } from './state/figures.svelte';
 import { hand } from './state/hand.svelte';
+import { intake } from './state/intake.svelte';
 import { desk } from './state/desk.svelte';
 import { clockwork } from './state/clockwork.svelte';
 import { pin } from './state/pin.svelte';
@@ -23,13 +27,22 @@ export interface Command {
 /** Everything that has a key, in the order of the list under "?". */
 export const COMMANDS: readonly Command[] = [
   { key: 'o', word: 'Open', says: 'Open a programme folder or the demo week', needs: 'door', run: () => void open() },
-  { key: 'i', word: 'Import', says: 'Add a GeoJSON or CSV list of jobs, or an OpenStreetMap extract', needs: 'sheet', run: chooseList },
+  { key: 'i', word: 'Take in', says: 'Look at a list of jobs (XLSX, CSV, GeoJSON) and take it in; or add an OpenStreetMap extract', needs: 'sheet', run: chooseList },
   { key: 'I', word: 'Import map', says: 'Add the streets of an OpenStreetMap extract', needs: 'sheet', run: () => void importMap() },
   { key: 'p', word: 'Plan', says: 'Plan the week', needs: 'sheet', run: () => void programme.makeWeek() },
   { key: 'r', word: 'Plan rest', says: 'Plan the rest again: what is done or locked stays', needs: 'plan', run: () => void programme.makeWeek(null, true) },
   { key: 'v', word: 'Plans', says: 'Issue the plan, look at those issued, compare two', needs: 'plan', run: () => (desk.over = 'plans') },
-  { key: 'x', word: 'Pick up', says: 'Pick up the job or gang-day; arrows carry it, Enter puts it down', needs: 'plan', run: pickUp },
+  { key: 'x', word: 'Pick up', says: 'Pick up the job, the visit that has the focus, or the gang-day; arrows carry it, Enter puts it down', needs: 'plan', run: pickUp },
   { key: 'j', word: 'Move pin', says: 'Carry the pin of the selected job: arrows a metre, with Shift ten; Enter puts it down', needs: 'sheet', run: () => (selection.job === null ? (programme.said = 'Select a job first, then carry its pin.') : pin.take(selection.job)) },
+  { key: 'h', word: 'Add job', says: 'Add a job by a pin on the map: arrows carry it, Enter or a click puts it down', needs: 'sheet', run: () => pin.takeFresh() },
+  { key: 'E', word: 'Change', says: 'Change what the selected jobs state, one or several at once', needs: 'sheet', run: () => editStated() },
+  { key: 'N', word: 'Rename', says: 'Give the selected job another id', needs: 'sheet', run: () => editStated('id') },
+  { key: 'A', word: 'Works area', says: 'Draw the works area of the selected job: arrows carry a corner, Space sets it, Tab goes to the next, Enter keeps it', needs: 'sheet', run: drawArea },
+  { key: 'Delete', word: 'Delete', says: 'Delete the selected jobs', needs: 'sheet', run: () => void deleteJobs() },
+  { key: 'F', word: 'Figures', says: 'See every figure that the programme rests on, with its source, and change it', needs: 'sheet', run: () => figures.look() },
+  { key: 'W', word: 'The week', says: 'Change what the week states: its days, nation, temperatures', needs: 'sheet', run: () => void figures.open({ file: 'week.json', row: null }) },
+  { key: 'H', word: 'History', says: 'List what was done, and go back to any of it', needs: 'sheet', run: () => (desk.over = 'history') },
+  { key: 'G', word: 'One more gang', says: 'See what one more gang would do', needs: 'plan', run: () => (desk.over = 'gang') },
   { key: 'k', word: 'Lock', says: 'Lock the selected job, or its whole gang-day, or unlock it', needs: 'plan', run: () => void turnLock() },
   { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
   { key: 'S', word: 'Save elsewhere', says: 'Save the programme in another folder', needs: 'sheet', run: () => void saveElsewhere() },
@@ -85,8 +98,8 @@ export async function takeFile(file: File): Promise<void> {
   else if (programme.sheet === null || !programme.writes) programme.refusal = { text: `Open a programme first; then ${file.name} can be brought into it.`, findings: [] };
   else if (/\.pbf$/i.test(file.name) && file.size > LARGEST_SENT) programme.refusal = { text: tooLarge(file.name, file.size, LARGEST_SENT, door().chooseExtract !== undefined), findings: [] };
   else if (/\.pbf$/i.test(file.name)) await importExtract(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
-  else if (/\.(geojson|json|csv)$/i.test(file.name)) await importFile(file.name, await file.text());
-  else programme.refusal = { text: `${file.name} is of no kind that can be brought in. Bring a list as GeoJSON or CSV, a map extract (.osm.pbf) or a map as PMTiles.`, findings: [] };
+  else if (/\.(geojson|json|csv|xlsx)$/i.test(file.name)) await intake.look(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
+  else programme.refusal = { text: `${file.name} is of no kind that can be brought in. Bring a list as XLSX, CSV or GeoJSON, a map extract (.osm.pbf) or a map as PMTiles.`, findings: [] };
 }
 
 /** Lets the user choose a folder in a dialog of the system and opens it. */
@@ -120,19 +133,6 @@ export function showWeek(): void {
   selection.showWhole();
 }
 
-/** Adds the jobs of a list, and says how many of them; what was left out is shown where it is put right. */
-export async function importFile(name: string, text: string): Promise<void> {
-  const before = programme.sheet?.jobs.length ?? 0;
-  if (!(await programme.change('Importing the list', { ask: 'import', name, text }))) return;
-  const added = (programme.sheet?.jobs.length ?? 0) - before;
-  const of = listed(name, text);
-  programme.said = importWords(name, added, of);
-  if (of !== null && added < of) {
-    desk.fold('notes', false);
-    desk.fold('wrong', false);
-  }
-}
-
 /** Lays the selected job's formulas, numbers and sources over the sheet. */
 export function showWorked(): void {
   if (selection.job !== null && depth.possible) desk.over = 'worked';
@@ -164,9 +164,14 @@ function pickUp(): void {
   const job = on?.closest<HTMLElement>('[data-job]')?.dataset['job'] ?? selection.job;
   const day = on?.closest<HTMLElement>('[data-head]')?.dataset['head'] ?? (selection.now.what === 'route' ? selection.now.key : undefined);
   desk.fold('board', false);
-  if (on?.closest('[data-head]') == null && job !== null) hand.takeJob(job);
+  if (on?.closest('[data-head]') == null && job !== null) hand.takeJob(job, on?.closest<HTMLElement>('[data-stage]')?.dataset['stage']);
   else if (day !== undefined && programme.columns.has(day)) hand.take({ what: 'day', from: day });
   else programme.said = 'Select a job or the heading of a gang-day first, then pick it up.';
+}
+
+function drawArea(): void {
+  if (selection.job === null) programme.said = 'Select a job first, then draw its works area.';
+  else area.begin();
 }
 
 /** Locks the jobs that are selected, or unlocks them where all of them are locked. */

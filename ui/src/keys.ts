@@ -1,5 +1,7 @@
 import { can, COMMANDS } from './commands';
 import { tick } from 'svelte';
+import { copyJobs, pasteJobs } from './editing';
+import { area } from './state/area.svelte';
 import { desk } from './state/desk.svelte';
 import { hand } from './state/hand.svelte';
 import { pin } from './state/pin.svelte';
@@ -15,6 +17,7 @@ export function press(event: KeyboardEvent): void {
   }
   if (hand.held !== null && carry(event)) return;
   if (pin.held !== null && carryPin(event)) return;
+  if (area.job !== null && drawArea(event)) return;
   if (event.key === 'Escape') {
     leave(event);
     return;
@@ -49,6 +52,21 @@ function carryPin(event: KeyboardEvent): boolean {
   return true;
 }
 
+/** While a works area is drawn, arrows carry the corner in hand; Space sets it, Tab takes the next, Backspace takes it away, Enter keeps all. */
+function drawArea(event: KeyboardEvent): boolean {
+  const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
+  const far = event.shiftKey ? 10 : 1;
+  if (event.key === 'Escape') area.letGo();
+  else if (event.key === 'Enter') void area.keep();
+  else if (event.key === ' ') area.set();
+  else if (event.key === 'Tab') area.turn(event.shiftKey ? -1 : 1);
+  else if (event.key === 'Backspace' || event.key === 'Delete') area.drop();
+  else if (way !== undefined) area.nudge((way[0] ?? 0) * far, (way[1] ?? 0) * far);
+  else return false;
+  event.preventDefault();
+  return true;
+}
+
 /** Puts down what the keyboard has carried; the focus goes with it. */
 async function putDown(): Promise<void> {
   const job = hand.job;
@@ -57,13 +75,24 @@ async function putDown(): Promise<void> {
   document.querySelector<HTMLElement>(`[data-piece][data-job="${CSS.escape(job)}"]`)?.focus();
 }
 
-/** The chords that every program has: save, undo, redo. */
+/** The chords that every program has: save, undo, redo, copy, cut; paste comes as an event of its own. */
 function chord(event: KeyboardEvent): void {
+  if ((event.key === 'c' || event.key === 'x') && !writing(event.target) && desk.over === null && getSelection()?.isCollapsed !== false) {
+    void copyJobs(event.key === 'x');
+    return;
+  }
   const key = { s: 's', S: 'S', z: 'z', Z: 'Z', y: 'Z' }[event.key];
   if (key === undefined) return;
   const save = key.toLowerCase() === 's';
   if (save) event.preventDefault();
   if (desk.over === null && (save || !writing(event.target))) run(event, event.shiftKey ? key.toUpperCase() : key);
+}
+
+/** Pastes jobs, unless the user is writing. */
+export function paste(event: ClipboardEvent): void {
+  if (writing(event.target) || desk.over !== null) return;
+  event.preventDefault();
+  void pasteJobs(event.clipboardData?.getData('text/plain') ?? '');
 }
 
 function run(event: KeyboardEvent, key: string): void {

@@ -75,3 +75,9 @@ export function timeOf(typed: string): string | null {
   if (hour === undefined || minute === undefined || Number(hour) > 23 || Number(minute) > 59) return null;
   return `${two(Number(hour))}:${minute}`;
 }
+
+/** A key as it is written: a capital is the key with Shift. */
+export function keyName(key: string): string {
+  if (key === 'Delete') return 'del';
+  return /^[A-Z]$/.test(key) ? `⇧ ${key.toLowerCase()}` : key;
+}

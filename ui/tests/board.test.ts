@@ -6,6 +6,7 @@ import { placeLines } from '../src/board/lettering';
 import { marksOf } from '../src/board/marks';
 import { runHeight, sectionOf } from '../src/board/section';
 import { sayingsOf } from '../src/board/sayings';
+import { placeLeft, shownOf } from '../src/board/window';
 import { step } from '../src/board/steps';
 import type { Column } from '../src/types/gangday';
 import { sheet } from './fixture.mjs';
@@ -147,6 +148,9 @@ describe('marks', () => {
   it('shortens ids that start alike, and only those', () => {
     expect(marksOf(['J-004', 'J-014']).get('J-014')).toBe('14');
     expect(marksOf(['J-004', 'K-014']).get('K-014')).toBe('K-014');
+    const mixed = [...Array.from({ length: 9 }, (_, i) => `J-00${i + 1}`), 'N1'];
+    expect([marksOf(mixed).get('J-001'), marksOf(mixed).get('N1')]).toEqual(['1', 'N1']);
+    expect(marksOf([...mixed.slice(0, 9), '1']).get('J-001')).toBe('J-001');
     expect(marksOf(['J-4', 'J-04']).get('J-04')).toBe('J-04');
   });
 });
@@ -155,14 +159,38 @@ describe('steps', () => {
   const stops = [[{ from: 1 }, { from: 9 }], [], [{ from: 2 }, { from: 8 }, { from: 12 }]];
 
   it('goes through layers and stays within them', () => {
-    expect(step(stops, { column: 0, piece: 1 }, 'ArrowDown')).toEqual({ column: 0, piece: 1 });
-    expect(step(stops, { column: 0, piece: 1 }, 'ArrowUp')).toEqual({ column: 0, piece: 0 });
-    expect(step(stops, { column: 2, piece: 0 }, 'End')).toEqual({ column: 2, piece: 2 });
+    expect(step((i) => stops[i] ?? [], stops.length, { column: 0, piece: 1 }, 'ArrowDown')).toEqual({ column: 0, piece: 1 });
+    expect(step((i) => stops[i] ?? [], stops.length, { column: 0, piece: 1 }, 'ArrowUp')).toEqual({ column: 0, piece: 0 });
+    expect(step((i) => stops[i] ?? [], stops.length, { column: 2, piece: 0 }, 'End')).toEqual({ column: 2, piece: 2 });
   });
 
   it('goes across to what happens at that time, past empty columns', () => {
-    expect(step(stops, { column: 0, piece: 1 }, 'ArrowRight')).toEqual({ column: 2, piece: 1 });
-    expect(step(stops, { column: 0, piece: 0 }, 'ArrowLeft')).toEqual({ column: 0, piece: 0 });
+    expect(step((i) => stops[i] ?? [], stops.length, { column: 0, piece: 1 }, 'ArrowRight')).toEqual({ column: 2, piece: 1 });
+    expect(step((i) => stops[i] ?? [], stops.length, { column: 0, piece: 0 }, 'ArrowLeft')).toEqual({ column: 0, piece: 0 });
+  });
+});
+
+describe('a board of many gang-days', () => {
+  const many = Array.from({ length: 40 }, (_, i) => ({ key: `g${i}`, name: '', mark: '', slots: Array.from({ length: 5 }, () => null as never) }));
+  const spread = { width: 30, gap: 2, groupGap: 14 };
+
+  it('draws what is in view and nothing else', () => {
+    const shown = shownOf(many, spread, 1000, 1500);
+    const drawn = shown.flatMap(({ before, from, to }) => Array.from({ length: to - from }, (_, i) => before + from + i));
+    const expected = Array.from({ length: 200 }, (_, i) => i).filter((i) => {
+      const x = placeLeft(many, spread, i);
+      return x + 32 > 1000 && x < 1500;
+    });
+    expect(drawn).toEqual(expected);
+    expect(drawn.length).toBeLessThan(20);
+  });
+
+  it('draws a small board whole', () => {
+    expect(shownOf(many.slice(0, 5), spread, 5000, 6000).map(({ from, to }) => to - from)).toEqual([5, 5, 5, 5, 5]);
+  });
+
+  it('knows where each place lies', () => {
+    expect([placeLeft(many, spread, 0), placeLeft(many, spread, 1), placeLeft(many, spread, 5)]).toEqual([0, 32, 172]);
   });
 });
 

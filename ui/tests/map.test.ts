@@ -1,7 +1,7 @@
 import type { LayerSpecification } from 'maplibre-gl';
 import { describe, expect, it, vi } from 'vitest';
 import { LARGEST_SENT } from '../src/host';
-import { base64Of, extractWords, importWords, listed, tooLarge } from '../src/importing';
+import { base64Of, extractWords, tooLarge } from '../src/importing';
 import { areaOf } from '../src/map/camera';
 import { find } from '../src/map/find';
 import { metrePixels, placesOf } from '../src/map/features';
@@ -108,18 +108,6 @@ describe('camera', () => {
 });
 
 describe('importing', () => {
-  it('counts a list before anything in it is judged', () => {
-    expect(listed('a.geojson', '{"type":"FeatureCollection","features":[{},{},{}]}')).toBe(3);
-    expect(listed('a.csv', 'id,note\r\n1,"two\nlines"\r\n\r\n2,""\r\n')).toBe(2);
-    expect(listed('a.json', 'not json')).toBeNull();
-  });
-
-  it('says how many were left out', () => {
-    expect(importWords('a.csv', 3, 4)).toBe('3 of 4 added from a.csv; see Put right');
-    expect(importWords('a.csv', 1, 1)).toBe('1 job added from a.csv');
-    expect(importWords('a.csv', 2, null)).toBe('2 jobs added from a.csv');
-  });
-
   it('hands the bytes of a map extract over whole, whatever their number', () => {
     expect(base64Of(Uint8Array.from([77, 97, 110]))).toBe('TWFu');
     const bytes = Uint8Array.from({ length: 60_001 }, (_, at) => at % 251);

@@ -4,7 +4,7 @@ import { tick } from 'svelte';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import Board from '../src/board/Board.svelte';
 import BoardHead from '../src/board/BoardHead.svelte';
-import { importFile, save, importMap, takeFile } from '../src/commands';
+import { importMap, save, takeFile } from '../src/commands';
 import { LARGEST_SENT, useDoor } from '../src/host';
 import type { Door } from '../src/host/door';
 import { press } from '../src/keys';
@@ -114,7 +114,7 @@ describe('find box', () => {
 describe('a new programme', () => {
   it('asks for a list, then for gangs', async () => {
     const { rerender } = render(Board, { sheet: { ...week, jobs: [], gangs: [], plan: null } });
-    expect(screen.getByText(/Import a list/)).toBeInTheDocument();
+    expect(screen.getByText(/Take in a list/)).toBeInTheDocument();
     await rerender({ sheet: { ...week, gangs: [], plan: null } });
     expect(screen.getByText(/no gang yet/)).toBeInTheDocument();
     expect(screen.queryByRole('button', { name: 'Plan the week' })).toBeNull();
@@ -218,15 +218,6 @@ describe('states', () => {
     programme.sheet = { ...week, folder: 'week-9' };
     await save();
     expect(programme.said).toBe('Saved in /weeks/works/week-9');
-  });
-
-  it('importing says how many were added, and of how many', async () => {
-    const more = { ...week, jobs: [...week.jobs, { ...week.jobs[0]!, id: 'X-1' }] };
-    useDoor({ ...door, ask: async () => ({ is: 'sheet', sheet: more }) });
-    desk.fold('wrong', true);
-    await importFile('list.csv', 'id,lon,lat\nX-1,0,0\nX-2,,\n');
-    expect(programme.said).toBe('1 of 2 added from list.csv; see Put right');
-    expect(desk.folded('wrong')).toBe(false);
   });
 
   it('a map extract that the host can choose is read where it lies, and followed to its end', async () => {

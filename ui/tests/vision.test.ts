@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { gangInk } from '../src/drawing/gangs';
 import { apart, type Vision } from '../src/drawing/vision';
 import { CODES } from '../src/codes';
-import { valueOf } from '../src/state/form.svelte';
+import { fieldText, valueOf } from '../src/fields';
+import { airOf, memberOf, passes as figurePasses } from '../src/state/figures.svelte';
 import { preview, timesOf } from '../src/state/hand.svelte';
 import { passes } from '../src/state/filter.svelte';
 import { boxOf, caught, within } from '../src/map/lasso';
@@ -62,7 +63,23 @@ describe('what a finding leads to', () => {
     expect(leadOf(finding(`streets.geojson, ${street.id}`, null), week)).toMatchObject({ leads: { what: 'street', id: street.id } });
     const column = week.plan!.columns[0]!;
     expect(leadOf(finding(`${column.gang} ${column.date}`, null), week)).toMatchObject({ leads: { what: 'route', key: column.key } });
-    expect(leadOf(finding('week.json, temperature_c', null), week)).toBeNull();
+    expect(leadOf(finding('week.json, temperature_c, line 7 column 3', null), week)).toMatchObject({ row: { file: 'week.json', row: null }, property: 'temperature_c' });
+    expect(leadOf(finding('week.json, rate.crew_hour', null), week)).toMatchObject({ figure: 'rate.crew_hour' });
+    expect(leadOf(finding('materials.json, density.type1, value', null), week)).toMatchObject({ figure: 'density.type1' });
+    const gang = week.gangs[0]!;
+    expect(leadOf(finding(`gangs.json, ${gang.id}, people`, null), week)).toMatchObject({ row: { file: 'gangs.json', row: gang.id }, property: 'people', words: `${gang.name}, people` });
+    expect(leadOf(finding('gangs.json, nobody', null), week)).toBeNull();
+  });
+
+  it('the air is one figure, or a range where days differ', () => {
+    expect(airOf(10, undefined, ['a', 'b'])).toBe('10 °C');
+    expect(airOf(10, { b: -2, c: 30 }, ['a', 'b'])).toBe('−2 to 10 °C');
+  });
+
+  it('figures are found by words, by whose they are, and by whether a document stands behind them', () => {
+    const row = { key: 'density.type1', value: 2.05, unit: 't/m3', source: 'From memory', date: '', own: false, shipped: 2.05 };
+    expect([figurePasses(row, 'type1 density', 'all'), figurePasses(row, 'mortar', 'all'), figurePasses(row, '', 'own'), figurePasses(row, '', 'unsourced'), figurePasses({ ...row, source: 'SROH, A2' }, '', 'unsourced')]).toEqual([true, false, false, true, false]);
+    expect([memberOf('3', 4), memberOf('3', 'x'), memberOf('["a"]', []), memberOf(' ', 1), memberOf('Oak', undefined)]).toEqual([3, '3', ['a'], null, 'Oak']);
   });
 });
 
@@ -111,5 +128,19 @@ describe('what is in hand', () => {
 describe('a field of a job', () => {
   it('takes whole numbers, text, or nothing', () => {
     expect([valueOf('count', ' 6 '), valueOf('mm', '12.5'), valueOf('count', 'six'), valueOf('text', 'x'), valueOf('mm', '')]).toEqual([6, undefined, undefined, 'x', null]);
+  });
+
+  it('takes dates day first, lists with commas, hours as spans, and writes them so', () => {
+    for (const [kind, text, value] of ([
+      ['date', '05/03/2027', '2027-03-05'],
+      ['texts', 'street works, confined space', ['street works', 'confined space']],
+      ['hours', '09:30–12:00, 13:00–15:30', [['09:30', '12:00'], ['13:00', '15:30']]],
+    ] as const)) {
+      expect(valueOf(kind, text)).toEqual(value);
+      expect(fieldText(kind, value)).toBe(text);
+    }
+    expect([valueOf('date', '31/02/2027'), valueOf('hours', '09:30'), valueOf('hours', '9 to 5')]).toEqual([undefined, undefined, undefined]);
+    expect(valueOf('hours', '0930-1530')).toEqual([['09:30', '15:30']]);
+    expect(valueOf('long', ' two\nlines ')).toBe(' two\nlines ');
   });
 });

@@ -11,7 +11,7 @@ use serde_json::{Map, Value, json};
 use crate::changes::{State, job_change, placed, with_jobs};
 use crate::opened::Opened;
 use crate::view::{Edit, Pin, Properties, Refusal, Stated};
-use crate::words;
+use crate::{tables, words};
 
 /// What came of an edit.
 pub struct Edited {
@@ -39,6 +39,10 @@ pub fn edit(state: &State, edit: &Edit) -> Result<Edited, Refusal> {
             let features = pasted(opened, text, *at)?;
             let what = format!("paste {}", some(&ids(&features)));
             append(state, what, features)
+        }
+        Edit::Row { file, row, members } => {
+            let row = row.as_deref();
+            tables::set(state, tables::Place { file, row }, members)
         }
     }
 }

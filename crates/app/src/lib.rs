@@ -49,6 +49,7 @@ mod schemas;
 mod sheet;
 mod stops;
 mod streets;
+mod tables;
 mod taking_in;
 #[cfg(test)]
 mod terms_tests;

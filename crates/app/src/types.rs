@@ -87,6 +87,8 @@ fn of_the_rest() -> Vec<String> {
         Edit,
         Stated,
         FieldView,
+        FigureRow,
+        FigureTable,
         TableSort,
         TableFormat,
         Request,

@@ -10,8 +10,11 @@ export interface Landing {
   readonly at: number | null;
 }
 
-/** Picks something up from the board where the pointer moves on with it, and puts it down where it is let go. */
-export function beginDrag(event: PointerEvent, held: Held, depth: () => Depth): void {
+/** The board as it is drawn, for whoever drags something onto it. */
+export const board: { depth: Depth } = { depth: { from: 0, to: 1440, scale: 1 } };
+
+/** Picks something up where the pointer moves on with it, and puts it down on the board where it is let go. */
+export function beginDrag(event: PointerEvent, held: Held): void {
   if (event.button !== 0) return;
   const start = { x: event.clientX, y: event.clientY };
   let dragging = false;
@@ -23,9 +26,7 @@ export function beginDrag(event: PointerEvent, held: Held, depth: () => Depth): 
       dragging = hand.held === held;
     }
     if (!dragging || hand.held !== held) return end();
-    hand.pointer = { x: moved.clientX, y: moved.clientY };
-    const landing = landingAt(moved.clientX, moved.clientY, depth());
-    hand.hold(landing === null || held.what === 'job' ? landing : { key: landing.key, at: null });
+    carryTo(moved.clientX, moved.clientY);
   };
 
   const drop = (): void => {
@@ -33,11 +34,7 @@ export function beginDrag(event: PointerEvent, held: Held, depth: () => Depth): 
     end();
     if (!held) return;
     swallowClick();
-    hand.pointer = null;
-    if (hand.over === null) hand.letGo();
-    else void hand.putDown().then((done) => {
-      if (!done && !hand.doubted && hand.refused === '') hand.letGo();
-    });
+    letFall();
   };
 
   const end = (): void => {
@@ -54,6 +51,22 @@ export function beginDrag(event: PointerEvent, held: Held, depth: () => Depth): 
   window.addEventListener('pointermove', move);
   window.addEventListener('pointerup', drop);
   window.addEventListener('pointercancel', cancel);
+}
+
+/** Carries what is in hand to a point on the screen. */
+export function carryTo(x: number, y: number): void {
+  hand.pointer = { x, y };
+  const landing = landingAt(x, y, board.depth);
+  hand.hold(landing === null || hand.held?.what === 'job' ? landing : { key: landing.key, at: null });
+}
+
+/** Puts what is in hand down where it is held; over nothing it is let go. */
+export function letFall(): void {
+  hand.pointer = null;
+  if (hand.over === null) hand.letGo();
+  else void hand.putDown().then((done) => {
+    if (!done && !hand.doubted && hand.refused === '') hand.letGo();
+  });
 }
 
 /** The gang-day under a point. */

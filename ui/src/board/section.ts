@@ -15,6 +15,8 @@ export interface Piece extends Box {
   readonly fill: 'work' | 'cure' | 'hold' | 'travel' | 'idle' | 'rest' | 'load' | 'unload';
   /** The job, if it belongs to one. */
   readonly job: string | null;
+  /** The stage, for work; else empty. */
+  readonly stage: string;
   /** The lane of its job; 0 where it has none. */
   readonly lane: number;
   /** `base_cure`, `mortar_set`, `initial_set` or `hold` for a wait, else empty. */
@@ -72,6 +74,7 @@ function layerPiece(layer: Layer, lanes: ReadonlyMap<string, number>, wide: numb
   return {
     fill: layer.kind,
     job: layer.job,
+    stage: layer.stage ?? '',
     lane: own ?? 0,
     wait: '',
     from: layer.from,
@@ -90,6 +93,7 @@ function waitPiece(wait: WaitLayer, lanes: ReadonlyMap<string, number>, wide: nu
   return {
     fill: wait.kind === 'hold' ? 'hold' : 'cure',
     job: wait.job,
+    stage: '',
     lane,
     wait: wait.kind,
     from: wait.from,

@@ -9,30 +9,33 @@ export interface Foot {
   readonly piece: number;
 }
 
-/** Where an arrow key leads: up and down through a section, sideways to what the neighbour does at that time. */
-export function step(columns: readonly (readonly Stop[])[], foot: Foot, key: string): Foot {
-  if (key === 'ArrowDown') return along(columns, foot, 1);
-  if (key === 'ArrowUp') return along(columns, foot, -1);
-  if (key === 'ArrowRight') return across(columns, foot, 1);
-  if (key === 'ArrowLeft') return across(columns, foot, -1);
+/** The stops of a column; asked for only where an arrow leads. */
+export type StopsOf = (column: number) => readonly Stop[];
+
+/** Where an arrow key leads among so many columns: up and down through a section, sideways to what the neighbour does at that time. */
+export function step(stops: StopsOf, columns: number, foot: Foot, key: string): Foot {
+  if (key === 'ArrowDown') return along(stops, foot, 1);
+  if (key === 'ArrowUp') return along(stops, foot, -1);
+  if (key === 'ArrowRight') return across(stops, columns, foot, 1);
+  if (key === 'ArrowLeft') return across(stops, columns, foot, -1);
   if (key === 'Home') return { column: foot.column, piece: 0 };
-  if (key === 'End') return { column: foot.column, piece: Math.max(0, (columns[foot.column]?.length ?? 1) - 1) };
+  if (key === 'End') return { column: foot.column, piece: Math.max(0, stops(foot.column).length - 1) };
   return foot;
 }
 
 /** The keys that `step` knows. */
 export const STEPS = ['ArrowDown', 'ArrowUp', 'ArrowLeft', 'ArrowRight', 'Home', 'End'];
 
-function along(columns: readonly (readonly Stop[])[], foot: Foot, way: 1 | -1): Foot {
-  const last = (columns[foot.column]?.length ?? 1) - 1;
+function along(stops: StopsOf, foot: Foot, way: 1 | -1): Foot {
+  const last = stops(foot.column).length - 1;
   return { column: foot.column, piece: Math.min(last, Math.max(0, foot.piece + way)) };
 }
 
-function across(columns: readonly (readonly Stop[])[], foot: Foot, way: 1 | -1): Foot {
-  const when = columns[foot.column]?.[foot.piece]?.from ?? 0;
-  for (let column = foot.column + way; column >= 0 && column < columns.length; column += way) {
-    const stops = columns[column] ?? [];
-    if (stops.length > 0) return { column, piece: nearest(stops, when) };
+function across(stops: StopsOf, columns: number, foot: Foot, way: 1 | -1): Foot {
+  const when = stops(foot.column)[foot.piece]?.from ?? 0;
+  for (let column = foot.column + way; column >= 0 && column < columns; column += way) {
+    const there = stops(column);
+    if (there.length > 0) return { column, piece: nearest(there, when) };
   }
   return foot;
 }

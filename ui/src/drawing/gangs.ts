@@ -29,6 +29,9 @@ const BANDS: readonly GangBand[] = ['plain', 'leaning', 'dotted', 'crossed', 'up
 /** What the first job's layer and the ones inside its waits are filled with, strongest first. */
 const SHARES = [1, 0.66, 0.4] as const;
 
+/** How many gangs go by before colour and dashes come round again. */
+export const INKS = COLOURS.length;
+
 /** The ink of the gang at this place in the list. */
 export function gangInk(index: number): GangInk {
   const colour = COLOURS[index % COLOURS.length] ?? COLOURS[0];

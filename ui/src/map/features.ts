@@ -16,6 +16,8 @@ export interface Places {
   /** The jobs that are selected, over all others. */
   readonly held: FeatureCollection;
   readonly yards: FeatureCollection;
+  /** The works area of the job that is selected, as it is or as it is drawn. */
+  readonly sketch: FeatureCollection;
 }
 
 /** From so many jobs on those that lie close together are drawn as one. */
@@ -35,6 +37,7 @@ export function placesOf(sheet: Sheet): Places {
     jobs: collect(jobFeatures(sheet)),
     held: collect([]),
     yards: collect(yardFeatures(sheet)),
+    sketch: collect([]),
   };
 }
 
@@ -114,6 +117,20 @@ export function digsOf(sheet: Sheet, jobs: readonly JobView[]): FeatureCollectio
 /** The ticks of some jobs. */
 export function ticksOf(sheet: Sheet, jobs: readonly JobView[]): FeatureCollection {
   return collect(jobFeatures(sheet, jobs));
+}
+
+/** A works area: its ground, its corners, and which of them is in hand, or -1. */
+export function sketchOf(ring: readonly (readonly [number, number])[], at: number): FeatureCollection {
+  if (ring.length === 0) return collect([]);
+  const closed = [...ring, ring[0]!].map(([lon, lat]) => [lon, lat]);
+  const corners = at < 0 ? [] : ring.map(([lon, lat], i) => feature({ type: 'Point', coordinates: [lon, lat] }, { held: i === at }));
+  const ground = ring.length < 3 ? feature({ type: 'LineString', coordinates: closed }, {}) : feature({ type: 'Polygon', coordinates: [closed] }, {});
+  return collect([ground, ...corners]);
+}
+
+/** The mark of a job that is not there yet. */
+export function freshMark(at: readonly [number, number]): FeatureCollection {
+  return collect([feature({ type: 'Point', coordinates: [at[0], at[1]] }, { id: '', mark: '', gang: -1, date: '', route: '', priority: 1, work: 'new', position: 'footway', turn: '' })]);
 }
 
 function digFeatures(sheet: Sheet, jobs: readonly JobView[] = sheet.jobs): Feature[] {

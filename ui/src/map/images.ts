@@ -35,7 +35,8 @@ function put(map: MapLibre, name: string, w: number, h: number, draw: Pen): void
   const canvas = document.createElement('canvas');
   canvas.width = w * RATIO;
   canvas.height = h * RATIO;
-  const pen = canvas.getContext('2d');
+  // It is read back at once: drawn in memory, that takes no round through the graphics card.
+  const pen = canvas.getContext('2d', { willReadFrequently: true });
   if (pen === null) return;
   pen.scale(RATIO, RATIO);
   draw(pen, w, h);

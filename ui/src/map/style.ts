@@ -1,7 +1,7 @@
 import type {
   DataDrivenPropertyValueSpecification, ExpressionSpecification, FilterSpecification, LayerSpecification, StyleSpecification,
 } from 'maplibre-gl';
-import { gangInk, type Theme } from '../drawing/gangs';
+import { gangInk, INKS, type Theme } from '../drawing/gangs';
 import { MAP_INK } from './ink';
 import type { Places } from './features';
 
@@ -41,7 +41,7 @@ export function styleOf(places: Places, view: View): StyleSpecification {
 
 /** The layers from the ground up: quiet streets, closures, ways, works, words. */
 export function layersOf(view: View): LayerSpecification[] {
-  return [...ground(view), ...streets(view), ...closures(view), ...diversions(view), ...routes(view), ...threads(view), ...works(view), ...words(view), ...marks(view)];
+  return [...ground(view), ...streets(view), ...closures(view), ...diversions(view), ...routes(view), ...threads(view), ...sketch(view), ...works(view), ...words(view), ...marks(view)];
 }
 
 function ground({ theme }: View): LayerSpecification[] {
@@ -125,10 +125,11 @@ export function closureFilter(view: View): FilterSpecification {
 
 function routes(view: View): LayerSpecification[] {
   const shown = strength(view, 0.85, view.route === null && view.day === null ? 0.35 : 0.06);
-  return Array.from({ length: view.gangs }, (_, gang): LayerSpecification => {
+  // Gangs that share colour and dashes share a layer: a map of hundreds of them stays as quick.
+  return Array.from({ length: Math.min(INKS, view.gangs) }, (_, gang): LayerSpecification => {
     const { colour, dash } = gangInk(gang);
     return {
-      id: `route-${gang}`, type: 'line', source: 'routes', filter: ['==', ['get', 'gang'], gang],
+      id: `route-${gang}`, type: 'line', source: 'routes', filter: ['==', ['%', ['get', 'gang'], INKS], gang],
       layout: { 'line-join': 'round' },
       paint: { 'line-color': colour, 'line-width': (view.route === null ? 1.8 : 2.6) * view.rem, 'line-opacity': shown, ...(dash.length > 0 ? { 'line-dasharray': [...dash] } : {}) },
     };
@@ -145,6 +146,17 @@ function works(view: View): LayerSpecification[] {
     { id: 'job-halo', type: 'symbol', source: 'held', maxzoom: 19, layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
     { id: 'job-carried', type: 'symbol', source: 'held', filter: view.carried ? ['has', 'id'] : NEVER, layout: { 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
     { id: 'job-rest', type: 'circle', source: 'jobs', filter: ['all', ['!', ['has', 'point_count']], ['!', shownFilter(view)]], paint: { 'circle-radius': 2.5 * view.rem, 'circle-color': ink.paper, 'circle-stroke-color': ink.ink2, 'circle-stroke-width': 1 } },
+  ];
+}
+
+/** The works area of the job that is selected: its ground, and while it is drawn its corners. */
+function sketch(view: View): LayerSpecification[] {
+  const ink = MAP_INK[view.theme];
+  const corner: FilterSpecification = ['==', ['geometry-type'], 'Point'];
+  return [
+    { id: 'area', type: 'fill', source: 'sketch', filter: ['==', ['geometry-type'], 'Polygon'], paint: { 'fill-color': ink.act, 'fill-opacity': 0.3 } },
+    { id: 'area-edge', type: 'line', source: 'sketch', filter: ['!=', ['geometry-type'], 'Point'], layout: { 'line-join': 'round' }, paint: { 'line-color': ink.ink, 'line-width': 2 * view.rem, 'line-dasharray': [3, 1.5] } },
+    { id: 'area-corner', type: 'circle', source: 'sketch', filter: corner, paint: { 'circle-radius': ['case', ['get', 'held'], 7 * view.rem, 4.5 * view.rem], 'circle-color': ['case', ['get', 'held'], ink.act, ink.paper], 'circle-stroke-color': ink.ink, 'circle-stroke-width': 1.8 * view.rem } },
   ];
 }
 
@@ -200,9 +212,9 @@ function strength(view: View, full: number, faint: number): DataDrivenPropertyVa
 
 /** A chamber close by, where its tick has given way to its plan: in its gang's colour. */
 function chamberInk(view: View): ExpressionSpecification | string {
-  const gangs = Array.from({ length: view.gangs }, (_, gang) => [gang, gangInk(gang).colour]).flat();
+  const gangs = Array.from({ length: Math.min(INKS, view.gangs) }, (_, gang) => [gang, gangInk(gang).colour]).flat();
   const paper = MAP_INK[view.theme].paper;
-  return gangs.length === 0 ? paper : (['match', ['get', 'gang'], ...gangs, paper] as unknown as ExpressionSpecification);
+  return gangs.length === 0 ? paper : (['match', ['%', ['get', 'gang'], INKS], ...gangs, paper] as unknown as ExpressionSpecification);
 }
 
 /** How much closer a map of larger text has to be for the same picture, zooms. */

@@ -27,13 +27,13 @@ class Desk {
   /** How many pixels stand for one at the plain text size: 1, or 2 on a 4K screen. */
   rem = $state(1);
   /** Which sheet lies over everything: the keys, a folder to open or to save in, how a job is worked out, or none. */
-  over = $state<'keys' | 'open' | 'save' | 'worked' | 'plans' | null>(null);
+  over = $state<'keys' | 'open' | 'save' | 'worked' | 'plans' | 'intake' | 'history' | 'gang' | 'figures' | 'row' | null>(null);
 
   /** How much larger than plain the user wants the text, in steps. */
   text = $state(0);
 
-  /** The field of a job that is to be put right next, where a finding led there. */
-  mending = $state.raw<{ readonly job: string; readonly property: string } | null>(null);
+  /** The field that is to be put right next, where a finding led there: of a job, or of all that are selected. */
+  mending = $state.raw<{ readonly job: string | null; readonly property: string } | null>(null);
 
   readonly theme = $derived<Theme>(this.#chosen ?? this.#system);
 

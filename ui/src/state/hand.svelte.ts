@@ -4,9 +4,9 @@ import type { ChangeByHand, Column, WhatIfView } from '../types/gangday';
 import { programme } from './programme.svelte';
 import { selection } from './selection.svelte';
 
-/** What is in hand: a job, or a whole gang-day that would change places with another. */
+/** What is in hand: a job, by one of its visits where it was picked up by that; or a whole gang-day that would change places with another. */
 export type Held =
-  | { readonly what: 'job'; readonly job: string; readonly from: string | null }
+  | { readonly what: 'job'; readonly job: string; readonly from: string | null; readonly stage?: string }
   | { readonly what: 'day'; readonly from: string };
 
 /** Where it is held over: a gang-day, and a time of day, or null for where it costs least. */
@@ -42,8 +42,9 @@ class Hand {
     this.held = held;
   }
 
-  takeJob(job: string): void {
-    this.take({ what: 'job', job, from: programme.jobs.get(job)?.route ?? null });
+  /** Takes a job, by one of its visits where a stage is named: within its gang-day that visit moves, elsewhere the whole job. */
+  takeJob(job: string, stage?: string): void {
+    this.take({ what: 'job', job, from: programme.jobs.get(job)?.route ?? null, ...(stage === undefined ? {} : { stage }) });
   }
 
   /** Holds it over a place; what that would do is asked for, one question at a time. */
@@ -135,6 +136,7 @@ class Hand {
     if (held === null || over === null) return null;
     if (held.what === 'day') return held.from === over.key ? null : { do: 'swap', one: held.from, other: over.key };
     if (held.from === over.key && over.at === null) return null;
+    if (held.stage !== undefined && held.from === over.key && over.at !== null) return { do: 'move_visit', job: held.job, stage: held.stage, at: over.at };
     return { do: 'move_job', job: held.job, to: over.key, at: over.at };
   }
 }

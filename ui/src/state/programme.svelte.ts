@@ -21,6 +21,7 @@ class Programme {
   reading = $state(false);
   #stopping: Promise<void> | null = null;
   #stopped = false;
+  #touched: readonly string[] = [];
 
   readonly plan = $derived(this.sheet?.plan ?? null);
   readonly jobs = $derived(index(this.sheet?.jobs ?? [], (job: JobView) => job.id));
@@ -55,6 +56,12 @@ class Programme {
     const fine = await this.#during(words, request);
     if (fine && done !== '') this.said = done;
     return fine;
+  }
+
+  /** Asks for an edit; gives the jobs that it touched or made, or null where it was refused. */
+  async edit(words: string, request: Request, done: string): Promise<readonly string[] | null> {
+    this.#touched = [];
+    return (await this.change(words, request, done)) ? this.#touched : null;
   }
 
   /** Starts making the week and follows it to its end. */
@@ -145,6 +152,7 @@ class Programme {
 
   #take(answer: Answer): void {
     if (answer.is === 'sheet' || answer.is === 'saved' || answer.is === 'edited') this.sheet = answer.sheet;
+    if (answer.is === 'edited') this.#touched = answer.jobs;
     if (answer.is === 'progress') this.progress = answer.progress;
     if (answer.is === 'saved') {
       this.said = `Saved in ${answer.folder}`;

@@ -1689,7 +1689,20 @@ text: string,
 /**
  * Where their middle is to be; where they were, if absent.
  */
-at: [number, number] | null, };
+at: [number, number] | null, } | { "do": "row", 
+/**
+ * The file: `method.json`, `materials.json`, `week.json`, `gangs.json` or `streets.geojson`.
+ */
+file: string, 
+/**
+ * The key of a figure, the id of a gang, a tip or a street; absent for what stands in the
+ * file itself. A figure whose `value` is taken away is as it is shipped again.
+ */
+row: string | null, 
+/**
+ * The members.
+ */
+members: Record<string, unknown>, };
 
 export type Stated = { 
 /**
@@ -1722,6 +1735,50 @@ kind: string,
  * What may be chosen.
  */
 choices: Array<string>, };
+
+export type FigureRow = { 
+/**
+ * Its dotted name: `chamber.base`.
+ */
+key: string, 
+/**
+ * The figure.
+ */
+value: number, 
+/**
+ * Its unit.
+ */
+unit: string, 
+/**
+ * The document, "common practice, no source" or "from memory".
+ */
+source: string, 
+/**
+ * When it was read or set.
+ */
+date: string, 
+/**
+ * Whether the programme states it itself, in place of what is shipped.
+ */
+own: boolean, 
+/**
+ * What is shipped, where anything is.
+ */
+shipped: number | null, };
+
+export type FigureTable = { 
+/**
+ * What it is about: `How a chamber is built`.
+ */
+title: string, 
+/**
+ * The programme's file that states figures of its own: `method.json`.
+ */
+file: string, 
+/**
+ * Its figures, by key.
+ */
+rows: Array<FigureRow>, };
 
 export type TableSort = "jobs" | "visits" | "orders" | "closures" | "all";
 
@@ -1864,7 +1921,15 @@ jobs: Array<string>, } | { "ask": "copy",
 /**
  * Their ids.
  */
-jobs: Array<string>, } | { "ask": "fields" } | { "ask": "history" } | { "ask": "client_page" } | { "ask": "attach", 
+jobs: Array<string>, } | { "ask": "fields" } | { "ask": "figures" } | { "ask": "row", 
+/**
+ * The file.
+ */
+file: string, 
+/**
+ * The key of a figure, the id of a gang, a tip or a street; absent for the file itself.
+ */
+row: string | null, } | { "ask": "history" } | { "ask": "client_page" } | { "ask": "attach", 
 /**
  * The job.
  */
@@ -1989,7 +2054,15 @@ text: string, } | { "is": "fields",
 /**
  * In the order of a form.
  */
-fields: Array<FieldView>, } | { "is": "history", 
+fields: Array<FieldView>, } | { "is": "figures", 
+/**
+ * Table by table.
+ */
+tables: Array<FigureTable>, } | { "is": "row", 
+/**
+ * Member by member.
+ */
+members: Record<string, unknown>, } | { "is": "history", 
 /**
  * What is done, the oldest first.
  */

@@ -3,8 +3,8 @@
 use gangday_store::Step;
 
 use super::{Acted, Inner, nothing_open};
-use crate::edits;
 use crate::view::{Answer, Edit, Refusal};
+use crate::{edits, tables};
 
 impl Inner {
     pub(super) fn edit(&mut self, edit: &Edit) -> Result<Acted, Refusal> {
@@ -24,6 +24,16 @@ impl Inner {
     pub(super) fn copy(&self, jobs: &[String]) -> Result<Answer, Refusal> {
         let text = edits::copied(self.table.opened()?, jobs)?;
         Ok(Answer::Copied { text })
+    }
+
+    pub(super) fn figures(&self) -> Result<Answer, Refusal> {
+        let tables = tables::figures(self.table.opened()?);
+        Ok(Answer::Figures { tables })
+    }
+
+    pub(super) fn row(&self, file: &str, row: Option<&str>) -> Result<Answer, Refusal> {
+        let members = tables::stated(self.table.opened()?, tables::Place { file, row })?;
+        Ok(Answer::Row { members })
     }
 
     pub(super) fn history(&self) -> Answer {

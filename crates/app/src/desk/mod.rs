@@ -159,6 +159,8 @@ impl Desk {
             Request::Fields => told(Ok(Answer::Fields {
                 fields: fields::all(),
             })),
+            Request::Figures => told(self.collected()?.figures()),
+            Request::Row { file, row } => told(self.collected()?.row(&file, row.as_deref())),
             Request::History => told(Ok(self.collected()?.history())),
             Request::ClientPage => told(self.client_page()),
             Request::Attach {
@@ -324,6 +326,8 @@ mod kept_tests;
 mod list_tests;
 #[cfg(test)]
 mod since_tests;
+#[cfg(test)]
+mod table_tests;
 #[cfg(test)]
 mod tests;
 

@@ -53,6 +53,17 @@ pub enum Edit {
         /// Where their middle is to be; where they were, if absent.
         at: Option<[f64; 2]>,
     },
+    /// Set members of a row in one of the programme's files; null takes one away.
+    Row {
+        /// The file: `method.json`, `materials.json`, `week.json`, `gangs.json` or `streets.geojson`.
+        file: String,
+        /// The key of a figure, the id of a gang, a tip or a street; absent for what stands in the
+        /// file itself. A figure whose `value` is taken away is as it is shipped again.
+        row: Option<String>,
+        /// The members.
+        #[ts(type = "Record<string, unknown>")]
+        members: Properties,
+    },
 }
 
 /// A job with its new place.

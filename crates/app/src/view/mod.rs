@@ -14,6 +14,7 @@ mod patch;
 mod public;
 mod request;
 mod sheet;
+mod tables;
 mod what_if;
 
 pub use board::{BoardDay, Column, Layer, LayerKind, WaitLayer};
@@ -35,4 +36,5 @@ pub use sheet::{
     CautionView, ClosureView, CostLine, FindingView, GangView, MaterialView, OrderView, PlanView,
     Sheet, StreetView, TipView, UnplannedView,
 };
+pub use tables::{FigureRow, FigureTable};
 pub use what_if::{BrokenView, ChangeByHand, CostChange, WhatIfView};

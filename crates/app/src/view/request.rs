@@ -6,8 +6,8 @@ use serde_json::Value;
 use ts_rs::TS;
 
 use super::{
-    ChangeByHand, ComparisonView, Edit, FieldView, FindingView, JobDetail, ListRequest,
-    PreviewView, Properties, Sheet, SheetPatch, Stated, WhatIfView,
+    ChangeByHand, ComparisonView, Edit, FieldView, FigureTable, FindingView, JobDetail,
+    ListRequest, PreviewView, Properties, Sheet, SheetPatch, Stated, WhatIfView,
 };
 
 /// Which of the invented weeks.
@@ -173,6 +173,15 @@ pub enum Request {
     },
     /// The properties that jobs have, for a form.
     Fields,
+    /// Every figure that the programme rests on, with its source.
+    Figures,
+    /// What a row of one of the programme's files states.
+    Row {
+        /// The file.
+        file: String,
+        /// The key of a figure, the id of a gang, a tip or a street; absent for the file itself.
+        row: Option<String>,
+    },
     /// What undo and redo go to.
     History,
     /// The client page as one self-contained HTML text.
@@ -325,6 +334,17 @@ pub enum Answer {
     Fields {
         /// In the order of a form.
         fields: Vec<FieldView>,
+    },
+    /// Every figure.
+    Figures {
+        /// Table by table.
+        tables: Vec<FigureTable>,
+    },
+    /// What a row states.
+    Row {
+        /// Member by member.
+        #[ts(type = "Record<string, unknown>")]
+        members: Properties,
     },
     /// What undo and redo go to.
     History {

@@ -33,6 +33,7 @@ fn from_text(property: &str, text: &str) -> Value {
         "position" => json!(word(text, POSITIONS)),
         "closure" => json!(word(text, CLOSURES)),
         "load_class" => json!(word(text, LOAD_CLASSES)),
+        "earliest" | "latest" => day_first(text).map_or_else(|| json!(text), |iso| json!(iso)),
         _ if is_text(property) => json!(text),
         _ => number(text).map_or_else(|| json!(text), Value::Number),
     }
@@ -43,6 +44,19 @@ fn word<'t, T>(text: &'t str, valid: &[(&'static str, T)]) -> &'t str {
     let plain = |word: &str| word.replace([' ', '-', '_'], "").to_lowercase();
     let same = valid.iter().find(|(own, _)| plain(own) == plain(text));
     same.map_or(text, |(own, _)| own)
+}
+
+/// A date written day first, as a list from a British office has it, in the order of ISO 8601.
+///
+/// The year has four digits; whether the day exists is for the reader of the property to say.
+fn day_first(text: &str) -> Option<String> {
+    let parts: Vec<&str> = text.split(['/', '.', '-', ' ']).collect();
+    let [day, month, year] = parts.as_slice() else {
+        return None;
+    };
+    let (day, month): (u8, u8) = (day.parse().ok()?, month.parse().ok()?);
+    let year: u16 = (year.len() == 4).then_some(year)?.parse().ok()?;
+    Some(format!("{year:04}-{month:02}-{day:02}"))
 }
 
 fn pair(text: &str) -> Value {
@@ -83,6 +97,10 @@ mod tests {
             Some(json!("cycle_track"))
         );
         assert_eq!(value("load_class", &json!("d 400")), Some(json!("D400")));
+        let date = |text: &str| value("latest", &json!(text));
+        assert_eq!(date("5/3/2027"), Some(json!("2027-03-05")));
+        assert_eq!(date("2027-03-05"), Some(json!("2027-03-05")));
+        assert_eq!(date("soon"), Some(json!("soon")));
         assert_eq!(value("work", &json!("Renew")), Some(json!("Renew")));
         assert_eq!(value("permit", &json!(17)), Some(json!("17")));
         assert_eq!(value("permit", &json!("  ")), None);

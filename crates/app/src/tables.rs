@@ -1,0 +1,329 @@
+//! Every figure that a programme rests on, and the change of a row in one of its files.
+
+use gangday_calc::{shipped_materials, shipped_method};
+use gangday_files::{GANGS, MATERIALS, METHOD, STREETS, WEEK};
+use gangday_ground::roads::shipped_roads;
+use gangday_ground::shipped_travel;
+use gangday_model::{Finding, Parameter, ParameterTable};
+use gangday_store::{Change, FileChange};
+use gangday_traffic::shipped_traffic;
+use serde_json::{Map, Value, json};
+
+use crate::changes::{State, apply};
+use crate::edits::Edited;
+use crate::opened::Opened;
+use crate::view::{FigureRow, FigureTable, Refusal};
+use crate::{limits, rates, saving};
+
+/// The lists of each file that rows may stand in, by the member that names a row.
+const ROWS: [(&str, &[&str], &str); 5] = [
+    (METHOD, &["parameters"], "key"),
+    (MATERIALS, &["parameters"], "key"),
+    (WEEK, &["rates"], "key"),
+    (GANGS, &["gangs", "tips"], "id"),
+    (STREETS, &["features"], "id"),
+];
+
+/// Every figure, table by table: what is shipped, with the programme's own in its place.
+#[must_use]
+pub fn figures(opened: &Opened) -> Vec<FigureTable> {
+    let programme = &opened.prepared.programme;
+    let week = ParameterTable::new(programme.week.rates.iter().cloned());
+    let (method, materials) = (&programme.method, &programme.materials);
+    let table = |title: &str, file: &str, shipped: &ParameterTable, own: &ParameterTable| {
+        let overlaid = shipped.overlaid(own);
+        let row = |row: &Parameter| FigureRow {
+            key: row.key.clone(),
+            value: row.value,
+            unit: row.unit.clone(),
+            source: row.source.clone(),
+            date: row.date.clone(),
+            own: own.get(&row.key).is_some(),
+            shipped: shipped.value(&row.key),
+        };
+        FigureTable {
+            title: title.to_owned(),
+            file: file.to_owned(),
+            rows: overlaid.rows().map(row).collect(),
+        }
+    };
+    // Of the tables that share a file each shows what is shipped in it; the first shows the rest too.
+    let own_of = |shipped: &ParameterTable| {
+        let own = method.rows().filter(|row| shipped.get(&row.key).is_some());
+        ParameterTable::new(own.cloned())
+    };
+    let shared = [
+        ("Breaks, driving and tipping", limits::shipped()),
+        ("Getting about", shipped_travel()),
+        ("Usual speeds by road", shipped_roads()),
+        ("What the public meets", shipped_traffic()),
+    ];
+    let elsewhere = |key: &str| shared.iter().any(|(_, shipped)| shipped.get(key).is_some());
+    let rest = method.rows().filter(|row| !elsewhere(&row.key)).cloned();
+    let mut all = vec![
+        table(
+            "How a chamber is built, and what a gang gets done",
+            METHOD,
+            &shipped_method(),
+            &ParameterTable::new(rest),
+        ),
+        table("Materials", MATERIALS, &shipped_materials(), materials),
+        table("What things cost", WEEK, &rates::shipped(), &week),
+    ];
+    all.extend(
+        shared
+            .iter()
+            .map(|(title, shipped)| table(title, METHOD, shipped, &own_of(shipped))),
+    );
+    all
+}
+
+/// The name of a row in one of the programme's files, or of what stands in the file itself.
+#[derive(Clone, Copy)]
+pub struct Place<'a> {
+    /// The file: `week.json`.
+    pub file: &'a str,
+    /// Its row: a key of a figure, the id of a gang, a tip or a street; none for the file itself.
+    pub row: Option<&'a str>,
+}
+
+/// What a row states, member by member.
+///
+/// # Errors
+/// Where the file is none of the programme's, can't be read, or has no such row.
+pub fn stated(opened: &Opened, place: Place<'_>) -> Result<Map<String, Value>, Refusal> {
+    let file = parsed(opened, place.file)?;
+    let Some(row) = place.row else {
+        let lists =
+            |value: &Value| !value.is_array() || value.as_array().is_some_and(Vec::is_empty);
+        let members = file.as_object().cloned().unwrap_or_default();
+        return Ok(members
+            .into_iter()
+            .filter(|(_, value)| lists(value))
+            .collect());
+    };
+    let found = find(&file, place.file, row).cloned();
+    let found = found.ok_or_else(|| no_row(place.file, row))?;
+    let members = if place.file == STREETS {
+        found["properties"].clone()
+    } else {
+        found
+    };
+    Ok(members.as_object().cloned().unwrap_or_default())
+}
+
+/// Sets members of a row, or of the file itself; null takes one away. A figure that the programme
+/// doesn't state yet begins as it is shipped; one that states nothing any more goes.
+///
+/// # Errors
+/// Where there is no such row, or the file would be at fault; nothing is changed then.
+pub fn set(
+    state: &State,
+    place: Place<'_>,
+    members: &Map<String, Value>,
+) -> Result<Edited, Refusal> {
+    let mut file = parsed(&state.opened, place.file)?;
+    let names: Vec<&str> = members.keys().map(String::as_str).collect();
+    let what = match place.row {
+        None => format!("change {} in {}", names.join(", "), place.file),
+        Some(row) => format!("change {row} in {}", place.file),
+    };
+    match place.row {
+        None => put(&mut file, members),
+        Some(row) => set_row(&state.opened, &mut file, place.file, row, members)?,
+    }
+    let after = written(&file);
+    let before = raw(&state.opened, place.file);
+    let change = Change {
+        what: what.clone(),
+        features: Vec::new(),
+        files: vec![FileChange {
+            name: place.file.to_owned(),
+            before,
+            after: Some(after),
+        }],
+    };
+    let next = apply(state, &change)?;
+    refuse_faults(&state.opened, &next.opened)?;
+    Ok(Edited {
+        what,
+        state: next,
+        jobs: Vec::new(),
+    })
+}
+
+fn set_row(
+    opened: &Opened,
+    file: &mut Value,
+    name: &str,
+    row: &str,
+    members: &Map<String, Value>,
+) -> Result<(), Refusal> {
+    let is_figure = [METHOD, MATERIALS, WEEK].contains(&name);
+    if is_figure && members.get("value").is_some_and(Value::is_null) {
+        return take_out(file, name, row);
+    }
+    if is_figure && find(file, name, row).is_none() {
+        let fresh = shipped_row(opened, row).ok_or_else(|| no_row(name, row))?;
+        rows_of(file, name).push(fresh);
+    }
+    let found = find_mut(file, name, row).ok_or_else(|| no_row(name, row))?;
+    if name == STREETS {
+        put(&mut found["properties"], members);
+    } else {
+        put(found, members);
+    }
+    Ok(())
+}
+
+fn take_out(file: &mut Value, name: &str, row: &str) -> Result<(), Refusal> {
+    if find(file, name, row).is_none() {
+        return Err(no_row(name, row));
+    }
+    let (lists, by) = lists_of(name);
+    for list in lists {
+        if let Some(rows) = list_mut(file, list) {
+            rows.retain(|one| one[by] != row);
+        }
+    }
+    Ok(())
+}
+
+fn shipped_row(opened: &Opened, key: &str) -> Option<Value> {
+    let all = figures(opened);
+    let row = all
+        .iter()
+        .flat_map(|table| &table.rows)
+        .find(|row| row.key == key)?;
+    Some(
+        json!({"key": row.key, "value": row.value, "unit": row.unit, "source": row.source, "date": row.date}),
+    )
+}
+
+fn put(to: &mut Value, members: &Map<String, Value>) {
+    if !to.is_object() {
+        *to = Value::Object(Map::new());
+    }
+    let Some(object) = to.as_object_mut() else {
+        return;
+    };
+    for (name, value) in members {
+        if value.is_null() {
+            object.shift_remove(name);
+        } else {
+            object.insert(name.clone(), value.clone());
+        }
+    }
+}
+
+fn lists_of(name: &str) -> (&'static [&'static str], &'static str) {
+    let found = ROWS.iter().find(|(file, ..)| *file == name);
+    found.map_or((&[], "id"), |(_, lists, by)| (*lists, *by))
+}
+
+/// A list of the file; a file that is a list itself has only that.
+fn list_mut<'a>(file: &'a mut Value, list: &str) -> Option<&'a mut Vec<Value>> {
+    if file.is_array() {
+        return file.as_array_mut();
+    }
+    file.get_mut(list)?.as_array_mut()
+}
+
+/// The list that a new figure goes into.
+fn rows_of<'a>(file: &'a mut Value, name: &str) -> &'a mut Vec<Value> {
+    let list = lists_of(name).0.first().copied().unwrap_or("parameters");
+    if file.as_array().is_none() && !file[list].is_array() {
+        file[list] = Value::Array(Vec::new());
+    }
+    let rows = if file.is_array() {
+        file
+    } else {
+        &mut file[list]
+    };
+    match rows {
+        Value::Array(rows) => rows,
+        _ => unreachable!("it was made a list just now"),
+    }
+}
+
+fn find<'a>(file: &'a Value, name: &str, row: &str) -> Option<&'a Value> {
+    let (lists, by) = lists_of(name);
+    let rows = lists.iter().filter_map(|list| {
+        let rows = if file.is_array() {
+            file
+        } else {
+            file.get(*list)?
+        };
+        rows.as_array()
+    });
+    rows.flatten().find(|one| is_row(one, by, row))
+}
+
+fn find_mut<'a>(file: &'a mut Value, name: &str, row: &str) -> Option<&'a mut Value> {
+    let (lists, by) = lists_of(name);
+    let list = lists.iter().copied().find(|list| {
+        let rows = if file.is_array() {
+            Some(&*file)
+        } else {
+            file.get(*list)
+        };
+        let mut rows = rows.and_then(Value::as_array).into_iter().flatten();
+        rows.any(|one| is_row(one, by, row))
+    })?;
+    let rows = list_mut(file, list)?;
+    rows.iter_mut().find(|one| is_row(one, by, row))
+}
+
+fn is_row(one: &Value, by: &str, row: &str) -> bool {
+    one[by] == row || one["properties"][by] == row
+}
+
+fn raw(opened: &Opened, name: &str) -> Option<Vec<u8>> {
+    let files = saving::programme_files(opened);
+    let file = files.into_iter().find(|(own, _)| *own == name);
+    file.map(|(_, bytes)| bytes)
+}
+
+fn parsed(opened: &Opened, name: &str) -> Result<Value, Refusal> {
+    if !ROWS.iter().any(|(file, ..)| *file == name) {
+        return Err(Refusal::plain(&format!(
+            "{name} is none of the programme's files."
+        )));
+    }
+    let Some(bytes) = raw(opened, name) else {
+        return Ok(Value::Object(Map::new()));
+    };
+    serde_json::from_slice(&bytes).map_err(|error| {
+        Refusal::plain(&format!(
+            "{name} can't be read, so nothing in it can be changed: {error}."
+        ))
+    })
+}
+
+fn written(file: &Value) -> Vec<u8> {
+    let mut bytes = serde_json::to_vec_pretty(file).unwrap_or_default();
+    bytes.push(b'\n');
+    bytes
+}
+
+fn refuse_faults(before: &Opened, after: &Opened) -> Result<(), Refusal> {
+    let known: Vec<&Finding> = before.faults().collect();
+    let fresh: Vec<Finding> = after
+        .faults()
+        .filter(|fault| {
+            !known
+                .iter()
+                .any(|one| one.code == fault.code && one.place == fault.place)
+        })
+        .cloned()
+        .collect();
+    if fresh.is_empty() {
+        return Ok(());
+    }
+    let text = "Nothing was changed, since it would put something at fault.";
+    Err(Refusal::because(text, &fresh))
+}
+
+fn no_row(file: &str, row: &str) -> Refusal {
+    Refusal::plain(&format!("There is no {row} in {file}."))
+}

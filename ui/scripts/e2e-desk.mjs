@@ -1,0 +1,289 @@
+// @ts-check
+/** The desk by mouse and by keyboard: lists looked at and taken in, jobs added, changed, copied, deleted, and the way back to any step. */
+import assert from 'node:assert/strict';
+import { mapDrawn, ready, selected } from './browser.mjs';
+import { axe, finish, suite } from './harness.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+const edition = (/** @type {Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
+
+/** Does something and waits until the sheet that came of it is drawn. */
+async function after(/** @type {Page} */ page, /** @type {() => Promise<unknown>} */ act) {
+  const before = await edition(page);
+  await act();
+  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
+  await ready(page);
+}
+
+/** Asks the desk as the page does. */
+const ask = (/** @type {Page} */ page, /** @type {object} */ request) =>
+  page.evaluate(async (body) => {
+    const reply = await fetch('/call', { method: 'POST', headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` }, body: JSON.stringify(body) });
+    return reply.json();
+  }, request);
+
+const stated = async (/** @type {Page} */ page, /** @type {string} */ job) => (await ask(page, { ask: 'stated', jobs: [job] })).jobs[0];
+
+/** Lets a file go over the window, as the pointer would. */
+const drop = (/** @type {Page} */ page, /** @type {string} */ name, /** @type {string} */ text) =>
+  page.evaluate(([file, content]) => {
+    const data = new DataTransfer();
+    data.items.add(new File([content ?? ''], file ?? ''));
+    for (const type of ['dragover', 'drop']) document.body.dispatchEvent(new DragEvent(type, { dataTransfer: data, bubbles: true, cancelable: true }));
+  }, [name, text]);
+
+/** A client's list: one job that is there with other sections, one new in their words, one a step from another, one at fault. */
+async function clientList(/** @type {Page} */ page) {
+  const { sheet } = await ask(page, { ask: 'sheet' });
+  const [there, other] = sheet.jobs.filter((/** @type {any} */ job) => job.work === 'new' && job.route !== null);
+  const own = (await stated(page, there.id)).properties;
+  const rows = [
+    ['Ref', 'Long', 'Lat', 'Kind', 'Where', 'Clear length mm', 'Clear width mm', 'Sections', 'Latest'],
+    [there.id, ...there.at, 'new', own.position, own.clear_length_mm, own.clear_width_mm, own.sections + 1, ''],
+    ['SW-1', there.at[0] + 0.0006, there.at[1], 'renewal', 'grass', 600, 600, 4, '12/03/2027'],
+    ['SW-2', other.at[0] + 0.000005, other.at[1], 'new', 'footway', 600, 600, 4, ''],
+    ['SW-3', there.at[0] + 0.0009, there.at[1], 'new', 'footway', 600, 600, 'two', ''],
+  ];
+  return { there: there.id, near: other.id, sections: own.sections, text: rows.map((row) => row.join(',')).join('\n') };
+}
+
+const table = (/** @type {Page} */ page) => page.getByRole('region', { name: 'Rows of the list' });
+const kind = (/** @type {Page} */ page, /** @type {string} */ name) => page.getByRole('group', { name: 'Which rows are shown' }).getByRole('button', { name });
+
+let failed = await suite(async (check) => {
+  for (const scheme of ['light', 'dark'])
+    await check(`a list is looked at first, put right where it stands, and taken in as one step, ${scheme}`, { scheme }, async (page) => {
+      const { sheet: before } = await ask(page, { ask: 'sheet' });
+      const list = await clientList(page);
+      await drop(page, 'sallow-works.csv', list.text);
+      const sheet = page.getByRole('dialog', { name: 'Take in sallow-works.csv' });
+      await sheet.waitFor();
+      assert.equal(await edition(page), before.edition, 'looking changes nothing');
+      await kind(page, 'At fault').waitFor();
+      await page.getByLabel('What Kind is').selectOption('work');
+      await page.getByLabel('What Where is').selectOption('position');
+      await page.getByLabel('Work “renewal”').selectOption('replace');
+      await page.getByLabel('Position “grass”').selectOption('verge');
+      await kind(page, 'New 2').waitFor();
+      await kind(page, 'At fault 1').waitFor();
+      await kind(page, 'Near another 1').waitFor();
+      assert.match(await table(page).innerText(), new RegExp(`sections ${list.sections} → ${list.sections + 1}`));
+      assert.match(await table(page).innerText(), new RegExp(`near ${list.near}, 0\\.\\d m away`));
+      assert.deepEqual(await axe(page), []);
+      const cell = page.getByLabel('Sections, row 4');
+      await cell.fill('3');
+      await cell.press('Tab');
+      await kind(page, 'New 3').waitFor();
+      await page.getByLabel('Take in row 3').uncheck();
+      await after(page, () => sheet.getByRole('button', { name: 'Take in 3 jobs' }).click());
+      await sheet.waitFor({ state: 'detached' });
+      const { sheet: taken } = await ask(page, { ask: 'sheet' });
+      assert.deepEqual(taken.jobs.map((/** @type {any} */ job) => job.id).filter((/** @type {string} */ id) => id.startsWith('SW-')), ['SW-1', 'SW-3']);
+      assert.equal(taken.plan.columns.length, before.plan.columns.length, 'the plan stays');
+      assert.equal((await stated(page, list.there)).properties.sections, list.sections + 1);
+      assert.equal((await stated(page, 'SW-1')).properties.latest, '2027-03-12', 'dates are read day first');
+      assert.deepEqual((await selected(page)).ids?.toSorted(), [list.there, 'SW-1', 'SW-3'].toSorted());
+      await after(page, () => page.keyboard.press('z'));
+      const { sheet: back } = await ask(page, { ask: 'sheet' });
+      assert.equal(back.jobs.length, before.jobs.length, 'one undo takes all of it back');
+    });
+
+  await check('a client’s columns are remembered, and what is gone from their list is told', {}, async (page) => {
+    const list = await clientList(page);
+    const lines = list.text.split('\n');
+    await drop(page, 'first.csv', lines.filter((line) => !line.startsWith('SW-3')).join('\n'));
+    await page.getByLabel('What Kind is').selectOption('work');
+    await page.getByLabel('What Where is').selectOption('position');
+    await page.getByLabel('Work “renewal”').selectOption('replace');
+    await page.getByLabel('Position “grass”').selectOption('verge');
+    await page.getByLabel('Whose list').fill('Sallow Water');
+    await page.keyboard.press('Tab');
+    await kind(page, 'At fault 0').waitFor();
+    await after(page, () => page.getByRole('button', { name: /^Take in 3 jobs/ }).click());
+    await drop(page, 'second.csv', lines.filter((line) => !/^SW-[23]/.test(line)).join('\n'));
+    await page.getByLabel('Whose list').fill('Sallow Water');
+    await page.keyboard.press('Tab');
+    await page.getByText('Columns as last time for Sallow Water.').waitFor();
+    await kind(page, 'As it is 2').waitFor();
+    await page.getByRole('heading', { name: 'Gone from the list' }).waitFor();
+    await page.getByLabel('Delete it from the programme').check();
+    await after(page, () => page.getByRole('button', { name: /^Take in 0 jobs/ }).click());
+    const { sheet } = await ask(page, { ask: 'sheet' });
+    assert.ok(!sheet.jobs.some((/** @type {any} */ job) => job.id === 'SW-2'));
+    await after(page, () => page.keyboard.press('z'));
+    await after(page, () => page.keyboard.press('z'));
+  });
+
+  await check('a list by keyboard alone: cells are walked through, a row is left out, Escape leaves everything as it was', {}, async (page) => {
+    const before = await edition(page);
+    const list = await clientList(page);
+    await drop(page, 'sallow-works.csv', list.text);
+    await page.getByLabel('Ref, row 1').focus();
+    await page.keyboard.press('ArrowDown');
+    assert.equal(await page.evaluate(() => document.activeElement?.getAttribute('aria-label')), 'Ref, row 2');
+    await page.keyboard.press('ArrowUp');
+    assert.equal(await page.evaluate(() => document.activeElement?.getAttribute('aria-label')), 'Ref, row 1');
+    await page.keyboard.press('Escape');
+    await page.getByRole('dialog').waitFor({ state: 'detached' });
+    assert.equal(await edition(page), before);
+  });
+
+  await check('by keyboard alone: a job is added, said what it is, given another id, its works area drawn, copied, pasted, deleted, and all taken back', {}, async (page) => {
+    await mapDrawn(page);
+    const { sheet: before } = await ask(page, { ask: 'sheet' });
+    await page.keyboard.press('h');
+    for (let i = 0; i < 3; i++) await page.keyboard.press('Shift+ArrowRight');
+    await after(page, () => page.keyboard.press('Enter'));
+    await page.waitForFunction(() => document.activeElement?.id === 'field-work');
+    const id = (await selected(page)).id;
+    await page.locator('#field-sections').focus();
+    await page.keyboard.press('Control+a');
+    await page.keyboard.type('6');
+    await after(page, () => page.keyboard.press('Tab'));
+    await page.locator('#field-latest').focus();
+    await page.keyboard.type('12/03/2027');
+    await after(page, () => page.keyboard.press('Tab'));
+    await page.locator('#field-site_hours').focus();
+    await page.keyboard.type('09:30-12:00, 13:00-15:30');
+    await after(page, () => page.keyboard.press('Tab'));
+    await page.locator('#field-notes').focus();
+    await page.keyboard.type('Gate code from the school.');
+    await after(page, () => page.keyboard.press('Tab'));
+    const { properties } = await stated(page, id);
+    assert.deepEqual([properties.sections, properties.latest, properties.site_hours, properties.notes], [6, '2027-03-12', [['09:30', '12:00'], ['13:00', '15:30']], 'Gate code from the school.']);
+    assert.deepEqual(await axe(page), []);
+    await page.keyboard.press('N');
+    await page.waitForFunction(() => document.activeElement?.id === 'field-id');
+    await page.keyboard.press('Control+a');
+    await page.keyboard.type('HS-17');
+    await after(page, () => page.keyboard.press('Tab'));
+    assert.equal((await selected(page)).id, 'HS-17');
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('A');
+    for (const way of ['ArrowRight', 'ArrowUp', 'ArrowLeft']) {
+      await page.keyboard.press(' ');
+      await page.keyboard.press(`Shift+${way}`);
+    }
+    await after(page, () => page.keyboard.press('Enter'));
+    assert.equal((await stated(page, 'HS-17')).properties.works_area.coordinates[0].length, 5);
+    await page.keyboard.press('Control+c');
+    await page.getByText('HS-17 copied.').waitFor();
+    await after(page, () => page.keyboard.press('Control+v'));
+    const pasted = (await selected(page)).id;
+    assert.notEqual(pasted, 'HS-17');
+    assert.equal((await stated(page, pasted)).properties.sections, 6);
+    await after(page, () => page.keyboard.press('Delete'));
+    await page.keyboard.press('H');
+    const steps = page.getByRole('dialog', { name: 'What was done' });
+    assert.deepEqual(await axe(page), []);
+    await steps.getByRole('button', { name: 'As it was to begin with' }).focus();
+    await page.keyboard.press('Enter');
+    await steps.waitFor({ state: 'detached' });
+    await ready(page);
+    const { sheet: back } = await ask(page, { ask: 'sheet' });
+    assert.equal(back.jobs.length, before.jobs.length);
+    assert.equal(back.undo, null);
+    await page.keyboard.press('H');
+    await after(page, () => steps.getByRole('button', { name: /^Add / }).click());
+    await page.waitForFunction(() => window.__gangday?.ready);
+    assert.equal((await ask(page, { ask: 'sheet' })).sheet.jobs.length, before.jobs.length + 1, 'forward again to the first step');
+    await after(page, () => page.keyboard.press('z'));
+  });
+
+  await check('by mouse: a job is added by a click, its works area drawn by clicks, its pin dragged', {}, async (page) => {
+    await mapDrawn(page);
+    await page.getByRole('group', { name: 'Commands' }).getByRole('button', { name: /^Add job/ }).click();
+    await page.mouse.move(300, 250);
+    await page.mouse.move(320, 260);
+    await after(page, () => page.mouse.click(320, 260));
+    const id = (await selected(page)).id;
+    const at = await page.evaluate((job) => /** @type {any} */ (window.__gangday?.map).queryRenderedFeatures({ layers: ['job-halo'] }).map((/** @type {any} */ one) => one.properties.id).includes(job), id);
+    await page.waitForTimeout(1200);
+    await mapDrawn(page);
+    await page.getByRole('button', { name: /^Draw works area/ }).click();
+    const spot = async () => page.evaluate(async () => {
+      const map = /** @type {any} */ (window.__gangday?.map);
+      const one = map.queryRenderedFeatures({ layers: ['job-halo'] })[0];
+      return map.project(one.geometry.coordinates);
+    });
+    const { x, y } = await spot();
+    for (const [dx, dy] of [[-40, -40], [40, -40], [40, 40]]) {
+      await page.mouse.move(x + dx, y + dy, { steps: 2 });
+      await page.mouse.click(x + dx, y + dy);
+    }
+    await after(page, () => page.getByRole('button', { name: /^Keep/ }).click());
+    assert.ok((await stated(page, id)).properties.works_area.coordinates[0].length >= 4, `its area is kept (${at})`);
+    await after(page, () => page.getByRole('button', { name: 'Remove works area' }).click());
+    assert.equal((await stated(page, id)).properties.works_area, undefined);
+    const was = (await stated(page, id)).at;
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    await page.mouse.move(x + 30, y + 10, { steps: 4 });
+    await after(page, () => page.mouse.up());
+    assert.notDeepEqual((await stated(page, id)).at, was);
+  });
+
+  await check('every figure is seen with its source, changed by keyboard, put back by mouse', {}, async (page) => {
+    await page.keyboard.press('F');
+    const sheet = page.getByRole('dialog', { name: 'Figures' });
+    await sheet.getByRole('button', { name: 'Without a document' }).click();
+    const rows = sheet.locator('tbody tr');
+    const sources = await rows.evaluateAll((all) => all.map((row) => row.children[3]?.textContent?.trim() ?? ''));
+    assert.ok(sources.length > 20 && sources.every((one) => /^(from memory|common practice)/i.test(one)), 'they say that there is none');
+    assert.deepEqual(await axe(page), []);
+    await sheet.getByRole('button', { name: 'All', exact: true }).click();
+    await sheet.getByRole('searchbox').fill('waste.mortar');
+    const field = sheet.getByRole('textbox', { name: 'waste.mortar', exact: true });
+    const was = await field.inputValue();
+    await field.fill('x');
+    await field.press('Tab');
+    await sheet.getByRole('alert').filter({ hasText: 'write a number' }).waitFor();
+    await field.focus();
+    await page.keyboard.press('Control+a');
+    await page.keyboard.type(String(Number(was) + 5));
+    await after(page, () => page.keyboard.press('Tab'));
+    await sheet.getByLabel('Source of waste.mortar').waitFor();
+    await after(page, () => sheet.getByRole('button', { name: /^Back to / }).click());
+    await page.waitForFunction((value) => /** @type {HTMLInputElement | null} */ (document.querySelector('input[aria-label="waste.mortar"]'))?.value === value, was);
+    await page.keyboard.press('Escape');
+    await sheet.waitFor({ state: 'detached' });
+    await after(page, () => page.keyboard.press('z'));
+    await after(page, () => page.keyboard.press('z'));
+  });
+
+  await check('the week is changed by keyboard, and the title block says what the air is on its days', {}, async (page) => {
+    assert.match(await page.locator('footer dl').innerText(), /6 to 10 °C/);
+    await page.keyboard.press('W');
+    const sheet = page.getByRole('dialog', { name: 'week.json' });
+    await sheet.getByLabel('temperature_c', { exact: true }).focus();
+    assert.deepEqual(await axe(page), []);
+    await page.keyboard.press('Control+a');
+    await page.keyboard.type('14');
+    await after(page, () => page.keyboard.press('Tab'));
+    await page.keyboard.press('Escape');
+    await page.waitForFunction(() => document.querySelector('footer dl')?.textContent?.includes('6 to 14 °C'));
+    await after(page, () => page.keyboard.press('z'));
+  });
+
+  await check('several jobs are changed at once, and what they don’t state alike is said', {}, async (page) => {
+    await mapDrawn(page);
+    await page.keyboard.press('a');
+    await page.keyboard.press('E');
+    await page.waitForFunction(() => document.activeElement?.id === 'field-work');
+    const ids = (await selected(page)).ids;
+    assert.equal(await page.locator('#field-work').inputValue(), '?');
+    assert.equal(await page.locator('#field-priority').getAttribute('placeholder'), 'several');
+    assert.deepEqual(await axe(page), []);
+    await page.locator('#field-permit').fill('STW-0412');
+    await after(page, () => page.keyboard.press('Tab'));
+    const all = await ask(page, { ask: 'stated', jobs: ids });
+    assert.ok(all.jobs.length > 10 && all.jobs.every((/** @type {any} */ one) => one.properties.permit === 'STW-0412'));
+    assert.equal(await page.locator('#field-permit').inputValue(), 'STW-0412');
+    await after(page, () => page.keyboard.press('Control+z').then(() => page.evaluate(() => /** @type {HTMLElement} */ (document.activeElement)?.blur())).then(() => page.keyboard.press('Control+z')));
+    const back = await ask(page, { ask: 'stated', jobs: ids });
+    assert.ok(!back.jobs.every((/** @type {any} */ one) => one.properties.permit === 'STW-0412'), 'one undo takes it back in all');
+  });
+});
+
+finish(failed);

@@ -1,0 +1,72 @@
+import { ask, refusalOf } from './host';
+import { looking } from './state/eye';
+import { desk } from './state/desk.svelte';
+import { programme } from './state/programme.svelte';
+import { selection } from './state/selection.svelte';
+import { count } from './words';
+
+/** What was copied last, for where the system's clipboard gives nothing back. */
+let copied = '';
+
+function named(ids: readonly string[]): string {
+  return ids.length === 1 ? (ids[0] ?? '') : count(ids.length, 'job');
+}
+
+/** Whether the programme can be changed just now. */
+function free(): boolean {
+  return programme.writes && programme.sheet !== null && programme.doing === null && !programme.planning;
+}
+
+/** Copies the jobs that are selected, as GeoJSON that other programs read; with `cut` they go. */
+export async function copyJobs(cut = false): Promise<void> {
+  const ids = [...selection.ids];
+  if (ids.length === 0 || !free()) return;
+  try {
+    const answer = await ask({ ask: 'copy', jobs: ids });
+    if (answer.is !== 'copied') return;
+    copied = answer.text;
+    // A browser may keep its clipboard to itself; then what was copied is remembered here.
+    await navigator.clipboard?.writeText(answer.text).catch(() => undefined);
+  } catch (thrown) {
+    programme.refusal = refusalOf(thrown);
+    return;
+  }
+  if (cut) await deleteJobs(`${named(ids)} cut. Paste puts ${ids.length === 1 ? 'it' : 'them'} elsewhere; undo takes it back.`);
+  else programme.said = `${named(ids)} copied. Paste puts ${ids.length === 1 ? 'it' : 'them'} under the pointer, or in the middle of the map.`;
+}
+
+/** Puts copied jobs down under the pointer, or in the middle of the map. */
+export async function pasteJobs(text: string): Promise<void> {
+  const what = isFeatures(text) ? text : copied;
+  if (what === '' || !free()) return;
+  const at = looking();
+  const jobs = await programme.edit('Pasting', { ask: 'edit', edit: { do: 'paste', text: what, at: at === null ? null : [at[0], at[1]] } }, '');
+  if (jobs === null) return;
+  selection.pickJobs(jobs);
+  programme.said = `${named(jobs)} pasted. Undo takes it back.`;
+}
+
+function isFeatures(text: string): boolean {
+  return /^\s*\{/.test(text) && /"Feature(Collection)?"/.test(text);
+}
+
+/** Deletes the jobs that are selected. */
+export async function deleteJobs(done = ''): Promise<void> {
+  const ids = [...selection.ids];
+  if (ids.length === 0) {
+    programme.said = 'Select a job first, or several, then delete them.';
+    return;
+  }
+  await programme.edit('Deleting', { ask: 'edit', edit: { do: 'delete', jobs: ids } }, done === '' ? `${named(ids)} deleted. Undo takes it back.` : done);
+}
+
+/** Leads to the form of what is selected: to a field of one job, or to the first field of several. */
+export function editStated(property = 'work'): void {
+  if (selection.ids.size === 0) {
+    programme.said = 'Select a job first, or several, then change what they state.';
+    return;
+  }
+  desk.fold('notes', false);
+  desk.fold('stated', false);
+  desk.mending = { job: selection.job, property };
+}

@@ -1,0 +1,94 @@
+import type { FieldView, PreviewRow, PreviewView } from '../types/gangday';
+
+/** How the columns of a list become jobs: what the desk calls its mapping. */
+export interface Mapping {
+  readonly id?: string | null;
+  readonly lon?: string | null;
+  readonly lat?: string | null;
+  readonly easting?: string | null;
+  readonly northing?: string | null;
+  readonly title?: string | null;
+  readonly prefix?: string;
+  readonly columns: Readonly<Record<string, string>>;
+  readonly words: Readonly<Record<string, Readonly<Record<string, string>>>>;
+  readonly constants: Readonly<Record<string, unknown>>;
+}
+
+/** What a column can be beside a property of the job. */
+export const PLACES = [
+  ['id', 'Id'], ['easting', 'Easting, m'], ['northing', 'Northing, m'], ['lon', 'Longitude'], ['lat', 'Latitude'], ['title', 'What people call it'],
+] as const;
+
+type Place = (typeof PLACES)[number][0];
+
+const isPlace = (meaning: string): meaning is Place => PLACES.some(([name]) => name === meaning);
+
+/** A mapping that came as plain JSON, with what it leaves out. */
+export function mappingOf(raw: Readonly<Record<string, unknown>>): Mapping {
+  return { ...raw, columns: (raw['columns'] ?? {}) as Mapping['columns'], words: (raw['words'] ?? {}) as Mapping['words'], constants: (raw['constants'] ?? {}) as Mapping['constants'] };
+}
+
+/** What a column is taken for; empty where it is kept with the job and means nothing more. */
+export function meaningOf(mapping: Mapping, column: string): string {
+  const place = PLACES.find(([name]) => mapping[name] === column)?.[0];
+  return place ?? Object.entries(mapping.columns).find(([, from]) => from === column)?.[0] ?? '';
+}
+
+/** The mapping with a column taken for something else; nothing is filled by two columns. */
+export function mean(mapping: Mapping, column: string, meaning: string): Mapping {
+  const places = Object.fromEntries(PLACES.map(([name]) => [name, mapping[name] === column ? null : (mapping[name] ?? null)]));
+  const columns = Object.fromEntries(Object.entries(mapping.columns).filter(([name, from]) => from !== column && name !== meaning));
+  if (isPlace(meaning)) return { ...mapping, ...places, [meaning]: column, columns };
+  return { ...mapping, ...places, columns: meaning === '' ? columns : { ...columns, [meaning]: column } };
+}
+
+/** The mapping with what stands in where the list says nothing; null takes it away. */
+export function standIn(mapping: Mapping, name: string, value: unknown): Mapping {
+  const constants = Object.entries(mapping.constants).filter(([other]) => other !== name);
+  return { ...mapping, constants: Object.fromEntries(value === null ? constants : [...constants, [name, value]]) };
+}
+
+/** The mapping with what a foreign word means; an empty meaning takes it away. */
+export function say(mapping: Mapping, property: string, word: string, meaning: string): Mapping {
+  const own = Object.entries(mapping.words[property] ?? {}).filter(([other]) => other !== word);
+  return { ...mapping, words: { ...mapping.words, [property]: Object.fromEntries(meaning === '' ? own : [...own, [word, meaning]]) } };
+}
+
+/** A word of the list that is none of ours, and what it is taken for. */
+export interface Foreign {
+  readonly field: FieldView;
+  readonly word: string;
+  readonly meaning: string;
+}
+
+/** How many foreign words of one property are asked about; more are no words. */
+const MOST_WORDS = 12;
+
+/** The words in columns of choices that the choices don't hold. */
+export function foreignWords(preview: PreviewView, mapping: Mapping, fields: readonly FieldView[]): Foreign[] {
+  return fields.filter((field) => field.kind === 'choice').flatMap((field) => {
+    const at = preview.columns.indexOf(mapping.columns[field.name] ?? '');
+    if (at < 0) return [];
+    const met = new Set(preview.rows.map((row) => (row.cells[at] ?? '').trim()).filter((word) => word !== '' && !field.choices.some((choice) => plain(choice) === plain(word))));
+    return [...met].slice(0, MOST_WORDS).map((word) => ({ field, word, meaning: mapping.words[field.name]?.[word] ?? '' }));
+  });
+}
+
+function plain(word: string): string {
+  return word.toLowerCase().replace(/[\s_-]+/g, '');
+}
+
+/** Which rows are looked at. */
+export type Which = 'all' | 'new' | 'changed' | 'same' | 'fault' | 'near';
+
+/** The rows of one kind. */
+export function rowsOf(preview: PreviewView, which: Which): readonly PreviewRow[] {
+  if (which === 'all') return preview.rows;
+  return preview.rows.filter((row) => (which === 'near' ? row.near !== null : row.status === which));
+}
+
+/** The row that a finding's place names by its line: line 2 is the first row under the headings. */
+export function rowOf(place: string): number | null {
+  const [, line] = /\bline (\d+)\b/.exec(place) ?? [];
+  return line === undefined || Number(line) < 2 ? null : Number(line) - 2;
+}

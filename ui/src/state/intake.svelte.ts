@@ -1,0 +1,134 @@
+import { ask, refusalOf } from '../host';
+import { noteClient } from '../intake/clients';
+import { mappingOf, rowOf, type Mapping, type Which } from '../intake/mapping';
+import type { Correction, FindingView, ListRequest, PreviewView, Refusal } from '../types/gangday';
+import { count } from '../words';
+import { desk } from './desk.svelte';
+import { programme } from './programme.svelte';
+import { selection } from './selection.svelte';
+
+/** A client's list on its way in: looked at first, put right where it stands, taken in as one step. */
+class Intake {
+  file = $state.raw<{ readonly name: string; readonly base64: string } | null>(null);
+  client = $state('');
+  preview = $state.raw<PreviewView | null>(null);
+  refusal = $state.raw<Refusal | null>(null);
+  /** Rows that the user leaves out. */
+  skip = $state.raw<ReadonlySet<number>>(new Set());
+  deleteGone = $state(false);
+  which = $state<Which>('all');
+  /** Whether an answer is being waited for. */
+  asking = $state(false);
+  /** The mapping as the user changed it; null while it is the remembered or the guessed one. */
+  #changed = $state.raw<Mapping | null>(null);
+  #corrections = $state.raw<readonly Correction[]>([]);
+  #again = false;
+
+  readonly mapping = $derived<Mapping | null>(this.#changed ?? (this.preview === null ? null : mappingOf(this.preview.mapping)));
+  /** What is wrong with each row, in words. */
+  readonly faults = $derived(byRow(this.preview?.findings ?? []));
+  /** What is said about the list as a whole. */
+  readonly general = $derived((this.preview?.findings ?? []).filter((one) => rowOf(one.place) === null));
+  /** How many jobs would be made or changed. */
+  readonly taken = $derived((this.preview === null ? 0 : this.preview.fresh + this.preview.changed) - [...this.skip].filter((row) => this.#counts(row)).length);
+
+  /** Lays a list on the desk to be looked at; nothing of the programme changes. */
+  async look(name: string, base64: string): Promise<void> {
+    this.file = { name, base64 };
+    this.preview = null;
+    this.skip = new Set();
+    this.deleteGone = false;
+    this.which = 'all';
+    this.#changed = null;
+    this.#corrections = [];
+    programme.refusal = null;
+    await this.#ask();
+    if (this.preview !== null) desk.over = 'intake';
+    else programme.refusal = this.refusal;
+  }
+
+  /** Says whose list it is; what was remembered for them counts unless the user has matched columns already. */
+  async setClient(name: string): Promise<void> {
+    this.client = name.trim();
+    await this.#ask();
+  }
+
+  async setMapping(mapping: Mapping): Promise<void> {
+    this.#changed = mapping;
+    await this.#ask();
+  }
+
+  /** Reads a cell as something else. */
+  async correct(row: number, column: string, value: string): Promise<void> {
+    this.#corrections = [...this.#corrections.filter((one) => one.row !== row || one.column !== column), { row, column, value }];
+    await this.#ask();
+  }
+
+  corrected(row: number, column: string): boolean {
+    return this.#corrections.some((one) => one.row === row && one.column === column);
+  }
+
+  /** Leaves rows out, or takes them in after all. */
+  leave(rows: readonly number[], out: boolean): void {
+    const next = new Set(this.skip);
+    for (const row of rows) if (out) next.add(row); else next.delete(row);
+    this.skip = next;
+  }
+
+  /** Takes it in as one step that undo takes back; the plan stays. */
+  async takeIn(): Promise<void> {
+    if (this.file === null || this.preview === null) return;
+    const { name } = this.file;
+    const told = `${count(this.taken, 'job')} taken in from ${name}${this.preview.at_fault > 0 ? `; ${count(this.preview.at_fault, 'row')} left out, at fault` : ''}. Undo takes it back.`;
+    const jobs = await programme.edit('Taking the list in', { ask: 'take_in', list: this.#list(), skip: [...this.skip], delete_gone: this.deleteGone }, told);
+    if (jobs === null) {
+      this.refusal = programme.refusal;
+      programme.refusal = null;
+      return;
+    }
+    noteClient(this.client);
+    desk.over = null;
+    selection.pickJobs(jobs.filter((id) => programme.jobs.has(id)));
+  }
+
+  /** Asks again for what it would do; one question at a time, the latest one answered. */
+  async #ask(): Promise<void> {
+    if (this.asking) {
+      this.#again = true;
+      return;
+    }
+    this.asking = true;
+    do {
+      this.#again = false;
+      this.refusal = null;
+      try {
+        const answer = await ask({ ask: 'preview', list: this.#list() });
+        if (answer.is === 'preview') this.preview = answer.preview;
+      } catch (thrown) {
+        this.refusal = refusalOf(thrown);
+      }
+    } while (this.#again);
+    this.asking = false;
+  }
+
+  #counts(row: number): boolean {
+    const status = this.preview?.rows.find((one) => one.row === row)?.status;
+    return status === 'new' || status === 'changed';
+  }
+
+  #list(): ListRequest {
+    const { name, base64 } = this.file ?? { name: '', base64: '' };
+    return { name, base64, client: this.client === '' ? null : this.client, mapping: this.#changed as Record<string, unknown> | null, corrections: [...this.#corrections] };
+  }
+}
+
+function byRow(findings: readonly FindingView[]): ReadonlyMap<number, FindingView[]> {
+  const by = new Map<number, FindingView[]>();
+  for (const finding of findings) {
+    const row = rowOf(finding.place);
+    if (row !== null && finding.severity !== 'note') by.set(row, [...(by.get(row) ?? []), finding]);
+  }
+  return by;
+}
+
+export const intake = new Intake();

@@ -1,0 +1,161 @@
+import { beforeEach, describe, expect, it } from 'vitest';
+import { useDoor } from '../src/host';
+import { foreignWords, mappingOf, mean, meaningOf, rowOf, rowsOf, say, standIn } from '../src/intake/mapping';
+import { area, ringOf } from '../src/state/area.svelte';
+import { desk } from '../src/state/desk.svelte';
+import { nudged } from '../src/state/eye';
+import { form, MIXED } from '../src/state/form.svelte';
+import { intake } from '../src/state/intake.svelte';
+import { programme } from '../src/state/programme.svelte';
+import { selection } from '../src/state/selection.svelte';
+import type { PreviewView, Request } from '../src/types/gangday';
+import { sheet } from './fixture.mjs';
+
+const week = sheet({ gangs: 2 });
+const guessed = mappingOf({ id: 'Ref', lon: 'X', lat: 'Y', columns: { sections: 'No' }, words: {}, constants: { work: 'adjust' } });
+const preview: PreviewView = {
+  columns: ['Ref', 'X', 'Y', 'No', 'Kind'], mapping: { ...guessed }, remembered: false, of: 3, fresh: 1, changed: 1, same: 0, at_fault: 1, gone: ['J-009'],
+  rows: [
+    { row: 0, cells: ['A1', '-1', '53', '4', 'renewal'], job: 'A1', at: [-1, 53], status: 'new', changes: [], near: 'J-001, 0.8 m away' },
+    { row: 1, cells: ['J-002', '-1', '53', '3', 'New'], job: 'J-002', at: [-1, 53], status: 'changed', changes: ['sections 4 → 3'], near: null },
+    { row: 2, cells: ['A3', '-1', '53', 'two', ''], job: null, at: null, status: 'fault', changes: [], near: null },
+  ],
+  findings: [{ code: 'J-SIZE', severity: 'fault', place: 'a.csv, A3, sections, line 4 column 1', job: null, text: 'It is the text "two".', remedy: 'Write a number.' }],
+};
+
+let asked: Request[] = [];
+let properties: Record<string, unknown>[] = [];
+
+beforeEach(() => {
+  asked = [];
+  properties = [{ work: 'new', sections: 4 }, { work: 'new', sections: 3 }];
+  programme.sheet = week;
+  programme.doing = null;
+  programme.refusal = null;
+  desk.over = null;
+  selection.clear();
+  useDoor({
+    kind: 'loopback', writes: true, saveClientPage: async () => null,
+    ask: async (request) => {
+      asked.push(request);
+      if (request.ask === 'preview') return { is: 'preview', preview };
+      if (request.ask === 'fields') return { is: 'fields', fields: [{ name: 'sections', label: 'Sections', kind: 'count', choices: [] }, { name: 'work', label: 'Work', kind: 'choice', choices: ['new', 'replace', 'adjust'] }] };
+      if (request.ask === 'stated') return { is: 'stated', jobs: request.jobs.map((id, i) => ({ id, at: [0, 0], properties: properties[i] ?? {} })) };
+      return { is: 'edited', sheet: { ...week, edition: week.edition + asked.length }, jobs: ['J-001'] };
+    },
+  });
+});
+
+describe('the columns of a list', () => {
+  it('mean one thing each, and nothing is filled by two', () => {
+    expect(['Ref', 'No', 'Kind'].map((column) => meaningOf(guessed, column))).toEqual(['id', 'sections', '']);
+    const other = mean(mean(guessed, 'Kind', 'sections'), 'No', 'id');
+    expect(other).toMatchObject({ id: 'No', columns: { sections: 'Kind' } });
+    expect(meaningOf(other, 'Ref')).toBe('');
+    expect(mean(guessed, 'X', '')).toMatchObject({ lon: null, lat: 'Y' });
+  });
+
+  it('may say words that are not ours, but for how they are written', () => {
+    const fields = [{ name: 'work', label: 'Work', kind: 'choice', choices: ['new', 'replace', 'adjust'] }];
+    const mapping = mean(guessed, 'Kind', 'work');
+    expect(foreignWords(preview, mapping, fields).map((one) => one.word)).toEqual(['renewal']);
+    expect(foreignWords(preview, say(mapping, 'work', 'renewal', 'replace'), fields)[0]?.meaning).toBe('replace');
+    expect(say(say(mapping, 'work', 'renewal', 'replace'), 'work', 'renewal', '').words).toEqual({ work: {} });
+  });
+
+  it('leave to constants what they do not say', () => {
+    expect(standIn(guessed, 'sections', 2).constants).toEqual({ work: 'adjust', sections: 2 });
+    expect(standIn(guessed, 'work', null).constants).toEqual({});
+  });
+
+  it('are told row by row', () => {
+    expect([rowsOf(preview, 'near').length, rowsOf(preview, 'fault').length, rowsOf(preview, 'all').length]).toEqual([1, 1, 3]);
+    expect([rowOf('a.csv, A3, sections, line 4 column 1'), rowOf('a.csv')]).toEqual([2, null]);
+  });
+});
+
+describe('a list on its way in', () => {
+  it('is looked at before anything changes, and asked about again with what was put right', async () => {
+    await intake.look('a.csv', 'YQ==');
+    expect([desk.over, intake.taken, asked.map((one) => one.ask)]).toEqual(['intake', 2, ['preview']]);
+    expect(intake.faults.get(2)?.[0]?.code).toBe('J-SIZE');
+    await intake.correct(2, 'No', '2');
+    await intake.correct(2, 'No', '3');
+    await intake.setMapping(mean(guessed, 'Kind', 'work'));
+    const last = asked.at(-1);
+    expect(last?.ask === 'preview' && last.list.corrections).toEqual([{ row: 2, column: 'No', value: '3' }]);
+    expect(last?.ask === 'preview' && last.list.mapping?.['columns']).toEqual({ sections: 'No', work: 'Kind' });
+  });
+
+  it('keeps to what is remembered for a client until the columns are matched by hand', async () => {
+    await intake.look('a.csv', 'YQ==');
+    await intake.setClient(' Sallow Water ');
+    const last = asked.at(-1);
+    expect(last?.ask === 'preview' && [last.list.client, last.list.mapping]).toEqual(['Sallow Water', null]);
+  });
+
+  it('is taken in without the rows that were left out', async () => {
+    await intake.look('a.csv', 'YQ==');
+    intake.leave([0, 2], true);
+    expect(intake.taken).toBe(1);
+    await intake.takeIn();
+    const last = asked.at(-1);
+    expect(last?.ask === 'take_in' && [last.skip, last.delete_gone]).toEqual([[0, 2], false]);
+    expect([desk.over, selection.job]).toEqual([null, 'J-001']);
+  });
+});
+
+describe('what several jobs state', () => {
+  it('is one value where they agree and mixed where they do not', async () => {
+    await form.read(['J-001', 'J-002'], 1);
+    expect([form.value('work'), form.value('sections') === MIXED, form.value('permit')]).toEqual(['new', true, undefined]);
+  });
+
+  it('is changed in all of them at once', async () => {
+    expect(await form.put(['J-001', 'J-002'], 'sections', 5)).toBe(true);
+    expect(asked.at(-1)).toEqual({ ask: 'edit', edit: { do: 'set', jobs: ['J-001', 'J-002'], properties: { sections: 5 } } });
+    expect(programme.said).toMatch(/^2 jobs: sections changed/);
+  });
+});
+
+describe('a works area', () => {
+  it('is drawn corner by corner and kept as a closed polygon', async () => {
+    selection.pickJob('J-001');
+    await form.read(['J-001'], 2);
+    area.begin();
+    area.set();
+    area.nudge(10, 0);
+    area.set();
+    area.nudge(0, 10);
+    expect([area.ring.length, area.at]).toEqual([3, 2]);
+    await area.keep();
+    const last = asked.at(-1);
+    const put = last?.ask === 'edit' && last.edit.do === 'set' ? (last.edit.properties['works_area'] as { coordinates: [number, number][][] }) : null;
+    expect(put?.coordinates[0]).toHaveLength(4);
+    expect(put?.coordinates[0]?.[0]).toEqual(put?.coordinates[0]?.[3]);
+    expect(area.job).toBeNull();
+  });
+
+  it('is not kept with fewer than three corners', async () => {
+    selection.pickJob('J-001');
+    area.begin();
+    area.set();
+    area.nudge(1, 1);
+    await area.keep();
+    expect(asked.some((one) => one.ask === 'edit')).toBe(false);
+    expect(programme.said).toMatch(/three corners/);
+    area.letGo();
+  });
+
+  it('is read from GeoJSON and from nothing else', () => {
+    expect(ringOf({ type: 'Polygon', coordinates: [[[0, 0], [1, 0], [1, 1], [0, 0]]] })).toEqual([[0, 0], [1, 0], [1, 1]]);
+    expect([ringOf('a yard'), ringOf(null), ringOf({ coordinates: [['x']] })]).toEqual([[], [], []]);
+  });
+
+  it('is nudged in metres', () => {
+    const [lon, lat] = nudged([-3.5, 54], 10, 10);
+    // One degree of latitude is 111.2 km on a sphere of the Earth's mean radius, 6,371 km.
+    expect((lat - 54) * 111_195).toBeCloseTo(10, 6);
+    expect((lon + 3.5) * 111_195 * Math.cos((54 * Math.PI) / 180)).toBeCloseTo(10, 6);
+  });
+});
