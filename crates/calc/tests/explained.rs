@@ -1,107 +1,16 @@
 //! Every explanation comes to the quantity that it explains, by its own numbers.
 #![allow(
     clippy::unwrap_used,
-    clippy::panic,
     reason = "what a test builds is there, or the test fails"
 )]
 
 mod common;
 
-use chrono::NaiveDate;
+use common::arithmetic::{by, hold};
 use common::{POSITIONS, job, materials, method, mm, taken};
-use gangday_calc::{Buying, Conditions, Explaining, Explanation, StageRules, Vehicle, take_off};
-use gangday_model::{
-    DayTemperature, Job, Nation, Parameter, ParameterTable, Position, WaitKind, Work,
-};
+use gangday_calc::{Conditions, Explaining, Explanation, StageRules, take_off};
+use gangday_model::{Job, Parameter, ParameterTable, Position, Work};
 use serde_json::{Map, json};
-
-/// A function by the text that opens it.
-type Named = (&'static str, fn(f64) -> f64);
-
-/// Reads arithmetic as a person does: products before sums, brackets first.
-struct Sum<'a> {
-    rest: &'a str,
-}
-
-impl Sum<'_> {
-    fn of(text: &str) -> f64 {
-        let mut sum = Sum { rest: text };
-        let value = sum.terms();
-        assert_eq!(sum.rest.trim(), "", "left over of {text}");
-        value
-    }
-
-    fn eat(&mut self, token: &str) -> bool {
-        let rest = self.rest.trim_start();
-        let found = rest.strip_prefix(token);
-        self.rest = found.unwrap_or(rest);
-        found.is_some()
-    }
-
-    fn terms(&mut self) -> f64 {
-        let mut value = self.factors();
-        loop {
-            if self.eat("+") {
-                value += self.factors();
-            } else if self.eat("- ") {
-                value -= self.factors();
-            } else {
-                return value;
-            }
-        }
-    }
-
-    fn factors(&mut self) -> f64 {
-        let mut value = self.one();
-        loop {
-            if self.eat("x ") {
-                value *= self.one();
-            } else if self.eat("/ ") {
-                value /= self.one();
-            } else {
-                return value;
-            }
-        }
-    }
-
-    fn one(&mut self) -> f64 {
-        let functions: [Named; 3] = [
-            ("up(", |value| (value - 1e-6).ceil()),
-            ("exp(", f64::exp),
-            ("(", |value| value),
-        ];
-        for (name, function) in functions {
-            if self.eat(name) {
-                let value = self.terms();
-                assert!(self.eat(")"), "a bracket is open before {}", self.rest);
-                return function(value);
-            }
-        }
-        let end = self
-            .rest
-            .find(|c: char| !(c.is_ascii_digit() || ".-e".contains(c)));
-        let (number, rest) = self.rest.split_at(end.unwrap_or(self.rest.len()));
-        self.rest = rest;
-        number.parse().expect("a number")
-    }
-}
-
-/// Explanations by these tables at 10 C in England, on a street whose type nobody knows.
-fn by<'a>(
-    method: &'a ParameterTable,
-    materials: &'a ParameterTable,
-    rules: &'a StageRules,
-) -> Explaining<'a> {
-    Explaining {
-        method,
-        materials,
-        rules,
-        conditions: Conditions::at(10.0),
-        road_type: None,
-        nation: Nation::England,
-        buying: Buying::default(),
-    }
-}
 
 fn explained(job: &Job, conditions: Conditions, own: &[(&str, f64)]) -> Explanation {
     let (method, materials) = (method(&[]), materials(own));
@@ -111,44 +20,6 @@ fn explained(job: &Job, conditions: Conditions, own: &[(&str, f64)]) -> Explanat
         ..by(&method, &materials, &rules)
     };
     explaining.explain(job, &taken(job)).unwrap()
-}
-
-fn hold(told: &Explanation, about: &str) {
-    for quantity in &told.quantities {
-        let (name, numbers) = (&quantity.quantity, &quantity.numbers);
-        let worked = Sum::of(numbers);
-        let close = (worked - quantity.value).abs() <= 1e-8 + quantity.value.abs() * 1e-9;
-        assert!(
-            close,
-            "{about}, {name}: {numbers} = {worked}, not {}",
-            quantity.value
-        );
-        assert!(
-            !quantity.parameters.is_empty(),
-            "{about}, {name} rests on nothing"
-        );
-        let digits = |number: &str| number.chars().filter(char::is_ascii_digit).count();
-        let noisy = |number: &&str| number.contains('.') && digits(number) > 14;
-        assert_eq!(numbers.split([' ', '(', ')']).find(noisy), None, "{name}");
-        for traced in &quantity.parameters {
-            assert!(
-                !traced.unit.is_empty(),
-                "{name}: {} has no unit",
-                traced.key
-            );
-            assert!(
-                !traced.source.is_empty(),
-                "{name}: {} has no source",
-                traced.key
-            );
-            let stated = traced.source.starts_with("stated by ");
-            assert!(
-                stated || traced.date.len() == 10,
-                "{name}: {} has no date",
-                traced.key
-            );
-        }
-    }
 }
 
 #[test]
@@ -241,93 +112,6 @@ fn every_quantity_is_explained() {
             .iter()
             .any(|finding| finding.code == "C-HANDLING")
     );
-}
-
-/// What is bought and carried: a large base ready-mixed, prices, the last day to order, loads of the gang's
-/// own vehicle, old ironwork and loose arisings, each by its own numbers.
-#[test]
-fn what_is_bought_and_carried_is_explained() {
-    let mut own = job(Work::Replace, Position::Carriageway);
-    own.sizes.clear_length = mm(2_800);
-    own.sizes.clear_width = mm(2_800);
-    let method = method(&[]);
-    let materials = materials(&[("price.base_concrete", 625.0), ("price.type1", 2_450.0)]);
-    let rules = StageRules::read(&method, &materials).unwrap();
-    let day = |day| NaiveDate::from_ymd_opt(2027, 3, day).unwrap();
-    let week = common::week();
-    let vehicle = Vehicle {
-        payload_t: Some(1.2),
-        volume_m3: Some(0.9),
-    };
-    let explaining = Explaining {
-        buying: Buying {
-            needed: Some((day(1), &week)),
-            vehicle,
-        },
-        ..by(&method, &materials, &rules)
-    };
-    let told = explaining.explain(&own, &taken(&own)).unwrap();
-    hold(&told, "bought");
-    let all = &told.quantities;
-    let find = |name: &str| {
-        let found = all.iter().find(|told| told.quantity == name);
-        found.unwrap_or_else(|| panic!("{name} is not told"))
-    };
-    for name in [
-        "ready-mixed concrete in place of its bags",
-        "more water permitted in a batch of the base",
-        "Base concrete, price",
-        "Type 1, price",
-        "price of all that is ordered",
-        "old ironwork away",
-        "Sections, ordered",
-        "Ironwork, ordered",
-        "bituminous arisings, loose on the wagon",
-        "carried out to the job",
-        "carried out to the job, trips",
-        "carried back to the tip, trips",
-        "bituminous arisings carried back, trips",
-    ] {
-        find(name);
-    }
-    // Two working days before Monday 1 March 2027 is Thursday 25 February: two and a weekend.
-    let by = find("Type 1, to be ordered by 2027-02-25");
-    assert_eq!((by.value, by.numbers.as_str()), (4.0, "2 + 2"));
-    let stone = find("Type 1, ordered");
-    assert!(
-        (stone.value * 2.0).fract() == 0.0,
-        "{} t is no half tonne",
-        stone.value
-    );
-    let trips = &find("carried back to the tip, trips").parameters;
-    assert!(
-        trips
-            .iter()
-            .any(|row| row.key == "volume_m3" && row.value == 0.9)
-    );
-}
-
-/// From 10:10 to 11:00 of a morning that warms up: 5, 15, 15 and 15 minutes, by either maturity.
-#[test]
-fn ageing_along_a_curve_is_explained() {
-    let job = job(Work::New, Position::Footway);
-    let day = DayTemperature::along(&[(360, 2.0), (720, 8.0)]).unwrap();
-    for saul in [0.0, 1.0] {
-        let (method, materials) = (method(&[]), materials(&[("wait.maturity", saul)]));
-        let rules = StageRules::read(&method, &materials).unwrap();
-        let explaining = by(&method, &materials, &rules);
-        let aged = |kind| explaining.aged_along(&job, kind, &day, (610, 660));
-        let base = aged(WaitKind::BaseCure).unwrap();
-        assert!(base.numbers.starts_with("5 x ") && base.numbers.matches("15 x ").count() == 3);
-        assert_eq!(base.quantity, "base ages from 10:10 to 11:00");
-        let told = Explanation {
-            job: "J1".to_owned(),
-            quantities: vec![base],
-            findings: Vec::new(),
-        };
-        hold(&told, "along a curve");
-        assert!(aged(WaitKind::Hold).is_none());
-    }
 }
 
 #[test]

@@ -38,7 +38,10 @@ impl DayTemperature {
         let mut points = points.to_vec();
         points.sort_by_key(|(minute, _)| *minute);
         let (_, first) = *points.first()?;
-        if points.iter().all(|(_, celsius)| *celsius == first) {
+        if points
+            .iter()
+            .all(|(_, celsius)| celsius.total_cmp(&first).is_eq())
+        {
             return Some(Self::figure(first));
         }
         Some(Self { points })
@@ -134,7 +137,7 @@ mod tests {
             (2.0, 8.0, true)
         );
         // 09:00 to 09:15: its middle is 187.5 of 360 minutes up from 2 to 8.
-        assert_eq!(day.in_quarter(36), 2.0 + 6.0 * 187.5 / 360.0);
+        assert!((day.in_quarter(36) - (2.0 + 6.0 * 187.5 / 360.0)).abs() < 1e-12);
         assert_eq!(day.words(), "2 °C at 06:00, 8 °C at 12:00, 5 °C at 18:00");
     }
 

@@ -1,5 +1,11 @@
 //! Jobs and tables that several tests use.
-#![allow(dead_code, reason = "each test takes what it needs")]
+#![allow(
+    dead_code,
+    clippy::unwrap_used,
+    reason = "each test takes what it needs, and what it builds is there"
+)]
+
+pub mod arithmetic;
 
 use chrono::NaiveDate;
 use gangday_calc::{shipped_materials, shipped_method, take_off};
