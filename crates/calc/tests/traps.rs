@@ -46,8 +46,8 @@ fn labour_is_the_gang_s_own_since_published_lists_disagree() {
     dig.ground = Some("soil".to_owned());
     let minutes = |hours: f64| {
         let own = method(&[(KEY, 1.0 / hours)]);
-        let rules = StageRules::read(&own, &materials(&[])).unwrap();
-        let taken = taken(&dig);
+        let (materials, taken) = (materials(&[]), taken(&dig));
+        let rules = StageRules::read(&own, &materials).unwrap();
         let all = rules.activities(&dig, &taken, None).unwrap();
         let dug = all.iter().find(|one| one.key == KEY).unwrap();
         (dug.minutes, dug.quantity)
