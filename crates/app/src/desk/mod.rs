@@ -117,6 +117,7 @@ impl Desk {
                 seconds,
                 iterations,
                 seed,
+                threads: 1,
             },
         )
     }
