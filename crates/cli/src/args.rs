@@ -226,9 +226,12 @@ pub struct PlanArgs {
     /// How many iterations.
     #[arg(long)]
     pub iterations: Option<u32>,
-    /// Same seed and iterations, same plan.
+    /// Same seed, iterations and threads, same plan.
     #[arg(long, default_value_t = 1)]
     pub seed: u32,
+    /// How many searches go on at once, each with a seed of its own; the cheapest plan is kept.
+    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=64))]
+    pub threads: u32,
     /// A plan that was issued: what is done or locked in it stays, the rest changes as little as the
     /// prices of changes ask for, and every change is listed.
     #[arg(long, value_name = "PLAN")]

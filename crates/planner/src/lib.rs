@@ -26,7 +26,7 @@ pub use problem::{
     Begin, Block, Clash, GangDay, Hauling, Journeys, Kept, Load, Locked, Placed, Problem, Rates,
     Task, Travel,
 };
-pub use search::{Go, Progress, solve};
+pub use search::{Go, Progress, solve, solve_at_once};
 pub use solution::{CostParts, DaySolution, Halt, HaltKind, Solution, StepTime};
 pub use stop::{Either, Iterations, Stop, Until, WHOLE};
 pub use timing::{Step, simulate};

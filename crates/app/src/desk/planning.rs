@@ -28,6 +28,7 @@ impl Desk {
                 seconds,
                 iterations,
                 seed,
+                threads: 1,
             },
         )
     }

@@ -20,9 +20,11 @@ mod route;
 mod ruin;
 mod simple;
 mod state;
+mod threads;
 
 pub(crate) use place::{Place, Placer, Positions, merged};
 pub(crate) use route::Route;
+pub use threads::solve_at_once;
 
 use crate::setting::Setting;
 use crate::stop::WHOLE;
@@ -123,10 +125,22 @@ pub fn solve(
     watch: &mut dyn FnMut(&Progress<'_>) -> Go,
 ) -> Solution {
     let setting = Setting::full(problem);
-    match Plain::of(&setting) {
-        Some(plain) => Search::new(Chains::new(&setting, &plain), seed).run(stop, watch),
+    let plain = Plain::of(&setting);
+    search(&setting, plain.as_ref(), stop, seed, watch)
+}
+
+/// One search, on simple gang-days where the problem is simple.
+fn search(
+    setting: &Setting<'_>,
+    plain: Option<&Plain>,
+    stop: &mut dyn Stop,
+    seed: u64,
+    watch: &mut dyn FnMut(&Progress<'_>) -> Go,
+) -> Solution {
+    match plain {
+        Some(plain) => Search::new(Chains::new(setting, plain), seed).run(stop, watch),
         None => {
-            let mut state = State::new(&setting);
+            let mut state = State::new(setting);
             state.begin();
             Search::new(state, seed).run(stop, watch)
         }

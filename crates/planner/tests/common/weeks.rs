@@ -150,6 +150,7 @@ fn near(places: &[(i64, i64)]) -> Vec<Vec<u32>> {
             ((e - east).pow(2) + (n - north).pow(2), at)
         });
         others.truncate(40);
+        others.shrink_to_fit();
         others
     };
     jobs.iter()
