@@ -156,9 +156,7 @@ impl Desk {
             Request::Edit { edit } => self.collected()?.edit(&edit),
             Request::Stated { jobs } => told(self.collected()?.stated(&jobs)),
             Request::Copy { jobs } => told(self.collected()?.copy(&jobs)),
-            Request::Fields => told(Ok(Answer::Fields {
-                fields: fields::all(),
-            })),
+            Request::Fields => told(Ok(all_fields())),
             Request::Figures => told(self.collected()?.figures()),
             Request::Row { file, row } => told(self.collected()?.row(&file, row.as_deref())),
             Request::History => told(Ok(self.collected()?.history())),
@@ -312,6 +310,12 @@ fn page_of(state: &State) -> String {
     let plan = state.plan.as_deref().cloned().unwrap_or_default();
     let public = closures::of_plan(&state.opened.prepared, &plan);
     pack::client_page(&state.opened, &plan, &public)
+}
+
+fn all_fields() -> Answer {
+    Answer::Fields {
+        fields: fields::all(),
+    }
 }
 
 fn nothing_open() -> Refusal {
