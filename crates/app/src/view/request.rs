@@ -81,6 +81,7 @@ pub enum Request {
         base64: String,
         /// Where it lies on this machine.
         #[serde(default)]
+        #[ts(optional = nullable)]
         path: Option<String>,
     },
     /// Start making the week; ask for `Progress` until it is done.
@@ -188,6 +189,7 @@ pub enum Request {
         base64: String,
         /// Where it lies on this machine.
         #[serde(default)]
+        #[ts(optional = nullable)]
         path: Option<String>,
     },
     /// Take a picture off a job, as one edit.
