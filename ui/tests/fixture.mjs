@@ -85,7 +85,7 @@ function makeJob(/** @type {number} */ n, /** @type {() => number} */ roll, /** 
   const place = beside(street, share, position === 'carriageway' ? 1.6 : 4.6);
   const ring = rectangle(street, share, place, 24, 3.6);
   return { ring, job: {
-    id, at: place, outline: rectangle(street, share, place, 1.7, 1.4), chamber: rectangle(street, share, place, 1.2, 0.9),
+    id, attachments: [], at: place, outline: rectangle(street, share, place, 1.7, 1.4), chamber: rectangle(street, share, place, 1.2, 0.9),
     work: n % 3 ? 'new' : 'replace', position, title: `${n % 3 ? 'New' : 'Replaced'} chamber in the ${position.replace('_', ' ')}, 900 × 600, 6 sections`,
     street: streets[street % streets.length]?.name ?? null, priority: 1 + (n % 5), closure: position === 'carriageway' ? 'lane' : 'footway',
     terms: ['Not before 1 Mar', 'Site hours 09:30–15:30', 'Permit STW-0412'], route, work_min: 215, closure_min: 380,
