@@ -41,6 +41,7 @@ mod problem;
 mod public_view;
 mod rates;
 mod reasons;
+mod recorded;
 mod refusal;
 mod reports;
 mod routing;

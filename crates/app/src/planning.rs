@@ -16,6 +16,7 @@ use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::reasons;
+use crate::recorded::as_it_went;
 use crate::view::ProgressView;
 use crate::words;
 
@@ -45,8 +46,9 @@ pub fn make(
 ) -> Plan {
     let prepared = &opened.prepared;
     let mut posed = Posed::of(prepared);
-    if let Some(keep) = keep {
-        keeping::keep(prepared, &mut posed, keep);
+    let went = keep.map(|keep| as_it_went(prepared, &opened.diary, keep));
+    if let Some(went) = &went {
+        keeping::keep(prepared, &mut posed, went);
     }
     let mut trace = Trace::new(posed.jobs.len());
     let mut see = |progress: &Progress<'_>| {
@@ -59,8 +61,8 @@ pub fn make(
     let solution = run(&posed.problem, options, &mut see);
     let mut plan = plan(opened, &posed, &solution);
     plan.bound = Some(least(&posed.problem, &solution));
-    if let Some(keep) = keep {
-        keeping::mark(&mut plan, keep);
+    if let Some((keep, went)) = keep.zip(went.as_ref()) {
+        keeping::mark(&mut plan, went);
         plan.changes = keeping::changes(prepared, keep, &plan);
     }
     plan

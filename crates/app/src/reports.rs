@@ -16,6 +16,7 @@ use crate::closures::Public;
 use crate::limits::{DayLimits, burdens, gaps};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
+use crate::recorded::as_it_went;
 use crate::refusal::views;
 use crate::view::FindingView;
 use crate::{attributions, clashes, closures, gang_days, words};
@@ -52,6 +53,8 @@ pub fn check(opened: &Opened) -> Report {
 #[must_use]
 pub fn verify(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Report {
     let public = closures::of_plan(&opened.prepared, plan);
+    let issued = issued.map(|issued| as_it_went(&opened.prepared, &opened.diary, issued));
+    let issued = issued.as_ref();
     let routes = words::count(plan.routes.len(), "gang-day", "gang-days");
     let left = words::count(plan.unplanned.len(), "job not planned", "jobs not planned");
     report(

@@ -1834,7 +1834,7 @@ delete_gone: boolean, } | { "ask": "import_extract",
  */
 name: string, 
 /**
- * Its bytes, in Base64 (RFC 4648, clause 4).
+ * Its bytes, in Base64 (RFC 4648, clause 4); empty where it has a path.
  */
 base64: string, } | { "ask": "read_extract", 
 /**

@@ -327,6 +327,8 @@ mod edit_tests;
 #[cfg(test)]
 mod kept_tests;
 #[cfg(test)]
+mod killed_tests;
+#[cfg(test)]
 mod list_tests;
 #[cfg(test)]
 mod since_tests;

@@ -199,6 +199,7 @@ pub enum Request {
         base64: String,
         /// Where it lies on this machine.
         #[serde(default)]
+        #[ts(optional = nullable)]
         path: Option<String>,
     },
     /// Take a picture off a job, as one edit.
