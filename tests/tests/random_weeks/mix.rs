@@ -94,11 +94,7 @@ const FIGURES: [(&str, &[f64], &str); 14] = [
     ("driving.little_h", &[0.2, 0.5, 4.0], "h"),
     ("duty.most_h", &[7.0, 8.5, 11.0], "h"),
     ("vibration.limit_value", &[2.0, 3.0, 5.0], "m/s2 A(8)"),
-    (
-        "vibration.sharing",
-        &[1.0, 2.0],
-        "operatives taking turns",
-    ),
+    ("vibration.sharing", &[1.0, 2.0], "operatives taking turns"),
     ("haulage.tip_min", &[5.0, 15.0, 40.0], "min"),
     ("haulage.reload_min", &[10.0, 25.0, 60.0], "min"),
     ("clash.weight.one_street", &[1.0, 2.0, 3.0], "0 to 3"),
