@@ -22,6 +22,7 @@ fn main() -> ExitCode {
         Command::Import(args) => commands::import::run(&args),
         Command::Convert(args) => commands::convert::run(&args),
         Command::Solve(args) => commands::solve::run(&args),
+        Command::Pose(args) => commands::pose::run(&args),
         Command::Schema { name } => commands::schema::run(name.as_deref()),
         Command::View(args) => commands::view::run(&args),
     };
