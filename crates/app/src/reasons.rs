@@ -15,7 +15,13 @@ pub fn of_task(prepared: &Prepared, posed: &Posed, task: u32, whys: &[Why]) -> V
     whys.iter()
         .map(|why| {
             let at = posed.jobs[task as usize];
-            let outside = || restricted(prepared, at).or_else(|| too_cold(prepared, at));
+            let outside = || {
+                if posed.problem.gang_days.is_empty() {
+                    return Some(nobody_works());
+                }
+                let barred = restricted(prepared, at).or_else(|| too_cold(prepared, at));
+                barred.or_else(|| out_of_week(prepared, at))
+            };
             let outside = (*why == Why::NoDay).then(outside).flatten();
             outside.unwrap_or_else(|| Reason {
                 code: why.code().to_owned(),
@@ -46,6 +52,37 @@ fn too_cold(prepared: &Prepared, at: usize) -> Option<Reason> {
                 week.celsius_on(first)
             ),
         })
+}
+
+/// Where the week has no gang-day at all.
+fn nobody_works() -> Reason {
+    Reason {
+        code: "U-DATES".to_owned(),
+        text: "No gang works on any day of the week; state days on which one does.".to_owned(),
+    }
+}
+
+/// Where a job's own dates lie wholly before the week or after it: the date that stands in the way.
+fn out_of_week(prepared: &Prepared, at: usize) -> Option<Reason> {
+    let (week, job) = (&prepared.programme.week, &prepared.programme.jobs[at]);
+    let (first, last) = (week.calendar_days().next()?, week.calendar_days().last()?);
+    let text = match (job.earliest, job.latest) {
+        (Some(earliest), _) if earliest > last => format!(
+            "It may not begin before {}, and the week ends on {}; agree an earlier date, or leave it to a later week.",
+            words::day(earliest),
+            words::day(last)
+        ),
+        (_, Some(latest)) if latest < first => format!(
+            "It had to be done by {}, and the week begins on {}; agree a later date.",
+            words::day(latest),
+            words::day(first)
+        ),
+        _ => return None,
+    };
+    Some(Reason {
+        code: "U-DATES".to_owned(),
+        text,
+    })
 }
 
 /// Where a job's own dates leave days on which gangs work, but its street is barred on all of them.

@@ -78,6 +78,12 @@ pub enum Command {
         after_help = "Example: gangday solve R103.txt --seconds 10"
     )]
     Solve(SolveArgs),
+    /// Print a week as plain numbers, to hold other solvers against the same week.
+    #[command(
+        hide = true,
+        after_help = "Example: gangday pose sample-data/full-week > week.posed.json"
+    )]
+    Pose(ProgrammeArgs),
     /// Print the JSON Schema of an output, or the names of all.
     #[command(after_help = "Example: gangday schema totals")]
     Schema {
