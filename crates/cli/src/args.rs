@@ -226,7 +226,7 @@ pub struct PlanArgs {
     /// Where the plan goes.
     #[arg(long)]
     pub out: PathBuf,
-    /// How long at most; 10 where neither this nor --iterations is given.
+    /// How long at most, by the clock on the wall; 10 where neither this nor --iterations is given.
     #[arg(long, conflicts_with = "iterations", allow_negative_numbers = true, value_parser = seconds)]
     pub seconds: Option<f64>,
     /// How many iterations.
@@ -252,7 +252,7 @@ pub struct PlanArgs {
 pub struct SolveArgs {
     /// The problem: Solomon's or Gehring and Homberger's text, or CVRPLIB's.
     pub instance: PathBuf,
-    /// How long at most; 10 where neither this nor --iterations is given.
+    /// How long at most, by the clock on the wall; 10 where neither this nor --iterations is given.
     #[arg(long, conflicts_with = "iterations", allow_negative_numbers = true, value_parser = seconds)]
     pub seconds: Option<f64>,
     /// How many iterations.
