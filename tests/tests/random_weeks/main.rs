@@ -64,7 +64,7 @@ fn hold(seed: u64) {
     let week = at.join("week");
     write_patchwork(&week, jobs(seed), seed).unwrap();
     // Every third week is one of the sample's own; the others are held by a mixture of rules.
-    if seed % 3 != 0 {
+    if !seed.is_multiple_of(3) {
         mix::mix(&week, seed);
     }
     let (first, again) = (at.join("first.json"), at.join("again.json"));
