@@ -112,7 +112,7 @@ fn dates(problem: &mut Problem) {
 
 fn site_hours(problem: &mut Problem) {
     each_task(problem, |task| {
-        task.windows = vec![(hours(12, 0), hours(17, 0))]
+        task.windows = vec![(hours(12, 0), hours(17, 0))];
     });
 }
 
