@@ -118,7 +118,7 @@ class Intake {
 
   #list(): ListRequest {
     const { name, base64 } = this.file ?? { name: '', base64: '' };
-    return { name, base64, client: this.client === '' ? null : this.client, mapping: this.#changed as Record<string, unknown> | null, corrections: [...this.#corrections] };
+    return { name, base64, path: null, client: this.client === '' ? null : this.client, mapping: this.#changed as Record<string, unknown> | null, corrections: [...this.#corrections] };
   }
 }
 

@@ -206,6 +206,24 @@ ironwork_width: number,
  */
 wall: number, };
 
+export type AttachmentView = { 
+/**
+ * What it is called.
+ */
+name: string, 
+/**
+ * `image/jpeg`, `image/png` or `image/webp`.
+ */
+media: string, 
+/**
+ * How many bytes it is.
+ */
+bytes: number, 
+/**
+ * The same in words, with what was taken out of it.
+ */
+said: string, };
+
 export type JobView = { 
 /**
  * Its id.
@@ -274,7 +292,11 @@ figures: Array<Figure>,
 /**
  * Its cross-section; none where the take-off was refused.
  */
-levels: LevelsView | null, };
+levels: LevelsView | null, 
+/**
+ * Its pictures.
+ */
+attachments: Array<AttachmentView>, };
 
 export type StreetView = { 
 /**
@@ -1283,6 +1305,62 @@ redo: string | null,
  */
 edition: number, };
 
+export type PutRow = { 
+/**
+ * Where it is inserted, from 0.
+ */
+at: number, 
+/**
+ * The row.
+ */
+row: unknown, };
+
+export type ListPatch = { 
+/**
+ * Which: `jobs`, `plan.columns`, `plan.closures`, `plan.notices`, `plan.gang_days` or
+ * `plan.orders`.
+ */
+list: string, 
+/**
+ * The member that tells its rows apart.
+ */
+key: string, 
+/**
+ * Rows to take out, first of all.
+ */
+gone: Array<string>, 
+/**
+ * Rows to put in, in this order.
+ */
+put: Array<PutRow>, };
+
+export type SheetPatch = { 
+/**
+ * The edition that it is for.
+ */
+from: number, 
+/**
+ * The edition that it leads to.
+ */
+edition: number, 
+/**
+ * Whether findings, closures, clashes, notices, orders and loads are those of the new edition;
+ * else they come with a later patch.
+ */
+settled: boolean, 
+/**
+ * Members of the sheet that are others now, each whole.
+ */
+sheet: Partial<Sheet>, 
+/**
+ * Members of its plan that are others now, each whole.
+ */
+plan: Partial<PlanView>, 
+/**
+ * Lists of which only some rows are others, to be changed one after the other.
+ */
+lists: Array<ListPatch>, };
+
 export type ChangeByHand = { "do": "move_job", 
 /**
  * The job.
@@ -1312,7 +1390,27 @@ at: number, } | { "do": "leave_out",
 /**
  * The job.
  */
-job: string, } | { "do": "swap", 
+job: string, } | { "do": "move_jobs", 
+/**
+ * The jobs.
+ */
+jobs: Array<string>, 
+/**
+ * `gang@date`.
+ */
+to: string, } | { "do": "split", 
+/**
+ * `gang@date`.
+ */
+day: string, 
+/**
+ * The first job that goes.
+ */
+from: string, 
+/**
+ * `gang@date`.
+ */
+to: string, } | { "do": "swap", 
 /**
  * `gang@date`.
  */
@@ -1449,9 +1547,13 @@ export type ListRequest = {
  */
 name: string, 
 /**
- * Its bytes, in Base64 (RFC 4648, clause 4): CSV, XLSX or GeoJSON.
+ * Its bytes, in Base64 (RFC 4648, clause 4): CSV, XLSX or GeoJSON; empty where it has a path.
  */
 base64: string, 
+/**
+ * Where it lies on this machine.
+ */
+path: string | null, 
 /**
  * Whose list it is: how it is laid out is remembered by this name, and what is gone from it is
  * told by it.
@@ -1674,7 +1776,19 @@ file: string,
  */
 rows: Array<FigureRow>, };
 
-export type Request = { "ask": "sheet" } | { "ask": "open_demo", 
+export type TableSort = "jobs" | "visits" | "orders" | "closures" | "all";
+
+export type TableFormat = "csv" | "xlsx";
+
+export type Request = { "ask": "sheet" } | { "ask": "since", 
+/**
+ * The edition that the door shows.
+ */
+edition: number, 
+/**
+ * What is asked.
+ */
+of: Request, } | { "ask": "open_demo", 
 /**
  * Which.
  */
@@ -1716,9 +1830,13 @@ delete_gone: boolean, } | { "ask": "import_extract",
  */
 name: string, 
 /**
- * Its bytes, in Base64 (RFC 4648, clause 4).
+ * Its bytes, in Base64 (RFC 4648, clause 4); empty where it has a path.
  */
-base64: string, } | { "ask": "plan", 
+base64: string, 
+/**
+ * Where it lies on this machine.
+ */
+path: string | null, } | { "ask": "plan", 
 /**
  * How long at most, seconds; 10 where absent.
  */
@@ -1807,7 +1925,56 @@ file: string,
 /**
  * The key of a figure, the id of a gang, a tip or a street; absent for the file itself.
  */
-row: string | null, } | { "ask": "history" } | { "ask": "client_page" };
+row: string | null, } | { "ask": "history" } | { "ask": "client_page" } | { "ask": "attach", 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * What the picture is to be called.
+ */
+name: string, 
+/**
+ * Its bytes, in Base64 (RFC 4648, clause 4): JPEG, PNG or WebP, at most 10 MB; empty where it
+ * has a path.
+ */
+base64: string, 
+/**
+ * Where it lies on this machine.
+ */
+path: string | null, } | { "ask": "detach", 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * The picture.
+ */
+name: string, } | { "ask": "attachment", 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * The picture.
+ */
+name: string, } | { "ask": "export", 
+/**
+ * Of what.
+ */
+what: TableSort, 
+/**
+ * As what.
+ */
+format: TableFormat, } | { "ask": "remember", 
+/**
+ * What it is called.
+ */
+name: string, 
+/**
+ * What it is; null to forget it.
+ */
+value: unknown, } | { "ask": "remembered" };
 
 export type ProgressView = { 
 /**
@@ -1859,6 +2026,14 @@ sheet: Sheet,
 /**
  * The jobs that it touched or made.
  */
+jobs: Array<string>, } | { "is": "patched", 
+/**
+ * It.
+ */
+patch: SheetPatch, 
+/**
+ * The jobs that an edit touched or made.
+ */
 jobs: Array<string>, } | { "is": "preview", 
 /**
  * It.
@@ -1903,7 +2078,23 @@ comparison: ComparisonView, } | { "is": "what_if",
 /**
  * It.
  */
-outcome: WhatIfView, } | { "is": "page", 
+outcome: WhatIfView, } | { "is": "file", 
+/**
+ * A name for it.
+ */
+name: string, 
+/**
+ * Its media type.
+ */
+media: string, 
+/**
+ * Its bytes, in Base64 (RFC 4648, clause 4).
+ */
+base64: string, } | { "is": "remembered", 
+/**
+ * By name.
+ */
+values: Record<string, unknown>, } | { "is": "page", 
 /**
  * A file name for it.
  */
