@@ -152,9 +152,7 @@ impl Desk {
             Request::Edit { edit } => self.collected()?.edit(&edit),
             Request::Stated { jobs } => told(self.collected()?.stated(&jobs)),
             Request::Copy { jobs } => told(self.collected()?.copy(&jobs)),
-            Request::Fields => told(Ok(Answer::Fields {
-                fields: fields::all(),
-            })),
+            Request::Fields => told(Ok(all_fields())),
             Request::Figures => told(self.collected()?.figures()),
             Request::Row { file, row } => told(self.collected()?.row(&file, row.as_deref())),
             Request::History => told(Ok(self.collected()?.history())),
@@ -292,6 +290,12 @@ impl Inner {
             ));
         }
         Ok(())
+    }
+}
+
+fn all_fields() -> Answer {
+    Answer::Fields {
+        fields: fields::all(),
     }
 }
 
