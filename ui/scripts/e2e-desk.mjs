@@ -177,6 +177,7 @@ let failed = await suite(async (check) => {
     await after(page, () => page.keyboard.press('Delete'));
     await page.keyboard.press('H');
     const steps = page.getByRole('dialog', { name: 'What was done' });
+    await steps.getByRole('button', { name: 'As it was to begin with' }).waitFor();
     assert.ok((await steps.getByRole('listitem').count()) >= 9, 'every step has a name in the list');
     await steps.getByRole('button', { name: 'As it was to begin with' }).focus();
     await page.keyboard.press('Enter');
