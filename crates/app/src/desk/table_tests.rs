@@ -16,7 +16,13 @@ fn figure(desk: &Desk, key: &str) -> FigureRow {
     found[0].clone()
 }
 
-fn set(desk: &Desk, file: &str, row: Option<&str>, members: Value) -> Result<Sheet, Refusal> {
+fn set(
+    desk: &Desk,
+    file: &str,
+    row: Option<&str>,
+    members: impl Into<Value>,
+) -> Result<Sheet, Refusal> {
+    let members: Value = members.into();
     let edit = json!({"do": "row", "file": file, "row": row, "members": members});
     let request = json!({"ask": "edit", "edit": edit});
     match desk.ask(serde_json::from_value(request).unwrap())? {
