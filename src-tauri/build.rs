@@ -13,6 +13,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         "call",
         "choose_folder",
         "choose_file",
+        "choose_extract",
         "choose_new_file",
         "save_client_page",
     ]);

@@ -56,6 +56,22 @@ pub fn choose_file(app: AppHandle) -> Option<String> {
     dialog.blocking_pick_file().map(|file| file.to_string())
 }
 
+/// Lets the user choose a map extract on this machine, which the desk then reads where it lies;
+/// nothing where they cancel.
+#[tauri::command(async)]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "the command macro hands over owned values"
+)]
+pub fn choose_extract(app: AppHandle) -> Option<String> {
+    let dialog = app
+        .dialog()
+        .file()
+        .set_title("Choose a map extract")
+        .add_filter("OpenStreetMap extract", &["pbf"]);
+    dialog.blocking_pick_file().map(|file| file.to_string())
+}
+
 /// Lets the user choose where a new programme file goes; nothing where they cancel.
 #[tauri::command(async)]
 #[allow(

@@ -50,6 +50,7 @@ fn window(desk: Desk, refusal: Option<Refusal>) -> tauri::Result<()> {
             commands::call,
             commands::choose_folder,
             commands::choose_file,
+            commands::choose_extract,
             commands::choose_new_file,
             commands::save_client_page,
         ])

@@ -190,6 +190,30 @@ fn the_same_seed_and_iterations_give_the_same_plan() {
 }
 
 #[test]
+fn the_same_number_of_threads_gives_the_same_plan_and_none_dearer_than_one_does() {
+    let folder = tempfile::tempdir().unwrap();
+    let cost = |name: &str, threads: &str| {
+        let out = folder.path().join(name);
+        let week = sample("small-week");
+        let words = [
+            "plan",
+            text(&week),
+            "--out",
+            text(&out),
+            "--iterations",
+            "100",
+        ];
+        sound(&[&words[..], &["--threads", threads]].concat());
+        let plan = std::fs::read(&out).unwrap();
+        let read: Value = serde_json::from_slice(&plan).unwrap();
+        (plan, read["costs"]["total_pence"].as_i64().unwrap())
+    };
+    let (one, three, again) = (cost("a", "1"), cost("b", "3"), cost("c", "3"));
+    assert_eq!(three, again);
+    assert!(three.1 <= one.1, "{} {}", three.1, one.1);
+}
+
+#[test]
 fn every_output_keeps_to_its_schema() {
     let folder = tempfile::tempdir().unwrap();
     let plan = planned(&folder, "plan.json");

@@ -1,6 +1,7 @@
 // @ts-check
 /** The map in a real Chromium: box, lasso, filter, pins, a basemap from a file, a hundred thousand jobs. */
 import assert from 'node:assert/strict';
+import { sheet } from '../tests/fixture.mjs';
 import { many } from '../tests/many.mjs';
 import { archive } from '../tests/pmtiles.mjs';
 import { mapDrawn, ready, selected } from './browser.mjs';
@@ -195,5 +196,52 @@ failed += await suite(async (check) => {
   });
 }, door.address);
 door.close();
+
+const clashing = sheet({ gangs: 2, days: 1 });
+const [first] = clashing.plan?.closures.filter((one) => one.kind !== 'none') ?? [];
+assert.ok(first);
+const [from, to] = /** @type {[number, number][]} */ ([first.footprint[0], clashing.jobs.at(-1)?.at]);
+first.diversion = { along: [from, to], against: [], words: '300 m longer and 0.6 min more by Osier Lane.', cut_off: ['Osier Lane'], addresses: ['12 to 18 Osier Lane'] };
+const street = await serve({ sheet: clashing });
+failed += await suite(async (check) => {
+  await check('the time strip scrubs and plays: the closures and the way round of that time are drawn, each with its control, widths, kit and clash', {}, async (page) => {
+    await mapDrawn(page);
+    const strip = page.getByRole('slider', { name: 'Time of day' });
+    const drawn = (/** @type {string} */ layer) => page.evaluate((layer) => [...new Set(/** @type {any} */ (window.__gangday?.map).queryRenderedFeatures({ layers: [layer] }).map((one) => one.properties.job))].sort(), layer);
+    const all = (clashing.plan?.closures ?? []).filter((one) => one.kind !== 'none');
+    const standing = (/** @type {number} */ at) => all.filter((one) => one.from <= at && one.to > at).map((one) => one.job).sort();
+    const times = all.flatMap((one) => [one.from, one.hold_from, one.to - 5]).map((at) => Math.ceil(at / 5) * 5);
+    const shown = [];
+    for (const at of new Set([times[0] ?? 480, times[1] ?? 600, ...times.slice(-2)])) {
+      await strip.evaluate((input, value) => {
+        /** @type {HTMLInputElement} */ (input).value = String(value);
+        input.dispatchEvent(new Event('input', { bubbles: true }));
+      }, at);
+      const set = Number(await strip.inputValue());
+      await mapDrawn(page);
+      await page.waitForFunction((want) => JSON.stringify([...new Set(/** @type {any} */ (window.__gangday?.map).queryRenderedFeatures({ layers: ['closure-far', 'closure'] }).map((one) => one.properties.job))].sort()) === want, JSON.stringify(standing(set)), { timeout: 20_000, polling: 100 });
+      assert.equal((await drawn('diversion')).includes(first.job), standing(set).includes(first.job), `the way round at ${set}`);
+      shown.push(standing(set).join());
+    }
+    assert.ok(new Set(shown).size > 1, 'not the same closures at all times');
+    await strip.evaluate((input) => {
+      /** @type {HTMLInputElement} */ (input).value = /** @type {HTMLInputElement} */ (input).min;
+      input.dispatchEvent(new Event('input', { bubbles: true }));
+    });
+    const begin = Number(await strip.inputValue());
+    await page.getByRole('button', { name: /^Play/ }).click();
+    await page.waitForFunction((begin) => Number(/** @type {HTMLInputElement} */ (document.querySelector('input[aria-label="Time of day"]')).value) >= begin + 60, begin, { timeout: 20_000, polling: 100 });
+    await page.getByRole('button', { name: /^Stop/ }).click();
+    await page.keyboard.press('/');
+    await page.keyboard.type(first.job);
+    await page.keyboard.press('Enter');
+    const notes = page.locator('.notes');
+    for (const words of ['Addresses cut off', '12 to 18 Osier Lane', '300 m longer', 'Traffic cone', 'A proposal: a competent person designs and agrees it.'])
+      await notes.getByText(words, { exact: false }).first().waitFor();
+    await notes.getByText('The closures of jobs J-001 and J-002 stand in Osier Lane.').first().waitFor();
+    assert.deepEqual(await axe(page), []);
+  });
+}, street.address);
+street.close();
 
 finish(failed);

@@ -1,7 +1,7 @@
 import { attach, deleteJobs, editStated } from './editing';
-import { door } from './host';
+import { door, LARGEST_SENT } from './host';
 import { area } from './state/area.svelte';
-import { base64Of, extractWords } from './importing';
+import { base64Of, extractWords, tooLarge } from './importing';
 import { basemap } from './state/basemap.svelte';
 import { recent } from './state/recent.svelte';
 import { depth } from './state/depth.svelte';
@@ -28,6 +28,7 @@ export interface Command {
 export const COMMANDS: readonly Command[] = [
   { key: 'o', word: 'Open', says: 'Open a programme folder or the demo week', needs: 'door', run: () => void open() },
   { key: 'i', word: 'Take in', says: 'Look at a list of jobs (XLSX, CSV, GeoJSON) and take it in; or add an OpenStreetMap extract', needs: 'sheet', run: chooseList },
+  { key: 'I', word: 'Import map', says: 'Add the streets of an OpenStreetMap extract', needs: 'sheet', run: () => void importMap() },
   { key: 'p', word: 'Plan', says: 'Plan the week', needs: 'sheet', run: () => void programme.makeWeek() },
   { key: 'r', word: 'Plan rest', says: 'Plan the rest again: what is done or locked stays', needs: 'plan', run: () => void programme.makeWeek(null, true) },
   { key: 'v', word: 'Plans', says: 'Issue the plan, look at those issued, compare two', needs: 'plan', run: () => (desk.over = 'plans') },
@@ -98,6 +99,7 @@ export async function openFolder(folder: string): Promise<void> {
 export async function takeFile(file: File): Promise<void> {
   if (/\.pmtiles$/i.test(file.name)) basemap.take(file);
   else if (programme.sheet === null || !programme.writes) programme.refusal = { text: `Open a programme first; then ${file.name} can be brought into it.`, findings: [] };
+  else if (/\.pbf$/i.test(file.name) && file.size > LARGEST_SENT) programme.refusal = { text: tooLarge(file.name, file.size, LARGEST_SENT, door().chooseExtract !== undefined), findings: [] };
   else if (/\.pbf$/i.test(file.name)) await importExtract(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
   else if (/\.(geojson|json|csv|xlsx)$/i.test(file.name)) await intake.look(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
   else if (/\.(jpe?g|png|webp)$/i.test(file.name) && selection.job !== null) await attach(selection.job, file);
@@ -141,6 +143,19 @@ export async function importExtract(name: string, base64: string): Promise<void>
   const before = programme.sheet?.streets.length ?? 0;
   if (!(await programme.change('Importing the map extract', { ask: 'import_extract', name, base64, path: null }))) return;
   programme.said = extractWords(name, (programme.sheet?.streets.length ?? 0) - before);
+}
+
+/** Adds the streets of a map extract that the host reads where it lies; where it can't choose one, of a file that is sent to it. */
+export async function importMap(): Promise<void> {
+  const choose = door().chooseExtract;
+  if (choose === undefined) {
+    chooseList();
+    return;
+  }
+  const path = await choose();
+  if (path === null) return;
+  const before = programme.sheet?.streets.length ?? 0;
+  if (await programme.readExtract(path)) programme.said = extractWords(path.split(/[/\\]/).at(-1) ?? path, (programme.sheet?.streets.length ?? 0) - before);
 }
 
 /** Picks up the layer that has the focus, or else the job or gang-day that is selected. */

@@ -1,6 +1,7 @@
 import type { LayerSpecification } from 'maplibre-gl';
 import { describe, expect, it, vi } from 'vitest';
-import { base64Of, extractWords } from '../src/importing';
+import { LARGEST_SENT } from '../src/host';
+import { base64Of, extractWords, tooLarge } from '../src/importing';
 import { areaOf } from '../src/map/camera';
 import { find } from '../src/map/find';
 import { metrePixels, placesOf } from '../src/map/features';
@@ -114,6 +115,13 @@ describe('importing', () => {
     expect(back).toEqual(bytes);
   });
 
+  it('refuses a map extract too large to be sent, and says what to do', () => {
+    const refusal = tooLarge('land.osm.pbf', LARGEST_SENT + 1, LARGEST_SENT, false);
+    expect(refusal).toContain('land.osm.pbf has 101 MB; a map extract of more than 100 MB');
+    expect(refusal).toContain('`gangday import`');
+    expect(tooLarge('land.osm.pbf', LARGEST_SENT + 1, LARGEST_SENT, true)).toContain('choose it by Import map');
+  });
+
   it('says what came of a map extract', () => {
     expect(extractWords('area.osm.pbf', 120)).toBe('120 streets added from area.osm.pbf');
     expect(extractWords('area.osm.pbf', 0)).toBe('Roads read anew from area.osm.pbf; no street is new');
@@ -140,7 +148,7 @@ describe('what the public meets', () => {
   });
 
   it('draws a way round for each direction that has one', () => {
-    const closures = week.plan!.closures.map((one, i) => (i > 0 ? one : { ...one, diversion: { along: [[0, 0], [1, 1]] as [number, number][], against: [], words: '', cut_off: [] } }));
+    const closures = week.plan!.closures.map((one, i) => (i > 0 ? one : { ...one, diversion: { along: [[0, 0], [1, 1]] as [number, number][], against: [], words: '', cut_off: [], addresses: [] } }));
     const drawn = placesOf({ ...week, plan: { ...week.plan!, closures } }).diversions.features;
     expect(drawn.map((one) => one.properties!['job'])).toEqual([closures[0]!.job]);
   });

@@ -4,8 +4,8 @@ import { tick } from 'svelte';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import Board from '../src/board/Board.svelte';
 import BoardHead from '../src/board/BoardHead.svelte';
-import { save } from '../src/commands';
-import { useDoor } from '../src/host';
+import { importMap, save, takeFile } from '../src/commands';
+import { LARGEST_SENT, useDoor } from '../src/host';
 import type { Door } from '../src/host/door';
 import { press } from '../src/keys';
 import Find from '../src/map/Find.svelte';
@@ -218,6 +218,39 @@ describe('states', () => {
     programme.sheet = { ...week, folder: 'week-9' };
     await save();
     expect(programme.said).toBe('Saved in /weeks/works/week-9');
+  });
+
+  it('a map extract that the host can choose is read where it lies, and followed to its end', async () => {
+    const street = week.streets[0]!;
+    const more = { ...week, streets: [...week.streets, { ...street, id: 'osm-w1' }, { ...street, id: 'osm-w2' }] };
+    let looks = 0;
+    let seen = false;
+    const reading = { ...(await door.ask({ ask: 'progress' })), is: 'progress' as const };
+    useDoor({
+      ...door,
+      chooseExtract: async () => '/maps/area.osm.pbf',
+      ask: async (request) => {
+        asked.push(request);
+        seen ||= programme.reading && programme.planning;
+        if (request.ask === 'sheet') return { is: 'sheet', sheet: more };
+        if (reading.is !== 'progress' || !('progress' in reading)) throw new Error('no progress');
+        return { ...reading, progress: { ...reading.progress, running: looks++ < 2 } };
+      },
+    });
+    asked = [];
+    await importMap();
+    expect(asked[0]).toEqual({ ask: 'read_extract', path: '/maps/area.osm.pbf' });
+    expect(asked.map((one) => one.ask)).toEqual(['read_extract', 'progress', 'progress', 'sheet']);
+    expect(programme.said).toBe('2 streets added from area.osm.pbf');
+    expect([seen, programme.reading]).toEqual([true, false]);
+  });
+
+  it('a map extract too large to be sent is refused before it is read', async () => {
+    const file = new File([], 'land.osm.pbf');
+    Object.defineProperty(file, 'size', { value: LARGEST_SENT + 1 });
+    await takeFile(file);
+    expect(asked).toEqual([]);
+    expect(programme.refusal?.text).toContain("can't be sent");
   });
 
   it('a refusal leaves the sheet as it was', async () => {

@@ -1,11 +1,8 @@
 //! Deadlines and closures as a calendar.
 
-use std::collections::HashMap;
-
 use gangday_files::{CalendarEntry, write_calendar};
-use gangday_model::{Closure, JobId, Notice, NoticeStep, StreetId};
-
-use gangday_traffic::UNNAMED;
+use gangday_model::{Closure, JobId, Notice, NoticeStep};
+use gangday_traffic::StreetNames;
 
 use crate::attributions;
 use crate::closures::Public;
@@ -19,14 +16,9 @@ use crate::words;
 pub fn calendar(opened: &Opened, public: &Public) -> Vec<u8> {
     let prepared = &opened.prepared;
     let programme = &prepared.programme;
-    let streets: HashMap<&StreetId, &str> = programme
-        .streets
-        .iter()
-        .filter_map(|street| Some((&street.id, street.name.as_deref()?)))
-        .collect();
     let writing = Writing {
         town: slug(&programme.name),
-        streets,
+        streets: prepared.street_names(),
     };
     let place = |job: &JobId| prepared.place_of(job);
     let mut entries = Vec::new();
@@ -48,15 +40,12 @@ pub fn calendar(opened: &Opened, public: &Public) -> Vec<u8> {
 /// What every entry is written with.
 struct Writing<'a> {
     town: String,
-    streets: HashMap<&'a StreetId, &'a str>,
+    streets: &'a StreetNames,
 }
 
 impl Writing<'_> {
     fn closure(&self, closure: &Closure) -> CalendarEntry {
-        let street = closure.street.as_ref().map(|id| {
-            let name = self.streets.get(id).copied();
-            name.unwrap_or(UNNAMED)
-        });
+        let street = closure.street.as_ref().map(|id| self.streets.word(id));
         let place = street.map_or(String::new(), |street| format!(", {street}"));
         CalendarEntry {
             uid: self.uid("closure", &closure.job),

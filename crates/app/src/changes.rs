@@ -196,7 +196,8 @@ pub fn apply(state: &State, change: &Change) -> Result<State, Refusal> {
     Ok(after)
 }
 
-/// The programme with other files, read anew.
+/// The programme with other files, read anew; its roads are made ready anew only where they may be
+/// others.
 fn with_files(opened: &Opened, changes: &[&FileChange]) -> Opened {
     let mut files = saving::programme_files(opened);
     for change in changes {
@@ -211,7 +212,13 @@ fn with_files(opened: &Opened, changes: &[&FileChange]) -> Opened {
         let file = file.map(|(_, bytes)| bytes.as_slice());
         file.or(backdrop.filter(|_| name == BACKDROP))
     };
-    let mut read = Opened::of_files(&opened.prepared.programme.name, get);
+    let of_roads = [STREETS, METHOD, NETWORK];
+    let is_of_roads = |change: &&FileChange| of_roads.contains(&change.name.as_str());
+    let mut read = if changes.iter().any(is_of_roads) {
+        Opened::of_files(&opened.prepared.programme.name, get)
+    } else {
+        Opened::of_files_on_roads_of(&opened.prepared, get)
+    };
     read.folder.clone_from(&opened.folder);
     read.demo = opened.demo;
     read.diary = Arc::clone(&opened.diary);
@@ -344,4 +351,48 @@ fn findings_after(opened: &Opened, changes: &[FeatureChange], found: Vec<Finding
         .filter(|finding| !touched(finding))
         .cloned();
     old.chain(found).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::view::DemoWeek;
+
+    fn changed(opened: &Opened, name: &str, from: &str, to: &str) -> Opened {
+        let files = saving::programme_files(opened);
+        let file = files.iter().find(|(known, _)| *known == name);
+        let text = file.map_or_else(String::new, |(_, bytes)| {
+            String::from_utf8_lossy(bytes).into_owned()
+        });
+        let after = text.replace(from, to);
+        assert!(after != text, "{name} has no {from}");
+        let change = FileChange {
+            name: name.to_owned(),
+            before: None,
+            after: Some(after.into_bytes()),
+        };
+        with_files(opened, &[&change])
+    }
+
+    #[test]
+    fn roads_are_made_ready_anew_only_where_they_may_be_others() {
+        let opened = crate::demo::open(DemoWeek::Small);
+        let roads = |opened: &Opened| Arc::clone(&opened.prepared.travel);
+        let warm = changed(&opened, WEEK, "2027-02-25", "2027-02-24");
+        assert_ne!(
+            warm.prepared.programme.week.today,
+            opened.prepared.programme.week.today
+        );
+        assert!(Arc::ptr_eq(&roads(&warm), &roads(&opened)));
+        let named = changed(&opened, STREETS, "\"name\":\"", "\"name\":\"Old ");
+        assert!(!Arc::ptr_eq(&roads(&named), &roads(&opened)));
+        let street = &named.prepared.programme.streets[0];
+        assert!(
+            named
+                .prepared
+                .street_names()
+                .word(&street.id)
+                .starts_with("Old ")
+        );
+    }
 }

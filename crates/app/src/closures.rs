@@ -41,7 +41,7 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
     let examined = examine(&known.works(prepared, plan), rules);
     let closures = examined.closures;
     let mut findings = examined.findings;
-    findings.extend(rules.street_terms(&programme.streets, &closures));
+    findings.extend(rules.street_terms(&programme.streets, &closures, prepared.street_names()));
     let (diversions, round) = ways_round(prepared, &closures);
     let mut arrangements = examined.arrangements;
     without_ways_round(&mut arrangements, &diversions);
@@ -50,11 +50,13 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
         closures: &closures,
         diversions: &diversions,
         plane: &prepared.plane,
+        names: prepared.street_names(),
     };
     let (clashes, clashing) = rules.clashes(&asked);
     let (terms, doubtful) = NoticeTerms::of_week(&programme.week);
     let (notices, late) = rules.notices(programme, &closures, &terms);
-    let doubtful = doubtful.into_iter().chain(no_day(&terms));
+    let undated = no_day(&terms).filter(|_| !notices.is_empty());
+    let doubtful = doubtful.into_iter().chain(undated);
     let doubtful = doubtful.map(|one| one.in_file(WEEK));
     findings.extend(
         round
@@ -73,9 +75,11 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
     }
 }
 
-/// Without the day on which notice would be given, no earliest start can be told.
+/// Without the day on which notice would be given, neither the earliest start of works can be told
+/// nor whether a deadline is missed; where there are no works to be told of, nothing lacks.
 fn no_day(terms: &NoticeTerms) -> Option<Finding> {
-    let text = "The week states no `today`, so no earliest lawful start is worked out.";
+    let text = "The week states no `today`, so neither the earliest lawful start is worked out \
+                nor whether a deadline has passed.";
     let remedy = "State the day on which notice would be given as `today` in week.json.";
     let is_missing = terms.today.is_none();
     is_missing.then(|| Finding::note("T-TODAY", text, remedy).of("today"))
@@ -95,6 +99,7 @@ pub fn clash_pairs(prepared: &Prepared) -> Vec<ClashPair> {
         closures: &closures,
         diversions: &diversions,
         plane: &prepared.plane,
+        names: prepared.street_names(),
     })
 }
 
@@ -190,4 +195,35 @@ pub fn closures_geojson(opened: &Opened, public: &Public) -> String {
     };
     let bytes = write_closures(&public.closures, &details, &opened.prepared.programme);
     String::from_utf8_lossy(&bytes).into_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use gangday_model::Control;
+
+    use super::*;
+    use crate::view::DemoWeek;
+    use crate::{PlanOptions, make_plan};
+
+    /// The invented town calls for each way of leading traffic past works, so that each is seen: kit,
+    /// widths and words.
+    #[test]
+    fn the_demo_week_shows_signals_and_priority_signs() {
+        let opened = crate::demo::open(DemoWeek::Full);
+        let options = PlanOptions {
+            iterations: Some(300),
+            seed: 1,
+            ..PlanOptions::default()
+        };
+        let plan = make_plan(&opened, &options, None, &mut |_| true).unwrap();
+        let public = of_plan(&opened.prepared, &plan);
+        let led = |control| {
+            let mut all = public.arrangements.iter();
+            all.find(|one| one.control == control)
+        };
+        for control in [Control::PortableSignals, Control::PrioritySigns] {
+            let shown = led(control).unwrap_or_else(|| panic!("{control:?} is not shown"));
+            assert!(!shown.kit.is_empty() && !shown.widths.is_empty() && !shown.section.is_empty());
+        }
+    }
 }

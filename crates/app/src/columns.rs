@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use chrono::NaiveDate;
-use gangday_model::{Gang, Halt, HaltKind, JobId, JobWork, LonLat, Route, Stage, Visit};
+use gangday_model::{Gang, Halt, HaltKind, JobId, JobWork, LonLat, Route, Stage, Visit, WaitKind};
 
 use crate::diary::status_key;
 use crate::prepared::Prepared;
@@ -222,7 +222,7 @@ fn waits(prepared: &Prepared, route: &Route) -> Vec<WaitLayer> {
     let mut all = Vec::new();
     for job in jobs_in_order(route) {
         if let Some(work) = prepared.work_on(job, &route.gang, route.date) {
-            all.extend(waits_of(work, &visits[job], route.date));
+            all.extend(waits_of(prepared, work, &visits[job], route.date));
         }
     }
     all
@@ -237,7 +237,12 @@ fn by_job(route: &Route) -> HashMap<&JobId, Vec<&Visit>> {
     visits
 }
 
-fn waits_of(work: &JobWork, visits: &[&Visit], day: NaiveDate) -> Vec<WaitLayer> {
+fn waits_of(
+    prepared: &Prepared,
+    work: &JobWork,
+    visits: &[&Visit],
+    day: NaiveDate,
+) -> Vec<WaitLayer> {
     let mut all = Vec::new();
     for pair in visits.windows(2) {
         let stage = work
@@ -248,7 +253,11 @@ fn waits_of(work: &JobWork, visits: &[&Visit], day: NaiveDate) -> Vec<WaitLayer>
             continue;
         };
         let from = words::minutes_of(pair[0].finish, day);
-        let to = from + u32::try_from(wait.time.minutes_up()).unwrap_or(0);
+        let along = prepared.cure_on(day, wait.kind);
+        let to = match along.filter(|_| wait.kind != WaitKind::Hold) {
+            Some(cure) => cure.ready(from * 60) / 60,
+            None => from + u32::try_from(wait.time.minutes_up()).unwrap_or(0),
+        };
         all.push(WaitLayer {
             job: work.job.to_string(),
             kind: words::wait_key(wait.kind).to_owned(),

@@ -64,6 +64,7 @@ pub fn open(week: DemoWeek) -> Opened {
         seconds: None,
         iterations: Some(ITERATIONS),
         seed: 1,
+        threads: 1,
     };
     opened.plan = Some(Arc::new(make(&opened, &options, None, &mut |_| true)));
     opened

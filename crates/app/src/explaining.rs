@@ -1,11 +1,15 @@
 //! One job followed back: every quantity with its formula, and its cross-section.
 
-use gangday_calc::{Conditions, Explaining, Explanation, Section, section, section_svg};
+use gangday_calc::{
+    Buying, Conditions, Explained as Quantity, Explaining, Explanation, Section, Vehicle, section,
+    section_svg,
+};
 use gangday_model::{Finding, Job, JobId, Plan, Route, TakeOff};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::detail::road_type;
+use crate::gang_days::vehicle;
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::view::Refusal;
@@ -41,6 +45,7 @@ pub fn explain(opened: &Opened, plan: Option<&Plan>, job: &str) -> Result<Explai
     let Some(usual) = &prepared.stages else {
         return Err(refused(opened, job));
     };
+    let week = &prepared.programme.week;
     let route = plan.and_then(|plan| route_of(plan, job));
     let gang = route.and_then(|route| prepared.gang_at(&route.gang));
     let figures = gang.and_then(|gang| prepared.figures_of(gang));
@@ -49,21 +54,78 @@ pub fn explain(opened: &Opened, plan: Option<&Plan>, job: &str) -> Result<Explai
         materials: &prepared.materials,
         rules: figures.map_or(usual, |own| &own.rules),
         conditions: match route.zip(gang) {
-            Some((route, gang)) => prepared.conditions_on(gang, route.date),
+            Some((route, gang)) => met(prepared, (route, gang), job),
             None => prepared.conditions,
         },
         nation: prepared.programme.week.nation,
         road_type: prepared
             .index_of(&own.id)
             .and_then(|at| road_type(prepared, at)),
+        buying: Buying {
+            needed: Some((route.map_or(week.first_day, |route| route.date), week)),
+            vehicle: gang.map_or_else(Vehicle::default, |gang| {
+                vehicle(&prepared.programme.gangs[gang])
+            }),
+        },
     };
     let told = explaining.explain(&own, taken);
-    let told =
+    let mut told =
         told.map_err(|faults| Refusal::because(&format!("{job} can't be worked out."), &faults))?;
+    if let Some(route) = route {
+        let aged = aged(prepared, &explaining, &own, route);
+        told.quantities.extend(aged);
+    }
     Ok(Explained {
         reckoned_for: reckoned_for(prepared, route, explaining.conditions),
         told,
     })
+}
+
+/// The weather and gang of a job on its gang-day: of a day with temperatures by the hour, the coldest that
+/// the job meets from its first visit to its last.
+fn met(prepared: &Prepared, (route, gang): (&Route, usize), job: &str) -> Conditions {
+    let day = prepared.programme.week.temperature_on(route.date);
+    let usual = prepared.conditions_on(gang, route.date);
+    let own = route
+        .visits
+        .iter()
+        .filter(|visit| visit.job.as_str() == job);
+    let minute = |time| words::minutes_of(time, route.date);
+    let first = own.clone().map(|visit| minute(visit.start)).min();
+    let last = own.map(|visit| minute(visit.finish)).max();
+    let Some((first, last)) = first.zip(last).filter(|_| day.is_curve()) else {
+        return usual;
+    };
+    let quarters = (first / 15..=last / 15).map(|quarter| day.in_quarter(quarter));
+    Conditions {
+        celsius: quarters.fold(f64::INFINITY, f64::min),
+        ..usual
+    }
+}
+
+/// What has aged along the temperatures of the job's gang-day, where the week states them by the hour.
+fn aged(
+    prepared: &Prepared,
+    explaining: &Explaining<'_>,
+    job: &Job,
+    route: &Route,
+) -> Vec<Quantity> {
+    let day = prepared.programme.week.temperature_on(route.date);
+    let Some(work) = prepared.work_on(&job.id, &route.gang, route.date) else {
+        return Vec::new();
+    };
+    let own = route.visits.iter().filter(|visit| visit.job == job.id);
+    let ready = own.filter_map(|visit| {
+        let stage = work
+            .stages
+            .iter()
+            .find(|stage| stage.stage == visit.stage)?;
+        let kind = stage.then?.kind;
+        let placed = words::minutes_of(visit.finish, route.date);
+        let ready = prepared.cure_on(route.date, kind)?.ready(placed * 60) / 60;
+        explaining.aged_along(job, kind, &day, (placed, ready))
+    });
+    ready.collect()
 }
 
 /// The gang-day that a plan gives a job to.

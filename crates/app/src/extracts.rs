@@ -38,6 +38,8 @@ pub struct ExtractReport {
     pub links: usize,
     /// Turns that are forbidden or ordered, barriers among them.
     pub turns: usize,
+    /// Addresses, by which what a closure cuts off is named.
+    pub addresses: usize,
     /// Who is to be named wherever the data is shown.
     pub attribution: String,
     /// What somebody should know of it.
@@ -98,7 +100,24 @@ pub fn into<R: Read + Seek>(
     name: &str,
     source: &mut R,
 ) -> Result<(Opened, String), Refusal> {
-    let extract = read(name, source, &mut |_| {})?;
+    into_watched(opened, name, source, &mut |_| {})
+}
+
+/// The same, with somebody who hears how much of the extract is read.
+///
+/// # Errors
+/// Where nothing of it can be used, or the programme's own streets can't be read.
+pub fn into_watched<R: Read + Seek>(
+    opened: &Opened,
+    name: &str,
+    source: &mut R,
+    watch: &mut dyn FnMut(&ProgressView),
+) -> Result<(Opened, String), Refusal> {
+    let extract = read(name, source, watch)?;
+    watch(&ProgressView {
+        words: "Making the roads ready".to_owned(),
+        ..progress(1.0)
+    });
     let files = saving::programme_files(opened);
     let get = |name: &str| {
         let file = files.iter().find(|(known, _)| *known == name)?;
@@ -119,6 +138,7 @@ pub fn into<R: Read + Seek>(
     let roads = RoadFiles {
         network: Some(&network),
         prepared: None,
+        before: None,
     };
     let mut brought = Opened::on_roads(&programme.name, &parts, backdrop, roads);
     brought.folder.clone_from(&opened.folder);
@@ -157,7 +177,8 @@ fn read<R: Read + Seek>(
     })
 }
 
-fn progress(fraction: f64) -> ProgressView {
+/// How much of an extract is read.
+pub fn progress(fraction: f64) -> ProgressView {
     ProgressView {
         running: true,
         fraction,
@@ -187,7 +208,7 @@ fn report(name: &str, extract: &Extract, merged: &StreetsMerged) -> ExtractRepor
     ExtractReport {
         sound: true,
         summary: format!(
-            "{added} added from {name}, {} changed, {} as before; {} between {}. {}",
+            "{added} added from {name}, {} changed, {} as before; {} between {}, {}. {}",
             merged.updated,
             merged.unchanged,
             words::count(
@@ -196,6 +217,7 @@ fn report(name: &str, extract: &Extract, merged: &StreetsMerged) -> ExtractRepor
                 "stretches of road and path"
             ),
             words::count(network.junctions.len(), "junction", "junctions"),
+            words::count(network.addresses.len(), "address", "addresses"),
             gangday_files::ATTRIBUTION,
         ),
         streets_added: merged.added,
@@ -204,6 +226,7 @@ fn report(name: &str, extract: &Extract, merged: &StreetsMerged) -> ExtractRepor
         junctions: network.junctions.len(),
         links: network.links.len(),
         turns: network.turns.len(),
+        addresses: network.addresses.len(),
         attribution: gangday_files::ATTRIBUTION.to_owned(),
         findings: views(&findings),
     }

@@ -49,7 +49,9 @@ pub fn gang_day(prepared: &Prepared, route: &Route) -> GangDay {
     }
 }
 
-fn vehicle(gang: &Gang) -> Vehicle {
+/// What a gang's vehicle may carry.
+#[must_use]
+pub fn vehicle(gang: &Gang) -> Vehicle {
     Vehicle {
         payload_t: gang.payload.map(gangday_model::Mass::tonnes),
         volume_m3: gang.volume_m3,

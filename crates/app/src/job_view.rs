@@ -64,11 +64,11 @@ fn wall(prepared: &Prepared, job: &Job) -> f64 {
         .unwrap_or(0.0)
 }
 
-/// The name of a job's street, or its id where it has none.
+/// What a job's street is called.
 #[must_use]
 pub fn street_name(prepared: &Prepared, at: usize) -> Option<String> {
     let street = &prepared.programme.streets[prepared.streets[at]?];
-    Some(street.name.clone().unwrap_or_else(|| street.id.to_string()))
+    Some(prepared.street_names().word(&street.id).to_owned())
 }
 
 /// A rectangle in plan, turned with the street.

@@ -76,7 +76,8 @@ impl DayLimits {
         }
         // Where the day could be longer than a driver may be on duty, little driving frees it.
         let long = day.latest.saturating_sub(day.start) > seconds(self.duty.0);
-        let driving = if long { self.duty.1 } else { self.driving };
+        let little = if long { self.duty.1 } else { self.driving };
+        let driving = self.driving.min(little);
         day.driving = Some(seconds(driving));
         day.shake = self.vibration.map(|(limit, sharing)| {
             let sharing = sharing.min(f64::from(gang.people.max(1)));
@@ -244,6 +245,12 @@ mod tests {
             Some(14_400),
             "over 11 h of duty only with 4 h of driving"
         );
+        let limits = DayLimits {
+            driving: Seconds::from_minutes(60),
+            ..limits
+        };
+        limits.limit(&mut day, &opened.prepared.programme.gangs[0]);
+        assert_eq!(day.driving, Some(3_600), "and never more than a day's");
     }
 
     #[test]

@@ -83,19 +83,28 @@ impl Opened {
 
     /// The programme of these files, each asked for by its name; no plan and no diary.
     pub fn of_files<'a>(name: &str, get: impl Fn(&str) -> Option<&'a [u8]>) -> Self {
-        let parts = Parts {
-            jobs: get(JOBS),
-            gangs: get(GANGS),
-            streets: get(STREETS),
-            method: get(METHOD),
-            materials: get(MATERIALS),
-            week: get(WEEK),
-        };
+        let parts = parts_of(&get);
         let roads = RoadFiles {
             network: get(NETWORK),
             prepared: get(PREPARED),
+            before: None,
         };
         Self::on_roads(name, &parts, get(BACKDROP), roads)
+    }
+
+    /// The programme of these files where its streets, network and method are those of a programme
+    /// that is prepared already: its roads are not made ready again.
+    pub fn of_files_on_roads_of<'a>(
+        before: &'a Prepared,
+        get: impl Fn(&str) -> Option<&'a [u8]>,
+    ) -> Self {
+        let parts = parts_of(&get);
+        let roads = RoadFiles {
+            network: get(NETWORK),
+            prepared: None,
+            before: Some(before),
+        };
+        Self::on_roads(&before.programme.name, &parts, get(BACKDROP), roads)
     }
 
     /// Takes over what opening has found beside reading.
@@ -126,14 +135,22 @@ impl Opened {
         if let Some(name) = programme.week.extra.get("name").and_then(Value::as_str) {
             programme.name = name.to_owned();
         }
-        let network = match roads.network.map(read_network).transpose() {
-            Ok(network) => network.map(Arc::new),
-            Err(fault) => {
-                findings.push(*fault);
-                None
-            }
+        // A network that could not be read is read again, to be told of again.
+        let known = roads
+            .before
+            .filter(|before| before.network.is_some() == roads.network.is_some());
+        let prepared = if let Some(before) = known {
+            before.with_programme(programme)
+        } else {
+            let network = match roads.network.map(read_network).transpose() {
+                Ok(network) => network.map(Arc::new),
+                Err(fault) => {
+                    findings.push(*fault);
+                    None
+                }
+            };
+            Prepared::on_roads(programme, network, roads.prepared)
         };
-        let prepared = Prepared::on_roads(programme, network, roads.prepared);
         Self {
             prepared: Arc::new(prepared),
             kept: Arc::new(kept),
@@ -227,6 +244,20 @@ pub struct RoadFiles<'a> {
     pub network: Option<&'a [u8]>,
     /// What was worked out; of another network or other speeds it isn't used but made anew.
     pub prepared: Option<&'a [u8]>,
+    /// A programme of the same streets, network and method, whose roads are taken over.
+    pub before: Option<&'a Prepared>,
+}
+
+/// The files of a programme that reading needs.
+fn parts_of<'a>(get: &impl Fn(&str) -> Option<&'a [u8]>) -> Parts<'a> {
+    Parts {
+        jobs: get(JOBS),
+        gangs: get(GANGS),
+        streets: get(STREETS),
+        method: get(METHOD),
+        materials: get(MATERIALS),
+        week: get(WEEK),
+    }
 }
 
 /// The bytes of the files that are there.

@@ -8,10 +8,13 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use chrono::NaiveDate;
-use gangday_calc::{Conditions, StageRules, as_recorded};
-use gangday_model::{Gang, GangId, JobId, JobWork, ParameterTable, WaitKind};
+use gangday_calc::{Conditions, DayCures, StageRules, as_recorded, least_celsius};
+use gangday_model::{
+    CureTimes, DayTemperature, Gang, GangId, JobId, JobWork, NOT_THAT_DAY, ParameterTable, WaitKind,
+};
 
 use crate::prepared::Prepared;
+use crate::words;
 
 /// The stages of every job, a place for each; none where they were refused.
 type Works = Vec<Option<Arc<JobWork>>>;
@@ -22,15 +25,26 @@ pub struct Paces {
     /// The figures of each gang; none where its own have faults.
     own: Arc<Vec<Option<OwnFigures>>>,
     /// All but the usual one.
-    others: Vec<Works>,
+    others: Vec<Pace>,
+    /// Waits along each day whose temperature differs by the hour; days that are alike share one.
+    cures: Vec<DayCures>,
     /// Of each gang on each date, counted from 1 among the others; the usual one is not listed.
     of: Arc<HashMap<(usize, NaiveDate), u32>>,
     /// One gang-day of each sort, with its pace.
     sorts: Arc<Vec<(usize, NaiveDate, u32)>>,
 }
 
-/// What makes one pace differ from another.
-type Key = (u32, Option<usize>, u64);
+/// How long things take, and how long they cure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pace {
+    /// The stages of every job.
+    pub works: Works,
+    /// Which of [`Paces::cures`]; none where the day has one temperature.
+    pub cures: Option<usize>,
+}
+
+/// What makes one pace differ from another: people, outputs of its own, the day's temperatures.
+type Key = (u32, Option<usize>, usize);
 
 impl Paces {
     /// Works out every gang-day's stages, once for all that are alike.
@@ -48,11 +62,17 @@ impl Paces {
             ..Self::default()
         };
         let (mut known, mut of, mut sorts) = (HashMap::new(), HashMap::new(), Vec::new());
+        let mut weathers: Vec<DayTemperature> = Vec::new();
         for (at, gang) in programme.gangs.iter().enumerate() {
             let outputs = gang.extra.contains_key("outputs").then_some(at);
             for date in programme.week.calendar_days() {
-                let celsius = programme.week.celsius_on(date);
-                let key: Key = (gang.people, outputs, celsius.to_bits());
+                let day = programme.week.temperature_on(date);
+                let same = weathers.iter().position(|known| *known == day);
+                let weather = same.unwrap_or(weathers.len());
+                if same.is_none() {
+                    weathers.push(day);
+                }
+                let key: Key = (gang.people, outputs, weather);
                 let pace = *known.entry(key).or_insert_with(|| {
                     let pace = paces.add(prepared, at, date);
                     sorts.push((at, date, pace));
@@ -69,17 +89,30 @@ impl Paces {
 
     /// The pace of this gang-day, worked out.
     fn add(&mut self, prepared: &Prepared, gang: usize, date: NaiveDate) -> u32 {
+        let day = prepared.programme.week.temperature_on(date);
+        let cures = self.along(prepared, &day);
         let jobs = 0..prepared.works.len();
         let works: Works = jobs.map(|at| self.work(prepared, at, gang, date)).collect();
-        if works == prepared.works {
+        if works == prepared.works && cures.is_none() {
             return 0;
         }
-        let same = self.others.iter().position(|other| *other == works);
+        let pace = Pace { works, cures };
+        let same = self.others.iter().position(|other| *other == pace);
         let at = same.unwrap_or_else(|| {
-            self.others.push(works);
+            self.others.push(pace);
             self.others.len() - 1
         });
         u32::try_from(at + 1).unwrap_or(0)
+    }
+
+    /// Which of the cures are those of this day; none where it has one temperature.
+    fn along(&mut self, prepared: &Prepared, day: &DayTemperature) -> Option<usize> {
+        let rules = prepared.stages.as_ref().filter(|_| day.is_curve())?;
+        let known = self.cures.iter().position(|known| known.day() == day);
+        Some(known.unwrap_or_else(|| {
+            self.cures.push(rules.along(day));
+            self.cures.len() - 1
+        }))
     }
 
     /// A job's stages as the gang does them that day; where that can't be said, as the usual one.
@@ -96,7 +129,12 @@ impl Paces {
             let job = prepared.as_closed(at, &prepared.programme.jobs[at]);
             let rules = &self.own[gang].as_ref()?.rules;
             let conditions = prepared.conditions_on(gang, date);
-            rules.stage_work(&job, taken, conditions).ok()
+            let day = prepared.programme.week.temperature_on(date);
+            match self.cures_on(&day) {
+                Some(cures) => rules.stage_work_along(&job, taken, conditions.people, cures),
+                None => rules.stage_work(&job, taken, conditions),
+            }
+            .ok()
         };
         let done = done().filter(|done| *done != **usual).map(Arc::new);
         Some(done.unwrap_or_else(|| Arc::clone(usual)))
@@ -107,7 +145,10 @@ impl Paces {
     /// differ before, all is worked out.
     #[must_use]
     pub fn with_jobs(&self, prepared: &Prepared, was: &[Option<usize>]) -> Self {
-        let kept = |works: &Works| was.iter().map(|at| works[(*at)?].clone()).collect();
+        let kept = |pace: &Pace| Pace {
+            works: was.iter().map(|at| pace.works[(*at)?].clone()).collect(),
+            cures: pace.cures,
+        };
         let mut paces = Self {
             others: self.others.iter().map(kept).collect(),
             ..self.clone()
@@ -118,7 +159,7 @@ impl Paces {
                 let work = self.work(prepared, at, *gang, *date);
                 let first = self.sorts[..sort].iter().all(|(_, _, other)| other != pace);
                 let place = (*pace as usize).checked_sub(1);
-                match place.map(|place| &mut paces.others[place][at]) {
+                match place.map(|place| &mut paces.others[place].works[at]) {
                     Some(known) if first => *known = work,
                     Some(known) if *known == work => {}
                     None if prepared.works[at] == work => {}
@@ -129,10 +170,22 @@ impl Paces {
         paces
     }
 
-    /// How many paces there are beside the usual one.
+    /// The paces beside the usual one.
     #[must_use]
-    pub fn others(&self) -> &[Works] {
+    pub fn others(&self) -> &[Pace] {
         &self.others
+    }
+
+    /// The waits along each day whose temperature differs by the hour.
+    #[must_use]
+    pub fn cures(&self) -> &[DayCures] {
+        &self.cures
+    }
+
+    /// The waits along a date's temperatures; none where it has one temperature.
+    #[must_use]
+    pub fn cures_on(&self, day: &DayTemperature) -> Option<&DayCures> {
+        self.cures.iter().find(|known| known.day() == day)
     }
 
     /// The pace of a gang on a date: 0 for the usual one.
@@ -190,7 +243,7 @@ impl Prepared {
     #[must_use]
     pub fn work_at(&self, job: usize, pace: u32) -> Option<&JobWork> {
         let others = (pace as usize).checked_sub(1);
-        let works = others.and_then(|at| self.paces.others.get(at));
+        let works = others.and_then(|at| Some(&self.paces.others.get(at)?.works));
         works.unwrap_or(&self.works)[job].as_deref()
     }
 
@@ -200,200 +253,51 @@ impl Prepared {
         self.programme.gangs.iter().position(|own| own.id == *gang)
     }
 
-    /// Below this nothing with cement in it may be placed.
+    /// When what is waited for is over along a day's temperatures; none where it has one temperature.
+    #[must_use]
+    pub fn cure_on(&self, date: NaiveDate, kind: WaitKind) -> Option<&CureTimes> {
+        let day = self.programme.week.temperature_on(date);
+        self.paces.cures_on(&day)?.of(kind)
+    }
+
+    /// What a job places that a date is too cold for, all day long, and what it would need: of several
+    /// what needs it warmest. A job that places nothing may be done on every day.
     ///
     /// # Units
     /// Degrees Celsius.
     #[must_use]
-    pub fn least_celsius(&self) -> Option<f64> {
-        self.materials.value("wait.min_temperature")
+    pub fn too_cold_on(&self, job: usize, date: NaiveDate) -> Option<(WaitKind, f64)> {
+        let day = self.programme.week.temperature_on(date);
+        let stages = self.works[job].iter().flat_map(|work| &work.stages);
+        let cold = stages.filter_map(|stage| stage.then).filter_map(|wait| {
+            let least = least_celsius(&self.materials, wait.kind)?;
+            let warm = match self.cure_on(date, wait.kind) {
+                // What is not waited for ends no block, so that its hours could not be kept.
+                _ if wait.time.seconds() == 0 => day.lowest() >= least,
+                Some(cure) => cure.warm_end(0, 0) < NOT_THAT_DAY.min(self.latest_end()),
+                None => day.lowest() >= least,
+            };
+            (!warm).then_some((wait.kind, least))
+        });
+        cold.min_by(|one, other| other.1.total_cmp(&one.1))
     }
 
-    /// Whether a job's concrete and mortar may be placed on a date; a job without any may be done
-    /// on every day.
+    /// When the last gang's day ends, overtime used up, in seconds of the day.
+    fn latest_end(&self) -> u32 {
+        let gangs = self.programme.gangs.iter();
+        let ends = gangs.map(|gang| {
+            let overtime = u32::try_from(gang.overtime.seconds()).unwrap_or(0);
+            words::minutes_of_day(gang.shift.until) * 60 + overtime
+        });
+        ends.max().unwrap_or(0)
+    }
+
+    /// Whether what a job places may be placed in some hours of a date.
     #[must_use]
     pub fn is_warm_enough(&self, job: usize, date: NaiveDate) -> bool {
-        let places = self.works[job].iter().flat_map(|work| &work.stages);
-        let places = places
-            .filter_map(|stage| stage.then)
-            .any(|wait| wait.kind != WaitKind::Hold);
-        let celsius = self.programme.week.celsius_on(date);
-        !places || self.least_celsius().is_none_or(|least| celsius >= least)
+        self.too_cold_on(job, date).is_none()
     }
 }
 
 #[cfg(test)]
-mod tests {
-    use gangday_model::Stage;
-    use serde_json::json;
-
-    use super::*;
-    use crate::demo;
-    use crate::opened::Opened;
-    use crate::view::DemoWeek;
-    use crate::{PlanOptions, make_plan, verify};
-
-    /// The small demo week with its programme changed.
-    fn changed(how: impl FnOnce(&mut gangday_model::Programme)) -> Opened {
-        let opened = demo::open(DemoWeek::Small);
-        let mut programme = opened.prepared.programme.clone();
-        how(&mut programme);
-        Opened {
-            prepared: Arc::new(Prepared::new(programme)),
-            ..opened
-        }
-    }
-
-    fn planned(opened: &Opened) -> gangday_model::Plan {
-        let options = PlanOptions {
-            iterations: Some(200),
-            seed: 1,
-            ..PlanOptions::default()
-        };
-        make_plan(opened, &options, None, &mut |_| true).unwrap()
-    }
-
-    #[test]
-    fn a_smaller_gang_takes_longer_and_is_planned_and_checked_so() {
-        let opened = changed(|programme| {
-            programme.gangs.truncate(1);
-            programme.gangs[0].people = 2;
-            programme.gangs[0].extra.remove("outputs");
-        });
-        let prepared = &opened.prepared;
-        let plan = planned(&opened);
-        let (route, visit) = (&plan.routes[0], &plan.routes[0].visits[0]);
-        assert_eq!(visit.stage, Stage::Dig);
-        let usual = prepared.work_of(&visit.job).unwrap().stages[0].work;
-        let own = prepared
-            .work_on(&visit.job, &route.gang, route.date)
-            .unwrap();
-        assert!(own.stages[0].work > usual, "{own:?}");
-        let lasts = (visit.finish - visit.start).num_seconds();
-        assert_eq!(lasts, own.stages[0].work.seconds());
-        assert!(verify(&opened, &plan, None).sound);
-    }
-
-    #[test]
-    fn recorded_outputs_replace_the_usual_ones_for_that_gang_alone() {
-        let opened = changed(|programme| {
-            for gang in &mut programme.gangs {
-                gang.people = 3;
-                gang.extra.remove("outputs");
-            }
-            let rows = json!([{
-                "key": "stage.service_check", "value": 95, "unit": "min",
-                "source": "own record", "date": "2026-11-02"
-            }]);
-            programme.gangs[0].extra.insert("outputs".to_owned(), rows);
-        });
-        let prepared = &opened.prepared;
-        let first = prepared.programme.week.first_day;
-        let [own, other] = [0, 1].map(|gang| prepared.paces.pace(gang, first));
-        assert!(own != other);
-        let job = (0..).find(|at| prepared.works[*at].is_some()).unwrap();
-        let dig = |pace| {
-            prepared.work_at(job, pace).unwrap().stages[0]
-                .work
-                .minutes_up()
-        };
-        let usual = prepared.method.value("stage.service_check").unwrap() as i64;
-        assert_eq!(dig(own) - dig(other), 95 - usual);
-    }
-
-    /// By hand: 0.2 m3/h for the 10 min that concrete stays open is 0.033 m3, two bags a batch.
-    #[test]
-    fn a_gang_that_mixes_slowly_is_told_of_pours_that_the_usual_gang_could_place() {
-        let slow = |rows: serde_json::Value| {
-            changed(|programme| {
-                programme.gangs.truncate(1);
-                programme.gangs[0].extra.insert("outputs".to_owned(), rows);
-            })
-        };
-        let pours = |opened: &Opened| {
-            let report = verify(opened, &planned(opened), None);
-            let found = report.findings.into_iter();
-            found.filter(|one| one.code == "C-POUR").count()
-        };
-        let mixing = json!([{
-            "key": "output.concrete", "value": 0.2, "unit": "m3/h",
-            "source": "own record", "date": "2026-11-02"
-        }]);
-        assert_eq!(pours(&slow(json!([]))), 0);
-        assert!(pours(&slow(mixing)) > 0);
-    }
-
-    #[test]
-    fn waits_follow_the_temperature_of_the_day_and_a_cold_day_places_nothing() {
-        let opened = changed(|programme| {
-            let days: Vec<_> = programme.week.calendar_days().collect();
-            let degrees = json!({ days[0].to_string(): 3.5, days[1].to_string(): 18.0 });
-            programme
-                .week
-                .extra
-                .insert("temperatures".to_owned(), degrees);
-        });
-        let prepared = &opened.prepared;
-        let days: Vec<_> = prepared.programme.week.calendar_days().collect();
-        let cures = |date| {
-            let job = prepared
-                .programme
-                .jobs
-                .iter()
-                .enumerate()
-                .find_map(|(at, job)| {
-                    let base = prepared.works[at].as_ref()?.stages.iter();
-                    let mut base = base.filter_map(|stage| stage.then);
-                    base.any(|wait| wait.kind == WaitKind::BaseCure)
-                        .then_some(&job.id)
-                });
-            let gang = &prepared.programme.gangs[0].id;
-            let work = prepared.work_on(job.unwrap(), gang, date).unwrap();
-            work.stages[1].wait()
-        };
-        assert!(
-            cures(days[1]) < cures(days[2]),
-            "warm concrete is done sooner"
-        );
-        let plan = planned(&opened);
-        assert!(!plan.routes.is_empty());
-        assert!(plan.routes.iter().all(|route| route.date != days[0]));
-        assert!(verify(&opened, &plan, None).sound);
-        let mut moved = plan.clone();
-        let span = days[0] - moved.routes[0].date;
-        let route = &mut moved.routes[0];
-        route.date = days[0];
-        route.depart += span;
-        route.back += span;
-        for visit in &mut route.visits {
-            visit.arrive += span;
-            visit.start += span;
-            visit.finish += span;
-        }
-        let report = verify(&opened, &moved, None);
-        let cold = report.findings.iter().find(|found| found.code == "R-COLD");
-        let text = &cold.unwrap().text;
-        assert!(text.contains(&format!("{} at 3.5 C", days[0])), "{text}");
-    }
-
-    #[test]
-    fn a_job_whose_only_day_is_too_cold_is_told_the_date_and_the_temperature() {
-        let mut job = String::new();
-        let opened = changed(|programme| {
-            let first = programme.week.first_day;
-            let degrees = json!({ first.to_string(): 3.5 });
-            let stated = &mut programme.week.extra;
-            stated.insert("temperatures".to_owned(), degrees);
-            let own = &mut programme.jobs[0];
-            (own.earliest, own.latest) = (Some(first), Some(first));
-            own.tickets.clear();
-            job = own.id.to_string();
-        });
-        let plan = planned(&opened);
-        let left = plan.unplanned.iter().find(|left| left.job.as_str() == job);
-        let reason = &left.unwrap().reasons[0];
-        assert_eq!(reason.code, "C-TOO-COLD");
-        let told = reason.text.contains("only 3.5 °C") && reason.text.contains("below the 5 °C");
-        assert!(told, "{}", reason.text);
-    }
-}
+mod tests;

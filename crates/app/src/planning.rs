@@ -8,7 +8,7 @@ use gangday_model::{
 };
 use gangday_planner::{
     CostParts, DaySolution, Either, Go, Halt as PlannedHalt, HaltKind as PlannedKind, Iterations,
-    Problem, Progress, Solution, StepTime, Until, WHOLE, bound, explain_all, solve,
+    Problem, Progress, Solution, StepTime, Stop, Until, WHOLE, bound, explain_all, solve_at_once,
 };
 
 use crate::keeping;
@@ -16,6 +16,7 @@ use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::reasons;
+use crate::recorded::as_it_went;
 use crate::view::ProgressView;
 use crate::words;
 
@@ -31,6 +32,9 @@ pub struct PlanOptions {
     pub iterations: Option<u32>,
     /// The seed.
     pub seed: u32,
+    /// How many searches go on at once, each on a core of its own; 0 is one. The same number of
+    /// iterations, seed and number of searches give the same plan.
+    pub threads: u32,
 }
 
 /// Makes the week. `watch` sees how far it is and says whether to go on; stopping keeps the best.
@@ -42,8 +46,9 @@ pub fn make(
 ) -> Plan {
     let prepared = &opened.prepared;
     let mut posed = Posed::of(prepared);
-    if let Some(keep) = keep {
-        keeping::keep(prepared, &mut posed, keep);
+    let went = keep.map(|keep| as_it_went(prepared, &opened.diary, keep));
+    if let Some(went) = &went {
+        keeping::keep(prepared, &mut posed, went);
     }
     let mut trace = Trace::new(posed.jobs.len());
     let mut see = |progress: &Progress<'_>| {
@@ -56,8 +61,8 @@ pub fn make(
     let solution = run(&posed.problem, options, &mut see);
     let mut plan = plan(opened, &posed, &solution);
     plan.bound = Some(least(&posed.problem, &solution));
-    if let Some(keep) = keep {
-        keeping::mark(&mut plan, keep);
+    if let Some((keep, went)) = keep.zip(went.as_ref()) {
+        keeping::mark(&mut plan, went);
         plan.changes = keeping::changes(prepared, keep, &plan);
     }
     plan
@@ -93,23 +98,25 @@ pub fn run(
     options: &PlanOptions,
     watch: &mut dyn FnMut(&Progress<'_>) -> Go,
 ) -> Solution {
-    let seed = u64::from(options.seed);
-    match (options.iterations, options.seconds) {
-        (Some(iterations), None) => {
-            solve(problem, &mut Iterations(u64::from(iterations)), seed, watch)
+    let begun = Instant::now();
+    let stop = || -> Box<dyn Stop + Send> {
+        let most = options.iterations.map(|most| Iterations(u64::from(most)));
+        match (most, options.seconds) {
+            (Some(most), None) => Box::new(most),
+            (most, seconds) => {
+                let most = most.unwrap_or(Iterations(u64::MAX));
+                let clock = clock(begun, seconds.unwrap_or(USUAL_SECONDS));
+                Box::new(Either(most, Until(clock)))
+            }
         }
-        (iterations, seconds) => {
-            let most = Iterations(iterations.map_or(u64::MAX, u64::from));
-            let clock = clock(seconds.unwrap_or(USUAL_SECONDS));
-            solve(problem, &mut Either(most, Until(clock)), seed, watch)
-        }
-    }
+    };
+    let stops = (0..options.threads.max(1)).map(|_| stop()).collect();
+    solve_at_once(problem, stops, u64::from(options.seed), watch)
 }
 
-/// How much of an allowance of time is used, in parts of `WHOLE`.
-fn clock(seconds: f64) -> impl FnMut() -> u32 {
+/// How much of an allowance of time on the wall is used, in parts of `WHOLE`.
+fn clock(begun: Instant, seconds: f64) -> impl FnMut() -> u32 {
     let allowance = Duration::try_from_secs_f64(seconds.max(0.0)).unwrap_or(Duration::MAX);
-    let begun = Instant::now();
     move || {
         let used = begun
             .elapsed()
@@ -177,6 +184,7 @@ fn plan(opened: &Opened, posed: &Posed, solution: &Solution) -> Plan {
         unplanned: [unplanned(prepared, posed, solution), refused(opened)].concat(),
         costs: costs(&solution.costs),
         findings: opened.faults().cloned().collect(),
+        attribution: crate::attributions::in_one_line(prepared),
         ..Plan::default()
     }
 }

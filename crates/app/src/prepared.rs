@@ -1,9 +1,10 @@
 //! A programme with everything that is worked out from it before anybody plans.
 
 mod jobs;
+mod once;
 mod own_tables;
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 use std::sync::{Arc, OnceLock};
 
 use gangday_calc::{
@@ -16,7 +17,9 @@ use gangday_model::{
     ClashPair, ClosureKind, Finding, Gang, Job, JobId, JobWork, LonLat, Network, ParameterTable,
     PlanePoint, Programme, Seconds, TakeOff,
 };
-use gangday_traffic::{Roads, Rules, shipped_traffic};
+use gangday_traffic::{Roads, Rules, StreetNames, shipped_traffic};
+
+use once::each_once;
 
 use crate::paces::Paces;
 use crate::streets::StreetLines;
@@ -115,6 +118,18 @@ impl Prepared {
         let plane = Plane::for_places(places(&programme));
         let travel = Travel::of(&programme, network.clone(), &plane, kept);
         Self::travelling(programme, network, plane, Arc::new(travel))
+    }
+
+    /// Another programme of the same streets, network and figures of travel; its roads are taken over
+    /// as they are, unless its places lie so differently that the plane is another.
+    #[must_use]
+    pub fn with_programme(&self, programme: Programme) -> Self {
+        let plane = Plane::for_places(places(&programme));
+        if !self.travel.is_on(&plane) {
+            return Self::on_roads(programme, self.network.clone(), None);
+        }
+        let travel = Arc::clone(&self.travel);
+        Self::travelling(programme, self.network.clone(), plane, travel)
     }
 
     fn travelling(
@@ -239,7 +254,15 @@ impl Prepared {
         self.travel.roads.as_ref().map(|roads| Roads {
             graph: &roads.graph,
             index: &roads.index,
+            doors: &roads.doors,
+            names: &self.travel.names,
         })
+    }
+
+    /// What the streets are called in words.
+    #[must_use]
+    pub fn street_names(&self) -> &StreetNames {
+        &self.travel.names
     }
 
     /// What was worked out of the road network that is kept with the programme, to be kept too.
@@ -312,15 +335,6 @@ fn minutes(table: &ParameterTable, key: &str) -> u32 {
         .map_or(0, |value| value.ceil().clamp(0.0, 1440.0) as u32)
 }
 
-/// The same findings, each once, in the order in which they first came.
-fn each_once<'a>(findings: impl Iterator<Item = &'a Finding>) -> Vec<Finding> {
-    let mut seen = HashSet::new();
-    findings
-        .filter(|finding| seen.insert(*finding))
-        .cloned()
-        .collect()
-}
-
 fn places(programme: &Programme) -> impl Iterator<Item = LonLat> + '_ {
     let jobs = programme.jobs.iter().map(|job| job.at);
     let depots = programme.gangs.iter().map(|gang| gang.depot);
@@ -335,6 +349,44 @@ fn places(programme: &Programme) -> impl Iterator<Item = LonLat> + '_ {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Whatever file of any room is shipped: each row has a source, and what is counted or measured in it
+    /// a unit and a date.
+    #[test]
+    fn every_row_of_every_shipped_file_has_its_source() {
+        let rooms = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+        let mut files = 0;
+        for room in std::fs::read_dir(rooms).unwrap().flatten() {
+            let Ok(shipped) = std::fs::read_dir(room.path().join("defaults")) else {
+                continue;
+            };
+            for file in shipped.flatten() {
+                files += 1;
+                let text = std::fs::read_to_string(file.path()).unwrap();
+                let table: serde_json::Value = serde_json::from_str(&text).unwrap();
+                let rows = table
+                    .get("parameters")
+                    .unwrap_or(&table)
+                    .as_array()
+                    .unwrap();
+                assert!(!rows.is_empty());
+                let counted = file.file_name() == "kit.json";
+                for row in rows {
+                    let text = |name: &str| row[name].as_str().unwrap_or_default().trim().len();
+                    assert!(
+                        text("source") > 4,
+                        "{:?}: {row} has no source",
+                        file.file_name()
+                    );
+                    if counted || row.get("value").is_some() {
+                        assert!(text("unit") > 0, "{row} has no unit");
+                        assert_eq!(text("date"), 10, "{row} has no date");
+                    }
+                }
+            }
+        }
+        assert_eq!(files, 10);
+    }
 
     /// Five tables are shipped; each row has a unit, and a document, "common practice, no source"
     /// or "from memory" for a source.

@@ -11,6 +11,7 @@ use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
 use crate::barred::{apart, outside};
 use crate::clashes;
 use crate::closures;
+use crate::cures::Cures;
 use crate::journeys::Vehicles;
 use crate::limits::{DayLimits, burden_task};
 use crate::prepared::Prepared;
@@ -59,7 +60,7 @@ impl Posed {
             burden_task(prepared, *at, &mut task);
             task
         });
-        let tasks: Vec<Task> = tasks.collect();
+        let mut tasks: Vec<Task> = tasks.collect();
         let limits = DayLimits::of(prepared);
         let gang_days = gang_days(prepared, &dates, &tickets, &mut nodes);
         let mut gang_days = limited(prepared, &limits, gang_days);
@@ -68,6 +69,10 @@ impl Posed {
         let tips: Vec<(TipId, u32)> = tips.map(|(id, at)| (id, nodes.add(at))).collect();
         let mut vehicles = vehicles(prepared, &nodes, &mut gang_days);
         let clashes = clashes::of_tasks(prepared, &jobs);
+        let cures = Cures::of(prepared);
+        for (task, at) in tasks.iter_mut().zip(&jobs) {
+            task.placed = cures.placed(prepared, *at);
+        }
         let problem = Problem {
             near: near(&nodes, &tasks),
             tasks,
@@ -77,6 +82,7 @@ impl Posed {
             rates: hourly(prepared, &limits),
             hauling: limits.hauling(tips.iter().map(|tip| tip.1).collect()),
             clashes,
+            cures: cures.all,
             ..Problem::default()
         };
         Self {
@@ -191,7 +197,7 @@ fn allows(prepared: &Prepared, at: usize, day: NaiveDate) -> bool {
 fn paces(prepared: &Prepared, at: usize) -> Vec<Vec<Block>> {
     let others = prepared.paces.others().iter();
     others
-        .map(|works| works[at].as_deref().map(blocks).unwrap_or_default())
+        .map(|pace| pace.works[at].as_deref().map(blocks).unwrap_or_default())
         .collect()
 }
 

@@ -6,7 +6,7 @@ use gangday_model::{
     Arrangement, Band, Clash, Closure, Diversion, JobId, KitLine, Notice, NoticeStep, Ruling,
     WayRound, WidthLeft,
 };
-use gangday_traffic::{UNNAMED, control_name, on_foot_name};
+use gangday_traffic::{control_name, on_foot_name};
 use serde::Serialize;
 
 use crate::closures::Public;
@@ -50,7 +50,7 @@ fn closure(prepared: &Prepared, closure: &Closure) -> ClosureView {
         gang: closure.gang.to_string(),
         date: date.to_string(),
         street: closure.street.as_ref().map(ToString::to_string),
-        street_name: street.and_then(|street| street.name.clone()),
+        street_name: street.map(|street| prepared.street_names().word(&street.id).to_owned()),
         kind: words::closure_key(closure.kind).to_owned(),
         proposed: closure.proposed,
         because: closure.because.clone(),
@@ -138,11 +138,7 @@ fn diversion(prepared: &Prepared, round: &Diversion) -> DiversionView {
         let way = way.iter().flat_map(|way| &way.line);
         way.map(|at| (*at).into()).collect()
     };
-    let name = |id| {
-        let street = prepared.programme.street(id);
-        let name = street.and_then(|street| street.name.clone());
-        name.unwrap_or_else(|| UNNAMED.to_owned())
-    };
+    let name = |id| prepared.street_names().word(id).to_owned();
     let mut cut_off: Vec<String> = round.cut_off.iter().map(name).collect();
     cut_off.dedup();
     DiversionView {
@@ -150,6 +146,7 @@ fn diversion(prepared: &Prepared, round: &Diversion) -> DiversionView {
         against: line(&round.against),
         words: round.words.clone(),
         cut_off,
+        addresses: round.cut_off_addresses.clone(),
     }
 }
 

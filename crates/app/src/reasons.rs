@@ -15,7 +15,13 @@ pub fn of_task(prepared: &Prepared, posed: &Posed, task: u32, whys: &[Why]) -> V
     whys.iter()
         .map(|why| {
             let at = posed.jobs[task as usize];
-            let outside = || restricted(prepared, at).or_else(|| too_cold(prepared, at));
+            let outside = || {
+                if posed.problem.gang_days.is_empty() {
+                    return Some(nobody_works());
+                }
+                let barred = restricted(prepared, at).or_else(|| too_cold(prepared, at));
+                barred.or_else(|| out_of_week(prepared, at))
+            };
             let outside = (*why == Why::NoDay).then(outside).flatten();
             outside.unwrap_or_else(|| Reason {
                 code: why.code().to_owned(),
@@ -32,17 +38,51 @@ fn too_cold(prepared: &Prepared, at: usize) -> Option<Reason> {
     let open = |day: &NaiveDate| job.allows(*day) && week.is_working_day(*day);
     let mut days = week.calendar_days().filter(open).peekable();
     let first = *days.peek()?;
-    let least = prepared.least_celsius()?;
+    let (kind, least) = prepared.too_cold_on(at, first)?;
+    let by_hour = week.temperature_on(first).is_curve();
+    let lasting = if by_hour { " at the coldest," } else { "," };
     days.all(|day| !prepared.is_warm_enough(at, day))
         .then(|| Reason {
             code: "C-TOO-COLD".to_owned(),
             text: format!(
-                "It places concrete or mortar, but on {} only {} °C is expected, below the {least} °C \
-                 that they need, and no other of its days is warmer; wait for one that is.",
+                "It places {}, but on {} only {} °C is expected{lasting} below the {least} °C that it \
+                 needs, and no other of its days is warmer; wait for one that is.",
+                words::placed(kind),
                 words::day(first),
                 week.celsius_on(first)
             ),
         })
+}
+
+/// Where the week has no gang-day at all.
+fn nobody_works() -> Reason {
+    Reason {
+        code: "U-DATES".to_owned(),
+        text: "No gang works on any day of the week; state days on which one does.".to_owned(),
+    }
+}
+
+/// Where a job's own dates lie wholly before the week or after it: the date that stands in the way.
+fn out_of_week(prepared: &Prepared, at: usize) -> Option<Reason> {
+    let (week, job) = (&prepared.programme.week, &prepared.programme.jobs[at]);
+    let (first, last) = (week.calendar_days().next()?, week.calendar_days().last()?);
+    let text = match (job.earliest, job.latest) {
+        (Some(earliest), _) if earliest > last => format!(
+            "It may not begin before {}, and the week ends on {}; agree an earlier date, or leave it to a later week.",
+            words::day(earliest),
+            words::day(last)
+        ),
+        (_, Some(latest)) if latest < first => format!(
+            "It had to be done by {}, and the week begins on {}; agree a later date.",
+            words::day(latest),
+            words::day(first)
+        ),
+        _ => return None,
+    };
+    Some(Reason {
+        code: "U-DATES".to_owned(),
+        text,
+    })
 }
 
 /// Where a job's own dates leave days on which gangs work, but its street is barred on all of them.

@@ -2,8 +2,13 @@
 
 use std::collections::HashSet;
 
-use gangday_model::{Barred, Finding, Gang, JobId, JobWork, LonLat, Plan, Route, Seconds};
-use gangday_planner::checker::{Brief, Exposure, Limits, Paced, verify as hold_to_the_rules};
+use gangday_calc::least_celsius;
+use gangday_model::{
+    Barred, Finding, Gang, JobId, JobWork, LonLat, Plan, Route, Seconds, WaitKind,
+};
+use gangday_planner::checker::{
+    Brief, Curing, Exposure, Law, Limits, Material, Paced, verify as hold_to_the_rules,
+};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -11,6 +16,7 @@ use crate::closures::Public;
 use crate::limits::{DayLimits, burdens, gaps};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
+use crate::recorded::as_it_went;
 use crate::refusal::views;
 use crate::view::FindingView;
 use crate::{attributions, clashes, closures, gang_days, words};
@@ -47,6 +53,8 @@ pub fn check(opened: &Opened) -> Report {
 #[must_use]
 pub fn verify(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Report {
     let public = closures::of_plan(&opened.prepared, plan);
+    let issued = issued.map(|issued| as_it_went(&opened.prepared, &opened.diary, issued));
+    let issued = issued.as_ref();
     let routes = words::count(plan.routes.len(), "gang-day", "gang-days");
     let left = words::count(plan.unplanned.len(), "job not planned", "jobs not planned");
     report(
@@ -122,13 +130,39 @@ fn broken(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Vec<Finding> {
         programme: &prepared.programme,
         works: &works,
         paced: &paced(prepared, plan),
-        least_celsius: prepared.least_celsius(),
+        curing: &curing(prepared),
         refused: &refused,
         travel: &travel,
         load: Seconds::from_minutes(i64::from(prepared.load_minutes())),
         unload: Seconds::from_minutes(i64::from(prepared.unload_minutes())),
     };
     hold_to_the_rules(&brief, plan)
+}
+
+/// How what is placed ages, and what cold it bears: figures only, which the checker reckons with itself.
+fn curing(prepared: &Prepared) -> Curing {
+    let figures = &prepared.materials;
+    let value = |key: &str| figures.value(key).unwrap_or(0.0);
+    let kinds = [
+        (WaitKind::BaseCure, "wait.base_cure"),
+        (WaitKind::MortarSet, "wait.mortar_set"),
+        (WaitKind::InitialSet, "wait.initial_set"),
+        (WaitKind::Hold, "wait.hold"),
+    ];
+    let material = |(kind, key)| Material {
+        kind,
+        minutes: value(key),
+        least_celsius: least_celsius(figures, kind),
+    };
+    Curing {
+        materials: kinds.map(material).to_vec(),
+        reference_c: value("wait.reference_temperature"),
+        law: if value("wait.maturity") > 0.0 {
+            Law::Datum(value("wait.datum_temperature"))
+        } else {
+            Law::Arrhenius(value("wait.activation_e_over_r"))
+        },
+    }
 }
 
 /// When each job's street bars it.

@@ -256,7 +256,13 @@ pub fn write_pack(
     write_whole(&path, page.as_bytes()).map_err(|error| refused(&error))?;
     let dates = out.join("works.ics");
     write_calendar(opened, public, &dates)?;
-    Ok(vec![path, dates])
+    let mut written = vec![path, dates];
+    for (name, sheet) in crate::gang_sheets::gang_sheets(opened, plan) {
+        let path = out.join(name);
+        write_whole(&path, sheet.as_bytes()).map_err(|error| refused(&error))?;
+        written.push(path);
+    }
+    Ok(written)
 }
 
 /// Writes the closures and deadlines of a plan as a calendar file.

@@ -150,7 +150,8 @@ fn led_past() -> serde_json::Map<String, Value> {
         ("section", inline::<Vec<Band>>()),
         ("caution", text("what always goes with an arrangement")),
         ("diversion", diversion()),
-        ("cut_off", texts),
+        ("cut_off", texts.clone()),
+        ("cut_off_addresses", texts),
         ("notice", inline::<Notice>()),
         ("clashes", clashes),
     ];

@@ -1,5 +1,7 @@
 //! What the jobs take in all: one order for each job, route, day or the week.
 
+mod loads;
+
 use std::collections::HashMap;
 
 use chrono::NaiveDate;
@@ -103,10 +105,7 @@ pub fn totals(
             )],
             needed,
         ),
-        (OrderBy::Week, Some(plan)) => dated(
-            vec![week(prepared, planned(prepared, &plan.routes))],
-            needed,
-        ),
+        (OrderBy::Week, Some(plan)) => dated(vec![week_of(prepared, plan)], needed),
         (OrderBy::Day, Some(plan)) if leftovers => days_with_leftovers(prepared, plan),
         (OrderBy::Day, Some(plan)) => {
             let dates = days(plan).into_iter().map(|day| day[0].date);
@@ -178,6 +177,8 @@ fn days_with_leftovers(prepared: &Prepared, plan: &Plan) -> Vec<(Order, NaiveDat
     let dates = days.iter().map(|day| day[0].date);
     order_days(own, &prepared.materials)
         .into_iter()
+        .zip(&days)
+        .map(|(order, day)| loads::by_own_vehicles(prepared, order, day))
         .zip(dates)
         .collect()
 }
@@ -195,13 +196,10 @@ fn by_depot(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
         let own = |route: &&Route| gangs.iter().any(|gang| gang.id == route.gang);
         let routes: Vec<Route> = plan.routes.iter().filter(own).cloned().collect();
         let names: Vec<_> = gangs.iter().map(|gang| gang.id.as_str()).collect();
-        let taken = planned(prepared, &routes);
         (!routes.is_empty()).then(|| {
-            order(
-                &format!("depot:{}", names.join("+")),
-                taken,
-                &prepared.materials,
-            )
+            let key = format!("depot:{}", names.join("+"));
+            let own = order(&key, planned(prepared, &routes), &prepared.materials);
+            loads::by_own_vehicles(prepared, own, &routes)
         })
     };
     depots.into_iter().filter_map(one).collect()
@@ -213,8 +211,7 @@ fn by_depot(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
 pub fn orders_of_plan(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
     let first = plan.routes.iter().map(|route| route.date).min();
     let first = first.unwrap_or(prepared.programme.week.first_day);
-    let week_order = week(prepared, planned(prepared, &plan.routes));
-    let mut orders = vec![(week_order, first)];
+    let mut orders = vec![(week_of(prepared, plan), first)];
     orders.extend(days_with_leftovers(prepared, plan));
     let dates = plan.routes.iter().map(|route| route.date);
     orders.extend(by_route(prepared, plan).into_iter().zip(dates));
@@ -237,6 +234,12 @@ fn job_totals(prepared: &Prepared, taken: &TakeOff) -> JobTotals {
 
 fn week<'a>(prepared: &Prepared, taken: impl Iterator<Item = &'a TakeOff>) -> Order {
     order("week", taken, &prepared.materials)
+}
+
+/// The order of a planned week, in loads of the vehicles that the plan gives it to.
+fn week_of(prepared: &Prepared, plan: &Plan) -> Order {
+    let own = week(prepared, planned(prepared, &plan.routes));
+    loads::by_own_vehicles(prepared, own, &plan.routes)
 }
 
 fn by_job(prepared: &Prepared, plan: Option<&Plan>) -> Vec<Order> {
@@ -279,7 +282,8 @@ fn with_payload(prepared: &Prepared, route: &Route) -> ParameterTable {
 fn by_day(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
     let one = |day: &Vec<Route>| {
         let key = format!("day:{}", day[0].date);
-        order(&key, planned(prepared, day), &prepared.materials)
+        let own = order(&key, planned(prepared, day), &prepared.materials);
+        loads::by_own_vehicles(prepared, own, day)
     };
     days(plan).iter().map(one).collect()
 }

@@ -4,11 +4,14 @@ use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use gangday_ground::roads::{
-    Hierarchy, OnRoad, REACH_M, RoadGraph, RoadIndex, Speeds, Travelled, journey_time,
+    Doors, Hierarchy, OnRoad, REACH_M, RoadGraph, RoadIndex, Speeds, Travelled, journey_time,
     network_of_streets, shipped_roads,
 };
 use gangday_ground::{Plane, Straight, shipped_travel};
-use gangday_model::{Finding, LonLat, Network, ParameterTable, PlanePoint, Programme, Seconds};
+use gangday_model::{
+    Finding, LonLat, Network, ParameterTable, PlanePoint, Programme, Seconds, Street, StreetId,
+};
+use gangday_traffic::StreetNames;
 
 use crate::words;
 
@@ -24,6 +27,8 @@ pub struct Travel {
     pub speeds: Speeds,
     /// The roads, if there are any to drive on.
     pub roads: Option<Roads>,
+    /// What the streets are called.
+    pub names: StreetNames,
     /// What is wrong with the figures that it is reckoned by.
     pub faults: Vec<Finding>,
     plane: Plane,
@@ -38,6 +43,8 @@ pub struct Roads {
     pub index: RoadIndex,
     /// The fast method.
     pub hierarchy: Arc<Hierarchy>,
+    /// Which road each address is on.
+    pub doors: Doors,
     reach_m: f64,
     /// Journeys that the plain method has worked out.
     plain: Mutex<HashMap<(OnRoad, OnRoad), Option<u32>>>,
@@ -80,11 +87,13 @@ impl Travel {
         let network =
             network.unwrap_or_else(|| Arc::new(network_of_streets(&programme.streets, plane)));
         let graph = RoadGraph::prepare(network, &speeds);
-        let roads = (!graph.is_empty()).then(|| Roads::of(graph, plane, kept, reach(&figures)));
+        let roads = (!graph.is_empty())
+            .then(|| Roads::of(graph, (programme, plane), kept, reach(&figures)));
         Self {
             straight,
             speeds,
             roads,
+            names: StreetNames::of(&programme.streets),
             faults,
             plane: plane.clone(),
         }
@@ -199,10 +208,16 @@ impl Travel {
 }
 
 impl Roads {
-    fn of(graph: RoadGraph, plane: &Plane, kept: Option<&[u8]>, reach_m: f64) -> Self {
+    fn of(
+        graph: RoadGraph,
+        (programme, plane): (&Programme, &Plane),
+        kept: Option<&[u8]>,
+        reach_m: f64,
+    ) -> Self {
         Self {
             index: RoadIndex::new(&graph, plane),
             hierarchy: prepared(&graph, kept),
+            doors: Doors::of(names(&programme.streets)),
             graph,
             reach_m,
             plain: Mutex::default(),
@@ -224,6 +239,12 @@ impl Roads {
             found
         })
     }
+}
+
+/// What the streets that have a name are called.
+fn names(streets: &[Street]) -> impl Iterator<Item = (StreetId, String)> + '_ {
+    let named = |street: &Street| Some((street.id.clone(), street.name.clone()?));
+    streets.iter().filter_map(named)
 }
 
 /// How far from a road a place may be; the shipped figure where the stated one can't be used.

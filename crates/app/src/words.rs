@@ -155,6 +155,17 @@ pub const fn wait(kind: WaitKind) -> &'static str {
     }
 }
 
+/// What is placed before a wait.
+#[must_use]
+pub const fn placed(kind: WaitKind) -> &'static str {
+    match kind {
+        WaitKind::BaseCure => "base concrete",
+        WaitKind::MortarSet => "bedding mortar",
+        WaitKind::InitialSet => "surround concrete",
+        WaitKind::Hold => "bituminous surfacing",
+    }
+}
+
 /// The key of a wait in views.
 #[must_use]
 pub const fn wait_key(kind: WaitKind) -> &'static str {

@@ -5,9 +5,11 @@
 //! materials, whose every row has a unit and a source; the code holds only the formulas.
 
 mod activities;
+mod along;
 mod arisings;
 mod chamber;
 mod codes;
+mod cold;
 mod compaction;
 mod cure;
 mod defaults;
@@ -41,11 +43,13 @@ mod waits;
 mod weather;
 
 pub use activities::Activity;
+pub use along::DayCures;
 pub use codes::CODES;
+pub use cold::{least_celsius, least_celsius_key};
 pub use compaction::{CompactedLift, CompactionRules};
 pub use cure::{Maturity, equivalent_age, equivalent_age_factor, nurse_saul};
 pub use defaults::{check_parameters, shipped_materials, shipped_method, unread_keys};
-pub use explain::{Explained, Explaining, Explanation, Part, Traced};
+pub use explain::{Buying, Explained, Explaining, Explanation, Part, Traced};
 pub use finish::finish;
 pub use frustum::Frustum;
 pub use handling::handling;

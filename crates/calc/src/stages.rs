@@ -1,11 +1,12 @@
 //! The stages of one job, how long each lasts and what is waited for after it.
 
 use gangday_model::{
-    ClosureKind, CubicMillimetres, Finding, Job, JobWork, ParameterTable, Position, Stage,
-    StageWork, TakeOff, Wait, WaitKind, Work,
+    ClosureKind, CubicMillimetres, DayTemperature, Finding, Job, JobWork, ParameterTable, Position,
+    Stage, StageWork, TakeOff, Wait, WaitKind, Work,
 };
 
 use crate::activities::{Activities, Activity};
+use crate::along::{DayCures, shortest};
 use crate::compaction::CompactionRules;
 use crate::figures::Figures;
 use crate::minutes::whole;
@@ -96,6 +97,35 @@ impl StageRules {
                 Err(faults)
             }
         }
+    }
+
+    /// When everything that may be placed is ready along the temperatures of a day.
+    #[must_use]
+    pub fn along(&self, day: &DayTemperature) -> DayCures {
+        self.waits.along(day)
+    }
+
+    /// The stages of one job on a day whose temperatures differ by the hour; each wait is the shortest
+    /// that it can have on that day, and [`DayCures`] says how long it is from when.
+    ///
+    /// # Units
+    /// Whole minutes.
+    ///
+    /// # Errors
+    /// As for [`StageRules::stage_work`], cold left aside: in which hours it is warm enough is in
+    /// [`DayCures`].
+    pub fn stage_work_along(
+        &self,
+        job: &Job,
+        take_off: &TakeOff,
+        people: Option<u32>,
+        cures: &DayCures,
+    ) -> Result<JobWork, Vec<Finding>> {
+        let work = Activities::of(self, job, take_off, people)?;
+        Ok(JobWork {
+            job: job.id.clone(),
+            stages: chain(take_off, &work, &shortest(&self.waits, cures)),
+        })
     }
 
     /// What the gang does at each stage, each with the figure that it is worked by.

@@ -1,8 +1,11 @@
 //! What is waited for at one temperature, or along a day's.
 
 use chrono::NaiveDate;
-use gangday_model::{CubicMillimetres, Finding, ParameterTable, Seconds, TakeOff};
+use gangday_model::{
+    CubicMillimetres, Finding, ParameterTable, Position, Seconds, TakeOff, WaitKind,
+};
 
+use crate::cold::{Least, PLACED, too_cold};
 use crate::cure::Maturity;
 use crate::figures::Figures;
 use crate::minutes::whole;
@@ -55,9 +58,9 @@ pub(crate) struct WaitRules {
     mortar: f64,
     surround: f64,
     hold: f64,
-    reference: f64,
-    least: f64,
-    maturity: Maturity,
+    pub(crate) reference: f64,
+    least: Least,
+    pub(crate) maturity: Maturity,
 }
 
 impl WaitRules {
@@ -75,7 +78,7 @@ impl WaitRules {
             surround: read.number("wait.initial_set"),
             hold: read.number("wait.hold"),
             reference: read.signed("wait.reference_temperature"),
-            least: read.signed("wait.min_temperature"),
+            least: Least::read(materials, &mut read),
             maturity,
         };
         let faults = read.into_faults();
@@ -105,30 +108,40 @@ impl WaitRules {
         })
     }
 
+    /// The time at the reference temperature, minutes; of the hold, at any.
+    pub(crate) const fn needed(&self, kind: WaitKind) -> f64 {
+        match kind {
+            WaitKind::BaseCure => self.base,
+            WaitKind::MortarSet => self.mortar,
+            WaitKind::InitialSet => self.surround,
+            WaitKind::Hold => self.hold,
+        }
+    }
+
+    /// Whether a material is neither placed nor left to cure at this temperature.
+    pub(crate) fn is_too_cold(&self, kind: WaitKind, celsius: f64) -> bool {
+        let ages = kind == WaitKind::Hold || self.maturity.factor(celsius, self.reference) > 0.0;
+        celsius < self.least.of(kind) || !ages
+    }
+
     fn unfit_temperature(&self, take_off: &TakeOff, conditions: Conditions) -> Option<Finding> {
         let Conditions { celsius, day, .. } = conditions;
-        let volumes = &take_off.volumes;
-        let placed = volumes.base_concrete + volumes.surround_concrete + volumes.mortar;
         let on = day.map_or_else(String::new, |day| format!(" on {day}"));
-        let fault = if !(-HOTTEST_C..=HOTTEST_C).contains(&celsius) {
+        let fault = if (-HOTTEST_C..=HOTTEST_C).contains(&celsius) {
+            let placed = PLACED.into_iter().map(|(kind, _)| kind);
+            let cold = placed.filter(|kind| is_placed(take_off, *kind));
+            let cold = cold.filter(|kind| self.is_too_cold(*kind, celsius));
+            let cold: Vec<_> = cold.map(|kind| (kind, self.least.of(kind))).collect();
+            if cold.is_empty() {
+                return None;
+            }
+            too_cold(celsius, &on, &cold)
+        } else {
             Finding::fault(
                 "C-TEMPERATURE",
                 format!("{celsius} C{on} is no temperature to work in"),
                 "State the expected temperature in degrees Celsius.",
             )
-        } else if placed > CubicMillimetres::ZERO
-            && (celsius < self.least || self.maturity.factor(celsius, self.reference) <= 0.0)
-        {
-            let least = self.least;
-            Finding::fault(
-                "C-TOO-COLD",
-                format!(
-                    "{celsius} C{on} is below the {least} C at which concrete and mortar may be placed"
-                ),
-                "Wait for a warmer day, or set wait.min_temperature to the product's own.",
-            )
-        } else {
-            return None;
         };
         Some(
             fault
@@ -137,4 +150,17 @@ impl WaitRules {
                 .of("temperature_c"),
         )
     }
+}
+
+/// Whether a job places what is waited for.
+fn is_placed(take_off: &TakeOff, kind: WaitKind) -> bool {
+    let volumes = &take_off.volumes;
+    let volume = match kind {
+        WaitKind::BaseCure => volumes.base_concrete,
+        WaitKind::MortarSet => volumes.mortar,
+        WaitKind::InitialSet => volumes.surround_concrete,
+        WaitKind::Hold if take_off.position == Position::Verge => CubicMillimetres::ZERO,
+        WaitKind::Hold => volumes.surfacing,
+    };
+    volume > CubicMillimetres::ZERO
 }

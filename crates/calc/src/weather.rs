@@ -1,9 +1,10 @@
 //! The temperature that each day of the week is expected to have.
 
 use chrono::NaiveDate;
-use gangday_model::{Finding, ParameterTable, Week};
+use gangday_model::{DayTemperature, Finding, ParameterTable, WaitKind, Week};
 use serde_json::Value;
 
+use crate::cold::{PLACED, least_celsius, placed};
 use crate::waits::{Conditions, HOTTEST_C};
 
 /// Colder than any day that is worked here, common sense.
@@ -18,40 +19,64 @@ pub fn expected_celsius(week: &Week, day: NaiveDate) -> f64 {
     week.celsius_on(day)
 }
 
-/// The conditions that the week's waits are reckoned in: the coldest working day on which concrete
-/// and mortar may be placed, so that no wait is told too short.
+/// What hardens by its own chemistry; in what cold surfacing is laid does not lengthen a wait.
+const HARDENS: [WaitKind; 3] = [
+    WaitKind::BaseCure,
+    WaitKind::MortarSet,
+    WaitKind::InitialSet,
+];
+
+/// The conditions that the week's waits are reckoned in: the coldest of a working day at which
+/// concrete and mortar may be placed, so that no wait is told too short.
 ///
-/// Where every day is too cold it is the first of them, to be refused by its date.
+/// Where every day is too cold for one of them it is the first of the warmest, to be refused by its
+/// date.
 #[must_use]
 pub fn week_conditions(week: &Week, materials: &ParameterTable) -> Conditions {
-    let least = materials.value("wait.min_temperature").unwrap_or(f64::MIN);
+    let least = HARDENS.map(|kind| least_celsius(materials, kind).unwrap_or(f64::MIN));
+    let least = least.into_iter().fold(f64::MIN, f64::max);
     let working = || week.calendar_days().filter(|day| week.is_working_day(*day));
     let fit = working()
-        .map(|day| expected_celsius(week, day))
-        .filter(|celsius| *celsius >= least);
-    match fit.min_by(f64::total_cmp) {
-        Some(coldest) => Conditions::at(coldest),
-        None => {
-            let day = working().next().unwrap_or(week.first_day);
-            Conditions::at(expected_celsius(week, day)).on(day)
-        }
+        .map(|day| week.temperature_on(day))
+        .filter(|day| day.highest() >= least)
+        .map(|day| day.lowest().max(least));
+    if let Some(coldest) = fit.min_by(f64::total_cmp) {
+        return Conditions::at(coldest);
     }
+    let highest = |day: NaiveDate| week.temperature_on(day).highest();
+    let warmest = working().map(highest).max_by(f64::total_cmp);
+    let day = working().find(|day| Some(highest(*day)) == warmest);
+    let day = day.unwrap_or(week.first_day);
+    Conditions::at(highest(day)).on(day)
 }
 
-/// A warning for each day with a temperature of its own on which no concrete or mortar may be placed.
+/// A warning for each day with a temperature of its own that is too cold for something, for all of it
+/// or in some of its hours.
 #[must_use]
 pub fn cold_days(week: &Week, materials: &ParameterTable) -> Vec<Finding> {
-    let Some(least) = materials.value("wait.min_temperature") else {
-        return Vec::new();
-    };
     let cold = |day: NaiveDate| {
-        let celsius = week.own_celsius(day).filter(|celsius| *celsius < least)?;
+        let own = week.own_temperature(day)?;
+        let celsius = own.lowest();
+        let kinds = PLACED.into_iter().filter_map(|(kind, _)| {
+            let least = least_celsius(materials, kind)?;
+            (celsius < least).then(|| format!("{} C for {}", least, placed(kind).1))
+        });
+        let kinds: Vec<String> = kinds.collect();
+        if kinds.is_empty() {
+            return None;
+        }
+        let lowest = if own.is_curve() {
+            ", at its coldest,"
+        } else {
+            ""
+        };
         let warning = Finding::warning(
             "C-TOO-COLD",
             format!(
-                "{celsius} C on {day} is below the {least} C at which concrete and mortar may be placed"
+                "{celsius} C on {day}{lowest} is below what may be placed: {}",
+                kinds.join(", ")
             ),
-            "Place none that day, or set wait.min_temperature to the product's own.",
+            "Place none while it is as cold, or set wait.min_temperature.MATERIAL to the product's own.",
         );
         Some(warning.in_file("week.json").of("temperatures"))
     };
@@ -66,10 +91,10 @@ pub fn odd_temperatures(week: &Week) -> Vec<Finding> {
         Some(Value::Object(rows)) => rows,
         Some(other) => return vec![odd(&other.to_string())],
     };
+    let usable = |day: &DayTemperature| day.lowest() >= COLDEST_C && day.highest() <= HOTTEST_C;
     let good = |date: &str, celsius: &Value| {
-        let celsius = celsius.as_f64();
         date.parse::<NaiveDate>().is_ok()
-            && celsius.is_some_and(|celsius| (COLDEST_C..=HOTTEST_C).contains(&celsius))
+            && DayTemperature::stated(celsius).is_some_and(|day| usable(&day))
     };
     rows.iter()
         .filter(|(date, celsius)| !good(date, celsius))
@@ -81,7 +106,8 @@ fn odd(row: &str) -> Finding {
     Finding::fault(
         "C-TEMPERATURE",
         format!("temperatures, {row}: no temperature of a day can be made out"),
-        "State degrees Celsius from -30 to 50 by date, as in {\"2027-03-01\": 3.5}.",
+        "State degrees Celsius from -30 to 50 by date, as in {\"2027-03-01\": 3.5}, or by date and time of \
+         day, as in {\"2027-03-01\": {\"06:00\": 2, \"12:00\": 8}}.",
     )
     .in_file("week.json")
     .of("temperatures")
@@ -136,9 +162,11 @@ mod tests {
 
     #[test]
     fn a_day_that_says_nothing_of_its_temperature_is_a_fault() {
-        let odd = json!({ "2027-03-01": 7.5, "2027-03-02": "warm", "soon": 12, "2027-03-04": 99 });
+        let odd = json!({ "2027-03-01": 7.5, "2027-03-02": "warm", "soon": 12, "2027-03-04": 99,
+            "2027-03-05": { "06:00": 2, "12:00": 8 }, "2027-03-06": { "6 in the morning": 2 },
+            "2027-03-07": {}, "2027-03-08": { "06:00": -40, "12:00": 8 } });
         let told = odd_temperatures(&week(odd));
-        assert_eq!(told.len(), 3);
+        assert_eq!(told.len(), 6);
         assert!(
             told.iter()
                 .all(|fault| fault.is_fault() && fault.code == "C-TEMPERATURE")

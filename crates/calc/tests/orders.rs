@@ -34,10 +34,19 @@ fn close(value: f64, expected: f64) {
 fn the_order_of_the_usual_chamber() {
     let order = order("day", [&carriageway(Work::New)], &materials(&[]));
     assert_eq!(order.key, "day");
-    // 1.15 m2 x 0.625 m x 2.1 t/m3, 10 % waste.
+    // 1.15 m2 x 0.625 m x 2.1 t/m3, 10 % waste: 1.66 t, sold by the half tonne.
     let type1 = line(&order, "type1");
     close(type1.measured, 0.71875 * 2.1);
-    close(type1.ordered, 0.71875 * 2.1 * 1.1);
+    close(type1.ordered, 2.0);
+    close(type1.rounding_added, 2.0 - 0.71875 * 2.1 * 1.1);
+    assert!(
+        type1.why.contains("rounded up to 0.5 t = 2.0000 t"),
+        "{}",
+        type1.why
+    );
+    let weighed = materials(&[("order.step.type1", 0.0)]);
+    let weighed = gangday_calc::order("day", [&carriageway(Work::New)], &weighed);
+    close(line(&weighed, "type1").ordered, 0.71875 * 2.1 * 1.1);
     // 1.15 m2 x 0.265 m, 5 % waste, bags of 0.0115 m3: 27.8.
     let surround = line(&order, "surround_concrete");
     close(surround.measured, 0.30475);

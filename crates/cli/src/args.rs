@@ -78,6 +78,12 @@ pub enum Command {
         after_help = "Example: gangday solve R103.txt --seconds 10"
     )]
     Solve(SolveArgs),
+    /// Print a week as plain numbers, to hold other solvers against the same week.
+    #[command(
+        hide = true,
+        after_help = "Example: gangday pose sample-data/full-week > week.posed.json"
+    )]
+    Pose(ProgrammeArgs),
     /// Print the JSON Schema of an output, or the names of all.
     #[command(after_help = "Example: gangday schema totals")]
     Schema {
@@ -220,15 +226,18 @@ pub struct PlanArgs {
     /// Where the plan goes.
     #[arg(long)]
     pub out: PathBuf,
-    /// How long at most; 10 where neither this nor --iterations is given.
+    /// How long at most, by the clock on the wall; 10 where neither this nor --iterations is given.
     #[arg(long, conflicts_with = "iterations", allow_negative_numbers = true, value_parser = seconds)]
     pub seconds: Option<f64>,
     /// How many iterations.
     #[arg(long)]
     pub iterations: Option<u32>,
-    /// Same seed and iterations, same plan.
+    /// Same seed, iterations and threads, same plan.
     #[arg(long, default_value_t = 1)]
     pub seed: u32,
+    /// How many searches go on at once, each with a seed of its own; the cheapest plan is kept.
+    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=64))]
+    pub threads: u32,
     /// A plan that was issued: what is done or locked in it stays, the rest changes as little as the
     /// prices of changes ask for, and every change is listed.
     #[arg(long, value_name = "PLAN")]
@@ -243,7 +252,7 @@ pub struct PlanArgs {
 pub struct SolveArgs {
     /// The problem: Solomon's or Gehring and Homberger's text, or CVRPLIB's.
     pub instance: PathBuf,
-    /// How long at most; 10 where neither this nor --iterations is given.
+    /// How long at most, by the clock on the wall; 10 where neither this nor --iterations is given.
     #[arg(long, conflicts_with = "iterations", allow_negative_numbers = true, value_parser = seconds)]
     pub seconds: Option<f64>,
     /// How many iterations.

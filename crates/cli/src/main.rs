@@ -23,6 +23,7 @@ fn main() -> ExitCode {
         Command::Convert(args) => commands::convert::run(&args),
         Command::Export(args) => commands::export::run(&args),
         Command::Solve(args) => commands::solve::run(&args),
+        Command::Pose(args) => commands::pose::run(&args),
         Command::Schema { name } => commands::schema::run(name.as_deref()),
         Command::View(args) => commands::view::run(&args),
     };

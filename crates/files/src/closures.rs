@@ -109,6 +109,7 @@ impl<'a> Details<'a> {
         if let Some(diversion) = self.diversions.get(job) {
             put("diversion", round(diversion));
             put("cut_off", json!(diversion.cut_off));
+            put("cut_off_addresses", json!(diversion.cut_off_addresses));
         }
         if let Some(notice) = self.notices.get(job) {
             put("notice", json!(notice));

@@ -29,6 +29,7 @@ pub(crate) const OSM_BARRIER: &str = "F-OSM-BARRIER";
 pub(crate) const OSM_EDGE: &str = "F-OSM-EDGE";
 pub(crate) const OSM_WHEN: &str = "F-OSM-WHEN";
 pub(crate) const OSM_HEAVY: &str = "F-OSM-HEAVY";
+pub(crate) const OSM_ADDRESS: &str = "F-OSM-ADDRESS";
 pub(crate) const OSM_LIMIT: &str = "F-OSM-LIMIT";
 pub(crate) const NETWORK: &str = "F-NETWORK";
 pub(crate) const STREET_OWN: &str = "S-OWN";
@@ -118,6 +119,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         PBF_BIG,
         "A map extract holds more roads than fit into memory.",
+    ),
+    (
+        OSM_ADDRESS,
+        "Addresses of a map extract can't be placed and are left out.",
     ),
     (OSM_NONE, "A map extract has no road for vehicles in it."),
     (OSM_WAY, "Ways of a map extract are damaged and left out."),

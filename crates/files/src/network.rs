@@ -4,6 +4,10 @@
 //! The file is one JSON object: `format`, `version`, `sha256` of the exact bytes of `network`, and
 //! `network`. Places are whole steps of 10^-7 degrees (about a centimetre, the map's own step),
 //! longitude first; a line states the steps from each place to the next, its junctions left out.
+//! Addresses state the steps from the one before. A network without them is written as version 1,
+//! which had none, so that whoever reads that version reads it.
+
+mod book;
 
 use std::collections::HashMap;
 
@@ -15,9 +19,11 @@ use serde_json::value::RawValue;
 use sha2::{Digest as _, Sha256};
 
 use crate::codes;
+use book::Book;
 
 const FORMAT: &str = "gangday road network";
-const VERSION: u32 = 1;
+/// The newest version, with addresses.
+const VERSION: u32 = 2;
 /// Steps in a degree.
 const STEPS: f64 = 1e7;
 
@@ -40,6 +46,8 @@ struct Body {
     links: Vec<Row>,
     /// Junction, whether it is an order, links.
     turns: Vec<(u32, bool, Vec<u32>)>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    addresses: Option<Book>,
 }
 
 /// Street, counted from 1; from; to; class; limit or 0; along, against, on foot; the line between.
@@ -56,7 +64,11 @@ pub fn write_network(network: &Network) -> Vec<u8> {
     let raw = RawValue::from_string(body).expect("what was just written is JSON");
     let file = File {
         format: FORMAT,
-        version: VERSION,
+        version: if network.addresses.is_empty() {
+            1
+        } else {
+            VERSION
+        },
         sha256: print_of(&raw),
         network: &raw,
     };
@@ -72,8 +84,11 @@ pub fn write_network(network: &Network) -> Vec<u8> {
 pub fn read_network(bytes: &[u8]) -> Result<Network, Box<Finding>> {
     let file: File<'_> = serde_json::from_slice(bytes)
         .map_err(|_| damaged("it is not the file that was written"))?;
-    if file.format != FORMAT || file.version != VERSION {
-        return Err(damaged("it is of another format or version"));
+    if file.format != FORMAT || file.version == 0 {
+        return Err(damaged("it is of another format"));
+    }
+    if file.version > VERSION {
+        return Err(damaged("a newer version of the program wrote it"));
     }
     if file.sha256 != print_of(file.network) {
         return Err(damaged("its contents do not match their checksum"));
@@ -125,6 +140,7 @@ fn body(network: &Network) -> Body {
         streets: streets.into_iter().cloned().collect(),
         links,
         turns: network.turns.iter().map(turn).collect(),
+        addresses: book::written(&network.addresses),
     }
 }
 
@@ -169,6 +185,10 @@ fn network(body: Body) -> Option<Network> {
         junctions,
         links,
         turns: turns?,
+        addresses: match body.addresses {
+            Some(book) => book::read(book)?,
+            None => Vec::new(),
+        },
     })
 }
 

@@ -82,6 +82,9 @@ impl Reading {
             changes: number(changes)
                 .filter_map(|(n, change)| self.part(&format!("change {n}"), change))
                 .collect(),
+            attribution: members
+                .shift_remove("attribution")
+                .and_then(|named| self.part("attribution", named)),
         }
     }
 

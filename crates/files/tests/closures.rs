@@ -95,6 +95,7 @@ fn a_closure_carries_its_way_round_and_both_parties_of_a_clash() {
         against: None,
         two_way: true,
         cut_off: vec!["S2".into()],
+        cut_off_addresses: vec!["12 to 18 Oak Lane".to_owned()],
         words: "round by S1".to_owned(),
     }];
     let clashes = [Clash {
@@ -127,6 +128,10 @@ fn a_closure_carries_its_way_round_and_both_parties_of_a_clash() {
     );
     assert_eq!(diversion["against"], json!(null));
     assert_eq!(features[0].property("cut_off"), Some(&json!(["S2"])));
+    assert_eq!(
+        features[0].property("cut_off_addresses"),
+        Some(&json!(["12 to 18 Oak Lane"]))
+    );
     assert_eq!(features[0].property("clashes").unwrap()[0]["with"], "B");
     assert_eq!(features[1].property("clashes").unwrap()[0]["with"], "A");
     assert_eq!(features[1].property("diversion"), None);

@@ -19,12 +19,21 @@ pub(crate) fn nearest<T: Copy + Ord>(
     place: PlanePoint,
     reach_m: f64,
 ) -> Option<T> {
+    nearest_among(tree, place, reach_m, |_| true)
+}
+
+/// The same of those owners that are wanted.
+pub(crate) fn nearest_among<T: Copy + Ord>(
+    tree: &RTree<Piece<T>>,
+    place: PlanePoint,
+    reach_m: f64,
+    wanted: impl Fn(T) -> bool,
+) -> Option<T> {
     let centre = [place.east_m(), place.north_m()];
-    let mut nearest = tree.nearest_neighbor_iter_with_distance_2(centre);
+    let near = tree.nearest_neighbor_iter_with_distance_2(centre);
+    let near = near.take_while(|(_, squared)| squared.sqrt() <= reach_m);
+    let mut nearest = near.filter(|(piece, _)| wanted(piece.data));
     let (first, least) = nearest.next()?;
-    if least.is_nan() || least.sqrt() > reach_m {
-        return None;
-    }
     let tied = nearest.take_while(|(_, squared)| *squared <= least);
     Some(tied.map(|(piece, _)| piece.data).fold(first.data, Ord::min))
 }

@@ -34,6 +34,8 @@ pub struct Diversion {
     pub two_way: bool,
     /// Streets that can't be reached, or not be left, by vehicle while the closure stands.
     pub cut_off: Vec<StreetId>,
+    /// The addresses there, street by street, such as "12 to 18 Oak Lane".
+    pub cut_off_addresses: Vec<String>,
     /// All of it in words.
     pub words: String,
 }

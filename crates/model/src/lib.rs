@@ -4,6 +4,7 @@
 mod arrangement;
 mod clash;
 mod closure;
+mod curing;
 mod finding;
 mod gang;
 mod ids;
@@ -19,6 +20,7 @@ mod stage;
 mod street;
 mod takeoff;
 mod units;
+mod weather;
 mod week;
 
 pub use arrangement::{
@@ -26,11 +28,12 @@ pub use arrangement::{
 };
 pub use clash::{Barred, Clash, ClashKind, ClashPair, ClashWeight, Diversion, WayRound};
 pub use closure::Closure;
+pub use curing::{CureTimes, NOT_THAT_DAY};
 pub use finding::{Finding, Place, Severity};
 pub use gang::{Gang, Tip};
 pub use ids::{GangId, JobId, StreetId, TipId};
 pub use job::{ClosureKind, Hours, Job, LoadClass, Position, Sizes, Work};
-pub use network::{Link, LinkClass, Network, NetworkSource, Passage, Turn};
+pub use network::{Address, Link, LinkClass, Network, NetworkSource, Passage, Turn};
 pub use notice::{Notice, NoticeStep, WorksCategory};
 pub use order::{MaterialLine, Order, Packs, Supply};
 pub use parameter::{Parameter, ParameterTable};
@@ -44,4 +47,5 @@ pub use stage::{JobWork, Stage, StageWork, Wait, WaitKind};
 pub use street::Street;
 pub use takeoff::{DigShape, Layer, Levels, TakeOff, Volumes};
 pub use units::{CubicMillimetres, Mass, Millimetres, Pence, Seconds, SquareMillimetres};
+pub use weather::DayTemperature;
 pub use week::{Nation, Week};

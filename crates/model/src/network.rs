@@ -93,6 +93,17 @@ pub struct Turn {
     pub only: bool,
 }
 
+/// Where somebody lives or works: a number on a street, as the map states it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Address {
+    /// Where its door or its building is.
+    pub at: LonLat,
+    /// The house number, such as "12" or "12a".
+    pub number: String,
+    /// The street as the address names it; none where it names none.
+    pub street: Option<String>,
+}
+
 /// Roads and paths between junctions.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Network {
@@ -104,4 +115,7 @@ pub struct Network {
     pub links: Vec<Link>,
     /// Every forbidden or ordered turn; they count in `links`.
     pub turns: Vec<Turn>,
+    /// The addresses of the area, by street, number and place.
+    #[serde(default)]
+    pub addresses: Vec<Address>,
 }

@@ -190,4 +190,8 @@ pub struct Plan {
     /// What changed since the plan that was kept to.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub changes: Vec<Change>,
+    /// Who is to be named wherever it is shown, where its travel or its closures rest on the data of
+    /// somebody who asks for that; none where nobody does.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub attribution: Option<String>,
 }

@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
-use crate::Parameter;
+use crate::{DayTemperature, Parameter};
 
 /// Whose law and code apply.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
@@ -47,20 +47,27 @@ impl Week {
     }
 
     /// The temperature expected on this day: its own among `temperatures`, which `week.json` may
-    /// state by date, else the week's.
+    /// state by date as a figure or by time of day, else the week's.
+    #[must_use]
+    pub fn temperature_on(&self, day: NaiveDate) -> DayTemperature {
+        let own = self.own_temperature(day);
+        own.unwrap_or_else(|| DayTemperature::figure(self.temperature_c))
+    }
+
+    /// The lowest temperature expected on this day.
     ///
     /// # Units
     /// Degrees Celsius.
     #[must_use]
     pub fn celsius_on(&self, day: NaiveDate) -> f64 {
-        self.own_celsius(day).unwrap_or(self.temperature_c)
+        self.temperature_on(day).lowest()
     }
 
     /// The temperature that is stated for this very day.
     #[must_use]
-    pub fn own_celsius(&self, day: NaiveDate) -> Option<f64> {
+    pub fn own_temperature(&self, day: NaiveDate) -> Option<DayTemperature> {
         let by_date = self.extra.get("temperatures")?;
-        by_date.get(day.to_string())?.as_f64()
+        DayTemperature::stated(by_date.get(day.to_string())?)
     }
 
     /// Whether a gang that states no days of its own works then: no weekend, no holiday.

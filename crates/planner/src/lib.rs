@@ -23,10 +23,10 @@ mod what_if;
 pub use bound::{Bound, bound};
 pub use explain::{Cure, Why, explain, explain_all};
 pub use problem::{
-    Begin, Block, Clash, GangDay, Hauling, Journeys, Kept, Load, Locked, Problem, Rates, Task,
-    Travel,
+    Begin, Block, Clash, GangDay, Hauling, Journeys, Kept, Load, Locked, Placed, Problem, Rates,
+    Task, Travel,
 };
-pub use search::{Go, Progress, solve};
+pub use search::{Go, Progress, solve, solve_at_once};
 pub use solution::{CostParts, DaySolution, Halt, HaltKind, Solution, StepTime};
 pub use stop::{Either, Iterations, Stop, Until, WHOLE};
 pub use timing::{Step, simulate};

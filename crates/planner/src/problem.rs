@@ -6,6 +6,8 @@
 use std::fmt::Debug;
 use std::sync::Arc;
 
+use gangday_model::CureTimes;
+
 /// Everything the search knows.
 #[derive(Clone, Debug, Default)]
 pub struct Problem {
@@ -27,6 +29,8 @@ pub struct Problem {
     pub clashes: Vec<Clash>,
     /// Steps of gang-days that the search begins with where they can still be done.
     pub begin: Vec<Begin>,
+    /// When what is placed is ready on days whose temperature differs by the hour; see `Task::placed`.
+    pub cures: Vec<CureTimes>,
 }
 
 impl Problem {
@@ -83,6 +87,9 @@ pub struct Task {
     /// The same blocks as other gangs do them, or on a warmer day: one chain for each
     /// `GangDay::pace` from 1 on, each with as many blocks as `blocks`.
     pub paces: Vec<Vec<Block>>,
+    /// For each pace from 0 on, and each block, what it places at its end where that cures by
+    /// `Problem::cures`; its `Block::wait` is then the shortest of the day. Empty means none.
+    pub placed: Vec<Vec<Option<Placed>>>,
 }
 
 impl Task {
@@ -156,6 +163,15 @@ pub struct Begin {
     pub gang_day: u32,
     /// Task and block, in order.
     pub steps: Vec<(u32, u32)>,
+}
+
+/// What a block places at its end, and cures along the day's temperatures.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Placed {
+    /// Which of `Problem::cures`.
+    pub cure: u32,
+    /// For so long before the block's end it is being placed.
+    pub placing: u32,
 }
 
 /// A stretch of work that is done in one go, and the wait after it.

@@ -275,6 +275,26 @@ fn a_job_that_costs_more_than_leaving_it_out() {
     );
 }
 
+/// Neither tickets that its gang holds, nor days that are allowed, nor site hours in which it fits would
+/// make it worth more.
+#[test]
+fn a_job_that_fits_as_it_is_has_no_cure() {
+    let mut problem = problem(vec![Task {
+        left_out: 10_000,
+        days: vec![true],
+        tickets: 1,
+        windows: vec![(hours(8, 0), hours(16, 0))],
+        ..job(60)
+    }]);
+    problem
+        .gang_days
+        .iter_mut()
+        .for_each(|day| day.tickets |= 1);
+    let solution = solve(&problem, &mut Iterations(20), 1, &mut |_| Go::On);
+    let all = explain_all(&problem, &solution);
+    assert!(matches!(all[0].1[..], [Why::NotWorth { .. }]), "{all:?}");
+}
+
 #[test]
 fn a_search_stopped_too_soon() {
     let tasks = vec![job(5); 40];

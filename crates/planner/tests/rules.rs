@@ -92,7 +92,37 @@ const ROWS: &[Row] = &[
     ("gap", 3, gap, "gap", true),
     ("clash", 2, clash, "0 and 1 clash", true),
     ("locked", 3, locked, "not where it is locked", true),
+    ("ticket", 6, ticket, "ticket", false),
+    ("dates", 9, dates, "day", false),
+    ("site hours", 2, site_hours, "window", true),
+    ("shift and overtime", 3, shift, "ends too late", true),
+    ("wait", 3, wait, "order or wait", true),
 ];
+
+/// One gang-day's gang holds the ticket of six jobs.
+fn ticket(problem: &mut Problem) {
+    problem.gang_days[0].tickets = 1;
+    each_task(problem, |task| task.tickets = 1);
+}
+
+/// Nine jobs on a day that two gangs work.
+fn dates(problem: &mut Problem) {
+    each_task(problem, |task| task.days = vec![true, false]);
+}
+
+fn site_hours(problem: &mut Problem) {
+    each_task(problem, |task| {
+        task.windows = vec![(hours(12, 0), hours(17, 0))];
+    });
+}
+
+fn shift(problem: &mut Problem) {
+    each_day(problem, |day| day.latest = hours(13, 0));
+}
+
+fn wait(problem: &mut Problem) {
+    each_task(problem, |task| task.blocks[0].wait = hours(5, 0));
+}
 
 fn payload(problem: &mut Problem) {
     each_day(problem, |day| day.payload = Some(5_000));
@@ -282,6 +312,14 @@ const HOPELESS: &[Hopeless] = &[
         "U-DATES",
     ),
     ("no gang at all", |p| p.gang_days.clear(), "U-DATES"),
+    (
+        "no gang at all for a ticket",
+        |p| {
+            p.gang_days.clear();
+            p.tasks[0].tickets = 1;
+        },
+        "U-DATES",
+    ),
     ("nothing to do", |p| p.tasks[0].blocks.clear(), "U-NOWORK"),
 ];
 

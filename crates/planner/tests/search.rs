@@ -4,7 +4,7 @@ mod common;
 
 use common::{brute, rules, weeks};
 use gangday_planner::{Block, GangDay, Go, Iterations, Problem, Solution, Task, Travel, solve};
-use gangday_planner::{Step, Until, WHOLE, simulate};
+use gangday_planner::{Step, Stop, Until, WHOLE, simulate, solve_at_once};
 
 fn plan(problem: &Problem, iterations: u64, seed: u64) -> Solution {
     solve(problem, &mut Iterations(iterations), seed, &mut |_| Go::On)
@@ -37,6 +37,29 @@ fn gangs_of_different_pace_keep_every_rule() {
             "week {seed}"
         );
     }
+}
+
+/// Temperatures by the hour; what is left out is left out for want of room or warmth, so that most is in.
+#[test]
+fn days_with_temperatures_by_the_hour_keep_every_rule() {
+    let (mut planned, mut curing) = (0, 0);
+    for seed in 0..30 {
+        let week = weeks::week(1 + seed as u32, 2, 1 + seed as u32 % 4, seed);
+        let problem = weeks::curved(week, seed);
+        let solution = plan(&problem, 300, seed);
+        assert_eq!(
+            rules::broken(&problem, &solution),
+            Vec::<String>::new(),
+            "week {seed}"
+        );
+        let steps = solution.days.iter().flat_map(|day| &day.steps);
+        for step in steps {
+            planned += 1;
+            let placed = &problem.tasks[step.task as usize].placed[0];
+            curing += i32::from(placed[step.block as usize].is_some());
+        }
+    }
+    assert!(planned > 500 && curing > 100, "{curing} of {planned}");
 }
 
 #[test]
@@ -161,6 +184,62 @@ fn the_same_seed_gives_the_same_plan_and_watching_changes_nothing() {
         plan(&problem, 1_500, 10),
         "another seed goes another way"
     );
+}
+
+const PROVEN: [(u64, u32, u32, i64); 12] = [
+    (0, 8, 2, 174_040),
+    (7, 8, 2, 173_610),
+    (14, 8, 2, 191_550),
+    (21, 8, 2, 182_440),
+    (28, 8, 2, 172_030),
+    (35, 8, 2, 209_235),
+    (0, 6, 3, 196_260),
+    (7, 6, 3, 205_970),
+    (14, 6, 3, 200_000),
+    (21, 6, 3, 196_340),
+    (28, 6, 3, 200_360),
+    (35, 6, 3, 220_000),
+];
+
+/// Costs proven by OR-Tools CP-SAT 9.15 (`benches/reference/tiny_weeks.py`): 12 of the 100.
+#[test]
+fn tiny_weeks_cost_what_an_exact_model_proves() {
+    for (seed, tasks, blocks, least) in PROVEN {
+        let problem = weeks::tiny_week(seed, tasks, blocks);
+        let cost = plan(&problem, 20_000, 1).costs.total();
+        assert_eq!(
+            cost, least,
+            "week {seed} of {tasks} jobs of {blocks} blocks"
+        );
+    }
+}
+
+fn at_once(problem: &Problem, threads: usize, go: Go) -> Solution {
+    let stops = (0..threads).map(|_| Box::new(Iterations(400)) as Box<dyn Stop + Send>);
+    solve_at_once(problem, stops.collect(), 3, &mut |_| go)
+}
+
+#[test]
+fn several_searches_at_once_give_the_cheapest_plan_and_the_same_every_time() {
+    let problem = weeks::week(40, 3, 3, 9);
+    assert_eq!(at_once(&problem, 1, Go::On), plan(&problem, 400, 3));
+    let plans: Vec<Solution> = (1..=4)
+        .map(|threads| at_once(&problem, threads, Go::On))
+        .collect();
+    assert!(plans.is_sorted_by_key(|plan| -plan.costs.total()));
+    assert!(plans[3].costs.total() < plans[0].costs.total());
+    assert_eq!(plans[3], at_once(&problem, 4, Go::On));
+    assert_eq!(rules::broken(&problem, &plans[3]), Vec::<String>::new());
+}
+
+#[test]
+fn several_searches_at_once_all_stop_when_told_to() {
+    let problem = weeks::week(40, 3, 3, 9);
+    let stops = (0..3).map(|_| Box::new(Iterations(u64::MAX)) as Box<dyn Stop + Send>);
+    let plan = solve_at_once(&problem, stops.collect(), 3, &mut |_| Go::Stop);
+    assert_eq!(rules::broken(&problem, &plan), Vec::<String>::new());
+    let nobody = at_once(&problem, 0, Go::On);
+    assert_eq!(nobody.left_out.len(), problem.tasks.len());
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Sheets for other people: they print what they are given, compute no figure and open no path.
 //!
-//! The one sheet so far is the client page: a map, the works and their closures by day, in one
-//! HTML file that needs no network.
+//! The client page has a map, the works and their closures by day; a gang sheet a gang's day with its
+//! order and the sections of its chambers. Each is one HTML file that needs no network.
 //!
 //! # Safety of the page
 //! Every word from the data goes through [`escape`], element and attribute names are fixed in the
@@ -10,6 +10,7 @@
 mod client_page;
 mod closed;
 mod escape;
+mod gang_sheet;
 mod html;
 mod notes;
 mod page;
@@ -21,5 +22,6 @@ pub use client_page::{
     Backdrop, BackdropKind, Caution, ClientPage, Day, PlaneRing, StreetLine, WorkEntry,
 };
 pub use escape::escape;
+pub use gang_sheet::{GangSheet, SheetLine, SheetSection, SheetVisit, gang_sheet};
 pub use gangday_model::ClosureKind;
 pub use page::client_page;

@@ -15,6 +15,14 @@ pub(crate) fn content_security_policy(style: &str, script: &str) -> String {
     )
 }
 
+/// The same of a page that runs nothing.
+pub(crate) fn style_only(style: &str) -> String {
+    format!(
+        "default-src 'none'; style-src '{}'; img-src data:; base-uri 'none'; form-action 'none'",
+        source_hash(style)
+    )
+}
+
 fn source_hash(code: &str) -> String {
     format!(
         "sha256-{}",

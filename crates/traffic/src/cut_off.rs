@@ -1,12 +1,13 @@
-//! What a closed road cuts off, with the jobs there.
+//! What a closed road cuts off, with the jobs and the addresses there.
 
 use std::cell::OnceCell;
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use gangday_ground::Plane;
 use gangday_ground::roads::{OnRoad, RoadGraph};
 use gangday_model::{Closure, Job, Link, Programme, StreetId};
 
+use crate::addresses::in_words;
 use crate::diversion::{Roads, on_road};
 
 /// What one stretch cuts off, whoever works in it.
@@ -100,32 +101,71 @@ impl<'a> JobsByLink<'a> {
         on_road(job, street, self.plane, self.roads)
     }
 
-    /// The jobs that a closure cuts off, by id: those on links cut off, and those beyond its works
-    /// on a stretch that leads to a dead end.
-    pub(crate) fn beyond(&self, cut: &Cut, closure: &Closure, job: &Job) -> Vec<&'a str> {
-        let links = cut.links.iter();
-        let mut found: Vec<&str> = links
-            .flat_map(|link| self.on(*link))
-            .map(|(_, other)| other.id.as_str())
-            .collect();
+    /// What a closure cuts off beside streets: the jobs and addresses on links cut off, and those
+    /// beyond its works on a stretch that leads to a dead end.
+    pub(crate) fn beyond(&self, cut: &Cut, closure: &Closure, job: &Job) -> There<'a> {
         let own = self.place(job, closure.street.as_ref());
-        for (link, is_along) in &cut.last {
+        let whole = cut.links.iter().map(|link| (*link, Beyond::All));
+        let last = cut.last.iter().map(|(link, is_along)| {
             let works = own.filter(|own| own.link == *link);
-            let is_beyond = |part: u32| {
-                works.is_none_or(|works| {
-                    if *is_along {
-                        part > works.part
-                    } else {
-                        part < works.part
-                    }
-                })
-            };
-            let beyond = self.on(*link).filter(|(part, _)| is_beyond(*part));
-            found.extend(beyond.map(|(_, other)| other.id.as_str()));
+            let beyond = works.map_or(Beyond::All, |works| Beyond::of(works.part, *is_along));
+            (*link, beyond)
+        });
+        let mut jobs: Vec<&str> = Vec::new();
+        let mut addresses = BTreeSet::new();
+        let mut street_of = HashMap::new();
+        for (link, beyond) in whole.chain(last) {
+            let here = self.on(link).filter(|(part, _)| beyond.holds(*part));
+            jobs.extend(here.map(|(_, other)| other.id.as_str()));
+            let street = self.roads.graph.link(link);
+            let street = street.and_then(|link| Some(self.roads.names.word(link.street.as_ref()?)));
+            let doors = self.roads.doors;
+            let doors = doors.on(link, (self.roads.graph, self.roads.index), self.plane);
+            for (_, address) in doors.iter().filter(|(part, _)| beyond.holds(*part)) {
+                addresses.insert(*address);
+                street_of.extend(street.map(|street| (*address, street)));
+            }
         }
-        found.retain(|id| *id != job.id.as_str());
-        found.sort_unstable();
-        found.dedup();
-        found
+        jobs.retain(|id| *id != job.id.as_str());
+        jobs.sort_unstable();
+        jobs.dedup();
+        let known = &self.roads.graph.network().addresses;
+        There {
+            jobs,
+            addresses: in_words(&addresses, known, &street_of),
+        }
+    }
+}
+
+/// What is beyond a closure, in words.
+pub(crate) struct There<'a> {
+    /// Jobs, by id.
+    pub jobs: Vec<&'a str>,
+    /// Addresses, street by street.
+    pub addresses: Vec<String>,
+}
+
+/// Which part of a link is cut off.
+enum Beyond {
+    All,
+    After(u32),
+    Before(u32),
+}
+
+impl Beyond {
+    const fn of(works: u32, is_along: bool) -> Self {
+        if is_along {
+            Self::After(works)
+        } else {
+            Self::Before(works)
+        }
+    }
+
+    const fn holds(&self, part: u32) -> bool {
+        match self {
+            Self::All => true,
+            Self::After(works) => part > *works,
+            Self::Before(works) => part < *works,
+        }
     }
 }

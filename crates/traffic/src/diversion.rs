@@ -3,20 +3,18 @@
 use std::collections::HashMap;
 use std::collections::hash_map::Entry;
 
-use gangday_ground::roads::{Detour, OnRoad, RoadGraph, RoadIndex, WayRound as Found};
+use gangday_ground::roads::{Detour, Doors, OnRoad, RoadGraph, RoadIndex, WayRound as Found};
 use gangday_ground::{Plane, Ring};
 use gangday_model::{Closure, Diversion, Finding, Job, JobId, Programme, StreetId, WayRound};
 
-use crate::cut_off::{Cut, JobsByLink};
+use crate::cut_off::{Cut, JobsByLink, There};
+use crate::names::StreetNames;
 
 /// How far from the road a job may lie and still close it, m.
 ///
 /// # Source
 /// Common practice, no source.
 const REACH_M: f64 = 30.0;
-
-/// What a street without a name is called.
-pub const UNNAMED: &str = "an unnamed road";
 
 /// A road network, ready to be driven on.
 #[derive(Clone, Copy, Debug)]
@@ -25,6 +23,10 @@ pub struct Roads<'a> {
     pub graph: &'a RoadGraph,
     /// Which link a place is at.
     pub index: &'a RoadIndex,
+    /// Which link each address is on.
+    pub doors: &'a Doors,
+    /// What the streets are called.
+    pub names: &'a StreetNames,
 }
 
 /// The diversion of every closure past which nobody drives, in the order of the closures, and what
@@ -41,11 +43,6 @@ pub fn diversions(
     roads: Roads<'_>,
 ) -> (Vec<Diversion>, Vec<Finding>) {
     let jobs: HashMap<&JobId, &Job> = programme.jobs.iter().map(|job| (&job.id, job)).collect();
-    let names: HashMap<&StreetId, &str> = programme
-        .streets
-        .iter()
-        .filter_map(|street| Some((&street.id, street.name.as_deref()?)))
-        .collect();
     let by_link = JobsByLink::new(programme, plane, roads);
     let mut known: HashMap<Taken, Round> = HashMap::new();
     let mut findings = Vec::new();
@@ -66,8 +63,8 @@ pub fn diversions(
             }
         };
         let there = by_link.beyond(&round.cut, closure, job);
-        findings.extend(round.findings(closure, &names, &there));
-        all.push(round.diversion(&closure.job, &names, &there));
+        findings.extend(round.findings(closure, roads.names, &there));
+        all.push(round.diversion(&closure.job, roads.names, there));
     }
     (all, findings)
 }
@@ -155,7 +152,7 @@ impl Round {
         ways.find(|way| (Some(way.from) == self.along_from) == is_along)
     }
 
-    fn diversion(&self, job: &JobId, names: &HashMap<&StreetId, &str>, jobs: &[&str]) -> Diversion {
+    fn diversion(&self, job: &JobId, names: &StreetNames, there: There<'_>) -> Diversion {
         let round = |is_along| {
             let way = self.way(is_along)?;
             way.detour.as_ref().map(way_round)
@@ -163,7 +160,7 @@ impl Round {
         let (along, against) = (round(true), round(false));
         let mut words = words(&along, &against, self.way(false).is_some(), names);
         if !self.cut.streets.is_empty() {
-            words.push_str(&format!(" Cut off: {}.", self.cut_words(names, jobs)));
+            words.push_str(&format!(" Cut off: {}.", self.cut_words(names, &there)));
         }
         Diversion {
             words,
@@ -172,11 +169,13 @@ impl Round {
             against,
             two_way: self.ways.len() > 1,
             cut_off: self.cut.streets.clone(),
+            cut_off_addresses: there.addresses,
         }
     }
 
-    /// The streets cut off, the works' own only from the works to its end, and the jobs there.
-    fn cut_words(&self, names: &HashMap<&StreetId, &str>, jobs: &[&str]) -> String {
+    /// The streets cut off, the works' own only from the works to its end, and the addresses and jobs
+    /// there.
+    fn cut_words(&self, names: &StreetNames, there: &There<'_>) -> String {
         let own = self.cut.to_its_end.as_ref();
         let whole = self
             .cut
@@ -188,20 +187,18 @@ impl Round {
         let own = own.map(|own| format!("{} from the works to its end", in_words(own, names)));
         let whole = (!whole.is_empty()).then(|| in_words(&whole, names));
         let streets: Vec<String> = own.into_iter().chain(whole).collect();
-        let streets = streets.join(", ");
-        match jobs {
-            [] => streets,
-            [one] => format!("{streets}, with job {one}"),
-            all => format!("{streets}, with jobs {}", all.join(", ")),
+        let mut words = streets.join(", ");
+        if !there.addresses.is_empty() {
+            words.push_str(&format!("; addresses {}", there.addresses.join(", ")));
+        }
+        match there.jobs.as_slice() {
+            [] => words,
+            [one] => format!("{words}; job {one}"),
+            all => format!("{words}; jobs {}", all.join(", ")),
         }
     }
 
-    fn findings(
-        &self,
-        closure: &Closure,
-        names: &HashMap<&StreetId, &str>,
-        jobs: &[&str],
-    ) -> Vec<Finding> {
+    fn findings(&self, closure: &Closure, names: &StreetNames, there: &There<'_>) -> Vec<Finding> {
         let mut found = Vec::new();
         let has_no_way = self.ways.is_empty() || self.ways.iter().any(|way| way.detour.is_none());
         if has_no_way {
@@ -214,7 +211,7 @@ impl Round {
             found.push(Finding::warning("T-NO-WAY", text, remedy).at(closure.job.as_str()));
         }
         if !self.cut.streets.is_empty() {
-            let streets = self.cut_words(names, jobs);
+            let streets = self.cut_words(names, there);
             let text = format!(
                 "The road closure of job {} cuts off {streets}: no vehicle can come in and out.",
                 closure.job
@@ -250,7 +247,7 @@ fn words(
     along: &Option<WayRound>,
     against: &Option<WayRound>,
     is_two_way: bool,
-    names: &HashMap<&StreetId, &str>,
+    names: &StreetNames,
 ) -> String {
     let one = |way: &Option<WayRound>| match way {
         Some(way) => format!(
@@ -272,10 +269,10 @@ fn words(
     }
 }
 
-fn in_words(streets: &[StreetId], names: &HashMap<&StreetId, &str>) -> String {
+fn in_words(streets: &[StreetId], names: &StreetNames) -> String {
     let mut all: Vec<&str> = Vec::new();
     for street in streets {
-        let name = names.get(street).copied().unwrap_or(UNNAMED);
+        let name = names.word(street);
         if all.last() != Some(&name) {
             all.push(name);
         }

@@ -1,6 +1,7 @@
 //! What the public meets: the closure that a job calls for, when it stands, and the ground that it
 //! takes. It proposes and explains by published figures; a competent person decides.
 
+mod addresses;
 mod cautions;
 mod clash;
 mod closures;
@@ -12,6 +13,7 @@ mod footprint;
 mod holidays;
 mod key;
 mod kit;
+mod names;
 mod notices;
 mod propose;
 mod rules;
@@ -24,9 +26,10 @@ pub use clash::{Along, Asked, CLASHES, ClashLimits, Pair, Party, clash_between, 
 pub use closures::{Examined, Works, closures, examine, standing};
 pub use codes::CODES;
 pub use control::{ARRANGEMENT_CAUTION, name as control_name, on_foot_name};
-pub use diversion::{Roads, UNNAMED, diversions};
+pub use diversion::{Roads, diversions};
 pub use holidays::{Holiday, Holidays, easter};
 pub use kit::without_ways_round;
+pub use names::{StreetNames, UNNAMED};
 pub use notices::{Edition, NoticeTerms, editions};
 pub use propose::{Proposal, propose};
 pub use rules::{Rules, shipped_traffic};

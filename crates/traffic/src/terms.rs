@@ -5,6 +5,7 @@ use std::collections::HashMap;
 
 use gangday_model::{Closure, ClosureKind, Finding, Hours, Street, StreetId};
 
+use crate::names::StreetNames;
 use crate::rules::Rules;
 
 impl Rules {
@@ -16,14 +17,19 @@ impl Rules {
     /// Act 1991, ss. 58, 58A and 64, section numbers from memory; times and dates are the street's
     /// own.
     #[must_use]
-    pub fn street_terms(&self, streets: &[Street], closures: &[Closure]) -> Vec<Finding> {
+    pub fn street_terms(
+        &self,
+        streets: &[Street],
+        closures: &[Closure],
+        names: &StreetNames,
+    ) -> Vec<Finding> {
         let streets: HashMap<&StreetId, &Street> =
             streets.iter().map(|street| (&street.id, street)).collect();
         let (busy, again) = self.looks_for();
         let met = |closure: &Closure| {
             let street = closure.street.as_ref().and_then(|id| streets.get(id))?;
-            let restricted = again.then(|| restricted(street, closure)).flatten();
-            let sensitive = busy.then(|| sensitive(street, closure)).flatten();
+            let restricted = again.then(|| restricted(street, closure, names)).flatten();
+            let sensitive = busy.then(|| sensitive(street, closure, names)).flatten();
             Some([restricted, sensitive])
         };
         let met = closures.iter().filter_map(met);
@@ -31,20 +37,20 @@ impl Rules {
     }
 }
 
-fn restricted(street: &Street, closure: &Closure) -> Option<Finding> {
+fn restricted(street: &Street, closure: &Closure, names: &StreetNames) -> Option<Finding> {
     let until = street
         .restricted_until
         .filter(|until| closure.start.date() < *until)?;
     let text = format!(
         "{} is restricted after earlier works until {until}; the works are on {}.",
-        name(street),
+        names.word(&street.id),
         closure.start.date()
     );
     let remedy = "Ask the authority for its consent, or plan the job after that date.";
     Some(Finding::warning("T-RESTRICTED", text, remedy).at(closure.job.as_str()))
 }
 
-fn sensitive(street: &Street, closure: &Closure) -> Option<Finding> {
+fn sensitive(street: &Street, closure: &Closure, names: &StreetNames) -> Option<Finding> {
     if !matches!(closure.kind, ClosureKind::Lane | ClosureKind::Road) {
         return None;
     }
@@ -59,14 +65,10 @@ fn sensitive(street: &Street, closure: &Closure) -> Option<Finding> {
         closure.end.format("%H:%M"),
         hours.from.format("%H:%M"),
         hours.until.format("%H:%M"),
-        name(street)
+        names.word(&street.id)
     );
     let remedy = "Give the job site hours outside them, or agree the hours with the authority.";
     Some(Finding::warning("T-SENSITIVE", text, remedy).at(closure.job.as_str()))
-}
-
-fn name(street: &Street) -> &str {
-    street.name.as_deref().unwrap_or(street.id.as_str())
 }
 
 #[cfg(test)]
@@ -119,7 +121,8 @@ mod tests {
     }
 
     fn codes(closure: Closure) -> Vec<String> {
-        let found = Rules::shipped().street_terms(&[street()], &[closure]);
+        let found =
+            Rules::shipped().street_terms(&[street()], &[closure], &StreetNames::of(&[street()]));
         found.into_iter().map(|finding| finding.code).collect()
     }
 
@@ -154,7 +157,10 @@ mod tests {
             .to_vec();
         let figures = shipped_traffic().overlaid(&ParameterTable::new(table));
         let rules = Rules::from_table(&figures).unwrap();
-        assert_eq!(rules.street_terms(&[street()], &[closure(1, 8, 12)]), []);
+        assert_eq!(
+            rules.street_terms(&[street()], &[closure(1, 8, 12)], &StreetNames::default()),
+            []
+        );
     }
 
     /// New Roads and Street Works Act 1991, ss. 58 and 58A: barred before the date. Section 64: hours

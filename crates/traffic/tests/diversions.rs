@@ -4,12 +4,12 @@ use std::sync::Arc;
 
 use chrono::{NaiveDate, NaiveDateTime};
 use gangday_ground::Plane;
-use gangday_ground::roads::{RoadGraph, RoadIndex, Speeds, network_of_streets};
+use gangday_ground::roads::{Doors, RoadGraph, RoadIndex, Speeds, network_of_streets};
 use gangday_model::{
-    Closure, ClosureKind, Diversion, Finding, Job, LonLat, Nation, ParameterTable, PlanePoint,
-    Position, Programme, Street, Week, Work,
+    Address, Closure, ClosureKind, Diversion, Finding, Job, LonLat, Nation, ParameterTable,
+    PlanePoint, Position, Programme, Street, Week, Work,
 };
-use gangday_traffic::{Asked, Roads, Rules, diversions};
+use gangday_traffic::{Asked, Roads, Rules, StreetNames, diversions};
 use serde_json::Map;
 
 const ORIGIN: (f64, f64) = (308_000.0, 459_000.0);
@@ -114,13 +114,28 @@ fn found_for(
     closures: &[Closure],
     plane: &Plane,
 ) -> (Vec<Diversion>, Vec<Finding>) {
+    found_among(streets, &[], jobs, closures, plane)
+}
+
+fn found_among(
+    streets: Vec<Street>,
+    addresses: &[Address],
+    jobs: &[Job],
+    closures: &[Closure],
+    plane: &Plane,
+) -> (Vec<Diversion>, Vec<Finding>) {
     let programme = programme(streets, jobs.to_vec());
-    let network = network_of_streets(&programme.streets, plane);
+    let mut network = network_of_streets(&programme.streets, plane);
+    network.addresses = addresses.to_vec();
+    let names = programme.streets.iter();
+    let names = names.filter_map(|street| Some((street.id.clone(), street.name.clone()?)));
     let graph = RoadGraph::prepare(Arc::new(network), &Speeds::shipped());
     let index = RoadIndex::new(&graph, plane);
     let roads = Roads {
         graph: &graph,
         index: &index,
+        doors: &Doors::of(names),
+        names: &StreetNames::of(&programme.streets),
     };
     diversions(&programme, closures, plane, roads)
 }
@@ -242,6 +257,14 @@ fn a_closed_loop_has_no_way_round_and_lies_on_the_roads() {
     );
 }
 
+/// The town with one more street behind its dead end, which nothing else leads to.
+fn town_with_close(plane: &Plane) -> Vec<Street> {
+    let mut streets = town(plane, false);
+    let close = [(280.0, 100.0), (280.0, 160.0)];
+    streets.push(street(plane, "Close", &close, false));
+    streets
+}
+
 /// North goes west only: against South's line one drives round by it, along South's line one can't.
 #[test]
 fn where_one_direction_has_no_way_round_it_is_said() {
@@ -261,15 +284,8 @@ fn where_one_direction_has_no_way_round_it_is_said() {
 #[test]
 fn a_dead_end_has_no_way_round_and_what_it_cuts_off_is_named() {
     let plane = Plane::national_grid();
-    let mut streets = town(&plane, false);
-    streets.push(street(
-        &plane,
-        "Close",
-        &[(280.0, 100.0), (280.0, 160.0)],
-        false,
-    ));
     let jobs = [job(&plane, "J1", "Stub", (240.0, 101.0))];
-    let (found, findings) = found(streets, &jobs, &plane);
+    let (found, findings) = found(town_with_close(&plane), &jobs, &plane);
     assert!(found[0].along.is_none() && found[0].against.is_none());
     let cut_off: Vec<_> = found[0].cut_off.iter().map(|id| id.as_str()).collect();
     assert_eq!(cut_off, ["Close", "Stub"]);
@@ -309,6 +325,7 @@ fn a_closure_on_another_s_diversion_names_both() {
         closures: &closures,
         diversions: &found,
         plane: &plane,
+        names: &StreetNames::of(&programme.streets),
     };
     let (clashes, findings) = Rules::shipped().clashes(&asked);
     assert_eq!(clashes.len(), 1);
@@ -356,7 +373,7 @@ fn a_closed_dead_end_is_cut_off_from_the_works_to_its_end() {
     };
     let (round, findings) = of_first(town(&plane, false), &jobs);
     assert_eq!(round.cut_off, ["Stub".into()]);
-    let words = "Stub Row from the works to its end, with job J2";
+    let words = "Stub Row from the works to its end; job J2";
     assert!(
         round.words.ends_with(&format!("Cut off: {words}.")),
         "{}",
@@ -367,6 +384,41 @@ fn a_closed_dead_end_is_cut_off_from_the_works_to_its_end() {
     let mut streets = town(&plane, false);
     streets[4].name = None;
     let (round, _) = of_first(streets, &jobs);
-    let words = "Cut off: an unnamed road from the works to its end.";
+    let words = "Cut off: an unnamed road off East Row from the works to its end.";
     assert!(round.words.ends_with(words), "{}", round.words);
+}
+
+/// Of the dead end's houses those behind the works are cut off, with those of the close that leads
+/// off it; one that names the side street is on that, though the dead end is nearer.
+#[test]
+fn addresses_behind_a_closed_dead_end_are_named() {
+    let plane = Plane::national_grid();
+    let job = job(&plane, "J1", "Stub", (240.0, 101.0));
+    let house = |number: &str, street: Option<&str>, at| Address {
+        at: place(&plane, at),
+        number: number.to_owned(),
+        street: street.map(ToOwned::to_owned),
+    };
+    let stub = Some("Stub Row");
+    let addresses = [
+        house("1", stub, (215.0, 112.0)),
+        house("2", stub, (220.0, 88.0)),
+        house("12", stub, (250.0, 112.0)),
+        house("14", stub, (258.0, 112.0)),
+        house("16", stub, (266.0, 112.0)),
+        house("18", stub, (274.0, 112.0)),
+        house("5", Some("Close Row"), (270.0, 110.0)),
+        house("7", None, (285.0, 150.0)),
+        house("30", Some("East Row"), (250.0, 90.0)),
+        house("9", stub, (600.0, 400.0)),
+    ];
+    let jobs = std::slice::from_ref(&job);
+    let closures = [closed(&job)];
+    let streets = town_with_close(&plane);
+    let (found, findings) = found_among(streets, &addresses, jobs, &closures, &plane);
+    let named = ["5, 7 Close Row", "12 to 18 Stub Row"];
+    assert_eq!(found[0].cut_off_addresses, named);
+    let words = "addresses 5, 7 Close Row, 12 to 18 Stub Row";
+    assert!(found[0].words.contains(words), "{}", found[0].words);
+    assert!(findings[1].text.contains(words), "{}", findings[1].text);
 }

@@ -24,6 +24,7 @@ pub mod town;
 mod week;
 mod write;
 
+pub use chance::Chance;
 pub use job::{Hindrance, Job};
 pub use plane::{MIDDLE, Point, lon_lat};
 pub use street::{Kind, Standing, Street};

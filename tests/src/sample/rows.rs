@@ -105,7 +105,10 @@ pub fn week() -> Value {
         "days": 5,
         "holidays": [],
         "temperature_c": 10,
-        "temperatures": { "2027-03-03": 7, "2027-03-04": 6 },
+        "temperatures": {
+            "2027-03-03": 7,
+            "2027-03-04": { "06:00": 3, "09:00": 6, "13:00": 10, "17:00": 7 },
+        },
         "invented": true,
         "today": "2027-02-25",
         "rates": rates(),

@@ -104,6 +104,9 @@ impl Kind {
     }
 }
 
+/// The street of the terraces that is a short cut to the market.
+const SHORT_CUT: &str = "Alma Road";
+
 /// One street.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Street {
@@ -122,11 +125,23 @@ pub struct Street {
 }
 
 impl Street {
-    /// Vehicles both ways in three minutes: a bridge gathers the traffic of both banks.
+    /// Vehicles both ways in three minutes: a bridge, and the road that leads to it, gather the
+    /// traffic of both banks; between the terraces one street is the short cut to the market.
     #[must_use]
-    pub const fn flow(&self) -> u32 {
+    pub fn flow(&self) -> u32 {
         let flow = self.kind.standing().flow;
-        if self.bridge { flow + 22 } else { flow }
+        match self.name.as_str() {
+            "Bridge Road" => flow + 22,
+            SHORT_CUT => flow + 15,
+            _ if self.bridge => flow + 22,
+            _ => flow,
+        }
+    }
+
+    /// How far drivers see, m, where somebody has gone to look.
+    #[must_use]
+    pub fn visibility(&self) -> Option<u32> {
+        (self.name == SHORT_CUT).then_some(90)
     }
 
     /// Heavy vehicles an hour; of the works estate's streets, those with the longer names lead to

@@ -158,6 +158,9 @@ fn street_feature(street: &Street) -> Value {
     if let Some(width) = street.kind.footway_width() {
         properties["footway_width_m"] = json!(width);
     }
+    if let Some(sight) = street.visibility() {
+        properties["visibility_m"] = json!(sight);
+    }
     if !street.kind.sensitive().is_empty() {
         properties["traffic_sensitive"] = json!(street.kind.sensitive());
     }

@@ -15,9 +15,14 @@ export interface Door {
   chooseNewFile?(): Promise<string | null>;
   /** Saves a file that the desk made; where to, or null where the user thought better of it. */
   saveFile?(name: string, media: string, base64: string): string;
+  /** Lets the user choose a map extract that the host reads where it lies; null where they thought better of it, undefined where it must be sent. */
+  chooseExtract?(): Promise<string | null>;
   /** Saves the client page; where to, or null where the user thought better of it. */
   saveClientPage(): Promise<string | null>;
 }
+
+/** The largest map extract that is sent to the host inside a request, in bytes: as text it takes a third more, and the page holds both. */
+export const LARGEST_SENT = 100 * 1024 * 1024;
 
 /** A refusal, thrown: one line and every fault. */
 export class Refused extends Error {

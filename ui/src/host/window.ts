@@ -11,6 +11,7 @@ export function windowDoor(): Door {
     chooseFolder: () => call<string | null>('choose_folder'),
     chooseFile: () => call<string | null>('choose_file'),
     chooseNewFile: () => call<string | null>('choose_new_file'),
+    chooseExtract: () => call<string | null>('choose_extract'),
     saveClientPage: () => call<string | null>('save_client_page'),
   };
 }

@@ -24,7 +24,10 @@ class Programme {
   started = $state(false);
   /** Whether findings and figures are still those of before the last change. */
   checking = $state(false);
+  /** Whether what is under way is the reading of a map extract, and not planning. */
+  reading = $state(false);
   #stopping: Promise<void> | null = null;
+  #stopped = false;
   #touched: readonly string[] = [];
 
   readonly plan = $derived(this.sheet?.plan ?? null);
@@ -78,6 +81,19 @@ class Programme {
     if (again && this.refusal === null) this.said = changes === 0 ? 'The rest is planned again; nothing had to change.' : `The rest is planned again: ${count(changes, 'change')}, listed under Plans.`;
   }
 
+  /** Has a map extract read where it lies, and follows it to its end; whether anything came of it. */
+  async readExtract(path: string): Promise<boolean> {
+    this.reading = true;
+    try {
+      this.#stopped = false;
+      if (!(await this.#during('Opening the map extract', { ask: 'read_extract', path }))) return false;
+      await this.#toTheEnd('Drawing the streets', '');
+      return this.refusal === null && !this.#stopped;
+    } finally {
+      this.reading = false;
+    }
+  }
+
   /** The planning that a page before this one began, if it still runs. */
   async #underWay(): Promise<ProgressView | null> {
     if (!this.writes) return null;
@@ -85,11 +101,11 @@ class Programme {
     return answer?.is === 'progress' && answer.progress.running ? answer.progress : null;
   }
 
-  async #toTheEnd(): Promise<void> {
+  async #toTheEnd(words = 'Drawing the week', done = 'The week is planned.'): Promise<void> {
     try {
       await this.#follow();
       await this.#stopping;
-      await this.change('Drawing the week', { ask: 'sheet' }, 'The week is planned.');
+      await this.change(words, { ask: 'sheet' }, done);
     } catch (thrown) {
       this.refusal = refusalOf(thrown);
     } finally {
@@ -98,8 +114,9 @@ class Programme {
     }
   }
 
-  /** Ends the planning; the best week so far is kept. */
+  /** Ends the planning, of which the best week so far is kept, or the reading, of which nothing is. */
   async stop(): Promise<void> {
+    this.#stopped = true;
     // The plan is there when this is answered, and not when the search says that it has ended.
     this.#stopping = ask({ ask: 'stop' }).then(() => undefined, (thrown: unknown) => void (this.refusal = refusalOf(thrown)));
     await this.#stopping;

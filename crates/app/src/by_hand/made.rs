@@ -26,6 +26,7 @@ pub fn plan(board: &Board<'_>, outcome: &Outcome) -> Plan {
         routes,
         bound: before.bound.as_ref().and_then(bound),
         costs,
+        attribution: crate::attributions::in_one_line(board.prepared),
         ..before.clone()
     }
 }

@@ -12,6 +12,7 @@ mod page;
 mod pictures;
 mod places;
 mod planning;
+mod reading;
 mod search;
 mod settling;
 mod showing;
@@ -36,6 +37,7 @@ use crate::{closures, demo, exporting, fields, pack};
 
 use keeping::{Found, Keeping};
 use memory::Memory;
+use reading::Reading;
 use search::Search;
 use settling::Settling;
 use shown::Shown;
@@ -55,6 +57,8 @@ struct Inner {
     keeping: Keeping,
     memory: Memory,
     search: Option<Search>,
+    /// A map extract that is being read.
+    reading: Option<Reading>,
     /// Pictures that are kept nowhere yet.
     pictures: Pictures,
     /// What the page keeps with the programme.
@@ -116,10 +120,10 @@ impl Desk {
             Request::Open { folder } => self.open_folder(&folder),
             Request::Job { id } => told(self.collected()?.job(&id)),
             Request::Import { name, text } => self.collected()?.import(&name, &text),
-            Request::ImportExtract { name, base64, path } => {
-                self.collected()?
-                    .import_extract(&name, &base64, path.as_deref())
+            Request::ImportExtract { name, base64 } => {
+                self.collected()?.import_extract(&name, &base64)
             }
+            Request::ReadExtract { path } => told(self.collected()?.read_extract(path.trim())),
             Request::Plan {
                 seconds,
                 iterations,
@@ -241,6 +245,10 @@ impl Desk {
             let (prepared, plan) = search.plan()?;
             inner.keep(&prepared, plan)?;
         }
+        if let Some(reading) = inner.reading.take_if(|reading| reading.has_ended()) {
+            let finished = reading.finish()?;
+            inner.take_extract(finished)?;
+        }
         Ok(inner)
     }
 
@@ -289,6 +297,11 @@ impl Inner {
                 "The week is being planned; stop that first.",
             ));
         }
+        if self.reading.is_some() {
+            return Err(Refusal::plain(
+                "A map extract is being read; stop that first.",
+            ));
+        }
         Ok(())
     }
 }
@@ -305,6 +318,12 @@ fn page_of(state: &State) -> String {
     pack::client_page(&state.opened, &plan, &public)
 }
 
+fn all_fields() -> Answer {
+    Answer::Fields {
+        fields: fields::all(),
+    }
+}
+
 fn nothing_open() -> Refusal {
     Refusal::plain("No programme is open; open one, or the demo week, first.")
 }
@@ -313,6 +332,8 @@ fn nothing_open() -> Refusal {
 mod edit_tests;
 #[cfg(test)]
 mod kept_tests;
+#[cfg(test)]
+mod killed_tests;
 #[cfg(test)]
 mod list_tests;
 #[cfg(test)]

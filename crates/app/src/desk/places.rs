@@ -1,19 +1,16 @@
 //! Opening, saving, and taking in what lies outside.
 
-use std::fs::File;
-use std::io::{Cursor, Read, Seek};
 use std::path::{Path, PathBuf};
 
-use base64::Engine as _;
 use gangday_store::is_programme_file;
 
 use super::keeping::{self, Found, Keeping};
-use super::{Acted, Desk, Inner, nothing_open};
+use super::{Acted, Desk, Inner};
 use crate::attachments::Pictures;
 use crate::changes::State;
 use crate::opened::refused;
 use crate::view::Refusal;
-use crate::{extracts, importing, saving, words};
+use crate::{importing, saving, words};
 
 impl Desk {
     pub(super) fn open_folder(&self, folder: &str) -> Result<Acted, Refusal> {
@@ -52,25 +49,6 @@ impl Inner {
         let (opened, added) = importing::into(self.table.opened()?, name, text.as_bytes())?;
         let what = format!("import {} from {name}", words::count(added, "job", "jobs"));
         self.change(&what, State { opened, plan: None })?;
-        self.table.is_no_demo();
-        Ok(Acted::Changed)
-    }
-
-    /// The streets and the network of an extract, which is read where it lies or came along as
-    /// bytes; the plan stays, and its findings say what no longer holds.
-    pub(super) fn import_extract(
-        &mut self,
-        name: &str,
-        base64: &str,
-        path: Option<&str>,
-    ) -> Result<Acted, Refusal> {
-        self.refuse_while_planning()?;
-        let mut bytes = extract(name, base64, path)?;
-        let state = self.table.state().ok_or_else(nothing_open)?;
-        let plan = state.plan.clone();
-        let (opened, _) = extracts::into(&state.opened, name, &mut bytes)?;
-        let what = format!("import the streets of {name}");
-        self.change(&what, State { opened, plan })?;
         self.table.is_no_demo();
         Ok(Acted::Changed)
     }
@@ -132,22 +110,4 @@ impl Inner {
         self.keeping = Keeping::Apart;
         Ok(())
     }
-}
-
-/// Bytes that can be read twice.
-trait Bytes: Read + Seek {}
-impl<T: Read + Seek> Bytes for T {}
-
-fn extract(name: &str, base64: &str, path: Option<&str>) -> Result<Box<dyn Bytes>, Refusal> {
-    if let Some(path) = path {
-        let file = File::open(path).map_err(|error| {
-            Refusal::plain(&format!(
-                "{path} can't be read: {error}. Check the path and its permissions."
-            ))
-        })?;
-        return Ok(Box::new(std::io::BufReader::new(file)));
-    }
-    let bytes = base64::engine::general_purpose::STANDARD.decode(base64);
-    let bytes = bytes.map_err(|_| Refusal::plain(&format!("{name} did not arrive whole.")))?;
-    Ok(Box::new(Cursor::new(bytes)))
 }

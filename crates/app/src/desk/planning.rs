@@ -5,6 +5,7 @@ use std::sync::Arc;
 use gangday_model::Plan;
 
 use super::keeping::Keeping;
+use super::reading::Reading;
 use super::search::{self, Search};
 use super::{Acted, Desk, Inner, nothing_open};
 use crate::by_hand::ByHand;
@@ -27,12 +28,19 @@ impl Desk {
                 seconds,
                 iterations,
                 seed,
+                threads: 1,
             },
         )
     }
 
-    /// Stops the search and waits, with nothing locked, for its best.
+    /// Stops the search and waits, with nothing locked, for its best; stops the reading of an extract.
     pub(super) fn stop(&self) -> Result<Acted, Refusal> {
+        let reading = self.lock().reading.take();
+        if let Some(reading) = reading {
+            reading.stop();
+            // What was read whole before it could be stopped is let go too: it was not wanted.
+            reading.finish().ok();
+        }
         let search = self.lock().search.take();
         if let Some(search) = search {
             search.stop();
@@ -82,10 +90,9 @@ impl Inner {
     }
 
     pub(super) fn progress(&self) -> Answer {
-        let progress = self
-            .search
-            .as_ref()
-            .map_or_else(search::idle, Search::progress);
+        let search = self.search.as_ref().map(Search::progress);
+        let reading = self.reading.as_ref().map(Reading::progress);
+        let progress = search.or(reading).unwrap_or_else(search::idle);
         Answer::Progress { progress }
     }
 

@@ -16,13 +16,7 @@ fn figure(desk: &Desk, key: &str) -> FigureRow {
     found[0].clone()
 }
 
-fn set(
-    desk: &Desk,
-    file: &str,
-    row: Option<&str>,
-    members: impl Into<Value>,
-) -> Result<Sheet, Refusal> {
-    let members: Value = members.into();
+fn set(desk: &Desk, file: &str, row: Option<&str>, members: &Value) -> Result<Sheet, Refusal> {
     let edit = json!({"do": "row", "file": file, "row": row, "members": members});
     let request = json!({"ask": "edit", "edit": edit});
     match desk.ask(serde_json::from_value(request).unwrap())? {
@@ -51,7 +45,7 @@ fn a_shipped_figure_is_changed_counts_and_is_put_back() {
         &desk,
         "materials.json",
         Some("density.type1"),
-        json!({"value": shipped.value * 1.1, "source": "weighbridge"}),
+        &json!({"value": shipped.value * 1.1, "source": "weighbridge"}),
     )
     .unwrap();
     let own = figure(&desk, "density.type1");
@@ -67,7 +61,7 @@ fn a_shipped_figure_is_changed_counts_and_is_put_back() {
         &desk,
         "materials.json",
         Some("density.type1"),
-        json!({"value": null}),
+        &json!({"value": null}),
     )
     .unwrap();
     assert_eq!(figure(&desk, "density.type1"), shipped);
@@ -88,7 +82,7 @@ fn the_week_and_a_gang_are_changed_where_they_stand() {
         !week.contains_key("rates"),
         "lists of rows have rows of their own"
     );
-    let after = set(&desk, "week.json", None, json!({"temperature_c": 4})).unwrap();
+    let after = set(&desk, "week.json", None, &json!({"temperature_c": 4})).unwrap();
     assert!((after.temperature_c - 4.0).abs() < 1e-9);
     let gang = after.gangs[0].id.clone();
     let people = row(&desk, "gangs.json", Some(&gang))["people"]
@@ -98,7 +92,7 @@ fn the_week_and_a_gang_are_changed_where_they_stand() {
         &desk,
         "gangs.json",
         Some(&gang),
-        json!({"people": people + 1}),
+        &json!({"people": people + 1}),
     )
     .unwrap();
     assert_eq!(u64::from(after.gangs[0].people), people + 1);
@@ -112,12 +106,12 @@ fn what_would_be_at_fault_is_refused_and_nothing_is_changed() {
         &desk,
         "materials.json",
         Some("waste.mortar"),
-        json!({"value": -5}),
+        &json!({"value": -5}),
     )
     .unwrap_err();
     assert!(!wrong.findings.is_empty());
-    assert!(set(&desk, "week.json", None, json!({"nation": "Atlantis"})).is_err());
-    assert!(set(&desk, "gangs.json", Some("nobody"), json!({"people": 3})).is_err());
-    assert!(set(&desk, "notes.txt", None, json!({"people": 3})).is_err());
+    assert!(set(&desk, "week.json", None, &json!({"nation": "Atlantis"})).is_err());
+    assert!(set(&desk, "gangs.json", Some("nobody"), &json!({"people": 3})).is_err());
+    assert!(set(&desk, "notes.txt", None, &json!({"people": 3})).is_err());
     assert_eq!(sheet(&desk).edition, before.edition);
 }

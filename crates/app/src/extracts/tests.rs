@@ -91,8 +91,7 @@ fn a_damaged_network_is_told_and_the_programme_opens_without_it() {
 }
 
 /// The Open Database Licence 1.0, 4.3: whoever shows what is made from the data names its source, and
-/// diversions are made from the roads alone. Without a day, no earliest start is told, and that is
-/// said.
+/// diversions are made from the roads alone.
 #[test]
 fn closures_and_calendar_name_whom_the_roads_are_from() {
     let place = tempfile::tempdir().unwrap();
@@ -103,13 +102,7 @@ fn closures_and_calendar_name_whom_the_roads_are_from() {
     std::fs::write(into.join(STREETS), nothing).unwrap();
     let opened = Opened::from_path(&into).unwrap();
     assert!(opened.prepared.programme.streets.is_empty());
-    let says_no_day = |opened: &Opened| {
-        let public = crate::what_the_public_meets(opened, &Plan::default());
-        let mut findings = public.findings.iter();
-        (findings.any(|one| one.code == "T-TODAY"), public)
-    };
-    let (has_no_day, public) = says_no_day(&opened);
-    assert!(has_no_day && !says_no_day(&crate::demo::open(DemoWeek::Small)).0);
+    let public = crate::what_the_public_meets(&opened, &Plan::default());
     let written: serde_json::Value =
         serde_json::from_str(&crate::closures_geojson(&opened, &public)).unwrap();
     assert_eq!(written["attribution"], ATTRIBUTION);
@@ -119,6 +112,53 @@ fn closures_and_calendar_name_whom_the_roads_are_from() {
         calendar.contains("X-WR-CALDESC:© OpenStreetMap contributors"),
         "{calendar}"
     );
+}
+
+/// Without a day, no earliest start is told; that is said where there is anything to be told of, and
+/// nowhere else.
+#[test]
+fn a_week_without_its_day_is_told_of_where_notice_is_to_be_given() {
+    let opened = crate::demo::open(DemoWeek::Small);
+    let plan = planned(&opened);
+    let mut programme = opened.prepared.programme.clone();
+    programme.week.today = None;
+    let undated = Opened {
+        prepared: Arc::new(crate::prepared::Prepared::new(programme)),
+        ..opened.clone()
+    };
+    let is_told = |opened: &Opened, plan: &Plan| {
+        let public = crate::what_the_public_meets(opened, plan);
+        public.findings.iter().any(|one| one.code == "T-TODAY")
+    };
+    assert!(is_told(&undated, &plan));
+    assert!(!is_told(&undated, &Plan::default()));
+    assert!(!is_told(&opened, &plan));
+}
+
+fn planned(opened: &Opened) -> Plan {
+    let options = crate::planning::PlanOptions {
+        iterations: Some(100),
+        seed: 1,
+        ..Default::default()
+    };
+    crate::make_plan(opened, &options, None, &mut |_| true).unwrap()
+}
+
+/// A plan names whom its roads are from where they are from somebody, in its file too; one over the
+/// programme's own streets names nobody.
+#[test]
+fn a_plan_over_an_extract_names_whom_the_roads_are_from() {
+    let demo = crate::demo::open(DemoWeek::Small);
+    let own = planned(&demo);
+    assert_eq!(own.attribution, None);
+    let written = String::from_utf8(gangday_files::write_plan(&own)).unwrap();
+    assert!(!written.contains("attribution"));
+    let mut source = Cursor::new(extract());
+    let (opened, _) = into(&demo, "area.osm.pbf", &mut source).unwrap();
+    let plan = planned(&opened);
+    assert_eq!(plan.attribution.as_deref(), Some(ATTRIBUTION));
+    let read = gangday_files::read_plan(&gangday_files::write_plan(&plan)).unwrap();
+    assert_eq!(read, plan);
 }
 
 #[test]
@@ -138,7 +178,6 @@ fn the_window_imports_an_extract_saves_it_and_takes_it_back() {
     let broken = Request::ImportExtract {
         name: name.clone(),
         base64: "?".to_owned(),
-        path: None,
     };
     assert!(
         desk.ask(broken)
@@ -147,22 +186,7 @@ fn the_window_imports_an_extract_saves_it_and_takes_it_back() {
             .contains("did not arrive whole")
     );
     let place = tempfile::tempdir().unwrap();
-    let path = place.path().join(&name);
-    std::fs::write(&path, extract()).unwrap();
-    let by_path = Request::ImportExtract {
-        name: name.clone(),
-        base64: String::new(),
-        path: Some(path.display().to_string()),
-    };
-    let by_path = sheet(desk.ask(by_path).unwrap());
-    desk.ask(Request::Undo).unwrap();
-    let by_bytes = Request::ImportExtract {
-        name,
-        base64,
-        path: None,
-    };
-    let after = sheet(desk.ask(by_bytes).unwrap());
-    assert_eq!(by_path.streets, after.streets);
+    let after = sheet(desk.ask(Request::ImportExtract { name, base64 }).unwrap());
     assert!(after.plan.is_some(), "what was planned stays");
     assert!(after.streets.len() > before.streets.len() + 100);
     assert_eq!(after.jobs.len(), before.jobs.len());
@@ -195,4 +219,69 @@ fn extracts_are_told_by_their_name_or_their_first_bytes() {
         &mut Cursor::new(b"x"),
     );
     assert!(nothing.is_err());
+}
+
+fn wait_for(desk: &Desk) -> Result<Vec<String>, Refusal> {
+    let mut words = Vec::new();
+    for _ in 0..600 {
+        match desk.ask(Request::Progress)? {
+            Answer::Progress { progress } if progress.running => words.push(progress.words),
+            _ => return Ok(words),
+        }
+        std::thread::sleep(std::time::Duration::from_millis(100));
+    }
+    panic!("still reading");
+}
+
+/// An extract that lies on this machine is read where it lies, while others may ask how far it is.
+#[test]
+fn a_file_is_read_where_it_lies_and_can_be_taken_back() {
+    let place = tempfile::tempdir().unwrap();
+    let path = in_file(place.path(), &extract()).display().to_string();
+    let desk = Desk::default();
+    let week = DemoWeek::Small;
+    desk.ask(Request::OpenDemo { week }).unwrap();
+    let streets = || match desk.ask(Request::Sheet).unwrap() {
+        Answer::Sheet { sheet: Some(sheet) } => sheet.streets.len(),
+        other => panic!("{other:?}"),
+    };
+    let before = streets();
+    let read = || Request::ReadExtract { path: path.clone() };
+    let begun = desk.ask(read()).unwrap();
+    assert!(matches!(begun, Answer::Progress { progress } if progress.running));
+    // Whatever would change the programme meanwhile is refused, unless the reading is over already.
+    if let Err(refusal) = desk.ask(read()) {
+        assert!(refusal.text.contains("is being read"), "{}", refusal.text);
+    }
+    wait_for(&desk).unwrap();
+    assert!(streets() > before + 100);
+    desk.ask(Request::Undo).unwrap();
+    assert_eq!(streets(), before);
+}
+
+#[test]
+fn a_reading_that_is_stopped_or_fails_changes_nothing() {
+    let place = tempfile::tempdir().unwrap();
+    let path = in_file(place.path(), &extract()).display().to_string();
+    let desk = Desk::default();
+    let week = DemoWeek::Small;
+    desk.ask(Request::OpenDemo { week }).unwrap();
+    let sheet = || match desk.ask(Request::Sheet).unwrap() {
+        Answer::Sheet { sheet: Some(sheet) } => (sheet.streets.len(), sheet.undo.clone()),
+        other => panic!("{other:?}"),
+    };
+    let before = sheet();
+    desk.ask(Request::ReadExtract { path }).unwrap();
+    desk.ask(Request::Stop).unwrap();
+    assert_eq!(sheet(), before);
+    for (path, why) in [
+        ("missing.osm.pbf", "can't be read"),
+        ("Cargo.toml", "Nothing of"),
+    ] {
+        let path = path.to_owned();
+        desk.ask(Request::ReadExtract { path }).unwrap();
+        let refusal = wait_for(&desk).unwrap_err();
+        assert!(refusal.text.contains(why), "{}", refusal.text);
+        assert_eq!(sheet(), before);
+    }
 }

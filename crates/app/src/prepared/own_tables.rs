@@ -44,27 +44,32 @@ mod tests {
         }
     }
 
+    /// The small week with these rows of its own.
+    fn with(method: &[Parameter], materials: &[Parameter]) -> Prepared {
+        let sound = demo::open(DemoWeek::Small).prepared.programme.clone();
+        let own = |rows: &[Parameter]| ParameterTable::new(rows.to_vec());
+        Prepared::new(Programme {
+            method: sound.method.overlaid(&own(method)),
+            materials: sound.materials.overlaid(&own(materials)),
+            ..sound
+        })
+    }
+
+    /// What is told of its tables, and how many jobs have quantities.
+    fn told(method: &[Parameter], materials: &[Parameter]) -> (Vec<String>, usize) {
+        let prepared = with(method, materials);
+        let place = |finding: &Finding| finding.place.feature.clone().unwrap_or_default();
+        let of_tables = prepared
+            .findings()
+            .iter()
+            .filter(|found| found.code.starts_with("P-"));
+        let told = of_tables.map(|found| format!("{} {}", found.code, place(found)));
+        (told.collect(), prepared.take_offs.iter().flatten().count())
+    }
+
     #[test]
     fn a_wrong_unit_or_sign_in_the_programmes_tables_is_a_fault_and_gives_no_quantity() {
-        let sound = demo::open(DemoWeek::Small).prepared.programme.clone();
-        let told = |method: &[Parameter], materials: &[Parameter]| {
-            let own = |rows: &[Parameter]| ParameterTable::new(rows.to_vec());
-            let prepared = Prepared::new(Programme {
-                method: sound.method.overlaid(&own(method)),
-                materials: sound.materials.overlaid(&own(materials)),
-                ..sound.clone()
-            });
-            let place = |finding: &Finding| finding.place.feature.clone().unwrap_or_default();
-            let of_tables = prepared
-                .findings()
-                .iter()
-                .filter(|found| found.code.starts_with("P-"));
-            let told: Vec<_> = of_tables
-                .map(|found| format!("{} {}", found.code, place(found)))
-                .collect();
-            (told, prepared.take_offs.iter().flatten().count())
-        };
-        let jobs = sound.jobs.len();
+        let jobs = demo::open(DemoWeek::Small).prepared.programme.jobs.len();
         assert_eq!(told(&[], &[]), (Vec::new(), jobs));
         let cases = [
             (
@@ -98,5 +103,27 @@ mod tests {
         }
         let unread = told(&[row("chamber.wal", 80.0, "mm")], &[]);
         assert_eq!(unread, (vec!["P-UNREAD chamber.wal".to_owned()], jobs));
+    }
+
+    #[test]
+    fn a_negative_figure_is_told_by_its_row_alone() {
+        let cases = [
+            (
+                vec![row("chamber.wall", -5.0, "mm")],
+                vec![],
+                "P-RANGE chamber.wall",
+            ),
+            (
+                vec![],
+                vec![row("density.concrete", -5.0, "kg/m3")],
+                "P-RANGE density.concrete",
+            ),
+        ];
+        for (method, materials, fault) in cases {
+            assert_eq!(told(&method, &materials), (vec![fault.to_owned()], 0));
+            let prepared = with(&method, &materials);
+            let mut codes = prepared.findings().iter().map(|found| &found.code);
+            assert!(codes.all(|code| code != "T-RULE"));
+        }
     }
 }

@@ -16,6 +16,7 @@ pub struct ListRequest {
     pub base64: String,
     /// Where it lies on this machine.
     #[serde(default)]
+    #[ts(optional = nullable)]
     pub path: Option<String>,
     /// Whose list it is: how it is laid out is remembered by this name, and what is gone from it is
     /// told by it.

@@ -100,6 +100,8 @@ pub struct DiversionView {
     pub words: String,
     /// Names of streets that are cut off.
     pub cut_off: Vec<String>,
+    /// Addresses there, street by street.
+    pub addresses: Vec<String>,
 }
 
 /// Two works in one another's way.

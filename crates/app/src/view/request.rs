@@ -72,16 +72,18 @@ pub enum Request {
         /// Whether jobs of the client that are gone from the list are deleted.
         delete_gone: bool,
     },
-    /// Add the streets and the road network of a map extract.
+    /// Add the streets and the road network of a map extract that comes with the request.
     ImportExtract {
         /// The file's name, for messages.
         name: String,
-        /// Its bytes, in Base64 (RFC 4648, clause 4); empty where it has a path.
-        #[serde(default)]
+        /// Its bytes, in Base64 (RFC 4648, clause 4).
         base64: String,
-        /// Where it lies on this machine.
-        #[serde(default)]
-        path: Option<String>,
+    },
+    /// Start adding the streets and the road network of a map extract that lies on this machine; ask
+    /// for `Progress` until it is done. `Stop` ends it, and nothing is changed then.
+    ReadExtract {
+        /// The file's path.
+        path: String,
     },
     /// Start making the week; ask for `Progress` until it is done.
     Plan {
@@ -197,6 +199,7 @@ pub enum Request {
         base64: String,
         /// Where it lies on this machine.
         #[serde(default)]
+        #[ts(optional = nullable)]
         path: Option<String>,
     },
     /// Take a picture off a job, as one edit.

@@ -165,6 +165,8 @@ fn ordered(taken: &TakeOff, line: &MaterialLine, tables: &Tables) -> Option<Expl
         return Some(loose(taken, line, tables));
     }
     let share = tables.traced(&waste)?.value;
+    let sold_by = format!("order.step.{material}");
+    let step = tables.traced(&sold_by).map_or(0.0, |step| step.value);
     let packed = line
         .packs
         .as_ref()
@@ -178,12 +180,16 @@ fn ordered(taken: &TakeOff, line: &MaterialLine, tables: &Tables) -> Option<Expl
                 format!("up({needed} / {pack}) x {pack}"),
             )
         }
+        None if step > 0.0 => (
+            "measured x (1 + waste), up to what is sold by",
+            format!("up({measured} x (1 + {share} / 100) / {step}) x {step}"),
+        ),
         None => (
             "measured x (1 + waste)",
             format!("{measured} x (1 + {share} / 100)"),
         ),
     };
-    let mut keys = vec![waste.as_str()];
+    let mut keys = vec![waste.as_str(), sold_by.as_str()];
     keys.extend(keys_of(material));
     if mixture {
         keys.push("density.bituminous");

@@ -1,6 +1,8 @@
 //! Every quantity of a job as formula, numbers and parameters with their sources.
 
+mod along;
 mod amounts;
+mod bought;
 mod opened;
 mod times;
 mod traced;
@@ -13,6 +15,7 @@ use serde::Serialize;
 use crate::stages::StageRules;
 use crate::waits::Conditions;
 
+pub use bought::Buying;
 use traced::Tables;
 
 /// One figure that a quantity rests on.
@@ -99,6 +102,8 @@ pub struct Explaining<'a> {
     pub road_type: Option<u8>,
     /// Whose code applies.
     pub nation: Nation,
+    /// When its materials are needed, and what carries them.
+    pub buying: Buying<'a>,
 }
 
 impl Explaining<'_> {
@@ -111,7 +116,7 @@ impl Explaining<'_> {
     /// What keeps its stages from being worked out.
     ///
     /// ```
-    /// use gangday_calc::{Conditions, Explaining, StageRules, shipped_materials, shipped_method, take_off};
+    /// use gangday_calc::{Buying, Conditions, Explaining, StageRules, shipped_materials, shipped_method, take_off};
     /// use gangday_model::{Job, LonLat, Nation, Position, Work};
     /// let (method, materials) = (shipped_method(), shipped_materials());
     /// let rules = StageRules::read(&method, &materials).unwrap();
@@ -119,7 +124,7 @@ impl Explaining<'_> {
     /// let taken = take_off(&job, &method, &materials).unwrap();
     /// let conditions = Conditions::at(10.0);
     /// let explaining = Explaining { method: &method, materials: &materials, rules: &rules, conditions, road_type: None,
-    ///     nation: Nation::England };
+    ///     nation: Nation::England, buying: Buying::default() };
     /// let told = explaining.explain(&job, &taken).unwrap();
     /// let depth = &told.quantities[0];
     /// assert_eq!((depth.quantity.as_str(), depth.value), ("depth of the dig", 1150.0));
@@ -135,6 +140,8 @@ impl Explaining<'_> {
         let mut quantities = volumes::volumes(take_off, &tables);
         quantities.extend(opened::opened(self.road_type, take_off, &tables));
         quantities.extend(of_part(Part::Amounts, amounts::amounts(take_off, &tables)));
+        let bought = bought::bought(&self.buying, take_off, &tables);
+        quantities.extend(of_part(Part::Amounts, bought));
         quantities.extend(of_part(
             Part::Concrete,
             times::concrete(self, take_off, &tables)?,

@@ -64,8 +64,22 @@ pub(super) fn concrete(
             water,
             &keys,
         ));
+        all.push(more_water(what, full, tables));
     }
     Ok(all)
+}
+
+/// What may be added to a batch besides its water.
+fn more_water(what: &str, bags: u32, tables: &Tables) -> Explained {
+    let key = "pack.concrete.water_extra";
+    let extra = tables.value(key);
+    tables.tell(
+        &format!("more water permitted in a batch of the {what}"),
+        (f64::from(bags) * extra, "l"),
+        "bags in a batch x what may be added a bag",
+        format!("{bags} x {extra}"),
+        &[key],
+    )
 }
 
 pub(super) fn stages(

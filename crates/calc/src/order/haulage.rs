@@ -69,12 +69,10 @@ pub fn haulage<'a>(
 ) -> Haulage {
     let rates = Rates::new(materials);
     let sums = Sums::of(take_offs, &rates);
-    let lines = super::lines::lines(&sums, &rates, &mut Stock::default());
-    let mut out = (0.0, 0.0);
-    for line in &lines {
-        let (mass, volume) = outward(line, &sums, &rates);
-        out = (out.0 + mass, out.1 + volume);
-    }
+    let out = parts_out(&sums, &rates).into_iter();
+    let out = out.fold((0.0, 0.0), |sum, part| {
+        (sum.0 + part.mass_t, sum.1 + part.loose_m3)
+    });
     let tonnes = |micrograms: i128| micrograms as f64 / 1e12;
     let loose =
         |micrograms, density, bulking| Loose::of(micrograms, density, bulking, &rates).loose;
@@ -91,6 +89,22 @@ pub fn haulage<'a>(
     }
 }
 
+/// What is carried out of one material.
+pub(crate) struct Out {
+    pub(crate) mass_t: f64,
+    pub(crate) loose_m3: f64,
+}
+
+/// What is carried out, material by material.
+pub(crate) fn parts_out(sums: &Sums, rates: &Rates) -> Vec<Out> {
+    let lines = super::lines::lines(sums, rates, &mut Stock::default());
+    let parts = lines.iter().map(|line| outward(line, sums, rates));
+    let parts = parts.filter(|(mass_t, _)| *mass_t > 0.0);
+    parts
+        .map(|(mass_t, loose_m3)| Out { mass_t, loose_m3 })
+        .collect()
+}
+
 /// Mass in tonnes and loose volume in m3 of what one line brings to the site.
 fn outward(line: &MaterialLine, sums: &Sums, rates: &Rates) -> (f64, f64) {
     let by_density = |mass: f64, density: &str| (mass, mass * 1e3 / rates.size(density).value);
@@ -100,8 +114,9 @@ fn outward(line: &MaterialLine, sums: &Sums, rates: &Rates) -> (f64, f64) {
         return by_density(mass, "density.bagged");
     }
     match line.material.as_str() {
-        "type1" => by_density(line.ordered, "density.type1_loose"),
-        "topsoil" => by_density(line.ordered, "density.topsoil"),
+        // What an order is rounded up by stays at the depot.
+        "type1" => by_density(line.ordered - line.rounding_added, "density.type1_loose"),
+        "topsoil" => by_density(line.ordered - line.rounding_added, "density.topsoil"),
         "mortar" => (
             line.ordered * rates.size("density.mortar").value / 1e3,
             line.ordered,

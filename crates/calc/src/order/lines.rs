@@ -27,7 +27,7 @@ pub(crate) fn lines(sums: &Sums, rates: &Rates, stock: &mut Stock) -> Vec<Materi
             rates,
             stock,
         ),
-        bulk("type1", "Type 1", sums.type1, rates),
+        bulk("type1", "Type 1", sums.type1, rates, stock),
         concrete(
             "surround_concrete",
             "Surround concrete",
@@ -37,7 +37,7 @@ pub(crate) fn lines(sums: &Sums, rates: &Rates, stock: &mut Stock) -> Vec<Materi
         ),
         surfacing(sums.surfacing, rates, stock),
         mortar(sums.mortar, rates, stock),
-        bulk("topsoil", "Topsoil", sums.topsoil, rates),
+        bulk("topsoil", "Topsoil", sums.topsoil, rates, stock),
         number("sections", "Sections", sums.sections, "sections stacked"),
         number(
             "ironwork",
@@ -224,11 +224,41 @@ fn sealant(mm2: i128, rates: &Rates, stock: &mut Stock) -> MaterialLine {
     .line(stock)
 }
 
-/// Bought by weight, so the order is not rounded; it comes in loads up to the payload.
-fn bulk(material: &str, name: &str, mm3: i128, rates: &Rates) -> MaterialLine {
+/// Bought by weight and rounded up to what a supplier sells by; it comes in loads up to the payload.
+fn bulk(material: &str, name: &str, mm3: i128, rates: &Rates, stock: &mut Stock) -> MaterialLine {
     let density = rates.size(&format!("density.{material}"));
     let waste = rates.share(&format!("waste.{material}"));
-    weighed(material, name, mm3, (&density, &waste), rates)
+    let step = rates.share(&format!("order.step.{material}"));
+    let line = weighed(material, name, mm3, (&density, &waste), rates);
+    let by = step.whole(MICROGRAMS_PER_T);
+    if by == 0 || mm3 == 0 {
+        return line;
+    }
+    let per_t = MICROGRAMS_PER_T * round::WHOLE as f64;
+    let needed = mm3 * density.whole(1.0) * (round::WHOLE + waste.percent());
+    let drawn = stock.draw(material, needed, by * round::WHOLE);
+    let ordered = drawn.packs * by;
+    let brought_forward = drawn.used as f64 / per_t;
+    let from_stock = if drawn.used > 0 {
+        format!(" less {brought_forward:.4} t left over before,")
+    } else {
+        String::new()
+    };
+    let ordered_t = in_tonnes(ordered);
+    MaterialLine {
+        ordered: ordered_t,
+        packs: Some(loads(ordered, &rates.size("load.payload"))),
+        rounding_added: drawn.added as f64 / per_t,
+        brought_forward,
+        left_over: drawn.left as f64 / per_t,
+        why: format!(
+            "{}{from_stock} rounded up to {} t = {ordered_t:.4} t. From {}.",
+            line.why.trim_end_matches('.').to_owned() + ";",
+            step.value,
+            step.told
+        ),
+        ..line
+    }
 }
 
 /// A bound layer that somebody states, hot and by weight.

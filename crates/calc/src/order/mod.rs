@@ -12,11 +12,12 @@ mod supply;
 
 use gangday_model::{Order, ParameterTable, TakeOff};
 
-use rates::Rates;
+pub(crate) use rates::Rates;
 use ready_mixed::ready_mixed;
 use stock::Stock;
-use sums::Sums;
+pub(crate) use sums::Sums;
 
+pub(crate) use haulage::parts_out;
 pub use haulage::{Carried, Haulage, Vehicle, haulage};
 pub use supply::{latest_order_day, supplied};
 

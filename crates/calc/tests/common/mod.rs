@@ -1,9 +1,17 @@
 //! Jobs and tables that several tests use.
-#![allow(dead_code, reason = "each test takes what it needs")]
+#![allow(
+    dead_code,
+    clippy::unwrap_used,
+    reason = "each test takes what it needs, and what it builds is there"
+)]
 
+pub mod arithmetic;
+
+use chrono::NaiveDate;
 use gangday_calc::{shipped_materials, shipped_method, take_off};
 use gangday_model::{
-    Finding, Job, LonLat, Millimetres, Parameter, ParameterTable, Position, TakeOff, Work,
+    Finding, Job, LonLat, Millimetres, Nation, Parameter, ParameterTable, Position, TakeOff, Week,
+    Work,
 };
 use serde_json::Map;
 
@@ -65,4 +73,18 @@ pub fn told(findings: &[Finding]) -> Vec<(&str, &str)> {
             )
         })
         .collect()
+}
+
+/// Five days from Monday 1 March 2027.
+pub fn week() -> Week {
+    Week {
+        nation: Nation::England,
+        first_day: NaiveDate::from_ymd_opt(2027, 3, 1).unwrap(),
+        days: 5,
+        holidays: Vec::new(),
+        temperature_c: 10.0,
+        today: None,
+        rates: Vec::new(),
+        extra: Map::new(),
+    }
 }

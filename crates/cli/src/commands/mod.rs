@@ -7,6 +7,7 @@ pub mod export;
 pub mod import;
 pub mod pack;
 pub mod plan;
+pub mod pose;
 pub mod schema;
 pub mod solve;
 pub mod totals;

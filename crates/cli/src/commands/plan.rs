@@ -30,6 +30,7 @@ pub fn run(args: &PlanArgs) -> Done {
         seconds: args.seconds,
         iterations: args.iterations,
         seed: args.seed,
+        threads: args.threads,
     };
     let mut meter = print::Meter::default();
     let plan = make_plan(&opened, &options, keep.as_ref(), &mut |progress| {

@@ -13,6 +13,7 @@ pub fn run(args: &SolveArgs) -> Done {
         seconds: args.seconds,
         iterations: args.iterations,
         seed: args.seed,
+        ..PlanOptions::default()
     };
     let answer = solve_routing(&args.instance, &options, &mut |_| {
         !stop.load(std::sync::atomic::Ordering::Relaxed)

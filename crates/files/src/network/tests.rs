@@ -1,4 +1,5 @@
 use super::*;
+use gangday_model::Address;
 
 fn small() -> Network {
     let at = |lon: f64, lat: f64| LonLat::new(lon, lat);
@@ -34,6 +35,18 @@ fn small() -> Network {
             via: 1,
             only: false,
         }],
+        addresses: vec![
+            Address {
+                at: at(-1.550_1, 53.800_1),
+                number: "12a".to_owned(),
+                street: Some("Oak Lane".to_owned()),
+            },
+            Address {
+                at: at(-1.55, 53.800_2),
+                number: "7".to_owned(),
+                street: None,
+            },
+        ],
     }
 }
 
@@ -105,4 +118,47 @@ fn numbers_that_lead_nowhere_are_refused_even_under_a_right_checksum() {
         ))
         .is_err()
     );
+}
+
+/// A file of version 1, as it was written before addresses, reads; so does one without addresses
+/// whatever writes it; a newer one is refused and said to be newer.
+#[test]
+fn an_older_file_reads_and_a_newer_one_says_that_it_is_newer() {
+    let none = Network {
+        addresses: Vec::new(),
+        ..small()
+    };
+    let bytes = write_network(&none);
+    let text = String::from_utf8(bytes.clone()).unwrap();
+    assert!(text.contains(r#""version":1,"#) && !text.contains("addresses"));
+    assert_eq!(read_network(&bytes).unwrap(), none);
+    let with = String::from_utf8(write_network(&small())).unwrap();
+    assert!(with.contains(r#""version":2,"#));
+    let newer = with.replace(r#""version":2,"#, r#""version":3,"#);
+    let refused = read_network(newer.as_bytes()).unwrap_err();
+    assert!(refused.text.contains("newer version"), "{}", refused.text);
+}
+
+#[test]
+fn addresses_that_lead_nowhere_are_refused() {
+    let file = |rows: &str| {
+        forged(&format!(
+            r#"{{"source":null,"junctions":[0,0,9,9],"streets":[],"links":[],"turns":[],"addresses":{{"streets":["a"],"rows":[{rows}]}}}}"#
+        ))
+    };
+    assert_eq!(
+        read_network(&file(r#"[1,"1",5,5],[0,"2",-5,5]"#))
+            .unwrap()
+            .addresses
+            .len(),
+        2
+    );
+    for rows in [
+        r#"[2,"1",0,0]"#,
+        r#"[0,"1",1800000001,0]"#,
+        r#"[0,"1",9223372036854775807,0],[0,"1",9223372036854775807,0]"#,
+        r#"[0,1,0,0]"#,
+    ] {
+        assert!(read_network(&file(rows)).is_err(), "{rows}");
+    }
 }

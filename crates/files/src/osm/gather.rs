@@ -5,7 +5,8 @@ use std::collections::HashMap;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
-use super::block::{Block, Census, Thing};
+use super::addresses::{self, Building};
+use super::block::{Block, Census, Tagged, Thing};
 use super::tags::{About, Tags, about};
 use super::turns::{self, Ban, BanRead};
 use super::wire::Broken;
@@ -38,7 +39,11 @@ pub(super) struct Way {
 pub(super) struct Gathered {
     pub(super) ways: Vec<Way>,
     pub(super) bans: Vec<Ban>,
+    /// Buildings with an address.
+    pub(super) buildings: Vec<Building>,
     pub(super) census: Census,
+    /// Addresses of buildings of several outlines, which are left out.
+    pub(super) split_buildings: Tally,
     /// Ways left out, with the first one's id.
     pub(super) bad_ways: Tally,
     /// Bans on turning that are incomplete.
@@ -54,6 +59,8 @@ impl Gathered {
     pub(super) fn join(&mut self, other: Self) {
         self.ways.extend(other.ways);
         self.bans.extend(other.bans);
+        self.buildings.extend(other.buildings);
+        self.split_buildings.join(other.split_buildings);
         self.census.ways += other.census.ways;
         self.census.relations += other.census.relations;
         self.bad_ways.join(other.bad_ways);
@@ -70,7 +77,11 @@ impl Gathered {
         self.ways.dedup_by_key(|way| way.id);
         self.bans.sort_by_key(|ban| ban.id);
         self.bans.dedup_by_key(|ban| ban.id);
-        before - self.ways.len() - self.bans.len()
+        let twice = before - self.ways.len() - self.bans.len();
+        let before = self.buildings.len();
+        self.buildings.sort_by_key(|building| building.id);
+        self.buildings.dedup_by_key(|building| building.id);
+        twice + before - self.buildings.len()
     }
 }
 
@@ -135,10 +146,14 @@ pub(super) fn gather(block: &Block<'_>, purse: &Purse) -> Result<Gathered, Broke
     };
     let mut bans = Gathered::default();
     let census = block.ways_and_relations(&mut |thing| ways.way(thing), &mut |thing| {
+        if addresses::has_number(block, thing.tagged())? {
+            bans.split_buildings.add(thing.id as i64);
+        }
         ban(block, thing, purse, &mut bans)
     })?;
     Ok(Gathered {
         ways: ways.out.ways,
+        buildings: ways.out.buildings,
         bad_ways: ways.out.bad_ways,
         census,
         ..bans
@@ -155,6 +170,8 @@ struct WayReader<'b, 'a> {
 impl<'a> WayReader<'_, 'a> {
     fn way(&mut self, thing: &Thing<'a>) -> Result<(), Broken> {
         let id = thing.id as i64;
+        let building = addresses::of_way(self.block, thing, self.purse)?;
+        self.out.buildings.extend(building);
         let Some(tags) = tags_with(self.block, thing, "highway")? else {
             return Ok(());
         };
@@ -192,7 +209,8 @@ impl<'a> WayReader<'_, 'a> {
     }
 }
 
-fn is_name(name: &str) -> bool {
+/// Whether a value can be shown: not empty, not longer than the map allows, of one line.
+pub(super) fn is_name(name: &str) -> bool {
     !name.is_empty() && name.chars().count() <= VALUE_CHARS && !name.chars().any(char::is_control)
 }
 
@@ -281,13 +299,21 @@ fn tags_with<'a>(
     if !has {
         return Ok(None);
     }
+    tags_in(block, thing.tagged()).map(Some)
+}
+
+/// All of a thing's tags.
+pub(super) fn tags_in<'a>(
+    block: &Block<'a>,
+    tagged: Tagged<'a>,
+) -> Result<Result<Tags<'a>, NoText>, Broken> {
     let mut tags = Vec::new();
-    for pair in thing.tagged().take(TAGS) {
+    for pair in tagged.take(TAGS) {
         let (key, value) = pair?;
         match (block.text(key), block.text(value)) {
             (Some(key), Some(value)) => tags.push((key, value)),
-            _ => return Ok(Some(Err(NoText))),
+            _ => return Ok(Err(NoText)),
         }
     }
-    Ok(Some(Ok(Tags(tags))))
+    Ok(Ok(Tags(tags)))
 }

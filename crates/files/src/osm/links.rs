@@ -200,7 +200,7 @@ impl Layer<'_> {
     fn link(&mut self, nodes: &[u32], way: &Way) {
         let line = nodes
             .iter()
-            .filter_map(|node| lon_lat(self.nodes, *node))
+            .filter_map(|node| place_of(self.nodes, *node))
             .collect();
         let (Some(from), Some(to)) = (nodes.first(), nodes.last()) else {
             return;
@@ -231,14 +231,18 @@ impl Layer<'_> {
             return number;
         }
         let number = self.network.junctions.len() as u32;
-        self.network.junctions.extend(lon_lat(self.nodes, node));
+        self.network.junctions.extend(place_of(self.nodes, node));
         self.number[node as usize] = Some(number);
         number
     }
 }
 
 /// Where a node is; a node of a piece always is somewhere.
-pub(super) fn lon_lat(nodes: &Nodes, node: u32) -> Option<LonLat> {
-    let (lon, lat) = nodes.place(node)?;
-    Some(LonLat::new(f64::from(lon) / STEPS, f64::from(lat) / STEPS))
+pub(super) fn place_of(nodes: &Nodes, node: u32) -> Option<LonLat> {
+    lon_lat(nodes.place(node)?)
+}
+
+/// A place in steps, longitude first, in degrees.
+pub(super) fn lon_lat((lon, lat): (i32, i32)) -> Option<LonLat> {
+    LonLat::checked(f64::from(lon) / STEPS, f64::from(lat) / STEPS)
 }

@@ -1,17 +1,19 @@
 //! An OpenStreetMap extract becomes a road network and streets.
 //!
-//! The stream is read twice, some blocks at a time: first the ways that somebody moves on and the
-//! turns that are forbidden, then where the nodes of those ways are. What is neither is passed over
-//! in place. So memory is bounded by three things, whatever a file claims:
+//! The stream is read twice, some blocks at a time: first the ways that somebody moves on, the turns
+//! that are forbidden and the buildings with an address, then where the nodes of all those are, and
+//! the nodes with an address. What is none of it is passed over in place. So memory is bounded by three things, whatever a file claims:
 //!
 //! * the blocks in hand: [`LANES`] of at most 32 MiB packed and 32 MiB unpacked each, with a table
 //!   of at most 2^20 texts (16 MiB);
-//! * what is kept of roads: [`MEMORY`], counted as it is kept, way by way and node by node;
+//! * what is kept of roads and addresses: [`MEMORY`], counted as it is kept, way by way, node by node
+//!   and address by address;
 //! * the findings: one for each kind, however often it occurs.
 //!
 //! A block that is damaged is a fault of the whole extract, because half a network would lead gangs
 //! astray; a single way or relation that is damaged is left out and counted.
 
+mod addresses;
 mod barrier;
 mod block;
 mod chains;
@@ -52,7 +54,8 @@ pub const ATTRIBUTION: &str = "© OpenStreetMap contributors, ODbL 1.0";
 
 /// How many blocks are read at once. The extract of a town has about as many.
 const LANES: usize = 4;
-/// The most memory that what is kept of roads may take, in bytes: about a million ways.
+/// The most memory that what is kept may take, in bytes: about a million ways, or four million
+/// addresses.
 const MEMORY: usize = 2 << 30;
 
 /// What came of reading an extract.
@@ -83,6 +86,8 @@ pub struct OsmCounts {
     pub turns: usize,
     /// Nodes of roads at which no vehicle gets through.
     pub barriers: usize,
+    /// Addresses that are in the network.
+    pub addresses: usize,
 }
 
 /// Whether bytes begin like an extract in the PBF format.
@@ -140,16 +145,24 @@ fn read<R: Read + Seek>(
         watch(batches.share() / 2.0);
     }
     let twice = gathered.put_in_order();
-    let mut nodes = Nodes::of(&gathered.ways, &gathered.bans);
+    let mut nodes = Nodes::of(&gathered);
+    let mut doors = Vec::new();
     let mut batches = Batches::of(source)?;
     let wanted = |number: usize| has_nodes.binary_search(&number).is_ok();
     while let Some(batch) = batches.next(&wanted)? {
         for (_, part) in each(&batch, &purse, |block| nodes.found_in(block, &purse))? {
-            nodes.take(part);
+            nodes.take(part.found);
+            doors.extend(part.doors);
         }
         watch(0.5 + batches.share() / 2.0);
     }
-    network(name, &gathered, &nodes, twice)
+    let addresses = addresses::addresses(&gathered, doors, &nodes);
+    let mut intake = network(name, &gathered, &nodes, twice)?;
+    intake.counts.addresses = addresses.len();
+    if let Some(network) = &mut intake.network {
+        network.addresses = addresses;
+    }
+    Ok(intake)
 }
 
 /// The blocks of a stream, some at a time.

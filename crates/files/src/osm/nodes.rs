@@ -1,13 +1,15 @@
-//! The second reading of an extract: where the nodes of its ways are, and what stands there.
+//! The second reading of an extract: where the nodes of its ways and buildings are, what stands
+//! there, and which nodes are addresses.
 
+use super::addresses::{self, Door};
 use super::barrier::{self, Barrier};
 use super::block::Block;
-use super::gather::{Purse, Way};
+use super::gather::{Gathered, Purse};
 use super::tags::Tags;
-use super::turns::{Ban, Via};
+use super::turns::Via;
 use super::wire::Broken;
 
-/// The nodes that ways need, in the order of their ids.
+/// The nodes that ways and buildings need, in the order of their ids.
 pub(super) struct Nodes {
     ids: Vec<i64>,
     at: Vec<Option<(i32, i32)>>,
@@ -27,13 +29,21 @@ pub(super) struct Found {
     barrier: Barrier,
 }
 
+/// What a block states.
+#[derive(Default)]
+pub(super) struct Part {
+    pub(super) found: Vec<Found>,
+    pub(super) doors: Vec<Door>,
+}
+
 impl Nodes {
-    /// The nodes of these ways, none found yet.
-    pub(super) fn of(ways: &[Way], bans: &[Ban]) -> Self {
-        let count = ways.iter().map(|way| way.nodes.len()).sum();
-        let mut ids = Vec::with_capacity(count);
-        ways.iter()
-            .for_each(|way| ids.extend_from_slice(&way.nodes));
+    /// The nodes of what was gathered, none found yet.
+    pub(super) fn of(gathered: &Gathered) -> Self {
+        let of_ways = gathered.ways.iter().map(|way| &way.nodes);
+        let of_buildings = gathered.buildings.iter().map(|building| &building.corners);
+        let lists = of_ways.chain(of_buildings);
+        let mut ids = Vec::with_capacity(lists.clone().map(Vec::len).sum());
+        lists.for_each(|nodes| ids.extend_from_slice(nodes));
         ids.sort_unstable();
         ids.dedup();
         ids.shrink_to_fit();
@@ -45,7 +55,7 @@ impl Nodes {
             off_globe: 0,
             twice: 0,
         };
-        for ban in bans {
+        for ban in &gathered.bans {
             if let Via::Node(id) = ban.via
                 && let Some(index) = nodes.index(id)
             {
@@ -85,10 +95,15 @@ impl Nodes {
 
     /// The needed nodes of one block. A block can't state more of them than there are without
     /// stating some twice, so what is kept of it is bounded by what is needed.
-    pub(super) fn found_in(&self, block: &Block<'_>, purse: &Purse) -> Result<Vec<Found>, Broken> {
-        let mut found = Vec::new();
+    /// An address is paid for as it is kept.
+    pub(super) fn found_in(&self, block: &Block<'_>, purse: &Purse) -> Result<Part, Broken> {
+        let Part {
+            mut found,
+            mut doors,
+        } = Part::default();
         let mut next = 0;
         block.nodes(&mut |id, (lon, lat), tags| {
+            doors.extend(addresses::of_node(block, (id, (lon, lat)), tags, purse)?);
             let Some(index) = self.index_from(next, id) else {
                 return Ok(());
             };
@@ -108,7 +123,7 @@ impl Nodes {
             });
             Ok(())
         })?;
-        Ok(found)
+        Ok(Part { found, doors })
     }
 
     /// The index of an id, sought first just after the one before: blocks are mostly in order.

@@ -32,6 +32,7 @@ impl Notes<'_> {
             self.heavy(),
             self.gates(),
             self.limits(),
+            self.split_buildings(),
         ];
         let found = all.into_iter().flatten();
         found.map(|finding| finding.in_file(file)).collect()
@@ -148,6 +149,17 @@ impl Notes<'_> {
         );
         let remedy = "State `speed_limit_mph` at the street.";
         (count > 0).then(|| Finding::note(codes::OSM_LIMIT, text, remedy))
+    }
+
+    fn split_buildings(&self) -> Option<Finding> {
+        let Tally { count, first } = self.gathered.split_buildings;
+        let text = format!(
+            "{} of buildings of several outlines left out.",
+            counted(count, "address is", "addresses are")
+        );
+        let remedy = "Where a closure cuts a dead end off, look on site for numbers not named.";
+        let finding = Finding::note(codes::OSM_ADDRESS, text, remedy);
+        Some(finding.at(format!("relation {}", first?)))
     }
 }
 

@@ -11,7 +11,7 @@ use serde_json::{Map, json};
 use super::ATTRIBUTION;
 use super::gather::Way;
 use super::limits::Limit;
-use super::links::{Laid, Piece, lon_lat};
+use super::links::{Laid, Piece, place_of};
 use super::nodes::Nodes;
 
 /// The streets, and each way's place among them.
@@ -77,7 +77,7 @@ fn is_street(way: &Way) -> bool {
 fn street(ways: &[Way], group: &[usize], pieces: &[&Piece], nodes: &Nodes) -> Street {
     let of_group = || group.iter().map(|way| &ways[*way]);
     let one_way = |way: &Way| way.about.is_drivable() && !goes_both_ways(way);
-    let place = |node: &u32| lon_lat(nodes, *node);
+    let place = |node: &u32| place_of(nodes, *node);
     let lines: Vec<Vec<LonLat>> = super::chains::chains(pieces, |way| one_way(&ways[way]))
         .iter()
         .map(|chain| chain.iter().filter_map(place).collect())

@@ -1,5 +1,6 @@
 //! Damaged, cut off and hostile files: findings, never a panic, and no memory for mere claims.
 
+use gangday_files::{read_network, write_network};
 use proptest::prelude::*;
 
 use crate::map::{Map, deltas, extract, field, framed, header, number, packed, raw, read, zlib};
@@ -9,6 +10,17 @@ fn small() -> Map {
     Map::new()
         .row(1..=5, 0)
         .node(6, 3000, 500, &[("barrier", "bollard")])
+        .node(
+            7,
+            2000,
+            300,
+            &[("addr:housenumber", "2"), ("addr:street", "Alder Row")],
+        )
+        .way(
+            13,
+            &[1, 6, 4, 1],
+            &[("addr:housenumber", "4"), ("building", "yes")],
+        )
         .way(
             10,
             &[1, 2, 3],
@@ -205,6 +217,10 @@ proptest! {
         }
         let intake = read(&extract(&[block]));
         prop_assert!(intake.network.is_some() || intake.findings.iter().any(|found| found.is_fault()));
+        if let Some(network) = intake.network {
+            let kept = read_network(&write_network(&network));
+            prop_assert_eq!(kept.ok(), Some(network));
+        }
     }
 }
 

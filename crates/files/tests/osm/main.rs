@@ -5,6 +5,7 @@
     reason = "tests stop where they must"
 )]
 
+mod addresses;
 mod hostile;
 mod junctions;
 mod map;

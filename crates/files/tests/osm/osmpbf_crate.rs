@@ -26,6 +26,23 @@ struct Other {
     roads: Vec<(Vec<i64>, Option<String>)>,
     ways: u64,
     relations: u64,
+    /// Street and number of each node that is an address, with its place.
+    doors: Vec<(Words, Place)>,
+    /// The same of each way, with its nodes.
+    buildings: Vec<(Words, Vec<i64>)>,
+    /// Relations with a number.
+    split: usize,
+}
+
+/// The street and the number of an address.
+type Words = (Option<String>, String);
+
+/// The words of an address, as the wiki's "Addresses" page has them.
+fn words<'a>(tags: impl Iterator<Item = (&'a str, &'a str)>) -> Option<Words> {
+    let tags: HashMap<&str, &str> = tags.collect();
+    let number = tags.get("addr:housenumber")?.trim().to_owned();
+    let street = tags.get("addr:street").or(tags.get("addr:place"));
+    Some((street.map(|street| street.trim().to_owned()), number))
 }
 
 impl Other {
@@ -41,13 +58,19 @@ impl Other {
             Element::Node(node) => {
                 let place = (node.decimicro_lon(), node.decimicro_lat());
                 self.nodes.insert(node.id(), place);
+                self.doors
+                    .extend(words(node.tags()).map(|words| (words, place)));
             }
             Element::DenseNode(node) => {
                 let place = (node.decimicro_lon(), node.decimicro_lat());
                 self.nodes.insert(node.id(), place);
+                self.doors
+                    .extend(words(node.tags()).map(|words| (words, place)));
             }
             Element::Way(way) => {
                 self.ways += 1;
+                let building = words(way.tags()).map(|words| (words, way.refs().collect()));
+                self.buildings.extend(building);
                 let tags: HashMap<&str, &str> = way.tags().collect();
                 let highway = tags.get("highway").copied().unwrap_or_default();
                 let is_road = HIGHWAYS.split_whitespace().any(|one| one == highway);
@@ -57,7 +80,10 @@ impl Other {
                     self.roads.push((way.refs().collect(), name));
                 }
             }
-            Element::Relation(_) => self.relations += 1,
+            Element::Relation(relation) => {
+                self.relations += 1;
+                self.split += usize::from(words(relation.tags()).is_some());
+            }
         }
     }
 
@@ -117,5 +143,62 @@ fn every_stretch_of_road_and_every_name_is_the_one_that_osmpbf_reads() {
         }
         assert_eq!(found.len(), expected.len(), "{name}");
         assert!(found.len() > 600, "{name}");
+    }
+}
+
+/// Every address with its street and number, doors to the last step of their places, buildings
+/// within the box round their outlines.
+#[test]
+fn every_address_is_the_one_that_osmpbf_reads() {
+    let extracts = [
+        ("liechtenstein.osm.pbf", 198),
+        ("helsinki.osm.pbf", 1464),
+        ("kotka.osm.pbf", 0),
+    ];
+    for (name, least) in extracts {
+        let other = Other::read(name);
+        let intake = intake_of(name);
+        let addresses = intake.network.unwrap().addresses;
+        let mut expected: Vec<(Words, (Place, Place))> = other
+            .doors
+            .iter()
+            .map(|(words, at)| (words.clone(), (*at, *at)))
+            .collect();
+        for (words, nodes) in &other.buildings {
+            let places: Vec<Place> = nodes
+                .iter()
+                .filter_map(|id| other.nodes.get(id))
+                .copied()
+                .collect();
+            let (lons, lats) = (
+                || places.iter().map(|at| at.0),
+                || places.iter().map(|at| at.1),
+            );
+            if let (Some(west), Some(east), Some(south), Some(north)) =
+                (lons().min(), lons().max(), lats().min(), lats().max())
+            {
+                expected.push((words.clone(), ((west, south), (east, north))));
+            }
+        }
+        assert_eq!(addresses.len(), expected.len(), "{name}");
+        assert!(addresses.len() >= least, "{name}: {}", addresses.len());
+        let mut by_words: HashMap<Words, (usize, Vec<(Place, Place)>)> = HashMap::new();
+        for (words, area) in expected {
+            let (count, areas) = by_words.entry(words).or_default();
+            *count += 1;
+            areas.push(area);
+        }
+        for address in &addresses {
+            let at = place(address.at);
+            let words = (address.street.clone(), address.number.clone());
+            let known = by_words.get_mut(&words);
+            let (count, areas) = known.unwrap_or_else(|| panic!("{name}: {words:?}"));
+            let within = |(low, high): &(Place, Place)| {
+                (low.0..=high.0).contains(&at.0) && (low.1..=high.1).contains(&at.1)
+            };
+            assert!(areas.iter().any(within), "{name}: {words:?} is elsewhere");
+            *count -= 1;
+        }
+        assert!(by_words.values().all(|(count, _)| *count == 0), "{name}");
     }
 }

@@ -21,6 +21,7 @@ mod climb;
 mod component;
 mod contract;
 mod detour;
+mod doors;
 mod finger;
 mod graph;
 mod hierarchy;
@@ -37,6 +38,7 @@ mod streets;
 mod witness;
 
 pub use detour::{CutOff, Detour, WayRound};
+pub use doors::Doors;
 use finger::Finger;
 pub use graph::RoadGraph;
 pub use hierarchy::Hierarchy;

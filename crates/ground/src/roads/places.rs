@@ -7,7 +7,7 @@ use rstar::{AABB, RTree};
 
 use super::journey::WHOLE_LINK;
 use super::{OnRoad, RoadGraph};
-use crate::pieces::{Piece, nearest, piece};
+use crate::pieces::{Piece, nearest, nearest_among, piece};
 use crate::{Plane, Polyline, Ring};
 
 /// How far a place may lie from a road and still be reached by it, where nothing else is stated.
@@ -67,6 +67,21 @@ impl RoadIndex {
     #[must_use]
     pub fn snap(&self, place: PlanePoint, reach_m: f64) -> Option<Snapped> {
         let link = nearest(&self.tree, place, reach_m)?;
+        self.snap_to(link, place)
+    }
+
+    /// The nearest place on those links that are wanted.
+    ///
+    /// # Units
+    /// `reach_m` in metres.
+    #[must_use]
+    pub fn snap_among(
+        &self,
+        place: PlanePoint,
+        reach_m: f64,
+        wanted: impl Fn(u32) -> bool,
+    ) -> Option<Snapped> {
+        let link = nearest_among(&self.tree, place, reach_m, wanted)?;
         self.snap_to(link, place)
     }
 

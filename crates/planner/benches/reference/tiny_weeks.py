@@ -6,8 +6,9 @@
 
 A plan is a set of jobs for each gang-day. What a set costs at least is bounded by hand (the shortest way
 round its places, its work, its closures at their shortest); the cheapest partition by those bounds is found
-by going through all; each set in it that is only bounded is then solved exactly by CP-SAT, and so on, until
-the cheapest partition is made of exact sets: that is the optimum. The model shares nothing with the search
+by going through all; a set in it that is only bounded is then given to CP-SAT, which finds its exact cost or
+that it is too dear for any plan cheaper than ours, and so on, until the cheapest partition is made of exact
+sets, which is the optimum, or no cheaper than ours, which then is. The model shares nothing with the search
 but the week.
 """
 
@@ -228,13 +229,18 @@ def optimum(week, ours, seconds):
             key = days[d].key(), chosen
             if key not in known:
                 left = seconds - (time.monotonic() - begun)
-                known[key] = days[d].exact(chosen, NEVER, left) if left > 0 else None
+                # Only a set this cheap could be part of a plan cheaper than ours; that none is, is soon found.
+                below = costs[d][chosen] + ours - least
+                found = days[d].exact(chosen, below, left) if left > 0 else None
                 solved += 1
-                if known[key] is None:
+                if found is None:
                     return None, solved
-            for other, day in enumerate(days):
-                if day.key() == key[0] and costs[other][chosen] < NEVER:
-                    costs[other][chosen] = known[key]
+                if found < NEVER:
+                    known[key] = found
+                for other, day in enumerate(days):
+                    if day.key() == key[0] and costs[other][chosen] < NEVER:
+                        costs[other][chosen] = min(found, below)
+                break
 
 
 def main():

@@ -1,28 +1,45 @@
-//! Concrete and mortar are placed on no day that is too cold for them.
+//! What is placed is placed, and cures, at no time that is too cold for it.
 
 use gangday_model::{Finding, WaitKind};
 
-use super::case::{Case, of_visit};
+use super::case::{Case, of_visit, span};
+use super::curing::lowest;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
-    let Some(least) = case.brief.least_celsius else {
-        return;
-    };
+    let curing = case.brief.curing;
     for (id, visits, work) in case.worked() {
         for (route, visit) in visits {
-            let celsius = case.programme.week.celsius_on(route.date);
             let stage = work.stages.iter().find(|stage| stage.stage == visit.stage);
-            let then = stage.and_then(|stage| stage.then);
-            let placed = then.is_some_and(|wait| wait.kind != WaitKind::Hold);
-            if placed && celsius < least {
-                let date = route.date;
+            let Some(then) = stage.and_then(|stage| stage.then) else {
+                continue;
+            };
+            let least = curing.material(then.kind).and_then(|own| own.least_celsius);
+            let Some(least) = least else {
+                continue;
+            };
+            let day = case.programme.week.temperature_on(route.date);
+            let along = day.is_curve() && then.kind != WaitKind::Hold;
+            let ready = along.then(|| curing.ready(then.kind, &day, visit.finish));
+            let ready = ready.flatten().unwrap_or(visit.finish + span(then.time));
+            let celsius = lowest(&day, visit.start, ready);
+            if celsius < least {
+                let (stage, date, what) = (visit.stage, route.date, name(then.kind));
                 let text = format!(
-                    "{:?} places concrete or mortar on {date} at {celsius} C, below {least} C",
-                    visit.stage
+                    "{stage:?} places {what} on {date} at {} C, below {least} C",
+                    (celsius * 10.0).round() / 10.0
                 );
-                let remedy = "move it to a warmer day";
+                let remedy = "move it to when it is warmer";
                 found.push(of_visit("R-COLD", route, id, text, remedy));
             }
         }
+    }
+}
+
+const fn name(kind: WaitKind) -> &'static str {
+    match kind {
+        WaitKind::BaseCure => "base concrete",
+        WaitKind::MortarSet => "mortar",
+        WaitKind::InitialSet => "surround concrete",
+        WaitKind::Hold => "surfacing",
     }
 }

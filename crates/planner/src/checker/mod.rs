@@ -6,6 +6,7 @@
 mod barred;
 mod case;
 mod clash;
+mod curing;
 mod driving;
 mod duty;
 mod gap;
@@ -51,6 +52,7 @@ use chrono::NaiveDate;
 use gangday_model::{Finding, Gang, GangId, JobId, JobWork, LonLat, Plan, Programme, Seconds};
 
 use case::Case;
+pub use curing::{Curing, Law, Material};
 pub use limits::{Burden, Exposure, Gap, Limits};
 
 /// What a plan is held to.
@@ -61,8 +63,8 @@ pub struct Brief<'a> {
     pub works: &'a [JobWork],
     /// The stages of a job as a gang does them on a date, where they differ from `works`.
     pub paced: &'a [Paced],
-    /// Below this no concrete, mortar or bedding may be placed, degrees Celsius; none means no limit.
-    pub least_celsius: Option<f64>,
+    /// How what is placed ages, and what cold it bears.
+    pub curing: &'a Curing,
     /// Jobs that reading had to refuse: they belong among those not planned.
     pub refused: &'a [JobId],
     /// How long it takes a gang to drive from one place to another.

@@ -1,6 +1,7 @@
 //! The waits between the stages of a job are kept.
 
-use gangday_model::Finding;
+use chrono::NaiveDateTime;
+use gangday_model::{Finding, Route, StageWork, Visit, WaitKind};
 
 use super::case::{Case, clock, of_visit, span};
 
@@ -14,7 +15,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             let (Some((_, before)), Some((route, visit))) = (planned(at - 1), planned(at)) else {
                 continue;
             };
-            let ready = before.finish + span(work.stages[at - 1].wait());
+            let ready = ready(case, route, before, &work.stages[at - 1]);
             if visit.start >= before.start && visit.start < ready {
                 let (stage, ready) = (visit.stage, clock(ready));
                 let text = format!("{stage:?} starts at {}, before {ready}", clock(visit.start));
@@ -23,4 +24,19 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             }
         }
     }
+}
+
+/// When the next stage may start: along the day's temperatures where the week states them by the hour,
+/// else after the stage's wait.
+fn ready(case: &Case<'_>, route: &Route, before: &Visit, stage: &StageWork) -> NaiveDateTime {
+    let plainly = before.finish + span(stage.wait());
+    let day = case.programme.week.temperature_on(route.date);
+    let kind = stage.then.map(|wait| wait.kind);
+    let Some(kind) = kind.filter(|kind| day.is_curve() && *kind != WaitKind::Hold) else {
+        return plainly;
+    };
+    case.brief
+        .curing
+        .ready(kind, &day, before.finish)
+        .unwrap_or(plainly)
 }

@@ -158,43 +158,43 @@ impl<'a> Asker<'a> {
 
     fn cures(&mut self, task: u32, [ticketless, dateless, hourless]: [u32; 3]) -> Vec<Cure> {
         let stated = self.setting.task(task);
+        let as_it_is = self.cheapest(task).map(|place| place.0);
         let mut cures = Vec::new();
-        if stated.tickets != 0
-            && let Some((adds, gang_day)) = self.cheapest(ticketless)
-        {
-            let held = self.setting.problem.gang_days[gang_day as usize].tickets;
-            let lacking = stated.tickets & !held;
-            cures.push((
+        if let Some((adds, gang_day)) = self.cheapest(ticketless) {
+            let lacking = stated.tickets & !self.day(gang_day).tickets;
+            let cure = Cure::Tickets {
+                lacking,
+                gang_day,
                 adds,
-                Cure::Tickets {
-                    lacking,
-                    gang_day,
-                    adds,
-                },
-            ));
+            };
+            cures.extend((lacking != 0).then_some((adds, cure)));
         }
         if let Some((over, adds, gang_day)) = self.longer(task) {
-            cures.push((
+            let cure = Cure::Longer {
+                over,
+                gang_day,
                 adds,
-                Cure::Longer {
-                    over,
-                    gang_day,
-                    adds,
-                },
-            ));
+            };
+            cures.push((adds, cure));
         }
-        if !stated.days.is_empty()
-            && let Some((adds, gang_day)) = self.cheapest(dateless)
-        {
-            cures.push((adds, Cure::Date { gang_day, adds }));
+        if let Some((adds, gang_day)) = self.cheapest(dateless) {
+            let allowed = super::allowed(&stated.days, self.day(gang_day).day);
+            cures.extend((!allowed).then_some((adds, Cure::Date { gang_day, adds })));
         }
         if !stated.windows.is_empty()
             && let Some((adds, gang_day)) = self.cheapest(hourless)
+            && as_it_is.is_none_or(|as_it_is| adds < as_it_is)
         {
             cures.push((adds, Cure::Hours { gang_day, adds }));
         }
+        // What fits as it is needs no cure but one that makes it worth its cost.
+        cures.retain(|cure| as_it_is.is_none() || cure.0 < stated.left_out);
         cures.sort_by_key(|cure| cure.0);
         cures.into_iter().map(|cure| cure.1).collect()
+    }
+
+    fn day(&self, gang_day: u32) -> &'a GangDay {
+        &self.setting.problem.gang_days[gang_day as usize]
     }
 
     /// Where this version of the task adds least to the plan.

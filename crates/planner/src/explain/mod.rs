@@ -115,6 +115,10 @@ impl<'a> Explainer<'a> {
             .filter(|(_, day)| self.setting.may(task, day))
             .map(|(at, _)| at)
             .collect();
+        if all.is_empty() {
+            whys.push(Why::NoDay);
+            return days;
+        }
         if days.is_empty() {
             let tickets = tickets(all, stated.tickets);
             let held = tickets.is_none();

@@ -5,6 +5,7 @@
 
 pub(crate) mod bonds;
 pub(crate) mod busy;
+pub(crate) mod cure;
 pub(crate) mod driving;
 pub(crate) mod gap;
 pub(crate) mod haul;

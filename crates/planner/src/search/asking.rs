@@ -21,6 +21,9 @@ const BLINK: usize = 10;
 /// So many times in a thousand, a task takes another of the good places in its gang-day.
 const STRAY: usize = 50;
 
+/// For the first plan, so many gang-days are asked at most by tasks that no near one takes.
+const FIRST_TRIES: usize = 400_000;
+
 /// Buffers for asking.
 pub(crate) struct Asking {
     placer: Placer,
@@ -28,6 +31,8 @@ pub(crate) struct Asking {
     asked: Vec<u32>,
     seen: Vec<u64>,
     round: u64,
+    /// Of [`FIRST_TRIES`], how many are left.
+    spare: usize,
 }
 
 impl Asking {
@@ -38,6 +43,7 @@ impl Asking {
             asked: Vec::new(),
             seen: vec![0; setting.problem.gang_days.len()],
             round: 0,
+            spare: FIRST_TRIES,
         }
     }
 
@@ -48,11 +54,13 @@ impl Asking {
         self.put(state, None, task, state.setting.task(task).left_out);
     }
 
-    /// Puts one task into the cheapest of the gang-days near it, else of all.
+    /// Puts one task into the cheapest of the gang-days near it, else of all while tries are left.
     pub(crate) fn put_first(&mut self, state: &mut State<'_>, dice: &mut Dice, task: u32) {
         self.ask_some(state, dice, task);
         self.put(state, None, task, state.setting.task(task).left_out);
-        if state.route_of(task).is_none() && self.asked.len() < state.routes.len() {
+        let all = state.routes.len();
+        if state.route_of(task).is_none() && self.asked.len() < all && self.spare >= all {
+            self.spare -= all;
             self.put_anywhere(state, task);
         }
     }

@@ -10,6 +10,7 @@ mod clashes;
 mod cooling;
 mod dice;
 mod memory;
+mod order;
 mod place;
 mod plan;
 mod pool;
@@ -19,9 +20,11 @@ mod route;
 mod ruin;
 mod simple;
 mod state;
+mod threads;
 
 pub(crate) use place::{Place, Placer, Positions, merged};
 pub(crate) use route::Route;
+pub use threads::solve_at_once;
 
 use crate::setting::Setting;
 use crate::stop::WHOLE;
@@ -48,6 +51,9 @@ const GATHERINGS: u32 = 6;
 
 /// At the end, how many pairs of absent task and gang-day are tried at most.
 const LAST_TRIES: usize = 20_000;
+
+/// And how many gang-days are brought into a cheaper order.
+const LAST_ORDERS: usize = 50;
 
 /// Whether the search goes on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -119,10 +125,22 @@ pub fn solve(
     watch: &mut dyn FnMut(&Progress<'_>) -> Go,
 ) -> Solution {
     let setting = Setting::full(problem);
-    match Plain::of(&setting) {
-        Some(plain) => Search::new(Chains::new(&setting, &plain), seed).run(stop, watch),
+    let plain = Plain::of(&setting);
+    search(&setting, plain.as_ref(), stop, seed, watch)
+}
+
+/// One search, on simple gang-days where the problem is simple.
+fn search(
+    setting: &Setting<'_>,
+    plain: Option<&Plain>,
+    stop: &mut dyn Stop,
+    seed: u64,
+    watch: &mut dyn FnMut(&Progress<'_>) -> Go,
+) -> Solution {
+    match plain {
+        Some(plain) => Search::new(Chains::new(setting, plain), seed).run(stop, watch),
         None => {
-            let mut state = State::new(&setting);
+            let mut state = State::new(setting);
             state.begin();
             Search::new(state, seed).run(stop, watch)
         }
@@ -241,6 +259,9 @@ impl<P: Plan> Search<P> {
         if P::MANNER.cross > 0 && self.dice.per_mille(P::MANNER.cross) {
             return self.cross(cooling, used);
         }
+        if P::MANNER.order > 0 && self.dice.per_mille(P::MANNER.order) {
+            return self.reorder();
+        }
         let before = self.plan.cost();
         self.ruin
             .ruin(&mut self.plan, &mut self.dice, &mut self.pool);
@@ -261,6 +282,17 @@ impl<P: Plan> Search<P> {
         let task = self.dice.below(self.plan.tasks().max(1)) as u32;
         let leeway = cooling.leeway(used, &mut self.dice);
         if self.plan.cross(task, leeway.max(1)) {
+            self.note_changes();
+            self.keep_if_best();
+        }
+    }
+
+    /// Brings a gang-day into a cheaper order.
+    fn reorder(&mut self) {
+        let task = self.dice.below(self.plan.tasks().max(1)) as u32;
+        if let Some(at) = self.plan.home(task) {
+            self.plan.reorder(at);
+            self.plan.remember();
             self.note_changes();
             self.keep_if_best();
         }
@@ -326,6 +358,9 @@ impl<P: Plan> Search<P> {
         absent.truncate(LAST_TRIES / self.plan.gang_days().max(1));
         for task in absent {
             self.plan.put_anywhere(task);
+        }
+        for at in 0..self.plan.gang_days().min(LAST_ORDERS) {
+            self.plan.reorder(at as u32);
         }
         self.note_changes();
         self.keep_if_best();

@@ -9,7 +9,7 @@
 use smallvec::SmallVec;
 
 use super::route::Route;
-use crate::rules::{locked, shake};
+use crate::rules::{cure, locked, shake};
 use crate::setting::{Facts, Setting};
 use crate::timing::{NONE, Step, Timing, by_begun_hour, by_hour, crew};
 
@@ -356,13 +356,23 @@ impl Case<'_> {
             let start = label.ready.max(left + leg);
             (start, label.first, label.until, label.extra, label.late)
         };
+        let step = Step {
+            task: self.task,
+            block: done,
+        };
+        let curing = cure::of(self.setting, step, self.route.day.pace);
+        let start = if fixed.is_some() {
+            start
+        } else {
+            curing.start(start)
+        };
         let cap = until.min(self.route.day.latest - self.route.day.unload);
         if fixed.is_none() && start.saturating_add(facts.tail[done as usize]) > cap {
             return None;
         }
         let block = self.setting.block(self.task, done, self.route.day.pace);
         let finish = start + block.work;
-        let ready = finish.saturating_add(block.wait);
+        let ready = curing.ready(finish);
         let extra = extra + i64::from(leg);
         let label = Label {
             parent: from,
@@ -418,13 +428,15 @@ impl Case<'_> {
     /// When the route's turn `at` starts for a gang that is there at `arrive`.
     fn start(&self, labels: &[Label], from: u32, at: usize, arrive: u32) -> u32 {
         let turn = &self.route.timing.turns[at];
-        if turn.prev == NONE {
-            return arrive.max(turn.open);
-        }
-        let before = &self.route.timing.turns[turn.prev as usize];
-        let finish = self.finish(labels, from, turn.prev);
-        let Step { task, block } = before.step;
-        arrive.max(finish + self.setting.block(task, block, self.route.day.pace).wait)
+        let pace = self.route.day.pace;
+        let start = if turn.prev == NONE {
+            arrive.max(turn.open)
+        } else {
+            let before = &self.route.timing.turns[turn.prev as usize];
+            let finish = self.finish(labels, from, turn.prev);
+            arrive.max(cure::of(self.setting, before.step, pace).ready(finish))
+        };
+        cure::of(self.setting, turn.step, pace).start(start)
     }
 
     /// When the route's turn ended on the way to this label.

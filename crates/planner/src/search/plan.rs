@@ -19,6 +19,8 @@ pub(crate) struct Manner {
     pub(crate) clear: usize,
     /// So many times in a thousand, a round exchanges tails instead.
     pub(crate) cross: usize,
+    /// So many times in a thousand, a round looks for a cheaper order of one gang-day instead.
+    pub(crate) order: usize,
     /// In which orders tasks are put back.
     pub(crate) mix: Mix,
     /// The temperature to begin with is this part of what a task costs on average.
@@ -101,6 +103,9 @@ pub(crate) trait Plan {
     fn cross(&mut self, _task: u32, _leeway: i64) -> bool {
         false
     }
+
+    /// Brings the gang-day into a cheaper order of the same tasks, if one is found.
+    fn reorder(&mut self, _at: u32) {}
 
     /// Remembers the gang-days changed since the mark, if that is of use.
     fn remember(&mut self) {}

@@ -29,6 +29,7 @@ impl Plan for State<'_> {
         spared: 2,
         clear: 60,
         cross: 0,
+        order: 3,
         mix: &[
             (4, Order::Mixed),
             (3, Order::LongestFirst),
@@ -124,6 +125,10 @@ impl Plan for State<'_> {
 
     fn put_anywhere(&mut self, task: u32) {
         self.ask(|asking, state| asking.put_anywhere(state, task));
+    }
+
+    fn reorder(&mut self, at: u32) {
+        self.order_anew(at);
     }
 
     fn remember(&mut self) {

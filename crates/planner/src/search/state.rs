@@ -4,6 +4,7 @@ use smallvec::SmallVec;
 
 use super::asking::Asking;
 use super::clashes::clashes;
+use super::order::Order;
 use super::place::{Place, could, merged};
 use super::pool::Pool;
 use super::route::Route;
@@ -38,6 +39,9 @@ pub(crate) struct State<'a> {
     touched: Vec<bool>,
     cost_before: i64,
     pub(crate) asking: Option<Box<Asking>>,
+    order: Box<Order>,
+    /// The stamp that each gang-day's order was last gone through with.
+    ordered: Vec<u64>,
     /// Gang-days that were come by, where that is of use.
     pool: Option<Box<Pool>>,
 }
@@ -74,6 +78,8 @@ impl<'a> State<'a> {
             touched: vec![false; days.len()],
             cost_before: 0,
             asking: Some(Box::new(Asking::new(setting))),
+            order: Box::default(),
+            ordered: vec![0; days.len()],
             pool: Pool::of(setting).map(Box::new),
         }
     }
@@ -201,6 +207,18 @@ impl<'a> State<'a> {
         let route = &self.routes[at as usize];
         let steps: SmallVec<[Step; 32]> = merged(route, task, &place.at).collect();
         self.change(at, &steps);
+    }
+
+    /// Brings the route into a cheaper order, where no other gang-day has a say and that was not tried yet.
+    pub(crate) fn order_anew(&mut self, at: u32) {
+        let route = &self.routes[at as usize];
+        let stamp = std::mem::replace(&mut self.ordered[at as usize], route.stamp);
+        if stamp == route.stamp || route.tasks().any(|task| self.is_bonded(at, task)) {
+            return;
+        }
+        if let Some(steps) = self.order.cheaper(self.setting, route) {
+            self.change(at, &steps);
+        }
     }
 
     /// Gives the route other steps; where they can't be done, its tasks are absent afterwards.

@@ -14,7 +14,7 @@ pub(crate) use simulate::bears;
 pub use simulate::simulate;
 
 use crate::rules::haul::{self, Call};
-use crate::rules::{driving, gap, locked, shake};
+use crate::rules::{cure, driving, gap, locked, shake};
 use crate::setting::{FOREVER, Setting};
 use crate::{Block, GangDay};
 
@@ -153,16 +153,18 @@ impl Timing {
         } else {
             let prev = self.find(turn.step.task, at);
             let before = self.turns[prev];
-            let wait = self.block(setting, before.step).wait;
+            let ready = cure::of(setting, before.step, self.pace).ready(before.finish);
             (turn.prev, turn.open, turn.until) = (prev as u32, 0, before.until);
-            turn.start = arrive.max(before.finish.saturating_add(wait));
+            turn.start = arrive.max(ready);
         }
+        let curing = cure::of(setting, turn.step, self.pace);
         if let Some(start) = fixed {
-            if turn.start > start {
+            if turn.start > start || curing.start(start) > start {
                 return Next::Never;
             }
             (turn.start, turn.open) = (start, start);
         }
+        turn.start = curing.start(turn.start);
         let work = self.block(setting, turn.step).work;
         turn.finish = turn.start.saturating_add(work);
         self.turns[at] = turn;

@@ -2,7 +2,7 @@
 
 use super::{NONE, Timing};
 use crate::GangDay;
-use crate::rules::locked;
+use crate::rules::{cure, locked};
 use crate::setting::{FOREVER, Setting};
 
 impl Timing {
@@ -30,8 +30,8 @@ impl Timing {
             };
         }
         for at in (0..self.turns.len()).rev() {
-            let turn = self.turns[at];
-            let settled = turn.settled;
+            let settled = self.warm(setting, at, self.turns[at].settled);
+            self.turns[at].settled = settled;
             self.hold(setting, at, settled, |turn| &mut turn.settled);
         }
     }
@@ -60,6 +60,8 @@ impl Timing {
         }
         for at in (0..self.turns.len()).rev() {
             let (latest, float) = (self.turns[at].latest, self.turns[at].float);
+            let [latest, float] = [latest, float].map(|start| self.warm(setting, at, start));
+            (self.turns[at].latest, self.turns[at].float) = (latest, float);
             self.hold(setting, at, latest, |turn| &mut turn.latest);
             self.hold(setting, at, float, |turn| &mut turn.float);
         }
@@ -82,15 +84,21 @@ impl Timing {
             *held = (*held).min(cap);
         }
         if turn.prev != NONE {
-            let wait = self
-                .block(setting, self.turns[turn.prev as usize].step)
-                .wait;
             let prev = &mut self.turns[turn.prev as usize];
-            let work = prev.finish - prev.start;
-            let cap = start - wait - work;
+            let cap = cure::of(setting, prev.step, self.pace).start_for(start);
             let held = time(prev);
             *held = (*held).min(cap);
         }
+    }
+
+    /// The last start up to this one that is warm enough for what the turn places; of one that is
+    /// locked or a task's last, the start itself.
+    fn warm(&self, setting: &Setting<'_>, at: usize, start: u32) -> u32 {
+        let turn = &self.turns[at];
+        if locked::start(setting, turn.step).is_some() {
+            return start;
+        }
+        cure::of(setting, turn.step, self.pace).start_by(start)
     }
 
     /// When the gang leaves the depot, settled.

@@ -1,5 +1,7 @@
 //! How far a gang-day changed by hand keeps the rules: timed by as many of them as it can keep.
 
+use gangday_model::CureTimes;
+
 use crate::search::{Placer, Route, merged};
 use crate::setting::{FOREVER, Setting};
 use crate::timing::Step;
@@ -66,6 +68,7 @@ fn with_fewer_rules(problem: &Problem, task: fn(&Task) -> Task) -> Problem {
         travel: problem.travel.clone(),
         other_travel: problem.other_travel.clone(),
         rates: problem.rates,
+        cures: problem.cures.iter().map(CureTimes::at_any_cold).collect(),
         ..Problem::default()
     }
 }

@@ -364,3 +364,57 @@ fn nothing_is_placed_on_a_day_that_is_too_cold() {
     };
     assert_eq!(broken(dig_only), Vec::<String>::new());
 }
+
+/// A curve of two hours at 20 C, from 10:00 at 0 C: by Nurse and Saul over -10 C the half hour that the
+/// base needs at 20 C takes 30 min at 20 C and 90 min at 0 C. By hand.
+#[test]
+fn a_wait_is_held_to_the_days_own_curve() {
+    let along = |curve: serde_json::Value| {
+        move |sheet: &mut Sheet| {
+            let by_date = serde_json::json!({ "2027-03-01": curve });
+            let stated = &mut sheet.programme.week.extra;
+            stated.insert("temperatures".to_owned(), by_date);
+            sheet.least_celsius = None;
+        }
+    };
+    // A is poured by 10:00 and built on from 12:30, B by 12:10 and from 14:10.
+    let warm = along(serde_json::json!({ "06:00": 19, "12:00": 21 }));
+    assert_eq!(broken(&warm), Vec::<String>::new());
+    let frost = along(serde_json::json!({ "06:00": -6, "12:10": -6, "12:11": 20 }));
+    assert_eq!(
+        broken(&frost),
+        Vec::<String>::new(),
+        "B is poured in the warm, A has 20 min of it"
+    );
+    let all_day = along(serde_json::json!({ "06:00": -6, "16:00": -5.9 }));
+    assert_eq!(broken(&all_day), ["R-WAIT"]);
+    let mut sheet = sound();
+    all_day(&mut sheet);
+    // 900 degree-minutes at 4.058 degrees over the datum, half-way up its slow climb, are 221.8 min.
+    let told = found(&sheet);
+    assert_eq!(told.len(), 2);
+    assert!(told[0].text.contains("before 13:41"), "{}", told[0].text);
+}
+
+#[test]
+fn what_is_placed_in_the_cold_of_a_curve_is_named() {
+    let mut sheet = sound();
+    let by_date = serde_json::json!({ "2027-03-01": { "06:00": 2, "10:00": 6, "12:00": 12 } });
+    sheet
+        .programme
+        .week
+        .extra
+        .insert("temperatures".to_owned(), by_date);
+    let told = found(&sheet);
+    let codes: Vec<&str> = told.iter().map(|found| found.code.as_str()).collect();
+    // A's base is placed from 09:00 on, at 5.1 C in that quarter-hour; B's in the warm.
+    assert_eq!(codes, [""; 0]);
+    sheet.least_celsius = Some(5.5);
+    let told = found(&sheet);
+    assert_eq!(told.len(), 1);
+    let text = &told[0].text;
+    assert!(
+        text.contains("Base places base concrete on 2027-03-01 at 5.1 C, below 5.5 C"),
+        "{text}"
+    );
+}

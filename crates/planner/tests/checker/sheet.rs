@@ -6,7 +6,9 @@ use gangday_model::{
     Position, Programme, Reason, Route, Seconds, Stage, StageWork, Unplanned, Visit, Wait,
     WaitKind, Week, Work,
 };
-use gangday_planner::checker::{Brief, Burden, Exposure, Gap, Limits, Paced, verify};
+use gangday_planner::checker::{
+    Brief, Burden, Curing, Exposure, Gap, Law, Limits, Material, Paced, verify,
+};
 use gangday_planner::codes::CODES;
 
 pub fn march(day: u32) -> NaiveDate {
@@ -203,6 +205,25 @@ pub fn travel(from: LonLat, to: LonLat) -> Seconds {
     Seconds::from_minutes(((from.lon() - to.lon()).abs() * 100.0).round() as i64)
 }
 
+/// By Nurse and Saul over -10 C, half an hour for each material at 20 C.
+fn curing(least_celsius: Option<f64>) -> Curing {
+    let kinds = [
+        WaitKind::BaseCure,
+        WaitKind::MortarSet,
+        WaitKind::InitialSet,
+    ];
+    let material = |kind| Material {
+        kind,
+        minutes: 30.0,
+        least_celsius,
+    };
+    Curing {
+        materials: kinds.map(material).to_vec(),
+        reference_c: 20.0,
+        law: Law::Datum(-10.0),
+    }
+}
+
 pub fn found(sheet: &Sheet) -> Vec<Finding> {
     let exposure = |_: &Route| sheet.exposure;
     let exposed: Exposure<'_> = &exposure;
@@ -210,7 +231,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
         programme: &sheet.programme,
         works: &sheet.works,
         paced: &sheet.paced,
-        least_celsius: sheet.least_celsius,
+        curing: &curing(sheet.least_celsius),
         refused: &sheet.refused,
         travel: &|_, from, to| travel(from, to),
         load: Seconds::from_minutes(20),

@@ -248,6 +248,9 @@ fn tasks(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
             if pair[1].block != pair[0].block + 1 || pair[1].start < pair[0].finish + wait {
                 fault("order or wait");
             }
+            if let Some(what) = too_soon_or_cold(problem, stated.pace, pair) {
+                fault(what);
+            }
             let most = task.most.get(pair[0].block as usize).copied().flatten();
             if most.is_some_and(|most| pair[1].start > pair[0].finish + most) {
                 fault("gap");
@@ -272,6 +275,22 @@ fn tasks(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
             fault("day");
         }
     }
+}
+
+/// What a block places is ready in time and not in the cold, looked up minute by minute.
+fn too_soon_or_cold(problem: &Problem, pace: u32, pair: &[StepTime]) -> Option<&'static str> {
+    let placed = problem.tasks[pair[0].task as usize]
+        .placed
+        .get(pace as usize)?;
+    let placed = placed[pair[0].block as usize]?;
+    let cure = &problem.cures[placed.cure as usize];
+    let ready = cure.ready(pair[0].finish);
+    if pair[1].start < ready {
+        return Some("cure");
+    }
+    let from = pair[0].finish - placed.placing;
+    (cure.warm_end(pair[0].finish, placed.placing) != pair[0].finish || from > ready)
+        .then_some("cold")
 }
 
 /// The blocks of a task at a gang-day's pace.

@@ -1,7 +1,8 @@
 //! Made-up weeks.
 
+use gangday_model::CureTimes;
 use gangday_planner::{
-    Block, Clash, GangDay, Hauling, Kept, Load, Locked, Problem, Rates, Task, Travel,
+    Block, Clash, GangDay, Hauling, Kept, Load, Locked, Placed, Problem, Rates, Task, Travel,
 };
 
 /// Chance of the tests' own.
@@ -149,6 +150,7 @@ fn near(places: &[(i64, i64)]) -> Vec<Vec<u32>> {
             ((e - east).pow(2) + (n - north).pow(2), at)
         });
         others.truncate(40);
+        others.shrink_to_fit();
         others
     };
     jobs.iter()
@@ -311,6 +313,46 @@ pub fn tiny_week(seed: u64, tasks: u32, blocks: u32) -> Problem {
             let late = chance.once_in(2);
             task.days = vec![!late, late];
         }
+    }
+    problem
+}
+
+/// The same week along temperatures by the hour: what the first blocks place takes the longer the
+/// earlier it is, and the first and a later stretch of the day are too cold for it.
+pub fn curved(mut problem: Problem, seed: u64) -> Problem {
+    let mut chance = Chance(seed + 1_000);
+    for _ in 0..2 {
+        // Degrees over the datum by the hour, a straight line up and down again.
+        let degrees = |minute: u64, peak: u64| 8 + 12 * (1_440 - minute.abs_diff(peak)) / 1_440;
+        let peak = 600 + chance.below(300);
+        let needed = 20 * u64::from(chance.minutes(30, 90, 5)) / 60;
+        let ready = |minute: u64| {
+            let (mut now, mut aged) = (minute, 0);
+            while aged < needed {
+                aged += degrees(now, peak);
+                now += 1;
+            }
+            now as u32 * 60
+        };
+        let morning = hours(7, 0) + 60 * chance.below(150) as u32;
+        let later = hours(12, 0) + 60 * chance.below(120) as u32;
+        let cold = vec![(0, morning), (later, later + 900)];
+        problem
+            .cures
+            .push(CureTimes::new((0..1_440).map(ready).collect(), cold));
+    }
+    for task in &mut problem.tasks {
+        let mut placed = Vec::new();
+        for (at, block) in task.blocks.iter_mut().enumerate() {
+            let cures = at < 2 && block.wait > 0 && chance.once_in(2);
+            let cure = chance.below(2) as u32;
+            let placing = block.work.min(1_200);
+            placed.push(cures.then_some(Placed { cure, placing }));
+            if cures {
+                block.wait = problem.cures[cure as usize].shortest();
+            }
+        }
+        task.placed = vec![placed];
     }
     problem
 }

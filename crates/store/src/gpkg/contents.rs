@@ -1,5 +1,7 @@
 //! A programme's files taken apart into lists of rows, and put together again.
 
+use std::collections::BTreeSet;
+
 use serde_json::{Map, Value, json};
 
 use super::layers::{CLOSURES, GANGS, JOBS, Layer, PARAMETERS, STREETS, TIPS, WEEK};
@@ -47,6 +49,17 @@ pub(crate) fn apart(file: &str, bytes: &[u8]) -> Option<Apart> {
         (_, Value::Object(members)) => Some(lists(file, members)),
         _ => None,
     }
+}
+
+/// Everybody whom a file names as `attribution`, of itself or of a feature, in one line.
+pub(crate) fn attributions(bytes: &[u8]) -> String {
+    let value: Value = serde_json::from_slice(bytes).unwrap_or_default();
+    let features = value["features"].as_array();
+    let features = features.into_iter().flatten();
+    let own = features.map(|feature| &feature["properties"]["attribution"]);
+    let all = own.chain([&value["attribution"]]);
+    let all: BTreeSet<&str> = all.filter_map(Value::as_str).collect();
+    Vec::from_iter(all).join("; ")
 }
 
 fn whole(layer: &'static Layer, rows: Vec<Value>) -> Apart {

@@ -6,7 +6,7 @@ use rusqlite::types::Value as Sql;
 use rusqlite::{Connection, OptionalExtension as _, params_from_iter};
 use serde_json::{Value, json};
 
-use super::contents::{Apart, apart, layers_of, together};
+use super::contents::{Apart, apart, attributions, layers_of, together};
 use super::geometry;
 use super::layers::{JOBS, Layer, PLANS, STREETS, VISITS};
 use super::rows::{Whose, compose, split};
@@ -192,15 +192,42 @@ pub(crate) fn write_file(db: &Connection, name: &str, bytes: &[u8]) -> Outcome<(
     if name == "plan.json" {
         tell_of_plan(db, bytes)?;
     }
+    credit(db, name, bytes)?;
     layers_of(name)
         .iter()
         .try_for_each(|layer| settle(db, layer))
+}
+
+/// Tells a GIS whom a file's data is from: in the description of each of its tables, which is empty
+/// where nobody is to be named.
+///
+/// # Source
+/// Open Database Licence 1.0, 4.3: whoever shows what is made from the data names its source;
+/// OGC 12-128, 1.1.3, table 4: `description`, a human-readable description for the table content.
+fn credit(db: &Connection, name: &str, bytes: &[u8]) -> Outcome<()> {
+    let tables: Vec<&str> = match name {
+        "plan.json" => vec!["plans", "visits"],
+        _ => layers_of(name).iter().map(|layer| layer.table).collect(),
+    };
+    let shared = layers_of(name).iter().any(|layer| layer.shared);
+    if tables.is_empty() || shared {
+        return Ok(());
+    }
+    let named = attributions(bytes);
+    for table in tables {
+        db.execute(
+            "UPDATE gpkg_contents SET description = ?2 WHERE table_name = ?1",
+            (table, &named),
+        )?;
+    }
+    Ok(())
 }
 
 /// Takes a file out.
 pub(crate) fn remove_file(db: &Connection, name: &str) -> Outcome<()> {
     clear(db, name)?;
     db.execute("DELETE FROM gangday_files WHERE name = ?1", [name])?;
+    credit(db, name, b"{}")?;
     layers_of(name)
         .iter()
         .try_for_each(|layer| settle(db, layer))

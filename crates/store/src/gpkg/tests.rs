@@ -401,3 +401,36 @@ fn a_file_cut_short_gives_what_it_has_or_says_that_it_has_nothing() {
     }
     assert!(opened > 3, "{opened}");
 }
+
+/// Whom the data is from stands where a GIS shows it, with the tables that hold it and no others; it
+/// goes when the data goes.
+#[test]
+fn a_gis_is_told_whom_the_data_is_from() {
+    let (_place, path) = made();
+    let named = "© OpenStreetMap contributors, ODbL 1.0";
+    let street = json!({"type": "Feature", "id": "osm-w1", "properties": {"attribution": named},
+        "geometry": {"type": "LineString", "coordinates": [[-1.5, 53.7], [-1.6, 53.7]]}});
+    let streets = json!({"type": "FeatureCollection", "features": [street, street]});
+    let plan = json!({"routes": [], "unplanned": [], "attribution": named});
+    let write = |name: &str, value: Option<&Value>| {
+        let mut file = ProgrammeFile::claim(&path).unwrap();
+        let bytes = value.map(|value| value.to_string().into_bytes());
+        file.put(&[(name, bytes)]).unwrap();
+    };
+    let described = || {
+        let db = Connection::open(&path).unwrap();
+        let sql = "SELECT table_name, description FROM gpkg_contents WHERE description <> ''
+                   ORDER BY table_name";
+        let mut asked = db.prepare(sql).unwrap();
+        let rows = asked.query_map([], |row| Ok((row.get(0)?, row.get(1)?)));
+        let rows: Vec<(String, String)> = rows.unwrap().map(Result::unwrap).collect();
+        rows
+    };
+    assert_eq!(described(), []);
+    write("streets.geojson", Some(&streets));
+    write("plan.json", Some(&plan));
+    let one = |table: &str| (table.to_owned(), named.to_owned());
+    assert_eq!(described(), ["plans", "streets", "visits"].map(one));
+    write("streets.geojson", None);
+    assert_eq!(described(), ["plans", "visits"].map(one));
+}

@@ -10,12 +10,13 @@ use std::collections::HashMap;
 use gangday_ground::{Plane, Ring};
 use gangday_model::{
     Clash, ClashKind, ClashWeight, Closure, ClosureKind, Diversion, Finding, Job, JobId, LonLat,
-    PlanePoint, Programme, StreetId,
+    PlanePoint, Programme,
 };
 
 pub use index::{Pair, find_clashes};
 pub use party::{Along, ClashLimits, Party, clash_between};
 
+use crate::names::StreetNames;
 use crate::rules::Rules;
 use crate::street::Streets;
 
@@ -30,6 +31,8 @@ pub struct Asked<'a> {
     pub diversions: &'a [Diversion],
     /// The working plane.
     pub plane: &'a Plane,
+    /// What the streets are called.
+    pub names: &'a StreetNames,
 }
 
 impl Rules {
@@ -38,7 +41,7 @@ impl Rules {
     pub fn clashes(&self, asked: &Asked<'_>) -> (Vec<Clash>, Vec<Finding>) {
         let parties = parties(self, asked);
         let found = find_clashes(&parties, &self.clash_limits());
-        let names = Names::of(asked.programme);
+        let names = Names(asked.names);
         let clash = |(a, b, kind): Pair| {
             let (a, b) = (&asked.closures[a], &asked.closures[b]);
             let weight = self.clash_weight(kind, a, b)?;
@@ -132,24 +135,13 @@ impl<'a> Numbers<'a> {
 }
 
 /// What streets are called.
-struct Names<'a>(HashMap<&'a StreetId, &'a str>);
+struct Names<'a>(&'a StreetNames);
 
-impl<'a> Names<'a> {
-    fn of(programme: &'a Programme) -> Self {
-        let streets = programme.streets.iter();
-        Self(
-            streets
-                .filter_map(|street| Some((&street.id, street.name.as_deref()?)))
-                .collect(),
-        )
-    }
-
+impl Names<'_> {
     /// The street of a closure, in words.
-    fn street<'b>(&'b self, closure: &'b Closure) -> &'b str {
+    fn street(&self, closure: &Closure) -> &str {
         let id = closure.street.as_ref();
-        id.map_or("its street", |id| {
-            self.0.get(id).copied().unwrap_or(crate::UNNAMED)
-        })
+        id.map_or("its street", |id| self.0.word(id))
     }
 
     fn clash(

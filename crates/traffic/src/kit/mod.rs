@@ -227,6 +227,7 @@ mod tests {
             against: None,
             two_way: true,
             cut_off: Vec::new(),
+            cut_off_addresses: Vec::new(),
             words: String::new(),
         };
         let mut all = ["J1", "J2", "J3"].map(arrangement);

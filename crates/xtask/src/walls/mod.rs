@@ -8,6 +8,7 @@ mod manifest;
 mod page;
 mod rooms;
 mod scrub;
+mod sizes;
 mod sources;
 mod words;
 
@@ -45,6 +46,7 @@ fn breaches(root: &std::path::Path) -> Vec<String> {
     all.extend(checks::breaches(root));
     all.extend(page::breaches(root));
     all.extend(limits::long_files(root, limits::TOO_LONG, usize::MAX));
+    all.extend(sizes::breaches(root));
     all.extend(words::breaches(root));
     all
 }

@@ -55,7 +55,7 @@ fn words_in(text: &str) -> Vec<(usize, &'static str)> {
 }
 
 /// What the repository keeps or is about to; without git, everything that is not made.
-fn kept_files(root: &Path) -> Vec<PathBuf> {
+pub(super) fn kept_files(root: &Path) -> Vec<PathBuf> {
     let mut git = Command::new("git");
     git.current_dir(root).args([
         "ls-files",

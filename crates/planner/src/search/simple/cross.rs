@@ -31,6 +31,12 @@ impl Chains<'_> {
                 best = Some(cross);
             }
         }
+        if !self.plain.timed
+            && let Some(turn) = self.turn_at(task, limit)
+        {
+            self.turn(turn);
+            return true;
+        }
         if let Some(cross) = best {
             self.exchange(cross);
         }
@@ -70,7 +76,7 @@ impl Chains<'_> {
     }
 
     /// What comes behind the link, weighed and counted.
-    fn tail(&self, link: u32) -> Cart {
+    pub(super) fn tail(&self, link: u32) -> Cart {
         let mut tail = Cart::default();
         let mut at = self.link(link).next;
         while self.is_task(at) {
@@ -113,7 +119,7 @@ impl Chains<'_> {
         self.join(last, self.first(home) + 1);
     }
 
-    fn reload(&mut self, home: u32, gone: Cart, come: Cart) {
+    pub(super) fn reload(&mut self, home: u32, gone: Cart, come: Cart) {
         let cart = &mut self.carts[home as usize];
         self.cart_log.push((home, *cart));
         cart.weight = cart.weight - gone.weight + come.weight;

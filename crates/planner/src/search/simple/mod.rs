@@ -12,6 +12,7 @@ mod places;
 mod plain;
 mod rounds;
 mod times;
+mod turned;
 
 pub(crate) use chains::Chains;
 pub(crate) use plain::Plain;

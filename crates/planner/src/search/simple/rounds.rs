@@ -18,7 +18,8 @@ impl Plan for Chains<'_> {
         split: 500,
         spared: 1,
         clear: 0,
-        cross: 200,
+        cross: 400,
+        order: 0,
         mix: &[
             (4, Order::Mixed),
             (4, Order::HeaviestFirst),
@@ -28,7 +29,7 @@ impl Plan for Chains<'_> {
             (2, Order::EarliestFirst),
             (2, Order::LatestFirst),
         ],
-        warmth: (5, 2),
+        warmth: (5, 4),
         halvings: 8,
     };
 

@@ -1,0 +1,188 @@
+//! The reading of a map extract on a thread of its own, watched and stopped from elsewhere.
+
+use std::fs::File;
+use std::io::{self, BufReader, Cursor, Read, Seek, SeekFrom};
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::thread::{JoinHandle, spawn};
+
+use base64::Engine as _;
+
+use super::{Acted, Inner};
+use crate::changes::State;
+use crate::extracts;
+use crate::opened::Opened;
+use crate::prepared::Prepared;
+use crate::view::{Answer, ProgressView, Refusal};
+
+/// A reading under way.
+pub struct Reading {
+    shared: Arc<Shared>,
+    /// What the streets are for.
+    prepared: Arc<Prepared>,
+    name: String,
+    thread: JoinHandle<Result<Opened, Refusal>>,
+}
+
+struct Shared {
+    stop: AtomicBool,
+    progress: Mutex<ProgressView>,
+}
+
+/// What came of a reading.
+pub struct Finished {
+    /// The programme that the streets are for, as it was.
+    pub before: Arc<Prepared>,
+    /// The same with them.
+    pub after: Opened,
+    /// The file's name.
+    pub name: String,
+}
+
+impl Reading {
+    /// Begins.
+    pub fn begin(opened: Opened, path: PathBuf) -> Self {
+        let prepared = Arc::clone(&opened.prepared);
+        let name = path.file_name().unwrap_or_default();
+        let name = name.to_string_lossy().into_owned();
+        let shared = Arc::new(Shared {
+            stop: AtomicBool::new(false),
+            progress: Mutex::new(extracts::progress(0.0)),
+        });
+        let (seen, called) = (Arc::clone(&shared), name.clone());
+        let thread = spawn(move || read(&opened, &called, &path, &seen));
+        Self {
+            shared,
+            prepared,
+            name,
+            thread,
+        }
+    }
+
+    /// How far it is.
+    pub fn progress(&self) -> ProgressView {
+        let progress = self.shared.progress.lock();
+        progress.unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    /// Asks it to end with nothing.
+    pub fn stop(&self) {
+        self.shared.stop.store(true, Ordering::Relaxed);
+    }
+
+    /// Whether it is over.
+    pub fn has_ended(&self) -> bool {
+        self.thread.is_finished()
+    }
+
+    /// What came of it; waits for it.
+    pub fn finish(self) -> Result<Finished, Refusal> {
+        let after = self.thread.join().map_err(|_| {
+            Refusal::plain("Reading ended in a fault of the program; the programme is as it was.")
+        })?;
+        Ok(Finished {
+            before: self.prepared,
+            after: after?,
+            name: self.name,
+        })
+    }
+}
+
+fn read(opened: &Opened, name: &str, path: &Path, seen: &Shared) -> Result<Opened, Refusal> {
+    let file = File::open(path).map_err(|error| {
+        let path = path.display();
+        Refusal::plain(&format!(
+            "{path} can't be read: {error}. Check the path and its permissions."
+        ))
+    })?;
+    let mut source = Stoppable {
+        inner: BufReader::new(file),
+        stop: &seen.stop,
+    };
+    let mut watch = |progress: &ProgressView| {
+        *seen.progress.lock().unwrap_or_else(PoisonError::into_inner) = progress.clone();
+    };
+    let read = extracts::into_watched(opened, name, &mut source, &mut watch);
+    if seen.stop.load(Ordering::Relaxed) {
+        return Err(stopped());
+    }
+    read.map(|(opened, _)| opened)
+}
+
+/// Said where a reading was stopped.
+pub fn stopped() -> Refusal {
+    Refusal::plain("The import was stopped; nothing was changed.")
+}
+
+/// A source that can be read no further once somebody wants it stopped.
+struct Stoppable<'s, R> {
+    inner: R,
+    stop: &'s AtomicBool,
+}
+
+impl<R> Stoppable<'_, R> {
+    fn check(&self) -> io::Result<()> {
+        if self.stop.load(Ordering::Relaxed) {
+            return Err(io::Error::other("stopped"));
+        }
+        Ok(())
+    }
+}
+
+impl<R: Read> Read for Stoppable<'_, R> {
+    fn read(&mut self, bytes: &mut [u8]) -> io::Result<usize> {
+        self.check()?;
+        self.inner.read(bytes)
+    }
+}
+
+impl<R: Seek> Seek for Stoppable<'_, R> {
+    fn seek(&mut self, to: SeekFrom) -> io::Result<u64> {
+        self.check()?;
+        self.inner.seek(to)
+    }
+}
+
+impl Inner {
+    /// The streets and the network of an extract that came along as bytes.
+    pub(super) fn import_extract(&mut self, name: &str, base64: &str) -> Result<Acted, Refusal> {
+        self.refuse_while_planning()?;
+        let bytes = base64::engine::general_purpose::STANDARD.decode(base64);
+        let bytes = bytes.map_err(|_| Refusal::plain(&format!("{name} did not arrive whole.")))?;
+        let opened = self.table.opened()?;
+        let (opened, _) = extracts::into(opened, name, &mut Cursor::new(bytes))?;
+        self.bring_in(name, opened)?;
+        Ok(Acted::Changed)
+    }
+
+    /// The plan stays; its findings say what no longer holds.
+    fn bring_in(&mut self, name: &str, opened: Opened) -> Result<(), Refusal> {
+        let plan = self.table.state().and_then(|state| state.plan.clone());
+        let what = format!("import the streets of {name}");
+        self.change(&what, State { opened, plan })?;
+        self.table.is_no_demo();
+        Ok(())
+    }
+
+    pub(super) fn read_extract(&mut self, path: &str) -> Result<Answer, Refusal> {
+        self.refuse_while_planning()?;
+        let opened = self.table.opened()?.clone();
+        self.reading = Some(Reading::begin(opened, PathBuf::from(path)));
+        Ok(self.progress())
+    }
+
+    /// Puts what was read on the table, if that is still what it was read for.
+    pub(super) fn take_extract(&mut self, finished: Finished) -> Result<(), Refusal> {
+        let Finished {
+            before,
+            after,
+            name,
+        } = finished;
+        let is_same = |opened: &Opened| Arc::ptr_eq(&opened.prepared, &before);
+        if self.table.opened().is_ok_and(is_same) {
+            return self.bring_in(&name, after);
+        }
+        Ok(())
+    }
+}

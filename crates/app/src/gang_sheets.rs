@@ -1,0 +1,136 @@
+//! Gang sheets, filled from a programme and its plan.
+
+use gangday_model::{Plan, Route, Visit, WaitKind};
+use gangday_reports::{GangSheet, SheetLine, SheetSection, SheetVisit};
+
+use crate::explaining::cross_section;
+use crate::opened::Opened;
+use crate::orders::in_words;
+use crate::prepared::Prepared;
+use crate::sheet::cautions;
+use crate::totals::order_of_route;
+use crate::words;
+
+/// The scale that sections are drawn to.
+const SCALE: u32 = 20;
+
+/// The name of a file and what is in it, for each gang-day of a plan.
+#[must_use]
+pub fn gang_sheets(opened: &Opened, plan: &Plan) -> Vec<(String, String)> {
+    let sheet = |(at, route): (usize, &Route)| {
+        let named = |c: char| if c.is_ascii_alphanumeric() { c } else { '-' };
+        let gang: String = route.gang.as_str().chars().map(named).take(40).collect();
+        let name = format!("gang-{:02}-{}-{gang}.html", at + 1, route.date);
+        (name, gangday_reports::gang_sheet(&of_route(opened, route)))
+    };
+    plan.routes.iter().enumerate().map(sheet).collect()
+}
+
+fn of_route(opened: &Opened, route: &Route) -> GangSheet {
+    let prepared = &opened.prepared;
+    let gang = prepared.programme.gang(&route.gang);
+    let gang = gang.map_or_else(
+        || route.gang.to_string(),
+        |gang| {
+            let people = words::count(gang.people as usize, "person", "people");
+            format!("{}, {people}", gang.name)
+        },
+    );
+    let order = in_words(&order_of_route(prepared, route));
+    let line = |line: crate::view::MaterialView| SheetLine {
+        ordered: format!("{} {}", line.ordered, line.unit),
+        name: line.name,
+        packs: line.packs,
+        rounding: line.rounding,
+        order_by: line.order_by,
+    };
+    let mut jobs: Vec<&str> = route
+        .visits
+        .iter()
+        .map(|visit| visit.job.as_str())
+        .collect();
+    let mut seen = std::collections::HashSet::new();
+    jobs.retain(|job| seen.insert(*job));
+    GangSheet {
+        programme: prepared.programme.name.clone(),
+        gang,
+        day: words::long_date(route.date),
+        invented: opened.is_invented(),
+        visits: route
+            .visits
+            .iter()
+            .map(|one| visit(prepared, route, one))
+            .collect(),
+        order: order.materials.into_iter().map(line).collect(),
+        sections: jobs
+            .into_iter()
+            .filter_map(|job| section(opened, job))
+            .collect(),
+        cautions: cautions()
+            .into_iter()
+            .map(|one| format!("{}: {}", one.title, one.text))
+            .collect(),
+    }
+}
+
+fn visit(prepared: &Prepared, route: &Route, visit: &Visit) -> SheetVisit {
+    let minute = |time| words::minutes_of(time, route.date);
+    let clock = |time| words::clock(minute(time));
+    let work = prepared.work_on(&visit.job, &route.gang, route.date);
+    let stage = work.and_then(|work| work.stages.iter().find(|one| one.stage == visit.stage));
+    let then = stage.and_then(|stage| stage.then).map(|wait| {
+        let along = prepared.cure_on(route.date, wait.kind);
+        let until = match along.filter(|_| wait.kind != WaitKind::Hold) {
+            Some(cure) => cure.ready(minute(visit.finish) * 60) / 60,
+            None => minute(visit.finish) + u32::try_from(wait.time.minutes_up()).unwrap_or(0),
+        };
+        format!("{} until {}", words::wait(wait.kind), words::clock(until))
+    });
+    SheetVisit {
+        time: format!("{} to {}", clock(visit.start), clock(visit.finish)),
+        job: visit.job.to_string(),
+        stage: words::stage(visit.stage).to_owned(),
+        then: then.unwrap_or_default(),
+    }
+}
+
+fn section(opened: &Opened, job: &str) -> Option<SheetSection> {
+    let (drawn, svg) = cross_section(opened, job, SCALE).ok()?;
+    let dimensions = drawn.across.iter().chain(&drawn.down);
+    Some(SheetSection {
+        title: format!("{job}, 1 : {SCALE}"),
+        svg,
+        dimensions: dimensions
+            .map(|one| (one.name.clone(), one.mm.to_string()))
+            .collect(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+    use crate::view::DemoWeek;
+    use crate::{PlanOptions, make_plan};
+
+    #[test]
+    fn every_gang_day_has_a_sheet_with_a_section_of_each_of_its_chambers() {
+        let opened = demo::open(DemoWeek::Small);
+        let options = PlanOptions {
+            iterations: Some(100),
+            seed: 1,
+            ..PlanOptions::default()
+        };
+        let plan = make_plan(&opened, &options, None, &mut |_| true).unwrap();
+        let sheets = gang_sheets(&opened, &plan);
+        assert_eq!(sheets.len(), plan.routes.len());
+        for ((name, html), route) in sheets.iter().zip(&plan.routes) {
+            assert!(name.ends_with(".html") && !name.contains('/'), "{name}");
+            let jobs: std::collections::HashSet<_> =
+                route.visits.iter().map(|visit| &visit.job).collect();
+            assert_eq!(html.matches("data:image/svg+xml").count(), jobs.len());
+            assert!(jobs.iter().all(|job| html.contains(job.as_str())));
+            assert!(html.contains("Base concrete") && html.contains(" until "));
+        }
+    }
+}

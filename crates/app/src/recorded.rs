@@ -1,0 +1,166 @@
+//! A plan as it went: what was recorded as done stands at its real time.
+
+use std::collections::HashMap;
+
+use chrono::{NaiveDateTime, TimeDelta};
+use gangday_model::{JobId, Plan, Route, Stage, StageWork, VisitStatus};
+
+use crate::diary::Diary;
+use crate::planning::blocks_of;
+use crate::prepared::Prepared;
+
+/// When stages ended.
+type Ended<'a> = HashMap<(&'a JobId, Stage), NaiveDateTime>;
+
+/// The plan with every recorded stage ending when it did, and taking as long as it is worked out to.
+/// Stages that a gang does without a wait between them go together: those before a recorded one are
+/// done too, those after it follow at once. Everything else stays where it is planned, for the search
+/// to move.
+#[must_use]
+pub fn as_it_went(prepared: &Prepared, diary: &Diary, plan: &Plan) -> Plan {
+    let records = diary.records.iter();
+    let ended: Ended<'_> = records
+        .map(|record| ((&record.job, record.stage), record.at))
+        .collect();
+    let mut plan = plan.clone();
+    if !ended.is_empty() {
+        plan.routes
+            .iter_mut()
+            .for_each(|route| went(prepared, &ended, route));
+    }
+    plan
+}
+
+fn went(prepared: &Prepared, ended: &Ended<'_>, route: &mut Route) {
+    let is_recorded = |job: &JobId| ended.keys().any(|(own, _)| *own == job);
+    let mut jobs: Vec<JobId> = route.visits.iter().map(|visit| visit.job.clone()).collect();
+    jobs.sort();
+    jobs.dedup();
+    for job in jobs.iter().filter(|job| is_recorded(job)) {
+        let work = prepared.work_on(job, &route.gang, route.date);
+        for block in work.map(blocks_of).unwrap_or_default() {
+            together(ended, route, job, block);
+        }
+    }
+    route.visits.sort_by_key(|visit| visit.start);
+}
+
+/// Puts the stages of one block where the last recorded one of them says that they were.
+fn together(ended: &Ended<'_>, route: &mut Route, job: &JobId, block: &[StageWork]) {
+    let at = |stage: &StageWork| ended.get(&(job, stage.stage)).copied();
+    let Some(last) = block.iter().rposition(|stage| at(stage).is_some()) else {
+        return;
+    };
+    let lasts = |stage: &StageWork| TimeDelta::seconds(stage.work.seconds());
+    let before: TimeDelta = block[..=last].iter().map(lasts).sum();
+    let Some(mut now) = at(&block[last]).map(|end| end - before) else {
+        return;
+    };
+    for (place, stage) in block.iter().enumerate() {
+        let own = route.visits.iter_mut();
+        let mut own = own.filter(|visit| visit.job == *job && visit.stage == stage.stage);
+        if let Some(visit) = own.next() {
+            (visit.arrive, visit.start, visit.finish) = (now, now, now + lasts(stage));
+            if place <= last {
+                visit.status = Some(VisitStatus::Done);
+            }
+        }
+        now += lasts(stage);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use gangday_model::Visit;
+
+    use super::*;
+    use crate::demo;
+    use crate::diary::Record;
+    use crate::opened::Opened;
+    use crate::view::DemoWeek;
+    use crate::{PlanOptions, make_plan, verify};
+
+    fn visits<'a>(plan: &'a Plan, job: &JobId) -> Vec<&'a Visit> {
+        let all = plan.routes.iter().flat_map(|route| &route.visits);
+        all.filter(|visit| visit.job == *job).collect()
+    }
+
+    /// The last visit of a job before a wait, with the wait.
+    fn before_a_wait(opened: &Opened, plan: &Plan) -> (Visit, TimeDelta) {
+        let prepared = &opened.prepared;
+        let waits = plan.routes.iter().flat_map(|route| {
+            route.visits.iter().filter_map(|visit| {
+                let work = prepared.work_on(&visit.job, &route.gang, route.date)?;
+                let at = work
+                    .stages
+                    .iter()
+                    .position(|one| one.stage == visit.stage)?;
+                let wait = work.stages[at].wait().seconds();
+                let goes_on = wait > 0 && at + 1 < work.stages.len();
+                goes_on.then(|| (visit.clone(), TimeDelta::seconds(wait)))
+            })
+        });
+        waits.min_by_key(|(visit, _)| visit.finish).unwrap()
+    }
+
+    /// The demo week with a stage recorded as done late, and planned again.
+    fn late(minutes: i64) -> (Opened, Visit, NaiveDateTime, Plan) {
+        let mut opened = demo::open(DemoWeek::Small);
+        let plan = opened.plan.as_deref().unwrap().clone();
+        let (first, _) = before_a_wait(&opened, &plan);
+        let at = first.finish + TimeDelta::minutes(minutes);
+        let mut diary = Diary::default();
+        diary.records.push(Record {
+            job: first.job.clone(),
+            stage: first.stage,
+            at,
+        });
+        opened.diary = std::sync::Arc::new(diary);
+        let options = PlanOptions {
+            iterations: Some(200),
+            seed: 1,
+            ..PlanOptions::default()
+        };
+        let again = make_plan(&opened, &options, Some(&plan), &mut |_| true).unwrap();
+        (opened, first, at, again)
+    }
+
+    #[test]
+    fn planning_again_goes_on_from_when_a_stage_really_ended() {
+        let (opened, first, at, again) = late(25);
+        let (_, wait) = before_a_wait(&opened, opened.plan.as_deref().unwrap());
+        let own = visits(&again, &first.job);
+        let done = own
+            .iter()
+            .position(|visit| visit.stage == first.stage)
+            .unwrap();
+        assert_eq!(
+            (own[done].finish, own[done].status),
+            (at, Some(VisitStatus::Done))
+        );
+        assert!(own[done + 1].start >= at + wait, "{own:?}");
+        let report = verify(&opened, &again, opened.plan.as_deref());
+        assert!(report.sound, "{:?}", report.findings);
+    }
+
+    #[test]
+    fn the_checker_names_a_plan_that_does_not_stand_where_the_work_was_done() {
+        let (opened, _, _, _) = late(25);
+        let planned = opened.plan.as_deref().unwrap();
+        let report = verify(&opened, planned, Some(planned));
+        let codes: Vec<&str> = report
+            .findings
+            .iter()
+            .map(|one| one.code.as_str())
+            .collect();
+        assert!(codes.contains(&"R-LOCKED"), "{codes:?}");
+    }
+
+    #[test]
+    fn nothing_recorded_leaves_a_plan_as_it_is() {
+        let opened = demo::open(DemoWeek::Small);
+        let plan = opened.plan.as_deref().unwrap();
+        let same = as_it_went(&opened.prepared, &Diary::default(), plan);
+        assert_eq!(same, *plan);
+    }
+}

@@ -1,0 +1,242 @@
+//! A gang's day on paper: where it goes when, what it takes along, and the chambers that it builds.
+
+use base64::{Engine, engine::general_purpose::STANDARD};
+
+use crate::html::Html;
+use crate::notes::PLANNING_ONLY;
+use crate::policy::style_only;
+
+const STYLE: &str = include_str!("gang_sheet.css");
+
+/// One gang-day.
+#[derive(Clone, Debug, Default)]
+pub struct GangSheet {
+    /// The programme's name.
+    pub programme: String,
+    /// The gang's name and its people.
+    pub gang: String,
+    /// The day, in words.
+    pub day: String,
+    /// Whether all of it is invented for a demonstration.
+    pub invented: bool,
+    /// What is done, in order.
+    pub visits: Vec<SheetVisit>,
+    /// What is ordered and loaded for it.
+    pub order: Vec<SheetLine>,
+    /// A cross-section of each chamber.
+    pub sections: Vec<SheetSection>,
+    /// What is always said.
+    pub cautions: Vec<String>,
+}
+
+/// One stage of one job.
+#[derive(Clone, Debug, Default)]
+pub struct SheetVisit {
+    /// `08:10 to 09:35`.
+    pub time: String,
+    /// The job.
+    pub job: String,
+    /// The stage.
+    pub stage: String,
+    /// What is waited for after it, and until when.
+    pub then: String,
+}
+
+/// One line of the order.
+#[derive(Clone, Debug, Default)]
+pub struct SheetLine {
+    /// What it is.
+    pub name: String,
+    /// How much, with its unit.
+    pub ordered: String,
+    /// Packs or loads.
+    pub packs: String,
+    /// What rounding up added.
+    pub rounding: String,
+    /// The last day to order it.
+    pub order_by: String,
+}
+
+/// A cross-section: the drawing, and its dimensions as words.
+#[derive(Clone, Debug, Default)]
+pub struct SheetSection {
+    /// What it is of.
+    pub title: String,
+    /// The text of an SVG drawn to scale; it is shown as a picture, in which nothing can run.
+    pub svg: String,
+    /// Name and length of each dimension, millimetres.
+    pub dimensions: Vec<(String, String)>,
+}
+
+/// Prints a gang-day as one HTML file that needs no network and runs no script.
+///
+/// ```
+/// use gangday_reports::{GangSheet, gang_sheet};
+/// let sheet = GangSheet { gang: "Gang <Oak>".into(), ..GangSheet::default() };
+/// assert!(gang_sheet(&sheet).contains("Gang &lt;Oak&gt;"));
+/// ```
+#[must_use]
+pub fn gang_sheet(sheet: &GangSheet) -> String {
+    let mut html = Html::default();
+    html.open("html", &[("lang", "en-GB")]).line();
+    write_head(&mut html, sheet);
+    html.open("body", &[]).line();
+    let title = format!("{}, {}", sheet.gang, sheet.day);
+    html.words("h1", &[], &title).line();
+    let about = format!("{} · {PLANNING_ONLY}", sheet.programme);
+    html.words("p", &[], &about).line();
+    if sheet.invented {
+        let words = "Invented for a demonstration: no real place, street, client or works.";
+        html.words("p", &[("class", "invented")], words).line();
+    }
+    write_visits(&mut html, &sheet.visits);
+    write_order(&mut html, &sheet.order);
+    write_sections(&mut html, &sheet.sections);
+    write_cautions(&mut html, &sheet.cautions);
+    html.close().line();
+    html.finish()
+}
+
+fn write_head(html: &mut Html, sheet: &GangSheet) {
+    html.open("head", &[]).line();
+    html.void("meta", &[("charset", "utf-8")]).line();
+    let policy = style_only(STYLE);
+    let policy = [
+        ("http-equiv", "Content-Security-Policy"),
+        ("content", policy.as_str()),
+    ];
+    html.void("meta", &policy).line();
+    html.words("title", &[], &format!("{}, {}", sheet.gang, sheet.day));
+    html.code("style", STYLE);
+    html.close().line();
+}
+
+fn write_table(html: &mut Html, title: &str, heads: &[&str], rows: &[Vec<&str>]) {
+    if rows.is_empty() {
+        return;
+    }
+    html.words("h2", &[], title).line();
+    html.open("table", &[]).open("thead", &[]).open("tr", &[]);
+    for head in heads {
+        html.words("th", &[("scope", "col")], head);
+    }
+    html.close().close().open("tbody", &[]).line();
+    for row in rows {
+        html.open("tr", &[]);
+        for words in row {
+            html.words("td", &[], words);
+        }
+        html.close().line();
+    }
+    html.close().close().line();
+}
+
+fn write_visits(html: &mut Html, visits: &[SheetVisit]) {
+    let row = |visit: &'_ SheetVisit| -> Vec<String> {
+        let SheetVisit {
+            time,
+            job,
+            stage,
+            then,
+        } = visit.clone();
+        vec![time, job, stage, then]
+    };
+    let rows: Vec<Vec<String>> = visits.iter().map(row).collect();
+    let rows: Vec<Vec<&str>> = rows.iter().map(|row| borrowed(row)).collect();
+    write_table(html, "The day", &["Time", "Job", "Stage", "Then"], &rows);
+}
+
+fn write_order(html: &mut Html, lines: &[SheetLine]) {
+    let row = |line: &SheetLine| {
+        let line = line.clone();
+        vec![
+            line.name,
+            line.ordered,
+            line.packs,
+            line.rounding,
+            line.order_by,
+        ]
+    };
+    let rows: Vec<Vec<String>> = lines.iter().map(row).collect();
+    let rows: Vec<Vec<&str>> = rows.iter().map(|row| borrowed(row)).collect();
+    let heads = [
+        "Material",
+        "Ordered",
+        "Comes as",
+        "Rounding adds",
+        "Order by",
+    ];
+    write_table(html, "Order for this day", &heads, &rows);
+}
+
+fn borrowed(row: &[String]) -> Vec<&str> {
+    row.iter().map(String::as_str).collect()
+}
+
+/// Each section as a picture: a document of its own in which no script runs and nothing is fetched.
+fn write_sections(html: &mut Html, sections: &[SheetSection]) {
+    if sections.is_empty() {
+        return;
+    }
+    html.words("h2", &[], "The chambers, in section").line();
+    html.open("div", &[("class", "sections")]).line();
+    for section in sections {
+        let source = format!(
+            "data:image/svg+xml;base64,{}",
+            STANDARD.encode(&section.svg)
+        );
+        let said: Vec<String> = section
+            .dimensions
+            .iter()
+            .map(|(name, mm)| format!("{name} {mm} mm"))
+            .collect();
+        let said = format!("{}: {}", section.title, said.join(", "));
+        html.open("figure", &[])
+            .words("figcaption", &[], &section.title)
+            .void("img", &[("src", &source), ("alt", &said)]);
+        html.words("p", &[], &said).close().line();
+    }
+    html.close().line();
+}
+
+fn write_cautions(html: &mut Html, cautions: &[String]) {
+    html.words("h2", &[], "Cautions").open("ul", &[]).line();
+    for caution in cautions {
+        html.words("li", &[], caution).line();
+    }
+    html.close().line();
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_that_look_like_markup_are_words_and_no_script_may_run() {
+        let evil = "<script>alert(1)</script>\"'";
+        let sheet = GangSheet {
+            programme: evil.to_owned(),
+            gang: evil.to_owned(),
+            visits: vec![SheetVisit {
+                job: evil.to_owned(),
+                ..SheetVisit::default()
+            }],
+            order: vec![SheetLine {
+                name: evil.to_owned(),
+                ..SheetLine::default()
+            }],
+            sections: vec![SheetSection {
+                title: evil.to_owned(),
+                svg: format!("<svg>{evil}</svg>"),
+                dimensions: vec![(evil.to_owned(), "1".to_owned())],
+            }],
+            cautions: vec![evil.to_owned()],
+            ..GangSheet::default()
+        };
+        let html = gang_sheet(&sheet);
+        assert!(!html.contains("<script"), "{html}");
+        assert!(html.contains("default-src ") && !html.contains("script-src"));
+        assert_eq!(html.matches("&lt;script&gt;alert(1)").count(), 11);
+        assert!(html.contains("data:image/svg+xml;base64,PHN2Zz4"));
+    }
+}
