@@ -141,7 +141,7 @@ export function showWorked(): void {
 /** Adds the streets and the road network of a map extract. */
 export async function importExtract(name: string, base64: string): Promise<void> {
   const before = programme.sheet?.streets.length ?? 0;
-  if (!(await programme.change('Importing the map extract', { ask: 'import_extract', name, base64, path: null }))) return;
+  if (!(await programme.change('Importing the map extract', { ask: 'import_extract', name, base64 }))) return;
   programme.said = extractWords(name, (programme.sheet?.streets.length ?? 0) - before);
 }
 

@@ -529,7 +529,11 @@ words: string,
 /**
  * Names of streets that are cut off.
  */
-cut_off: Array<string>, };
+cut_off: Array<string>, 
+/**
+ * Addresses there, street by street.
+ */
+addresses: Array<string>, };
 
 export type ClashView = { 
 /**
@@ -1553,7 +1557,7 @@ base64: string,
 /**
  * Where it lies on this machine.
  */
-path: string | null, 
+path?: string | null, 
 /**
  * Whose list it is: how it is laid out is remembered by this name, and what is gone from it is
  * told by it.
@@ -1830,13 +1834,13 @@ delete_gone: boolean, } | { "ask": "import_extract",
  */
 name: string, 
 /**
- * Its bytes, in Base64 (RFC 4648, clause 4); empty where it has a path.
+ * Its bytes, in Base64 (RFC 4648, clause 4).
  */
-base64: string, 
+base64: string, } | { "ask": "read_extract", 
 /**
- * Where it lies on this machine.
+ * The file's path.
  */
-path: string | null, } | { "ask": "plan", 
+path: string, } | { "ask": "plan", 
 /**
  * How long at most, seconds; 10 where absent.
  */
@@ -1942,7 +1946,7 @@ base64: string,
 /**
  * Where it lies on this machine.
  */
-path: string | null, } | { "ask": "detach", 
+path?: string | null, } | { "ask": "detach", 
 /**
  * The job.
  */

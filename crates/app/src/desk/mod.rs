@@ -306,12 +306,6 @@ impl Inner {
     }
 }
 
-fn all_fields() -> Answer {
-    Answer::Fields {
-        fields: fields::all(),
-    }
-}
-
 fn page_of(state: &State) -> String {
     let plan = state.plan.as_deref().cloned().unwrap_or_default();
     let public = closures::of_plan(&state.opened.prepared, &plan);
