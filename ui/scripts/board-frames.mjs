@@ -13,13 +13,13 @@ import { serve } from './fixture-door.mjs';
 const GANGS = Number(process.argv[2] ?? 800);
 const week = sheet({ gangs: GANGS });
 
-/** Scrolls across the whole board, a little with every frame. It runs in the page. */
+/** Scrolls along the board as a hand does, 60 px with every frame. It runs in the page. */
 async function across() {
   const field = /** @type {HTMLElement} */ (document.querySelector('.field'));
   const frames = [];
-  const pace = Math.max(40, field.scrollWidth / 300);
   let last = performance.now();
-  for (field.scrollLeft = 0; field.scrollLeft < field.scrollWidth - field.clientWidth - 1; field.scrollLeft += pace) {
+  for (let at = 0; at < 200; at++) {
+    field.scrollLeft = at * 60;
     const now = await new Promise((drawn) => requestAnimationFrame(drawn));
     frames.push(Number(now) - last);
     last = Number(now);

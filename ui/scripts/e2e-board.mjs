@@ -185,6 +185,35 @@ const failed = await suite(async (check) => {
     await hand(page).waitFor({ state: 'detached' });
   });
 
+  for (const [name, key, several] of /** @type {const} */ ([['a day is split', 'X', false], ['several jobs are carried', 'x', true]]))
+    await check(`${name}: shown before it is done, done by Enter, taken back`, {}, async (page) => {
+      const column = page.locator('[data-route]:has([data-piece].work)').first();
+      const jobs = [...new Set(await column.locator('[data-piece].work[data-job]').evaluateAll((all) => all.map((one) => one.getAttribute('data-job') ?? '')))];
+      const from = await column.getAttribute('data-route');
+      const moving = several ? jobs.slice(0, 2) : jobs.slice(1);
+      await layers(page, moving[0] ?? '').first().click();
+      if (several) await page.keyboard.press('a');
+      const before = await edition(page);
+      await page.evaluate(() => /** @type {HTMLElement | null} */ (document.activeElement)?.blur());
+      await page.keyboard.press(key);
+      await hand(page).waitFor();
+      await page.keyboard.press('ArrowRight');
+      await hand(page).getByRole('status').filter({ hasText: /^(?!.*in hand)./ }).waitFor();
+      assert.match(await hand(page).innerText(), /£\d/);
+      assert.equal(await edition(page), before, 'nothing is changed by looking');
+      if (several) return void (await page.keyboard.press('Escape'));
+      await page.keyboard.press('Enter');
+      const twice = hand(page).getByRole('button', { name: /Put down all the same/ });
+      await Promise.race([changed(page, before), twice.waitFor()]);
+      if (await twice.isVisible()) await page.keyboard.press('Enter');
+      await changed(page, before);
+      assert.equal(await routeOf(page, jobs[0] ?? ''), from, 'what comes before stays');
+      assert.notEqual(await routeOf(page, moving[0] ?? ''), from, 'the rest is elsewhere');
+      await page.keyboard.press('z');
+      await changed(page, before + 1);
+      assert.equal(await routeOf(page, moving[0] ?? ''), from);
+    });
+
   await check('what one more gang would do is tried, and nothing is changed', {}, async (page) => {
     const started = await edition(page);
     await layers(page, await firstJob(page)).first().click();

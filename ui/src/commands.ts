@@ -1,4 +1,4 @@
-import { deleteJobs, editStated } from './editing';
+import { attach, deleteJobs, editStated } from './editing';
 import { door, LARGEST_SENT } from './host';
 import { area } from './state/area.svelte';
 import { base64Of, extractWords, tooLarge } from './importing';
@@ -33,6 +33,7 @@ export const COMMANDS: readonly Command[] = [
   { key: 'r', word: 'Plan rest', says: 'Plan the rest again: what is done or locked stays', needs: 'plan', run: () => void programme.makeWeek(null, true) },
   { key: 'v', word: 'Plans', says: 'Issue the plan, look at those issued, compare two', needs: 'plan', run: () => (desk.over = 'plans') },
   { key: 'x', word: 'Pick up', says: 'Pick up the job, the visit that has the focus, or the gang-day; arrows carry it, Enter puts it down', needs: 'plan', run: pickUp },
+  { key: 'X', word: 'Split day', says: 'Pick up the selected job and all that its gang-day does after it; arrows carry them, Enter puts them down', needs: 'plan', run: splitDay },
   { key: 'j', word: 'Move pin', says: 'Carry the pin of the selected job: arrows a metre, with Shift ten; Enter puts it down', needs: 'sheet', run: () => (selection.job === null ? (programme.said = 'Select a job first, then carry its pin.') : pin.take(selection.job)) },
   { key: 'h', word: 'Add job', says: 'Add a job by a pin on the map: arrows carry it, Enter or a click puts it down', needs: 'sheet', run: () => pin.takeFresh() },
   { key: 'E', word: 'Change', says: 'Change what the selected jobs state, one or several at once', needs: 'sheet', run: () => editStated() },
@@ -47,6 +48,7 @@ export const COMMANDS: readonly Command[] = [
   { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
   { key: 'S', word: 'Save elsewhere', says: 'Save the programme in another folder', needs: 'sheet', run: () => void saveElsewhere() },
   { key: 'c', word: 'Client page', says: 'Write the page for the client', needs: 'plan', run: () => void programme.clientPage() },
+  { key: 'T', word: 'Tables', says: 'Write tables of jobs, visits, orders or closures for a spreadsheet', needs: 'sheet', run: () => (desk.over = 'tables') },
   { key: 'z', word: 'Undo', says: 'Take back the last change', needs: 'sheet', run: undo },
   { key: 'Z', word: 'Redo', says: 'Do it again', needs: 'sheet', run: redo },
   { key: '/', word: 'Find', says: 'Find a job or a street', needs: 'nothing', run: () => document.getElementById('find')?.focus() },
@@ -74,6 +76,7 @@ export const COMMANDS: readonly Command[] = [
 export function can(command: Command): boolean {
   if (command.needs === 'nothing') return true;
   if (!programme.writes || programme.doing !== null || programme.planning) return false;
+  if (command.key === 'T') return programme.sheet !== null && door().saveFile !== undefined;
   if (command.key === 'z') return programme.sheet?.undo != null;
   if (command.key === 'Z') return programme.sheet?.redo != null;
   if (command.needs === 'plan') return programme.plan !== null;
@@ -99,12 +102,14 @@ export async function takeFile(file: File): Promise<void> {
   else if (/\.pbf$/i.test(file.name) && file.size > LARGEST_SENT) programme.refusal = { text: tooLarge(file.name, file.size, LARGEST_SENT, door().chooseExtract !== undefined), findings: [] };
   else if (/\.pbf$/i.test(file.name)) await importExtract(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
   else if (/\.(geojson|json|csv|xlsx)$/i.test(file.name)) await intake.look(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
+  else if (/\.(jpe?g|png|webp)$/i.test(file.name) && selection.job !== null) await attach(selection.job, file);
+  else if (/\.(jpe?g|png|webp)$/i.test(file.name)) programme.refusal = { text: `Select a job first; then ${file.name} can be kept with it as a picture.`, findings: [] };
   else programme.refusal = { text: `${file.name} is of no kind that can be brought in. Bring a list as XLSX, CSV or GeoJSON, a map extract (.osm.pbf) or a map as PMTiles.`, findings: [] };
 }
 
 /** Lets the user choose a folder in a dialog of the system and opens it. */
-export async function openChosen(): Promise<void> {
-  const folder = await door().chooseFolder?.();
+export async function openChosen(what: 'folder' | 'file' = 'folder'): Promise<void> {
+  const folder = await (what === 'file' ? door().chooseFile?.() : door().chooseFolder?.());
   if (folder != null) await openFolder(folder);
 }
 
@@ -119,12 +124,7 @@ export async function save(): Promise<void> {
 
 /** Asks for a folder and saves there; from then on that is where it is kept. */
 export async function saveElsewhere(): Promise<void> {
-  if (door().chooseFolder === undefined) {
-    desk.over = 'save';
-    return;
-  }
-  const folder = await door().chooseFolder?.();
-  if (folder != null) await programme.change('Saving', { ask: 'save', folder });
+  desk.over = 'save';
 }
 
 /** Shows every day on the board, and every job on the map. */
@@ -164,9 +164,21 @@ function pickUp(): void {
   const job = on?.closest<HTMLElement>('[data-job]')?.dataset['job'] ?? selection.job;
   const day = on?.closest<HTMLElement>('[data-head]')?.dataset['head'] ?? (selection.now.what === 'route' ? selection.now.key : undefined);
   desk.fold('board', false);
+  if (selection.now.what === 'jobs' && on?.closest('[data-piece]') == null) {
+    hand.take({ what: 'jobs', jobs: selection.now.ids, from: null });
+    return;
+  }
   if (on?.closest('[data-head]') == null && job !== null) hand.takeJob(job, on?.closest<HTMLElement>('[data-stage]')?.dataset['stage']);
   else if (day !== undefined && programme.columns.has(day)) hand.take({ what: 'day', from: day });
   else programme.said = 'Select a job or the heading of a gang-day first, then pick it up.';
+}
+
+/** Picks up the rest of a gang-day, from the job that has the focus or is selected. */
+export function splitDay(): void {
+  const on = document.activeElement instanceof HTMLElement ? document.activeElement : null;
+  const job = on?.closest<HTMLElement>('[data-piece][data-job]')?.dataset['job'] ?? selection.job;
+  if (job === null || programme.jobs.get(job)?.route == null) programme.said = 'Select a planned job first, then split its day there.';
+  else hand.takeRest(job);
 }
 
 function drawArea(): void {

@@ -1,4 +1,5 @@
 import { ask, refusalOf } from './host';
+import { base64Of } from './importing';
 import { looking } from './state/eye';
 import { desk } from './state/desk.svelte';
 import { programme } from './state/programme.svelte';
@@ -69,4 +70,11 @@ export function editStated(property = 'work'): void {
   desk.fold('notes', false);
   desk.fold('stated', false);
   desk.mending = { job: selection.job, property };
+}
+
+/** Puts a picture to a job. */
+export async function attach(job: string, file: File): Promise<void> {
+  if (!free()) return;
+  const base64 = base64Of(new Uint8Array(await file.arrayBuffer()));
+  await programme.edit('Keeping the picture', { ask: 'attach', job, name: file.name, base64, path: null }, `${file.name} is kept with ${job}. Undo takes it away.`);
 }

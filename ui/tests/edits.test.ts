@@ -6,6 +6,7 @@ import { desk } from '../src/state/desk.svelte';
 import { nudged } from '../src/state/eye';
 import { form, MIXED } from '../src/state/form.svelte';
 import { intake } from '../src/state/intake.svelte';
+import { patched, relisted } from '../src/state/patch';
 import { programme } from '../src/state/programme.svelte';
 import { selection } from '../src/state/selection.svelte';
 import type { PreviewView, Request } from '../src/types/gangday';
@@ -115,6 +116,24 @@ describe('what several jobs state', () => {
     expect(await form.put(['J-001', 'J-002'], 'sections', 5)).toBe(true);
     expect(asked.at(-1)).toEqual({ ask: 'edit', edit: { do: 'set', jobs: ['J-001', 'J-002'], properties: { sections: 5 } } });
     expect(programme.said).toMatch(/^2 jobs: sections changed/);
+  });
+});
+
+describe('a sheet of which only some is others now', () => {
+  const rows = [{ id: 'a', n: 1 }, { id: 'b', n: 1 }, { id: 'c', n: 1 }];
+
+  it('has rows taken out, put in the place of their like, and put in between', () => {
+    const put = [{ at: 1, row: { id: 'x', n: 2 } }, { at: 9, row: { id: 'c', n: 3 } }, { at: 2, row: { id: 'y', n: 2 } }];
+    expect(relisted(rows, { key: 'id', gone: ['b'], put })).toEqual([{ id: 'a', n: 1 }, { id: 'x', n: 2 }, { id: 'y', n: 2 }, { id: 'c', n: 3 }]);
+    expect(rows).toHaveLength(3);
+  });
+
+  it('is another sheet, and the one before stays as it was', () => {
+    const column = week.plan!.columns[0]!;
+    const next = patched(week, { from: week.edition, edition: 9, settled: false, sheet: { undo: 'move J-001' }, plan: { summary: 'other' }, lists: [{ list: 'plan.columns', key: 'key', gone: [], put: [{ at: 0, row: { ...column, back: 1 } }] }, { list: 'jobs', key: 'id', gone: ['J-001'], put: [] }] });
+    expect([next.edition, next.undo, next.plan!.summary, next.plan!.columns[0]!.back]).toEqual([9, 'move J-001', 'other', 1]);
+    expect(next.jobs).toHaveLength(week.jobs.length - 1);
+    expect([week.plan!.columns[0], week.jobs.length]).toEqual([column, week.jobs.length]);
   });
 });
 

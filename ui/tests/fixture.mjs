@@ -85,10 +85,10 @@ function makeJob(/** @type {number} */ n, /** @type {() => number} */ roll, /** 
   const place = beside(street, share, position === 'carriageway' ? 1.6 : 4.6);
   const ring = rectangle(street, share, place, 24, 3.6);
   return { ring, job: {
-    id, attachments: [], at: place, outline: rectangle(street, share, place, 1.7, 1.4), chamber: rectangle(street, share, place, 1.2, 0.9),
+    id, at: place, outline: rectangle(street, share, place, 1.7, 1.4), chamber: rectangle(street, share, place, 1.2, 0.9),
     work: n % 3 ? 'new' : 'replace', position, title: `${n % 3 ? 'New' : 'Replaced'} chamber in the ${position.replace('_', ' ')}, 900 × 600, 6 sections`,
     street: streets[street % streets.length]?.name ?? null, priority: 1 + (n % 5), closure: position === 'carriageway' ? 'lane' : 'footway',
-    terms: ['Not before 1 Mar', 'Site hours 09:30–15:30', 'Permit STW-0412'], route, work_min: 215, closure_min: 380,
+    terms: ['Not before 1 Mar', 'Site hours 09:30–15:30', 'Permit STW-0412'], attachments: [], route, work_min: 215, closure_min: 380,
     stages: ['Dig 85 min', 'Base 35 min', 'Base cures 75 min', 'Stack and backfill 60 min', 'Mortar sets 30 min', 'Surround 20 min', 'Initial set 25 min', 'Surface 30 min', 'Hold before traffic 60 min'],
     figures: [
       { label: 'Excavation', value: '2.74', unit: 'm³', exact: '2.737 m³', why: '1.70 × 1.40 × 1.15 m: the chamber’s outside and 250 mm working space, to the formation. Common practice, no source.' },

@@ -10,6 +10,11 @@ export interface Door {
   ask(request: Request): Promise<Answer>;
   /** Lets the user choose a folder; null where they thought better of it, undefined where it must be typed. */
   chooseFolder?(): Promise<string | null>;
+  /** Lets the user choose a programme file to open, or where to save as one; absent where it must be typed. */
+  chooseFile?(): Promise<string | null>;
+  chooseNewFile?(): Promise<string | null>;
+  /** Saves a file that the desk made; where to, or null where the user thought better of it. */
+  saveFile?(name: string, media: string, base64: string): string;
   /** Lets the user choose a map extract that the host reads where it lies; null where they thought better of it, undefined where it must be sent. */
   chooseExtract?(): Promise<string | null>;
   /** Saves the client page; where to, or null where the user thought better of it. */

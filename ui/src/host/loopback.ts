@@ -10,10 +10,14 @@ export function loopbackDoor(page: Location = location): Door {
     kind: 'loopback',
     writes: true,
     ask: (request) => post(request, token),
+    saveFile: (name, media, base64) => {
+      save(name, new Blob([Uint8Array.from(atob(base64), (one) => one.charCodeAt(0))], { type: media }));
+      return name;
+    },
     saveClientPage: async () => {
       const answer = await post({ ask: 'client_page' }, token);
       if (answer.is !== 'page') return null;
-      download(answer.name, answer.html);
+      save(answer.name, new Blob([answer.html], { type: 'text/html' }));
       return answer.name;
     },
   };
@@ -47,8 +51,8 @@ async function post(request: Request, token: string): Promise<Answer> {
   throw new Error(`Gangday answered with ${reply.status} and no reason.`);
 }
 
-function download(name: string, html: string): void {
-  const url = URL.createObjectURL(new Blob([html], { type: 'text/html' }));
+function save(name: string, blob: Blob): void {
+  const url = URL.createObjectURL(blob);
   const link = document.createElement('a');
   link.href = url;
   link.download = name;

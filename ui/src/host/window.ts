@@ -9,6 +9,8 @@ export function windowDoor(): Door {
     writes: true,
     ask: (request) => call<Answer>('call', { request }),
     chooseFolder: () => call<string | null>('choose_folder'),
+    chooseFile: () => call<string | null>('choose_file'),
+    chooseNewFile: () => call<string | null>('choose_new_file'),
     chooseExtract: () => call<string | null>('choose_extract'),
     saveClientPage: () => call<string | null>('save_client_page'),
   };

@@ -98,7 +98,7 @@ export function airOf(usual: number, byDay: unknown, days: readonly string[]): s
 
 /** Whether a source is a document: what is from memory or common practice has none. */
 export function isDocument(source: string): boolean {
-  return !/^(from memory|common practice|)\b/i.test(source.trim()) && source.trim() !== '';
+  return source.trim() !== '' && !/^(from memory|common practice)/i.test(source.trim());
 }
 
 /** Whether a figure is one of those that are looked for. */

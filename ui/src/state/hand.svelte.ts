@@ -4,8 +4,13 @@ import type { ChangeByHand, Column, WhatIfView } from '../types/gangday';
 import { programme } from './programme.svelte';
 import { selection } from './selection.svelte';
 
-/** What is in hand: a job, by one of its visits where it was picked up by that; or a whole gang-day that would change places with another. */
+/**
+ * What is in hand: a job, by one of its visits where it was picked up by that; several jobs; the rest of a gang-day from one of its jobs on;
+ * or a whole gang-day that would change places with another.
+ */
 export type Held =
+  | { readonly what: 'jobs'; readonly jobs: readonly string[]; readonly from: null }
+  | { readonly what: 'rest'; readonly job: string; readonly from: string }
   | { readonly what: 'job'; readonly job: string; readonly from: string | null; readonly stage?: string }
   | { readonly what: 'day'; readonly from: string };
 
@@ -34,7 +39,7 @@ class Hand {
   readonly columns = $derived(preview(programme.plan?.columns ?? [], this.outcome));
   /** The keys of the gang-days that would change. */
   readonly touched = $derived(new Set([...(this.outcome?.columns ?? []).map((one) => one.key), ...(this.outcome?.emptied ?? [])]));
-  readonly job = $derived(this.held?.what === 'job' ? this.held.job : null);
+  readonly job = $derived(this.held?.what === 'job' || this.held?.what === 'rest' ? this.held.job : null);
 
   take(held: Held): void {
     if (!programme.writes || programme.plan === null || programme.doing !== null || programme.planning) return;
@@ -45,6 +50,12 @@ class Hand {
   /** Takes a job, by one of its visits where a stage is named: within its gang-day that visit moves, elsewhere the whole job. */
   takeJob(job: string, stage?: string): void {
     this.take({ what: 'job', job, from: programme.jobs.get(job)?.route ?? null, ...(stage === undefined ? {} : { stage }) });
+  }
+
+  /** Takes a job and all that its gang-day does after it: put down elsewhere, the day is split there. */
+  takeRest(job: string): void {
+    const from = programme.jobs.get(job)?.route ?? null;
+    if (from !== null) this.take({ what: 'rest', job, from });
   }
 
   /** Holds it over a place; what that would do is asked for, one question at a time. */
@@ -67,7 +78,7 @@ class Hand {
       if (to !== undefined) this.hold({ key: to, at: null });
       return;
     }
-    if (this.held.what === 'day') return;
+    if (this.held.what !== 'job') return;
     const over = this.over ?? { key: this.held.from ?? keys[0] ?? '', at: null };
     const times = timesOf(programme.columns.get(over.key), this.held.job);
     const now = times.findIndex((time) => time === over.at);
@@ -134,6 +145,8 @@ class Hand {
   #change(over: Over | null): ChangeByHand | null {
     const held = this.held;
     if (held === null || over === null) return null;
+    if (held.what === 'jobs') return { do: 'move_jobs', jobs: [...held.jobs], to: over.key };
+    if (held.what === 'rest') return held.from === over.key ? null : { do: 'split', day: held.from, from: held.job, to: over.key };
     if (held.what === 'day') return held.from === over.key ? null : { do: 'swap', one: held.from, other: over.key };
     if (held.from === over.key && over.at === null) return null;
     if (held.stage !== undefined && held.from === over.key && over.at !== null) return { do: 'move_visit', job: held.job, stage: held.stage, at: over.at };

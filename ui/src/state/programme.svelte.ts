@@ -1,3 +1,4 @@
+import { patched } from './patch';
 import { recent } from './recent.svelte';
 import { count } from '../words';
 import { ask, door, refusalOf } from '../host';
@@ -6,6 +7,10 @@ import type {
 } from '../types/gangday';
 
 const POLL_MS = 150;
+/** From so many jobs on only what changed is asked for. */
+const LARGE = 1000;
+/** What may be answered by what it changed. */
+const CHANGES: readonly string[] = ['edit', 'undo', 'redo', 'change', 'mark', 'record', 'take_in'];
 
 /** The sheet as it stands, and what the host is doing. */
 class Programme {
@@ -17,6 +22,8 @@ class Programme {
   /** The last thing done, for the title block and screen readers. */
   said = $state('');
   started = $state(false);
+  /** Whether findings and figures are still those of before the last change. */
+  checking = $state(false);
   /** Whether what is under way is the reading of a map extract, and not planning. */
   reading = $state(false);
   #stopping: Promise<void> | null = null;
@@ -140,7 +147,7 @@ class Programme {
     this.doing = words;
     this.refusal = null;
     try {
-      this.#take(await ask(request));
+      await this.#takeWhole(await ask(this.#shortly(request)));
       return true;
     } catch (thrown) {
       this.refusal = refusalOf(thrown);
@@ -148,6 +155,39 @@ class Programme {
     } finally {
       this.doing = null;
     }
+  }
+
+  /** Asks for what changes and not for the whole sheet, where that is large. */
+  #shortly(request: Request): Request {
+    const sheet = this.sheet;
+    if (sheet === null || sheet.jobs.length < LARGE || !CHANGES.includes(request.ask)) return request;
+    return { ask: 'since', edition: sheet.edition, of: request };
+  }
+
+  /** Takes an answer; a patch that is for another sheet than this one is no use, then the whole is asked for. */
+  async #takeWhole(answer: Answer): Promise<void> {
+    if (answer.is !== 'patched') return this.#take(answer);
+    if (this.sheet !== null && answer.patch.from === this.sheet.edition) this.sheet = patched(this.sheet, answer.patch);
+    else this.#take(await ask({ ask: 'sheet' }));
+    this.#touched = answer.jobs;
+    if (!answer.patch.settled && !this.checking) void this.#settle();
+  }
+
+  /** Goes on asking until everything that follows from the last change is worked out. */
+  async #settle(): Promise<void> {
+    this.checking = true;
+    try {
+      while (this.checking && this.sheet !== null) {
+        const answer = await ask({ ask: 'since', edition: this.sheet.edition, of: { ask: 'sheet' } });
+        if (answer.is !== 'patched' || answer.patch.settled) this.checking = false;
+        // Another change may have been made meanwhile: what comes with that is asked for next.
+        if (answer.is !== 'patched' || answer.patch.from === this.sheet.edition) await this.#takeWhole(answer);
+        else this.checking = true;
+      }
+    } catch (thrown) {
+      this.refusal = refusalOf(thrown);
+    }
+    this.checking = false;
   }
 
   #take(answer: Answer): void {

@@ -1557,7 +1557,7 @@ base64: string,
 /**
  * Where it lies on this machine.
  */
-path: string | null, 
+path?: string | null, 
 /**
  * Whose list it is: how it is laid out is remembered by this name, and what is gone from it is
  * told by it.
@@ -1834,7 +1834,7 @@ delete_gone: boolean, } | { "ask": "import_extract",
  */
 name: string, 
 /**
- * Its bytes, in Base64 (RFC 4648, clause 4); empty where it has a path.
+ * Its bytes, in Base64 (RFC 4648, clause 4).
  */
 base64: string, } | { "ask": "read_extract", 
 /**
@@ -1946,7 +1946,7 @@ base64: string,
 /**
  * Where it lies on this machine.
  */
-path: string | null, } | { "ask": "detach", 
+path?: string | null, } | { "ask": "detach", 
 /**
  * The job.
  */

@@ -19,8 +19,10 @@ fn figure(desk: &Desk, key: &str) -> FigureRow {
 fn set(desk: &Desk, file: &str, row: Option<&str>, members: &Value) -> Result<Sheet, Refusal> {
     let edit = json!({"do": "row", "file": file, "row": row, "members": members});
     let request = json!({"ask": "edit", "edit": edit});
-    desk.ask(serde_json::from_value(request).unwrap())
-        .map(sheet_of)
+    match desk.ask(serde_json::from_value(request).unwrap())? {
+        Answer::Edited { sheet, .. } => Ok(*sheet),
+        other => panic!("no edit but {other:?}"),
+    }
 }
 
 fn row(desk: &Desk, file: &str, row: Option<&str>) -> Map<String, Value> {
