@@ -23,21 +23,42 @@ export interface Places {
 /** From so many jobs on those that lie close together are drawn as one. */
 export const MANY = 400;
 
-/** Everything on the sheet that has a place. */
+/** A source without anything in it. */
+export const NOTHING: FeatureCollection = collect([]);
+
+/** Everything on the sheet that has a place; what has not changed since it was asked last is the same object. */
 export function placesOf(sheet: Sheet): Places {
+  const { plan, jobs, gangs } = sheet;
+  const columns = plan?.columns ?? null;
+  const closures = plan?.closures ?? null;
+  const clashes = plan?.clashes ?? null;
   return {
-    backdrop: backdrop(sheet.backdrop),
-    streets: collect(sheet.streets.flatMap((street) => streetFeatures(street))),
-    closures: collect((sheet.plan?.closures ?? []).filter((one) => one.footprint.length > 3).map(closureFeature)),
-    diversions: collect((sheet.plan?.closures ?? []).flatMap(diversionFeatures)),
-    clashes: collect(clashFeatures(sheet)),
-    routes: collect(routeFeatures(sheet)),
+    backdrop: kept.backdrop([sheet.backdrop], () => backdrop(sheet.backdrop)),
+    streets: kept.streets([sheet.streets], () => collect(sheet.streets.flatMap((street) => streetFeatures(street)))),
+    closures: kept.closures([closures], () => collect((closures ?? []).filter((one) => one.footprint.length > 3).map(closureFeature))),
+    diversions: kept.diversions([closures], () => collect((closures ?? []).flatMap(diversionFeatures))),
+    clashes: kept.clashes([clashes, jobs], () => collect(clashFeatures(sheet))),
+    routes: kept.routes([columns, gangs], () => collect(routeFeatures(sheet))),
     // Of many jobs only those in view are drawn to scale, once they are close.
-    digs: collect(sheet.jobs.length > MANY ? [] : digFeatures(sheet)),
-    jobs: collect(jobFeatures(sheet)),
-    held: collect([]),
-    yards: collect(yardFeatures(sheet)),
-    sketch: collect([]),
+    digs: jobs.length > MANY ? NOTHING : kept.digs([jobs, columns, gangs], () => collect(digFeatures(sheet))),
+    jobs: kept.jobs([jobs, columns, gangs], () => collect(jobFeatures(sheet))),
+    held: NOTHING,
+    yards: kept.yards([gangs, sheet.tips], () => collect(yardFeatures(sheet))),
+    sketch: NOTHING,
+  };
+}
+
+const kept = { backdrop: keeper(), streets: keeper(), closures: keeper(), diversions: keeper(), clashes: keeper(), routes: keeper(), digs: keeper(), jobs: keeper(), yards: keeper() };
+
+/** Remembers the last collection and what it was made of; an empty one is always the same. */
+function keeper(): (of: readonly unknown[], make: () => FeatureCollection) => FeatureCollection {
+  let from: readonly unknown[] = [];
+  let made = NOTHING;
+  return (of, make) => {
+    if (of.length === from.length && of.every((one, i) => one === from[i])) return made;
+    from = of;
+    const fresh = make();
+    return (made = fresh.features.length === 0 ? NOTHING : fresh);
   };
 }
 
@@ -49,7 +70,7 @@ export function metrePixels(sheet: Sheet): number {
 }
 
 function backdrop(text: string | null): FeatureCollection {
-  if (text === null) return collect([]);
+  if (text === null) return NOTHING;
   try {
     const read = JSON.parse(text) as FeatureCollection;
     return read.type === 'FeatureCollection' ? read : collect([]);
@@ -121,7 +142,7 @@ export function ticksOf(sheet: Sheet, jobs: readonly JobView[]): FeatureCollecti
 
 /** A works area: its ground, its corners, and which of them is in hand, or -1. */
 export function sketchOf(ring: readonly (readonly [number, number])[], at: number): FeatureCollection {
-  if (ring.length === 0) return collect([]);
+  if (ring.length === 0) return NOTHING;
   const closed = [...ring, ring[0]!].map(([lon, lat]) => [lon, lat]);
   const corners = at < 0 ? [] : ring.map(([lon, lat], i) => feature({ type: 'Point', coordinates: [lon, lat] }, { held: i === at }));
   const ground = ring.length < 3 ? feature({ type: 'LineString', coordinates: closed }, {}) : feature({ type: 'Polygon', coordinates: [closed] }, {});
