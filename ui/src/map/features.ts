@@ -1,6 +1,6 @@
 import type { Feature, FeatureCollection, Geometry } from 'geojson';
 import { marksOf } from '../board/marks';
-import type { ClosureView, JobView, Sheet } from '../types/gangday';
+import type { ClosureView, Column, JobView, Sheet } from '../types/gangday';
 import { clock } from '../words';
 
 /** The sheet's places as feature collections, one a source of the map. */
@@ -32,15 +32,16 @@ export function placesOf(sheet: Sheet): Places {
   const columns = plan?.columns ?? null;
   const closures = plan?.closures ?? null;
   const clashes = plan?.clashes ?? null;
+  // Of many jobs what they take and how the gangs go is drawn close by only, of those in view.
+  const many = jobs.length > MANY;
   return {
     backdrop: kept.backdrop([sheet.backdrop], () => backdrop(sheet.backdrop)),
     streets: kept.streets([sheet.streets], () => collect(sheet.streets.flatMap((street) => streetFeatures(street)))),
-    closures: kept.closures([closures], () => collect((closures ?? []).filter((one) => one.footprint.length > 3).map(closureFeature))),
-    diversions: kept.diversions([closures], () => collect((closures ?? []).flatMap(diversionFeatures))),
+    closures: many ? NOTHING : kept.closures([closures], () => collect((closures ?? []).filter((one) => one.footprint.length > 3).map(closureFeature))),
+    diversions: many ? NOTHING : kept.diversions([closures], () => collect((closures ?? []).flatMap(diversionFeatures))),
     clashes: kept.clashes([clashes, jobs], () => collect(clashFeatures(sheet))),
-    routes: kept.routes([columns, gangs], () => collect(routeFeatures(sheet))),
-    // Of many jobs only those in view are drawn to scale, once they are close.
-    digs: jobs.length > MANY ? NOTHING : kept.digs([jobs, columns, gangs], () => collect(digFeatures(sheet))),
+    routes: many ? NOTHING : kept.routes([columns, gangs], () => collect(routeFeatures(sheet))),
+    digs: many ? NOTHING : kept.digs([jobs, columns, gangs], () => collect(digFeatures(sheet))),
     jobs: kept.jobs([jobs, columns, gangs], () => collect(jobFeatures(sheet))),
     held: NOTHING,
     yards: kept.yards([gangs, sheet.tips], () => collect(yardFeatures(sheet))),
@@ -118,9 +119,9 @@ function clashFeatures(sheet: Sheet): Feature[] {
   });
 }
 
-function routeFeatures(sheet: Sheet): Feature[] {
+function routeFeatures(sheet: Sheet, columns: readonly Column[] = sheet.plan?.columns ?? []): Feature[] {
   const place = new Map(sheet.gangs.map((gang) => [gang.id, gang.index]));
-  return (sheet.plan?.columns ?? [])
+  return columns
     .filter((column) => column.line.length > 1)
     .map((column) =>
       feature(
@@ -130,9 +131,18 @@ function routeFeatures(sheet: Sheet): Feature[] {
     );
 }
 
-/** The digs and chambers of some jobs, to scale. */
-export function digsOf(sheet: Sheet, jobs: readonly JobView[]): FeatureCollection {
-  return collect(digFeatures(sheet, jobs));
+/** What is drawn of some jobs once they are close: their ground to scale, what they take, the ways of their gangs and the way that is selected. */
+export function closeTo(sheet: Sheet, jobs: readonly JobView[], route: string | null): Pick<Places, 'digs' | 'closures' | 'diversions' | 'routes'> {
+  const seen = new Set(jobs.map((job) => job.id));
+  const ways = new Set([...jobs.map((job) => job.route), route]);
+  const closures = (sheet.plan?.closures ?? []).filter((one) => seen.has(one.job));
+  const some = (features: Feature[]): FeatureCollection => (features.length === 0 ? NOTHING : collect(features));
+  return {
+    digs: some(digFeatures(sheet, jobs)),
+    closures: some(closures.filter((one) => one.footprint.length > 3).map(closureFeature)),
+    diversions: some(closures.flatMap(diversionFeatures)),
+    routes: some(routeFeatures(sheet, (sheet.plan?.columns ?? []).filter((column) => ways.has(column.key)))),
+  };
 }
 
 /** The ticks of some jobs. */
