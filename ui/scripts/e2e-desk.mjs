@@ -130,9 +130,23 @@ let failed = await suite(async (check) => {
     assert.equal(await edition(page), before);
   });
 
-  await check('by keyboard alone: a job is added, said what it is, given another id, its works area drawn, copied, pasted, deleted, and all taken back', {}, async (page) => {
+  /** How many jobs there were before any was added, and the id of the one that was. */
+  let jobsBefore = 0;
+  let added = '';
+
+  /** Selects a job by its id, as by hand. */
+  const findJob = async (/** @type {Page} */ page, /** @type {string} */ id) => {
+    await page.keyboard.press('/');
+    await page.keyboard.type(id);
+    await page.getByRole('option').first().waitFor();
+    await page.keyboard.press('Enter');
+    await page.waitForFunction((want) => /** @type {any} */ (window.__gangday?.selection)?.id === want, id);
+    await page.evaluate(() => /** @type {HTMLElement | null} */ (document.activeElement)?.blur());
+  };
+
+  await check('by keyboard alone: a job is added and said what it is', {}, async (page) => {
     await mapDrawn(page);
-    const { sheet: before } = await ask(page, { ask: 'sheet' });
+    jobsBefore = (await ask(page, { ask: 'sheet' })).sheet.jobs.length;
     await page.keyboard.press('h');
     for (let i = 0; i < 3; i++) await page.keyboard.press('Shift+ArrowRight');
     await after(page, () => page.keyboard.press('Enter'));
@@ -154,6 +168,12 @@ let failed = await suite(async (check) => {
     const { properties } = await stated(page, id);
     assert.deepEqual([properties.sections, properties.latest, properties.site_hours, properties.notes], [6, '2027-03-12', [['09:30', '12:00'], ['13:00', '15:30']], 'Gate code from the school.']);
     assert.deepEqual(await axe(page), []);
+    added = id;
+  });
+
+  await check('by keyboard alone: a job is given another id, and its works area is drawn', {}, async (page) => {
+    await mapDrawn(page);
+    await findJob(page, added);
     await page.keyboard.press('N');
     await page.waitForFunction(() => document.activeElement?.id === 'field-id');
     await page.keyboard.press('Control+a');
@@ -168,6 +188,11 @@ let failed = await suite(async (check) => {
     }
     await after(page, () => page.keyboard.press('Enter'));
     assert.equal((await stated(page, 'HS-17')).properties.works_area.coordinates[0].length, 5);
+  });
+
+  await check('by keyboard alone: a job is copied, pasted, and deleted', {}, async (page) => {
+    await mapDrawn(page);
+    await findJob(page, 'HS-17');
     await page.keyboard.press('Control+c');
     await page.getByText('HS-17 copied.').waitFor();
     await after(page, () => page.keyboard.press('Control+v'));
@@ -175,21 +200,26 @@ let failed = await suite(async (check) => {
     assert.notEqual(pasted, 'HS-17');
     assert.equal((await stated(page, pasted)).properties.sections, 6);
     await after(page, () => page.keyboard.press('Delete'));
+    assert.equal((await ask(page, { ask: 'sheet' })).sheet.jobs.length, jobsBefore + 1);
+  });
+
+  await check('by keyboard alone: every step has its name in the list, and any of them is gone to', {}, async (page) => {
     await page.keyboard.press('H');
     const steps = page.getByRole('dialog', { name: 'What was done' });
     await steps.getByRole('button', { name: 'As it was to begin with' }).waitFor();
     assert.ok((await steps.getByRole('listitem').count()) >= 9, 'every step has a name in the list');
+    assert.deepEqual(await axe(page), []);
     await steps.getByRole('button', { name: 'As it was to begin with' }).focus();
     await page.keyboard.press('Enter');
     await steps.waitFor({ state: 'detached' });
     await ready(page);
     const { sheet: back } = await ask(page, { ask: 'sheet' });
-    assert.equal(back.jobs.length, before.jobs.length);
+    assert.equal(back.jobs.length, jobsBefore);
     assert.equal(back.undo, null);
     await page.keyboard.press('H');
     await after(page, () => steps.getByRole('button', { name: /^Add / }).click());
     await page.waitForFunction(() => window.__gangday?.ready);
-    assert.equal((await ask(page, { ask: 'sheet' })).sheet.jobs.length, before.jobs.length + 1, 'forward again to the first step');
+    assert.equal((await ask(page, { ask: 'sheet' })).sheet.jobs.length, jobsBefore + 1, 'forward again to the first step');
     await after(page, () => page.keyboard.press('z'));
   });
 

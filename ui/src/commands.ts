@@ -1,7 +1,7 @@
 import { attach, deleteJobs, editStated } from './editing';
 import { door, LARGEST_SENT } from './host';
 import { area } from './state/area.svelte';
-import { base64Of, extractWords, tooLarge } from './importing';
+import { base64Of, extractWords, nameIn, tooLarge } from './importing';
 import { basemap } from './state/basemap.svelte';
 import { recent } from './state/recent.svelte';
 import { depth } from './state/depth.svelte';
@@ -27,7 +27,7 @@ export interface Command {
 /** Everything that has a key, in the order of the list under "?". */
 export const COMMANDS: readonly Command[] = [
   { key: 'o', word: 'Open', says: 'Open a programme folder or the demo week', needs: 'door', run: () => void open() },
-  { key: 'i', word: 'Take in', says: 'Look at a list of jobs (XLSX, CSV, GeoJSON) and take it in; or add an OpenStreetMap extract', needs: 'sheet', run: chooseList },
+  { key: 'i', word: 'Take in', says: 'Look at a list of jobs (XLSX, CSV, GeoJSON) and take it in; or add an OpenStreetMap extract', needs: 'sheet', run: () => void chooseList() },
   { key: 'I', word: 'Import map', says: 'Add the streets of an OpenStreetMap extract', needs: 'sheet', run: () => void importMap() },
   { key: 'p', word: 'Plan', says: 'Plan the week', needs: 'sheet', run: () => void programme.makeWeek() },
   { key: 'r', word: 'Plan rest', says: 'Plan the rest again: what is done or locked stays', needs: 'plan', run: () => void programme.makeWeek(null, true) },
@@ -76,7 +76,7 @@ export const COMMANDS: readonly Command[] = [
 export function can(command: Command): boolean {
   if (command.needs === 'nothing') return true;
   if (!programme.writes || programme.doing !== null || programme.planning) return false;
-  if (command.key === 'T') return programme.sheet !== null && door().saveFile !== undefined;
+  if (command.key === 'T') return programme.sheet !== null && (door().saveFile ?? door().saveTable) !== undefined;
   if (command.key === 'z') return programme.sheet?.undo != null;
   if (command.key === 'Z') return programme.sheet?.redo != null;
   if (command.needs === 'plan') return programme.plan !== null;
@@ -149,13 +149,13 @@ export async function importExtract(name: string, base64: string): Promise<void>
 export async function importMap(): Promise<void> {
   const choose = door().chooseExtract;
   if (choose === undefined) {
-    chooseList();
+    chooseFile();
     return;
   }
   const path = await choose();
   if (path === null) return;
   const before = programme.sheet?.streets.length ?? 0;
-  if (await programme.readExtract(path)) programme.said = extractWords(path.split(/[/\\]/).at(-1) ?? path, (programme.sheet?.streets.length ?? 0) - before);
+  if (await programme.readExtract(path)) programme.said = extractWords(nameIn(path), (programme.sheet?.streets.length ?? 0) - before);
 }
 
 /** Picks up the layer that has the focus, or else the job or gang-day that is selected. */
@@ -210,7 +210,15 @@ function redo(): void {
   void programme.change('Doing it again', { ask: 'redo' }, `Done again: ${programme.sheet?.redo ?? ''}`);
 }
 
-function chooseList(): void {
+/** Lets the user choose a list: by the host, which reads it where it lies, or else as a file that is sent. */
+async function chooseList(): Promise<void> {
+  const choose = door().chooseList;
+  if (choose === undefined) return chooseFile();
+  const path = await choose();
+  if (path !== null) await intake.look(nameIn(path), '', path);
+}
+
+function chooseFile(): void {
   document.getElementById('import-list')?.click();
 }
 

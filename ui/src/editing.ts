@@ -1,5 +1,5 @@
-import { ask, refusalOf } from './host';
-import { base64Of } from './importing';
+import { ask, door, refusalOf } from './host';
+import { base64Of, nameIn } from './importing';
 import { looking } from './state/eye';
 import { desk } from './state/desk.svelte';
 import { programme } from './state/programme.svelte';
@@ -77,4 +77,15 @@ export async function attach(job: string, file: File): Promise<void> {
   if (!free()) return;
   const base64 = base64Of(new Uint8Array(await file.arrayBuffer()));
   await programme.edit('Keeping the picture', { ask: 'attach', job, name: file.name, base64, path: null }, `${file.name} is kept with ${job}. Undo takes it away.`);
+}
+
+/** Lets the user choose a picture by the host, which reads it where it lies; false where the host can't, and its bytes have to be sent. */
+export async function choosePicture(job: string): Promise<boolean> {
+  const choose = door().choosePicture;
+  if (choose === undefined || !free()) return choose !== undefined;
+  const path = await choose();
+  if (path === null) return true;
+  const name = nameIn(path);
+  await programme.edit('Keeping the picture', { ask: 'attach', job, name, base64: '', path }, `${name} is kept with ${job}. Undo takes it away.`);
+  return true;
 }

@@ -12,6 +12,11 @@ export function tooLarge(name: string, bytes: number, most: number, chooses: boo
   return `${name} has ${megabytes(bytes)}; a map extract of more than ${megabytes(most)} can't be sent with the page. Nothing was changed: ${instead}, or cut a smaller area.`;
 }
 
+/** The name of the file at a path of any system. */
+export function nameIn(path: string): string {
+  return path.split(/[/\\]/).at(-1) ?? path;
+}
+
 /** Bytes in Base64, in pieces small enough for one call. */
 export function base64Of(bytes: Uint8Array): string {
   const pieces: string[] = [];

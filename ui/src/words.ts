@@ -81,3 +81,8 @@ export function keyName(key: string): string {
   if (key === 'Delete') return 'del';
   return /^[A-Z]$/.test(key) ? `⇧ ${key.toLowerCase()}` : key;
 }
+
+/** Numbers of five figures and more in threes: `14,292.2`. */
+export function grouped(text: string): string {
+  return text.replaceAll(/(?<![\d.,])\d{5,}/g, (number) => Number(number).toLocaleString('en-GB'));
+}

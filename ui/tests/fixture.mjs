@@ -10,6 +10,9 @@ const NAMES = ['Ash gang', 'Birch gang', 'Cedar gang', 'Damson gang', 'Elder gan
 const POSITIONS = ['footway', 'verge', 'carriageway', 'cycle_track'];
 const clock = (/** @type {number} */ m) => `${String(Math.floor(m / 60)).padStart(2, '0')}:${String(m % 60).padStart(2, '0')}`;
 
+/** A to Z, then AA to AZ, as the program counts gangs. @returns {string} */
+const letters = (/** @type {number} */ i) => `${i < 26 ? '' : letters(Math.floor(i / 26) - 1)}${String.fromCharCode(65 + (i % 26))}`;
+
 /** Same seed, same numbers. */
 const dice = (/** @type {number} */ seed) => () => ((seed = (seed * 1664525 + 1013904223) >>> 0) / 2 ** 32);
 
@@ -18,7 +21,7 @@ export function sheet({ gangs = 2, days = 5, seed = 7 } = {}) {
   const roll = dice(seed);
   const dates = Array.from({ length: days }, (_, i) => `2027-03-0${i + 1}`);
   const crews = Array.from({ length: gangs }, (_, i) => ({
-    id: `gang-${i + 1}`, name: NAMES[i % NAMES.length] ?? 'Gang', mark: String.fromCharCode(65 + i), index: i,
+    id: `gang-${i + 1}`, name: NAMES[i % NAMES.length] ?? 'Gang', mark: letters(i), index: i,
     depot: i % 2 ? at(2250, 160) : at(160, 1180), people: 3, tickets: ['street works'], shift_from: 450, shift_to: 990,
   }));
   /** @type {Sheet['jobs']} */

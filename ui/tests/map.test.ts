@@ -5,6 +5,7 @@ import { base64Of, extractWords, tooLarge } from '../src/importing';
 import { areaOf } from '../src/map/camera';
 import { find } from '../src/map/find';
 import { metrePixels, placesOf } from '../src/map/features';
+import { drawingOf } from '../src/map/images';
 import { redraw } from '../src/map/redraw';
 import { outlinesOf } from '../src/map/strip';
 import { layersOf, styleOf, type View } from '../src/map/style';
@@ -64,6 +65,44 @@ describe('style', () => {
     const ids = layersOf(view).map((layer) => layer.id);
     expect(ids.filter((id) => id.startsWith('route-'))).toHaveLength(5);
     expect(new Set(ids).size).toBe(ids.length);
+  });
+});
+
+describe('images', () => {
+  const letters = (gang: number): string => week.gangs[gang]?.mark ?? `of ${gang}`;
+
+  /** What a drawing writes. */
+  function written(name: string): string[] {
+    const words: string[] = [];
+    const pen = new Proxy({}, { get: (_, key) => (key === 'fillText' ? (text: string) => words.push(text) : () => undefined), set: () => true });
+    const drawing = drawingOf(name, letters)!;
+    drawing.draw(pen as CanvasRenderingContext2D, drawing.w, drawing.h);
+    return words;
+  }
+
+  it('draws every image that the style names, and knows no other', () => {
+    for (const theme of ['light', 'dark'] as const) {
+      const named = JSON.stringify(layersOf({ ...view, theme })).match(/"[a-z]+(-[a-z]+)*-(light|dark)"/g)!.map((one) => one.slice(1, -1));
+      expect(named.length).toBeGreaterThan(6);
+      for (const name of named) expect(drawingOf(name, letters), name).not.toBeNull();
+    }
+    expect(drawingOf('marker', letters)).toBeNull();
+  });
+
+  it('gives every gang its letters, also past the twenty-sixth', () => {
+    expect(written('tick-4-light-new-cycle_track')).toEqual(['E']);
+    const many = sheet({ gangs: 60 });
+    expect([many.gangs[25]!.mark, many.gangs[26]!.mark, many.gangs[59]!.mark]).toEqual(['Z', 'AA', 'BH']);
+    expect(written('tick-700-dark-replace-verge')).toEqual(['of 700']);
+    expect(written('tick--1-light-new-footway')).toEqual([]);
+  });
+
+  it('makes again only what has changed', () => {
+    const first = placesOf(week);
+    const next = placesOf({ ...week, edition: 9, jobs: [...week.jobs] });
+    expect(next.streets).toBe(first.streets);
+    expect(next.closures).toBe(first.closures);
+    expect(next.jobs).not.toBe(first.jobs);
   });
 });
 

@@ -1,4 +1,4 @@
-import type { Answer, FindingView, Refusal, Request } from '../types/gangday';
+import type { Answer, FindingView, Refusal, Request, TableFormat, TableSort } from '../types/gangday';
 
 /** What a door lets the sheet do beside asking. */
 export interface Door {
@@ -17,6 +17,11 @@ export interface Door {
   saveFile?(name: string, media: string, base64: string): string;
   /** Lets the user choose a map extract that the host reads where it lies; null where they thought better of it, undefined where it must be sent. */
   chooseExtract?(): Promise<string | null>;
+  /** Lets the user choose a list of jobs, or a picture, that the host reads where it lies; null where they thought better of it, undefined where its bytes are sent. */
+  chooseList?(): Promise<string | null>;
+  choosePicture?(): Promise<string | null>;
+  /** Writes a table where the user chooses; where to, or null where they thought better of it. Absent where it is asked for and saved as a file. */
+  saveTable?(what: TableSort, format: TableFormat): Promise<string | null>;
   /** Saves the client page; where to, or null where the user thought better of it. */
   saveClientPage(): Promise<string | null>;
 }

@@ -12,6 +12,9 @@ export function windowDoor(): Door {
     chooseFile: () => call<string | null>('choose_file'),
     chooseNewFile: () => call<string | null>('choose_new_file'),
     chooseExtract: () => call<string | null>('choose_extract'),
+    chooseList: () => call<string | null>('choose_import'),
+    choosePicture: () => call<string | null>('choose_picture'),
+    saveTable: (what, format) => call<string | null>('save_table', { what, format }),
     saveClientPage: () => call<string | null>('save_client_page'),
   };
 }

@@ -54,6 +54,7 @@ export function underLayers(sheet: Sheet, theme: Theme): LayerSpecification[] {
 
 /** Lays it under everything but the paper, in place of the one that lay there. */
 export function layUnder(map: MapLibre, sheet: Sheet | null, theme: Theme): void {
+  if (sheet === null && map.getSource(UNDER) === undefined) return;
   for (const layer of map.getStyle()?.layers ?? []) if (layer.id.startsWith(`${UNDER}-`)) map.removeLayer(layer.id);
   if (map.getSource(UNDER)) map.removeSource(UNDER);
   if (sheet === null) return;

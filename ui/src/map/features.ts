@@ -1,6 +1,6 @@
 import type { Feature, FeatureCollection, Geometry } from 'geojson';
 import { marksOf } from '../board/marks';
-import type { ClosureView, JobView, Sheet } from '../types/gangday';
+import type { ClosureView, Column, JobView, Sheet } from '../types/gangday';
 import { clock } from '../words';
 
 /** The sheet's places as feature collections, one a source of the map. */
@@ -23,21 +23,43 @@ export interface Places {
 /** From so many jobs on those that lie close together are drawn as one. */
 export const MANY = 400;
 
-/** Everything on the sheet that has a place. */
+/** A source without anything in it. */
+export const NOTHING: FeatureCollection = collect([]);
+
+/** Everything on the sheet that has a place; what has not changed since it was asked last is the same object. */
 export function placesOf(sheet: Sheet): Places {
+  const { plan, jobs, gangs } = sheet;
+  const columns = plan?.columns ?? null;
+  const closures = plan?.closures ?? null;
+  const clashes = plan?.clashes ?? null;
+  // Of many jobs what they take and how the gangs go is drawn close by only, of those in view.
+  const many = jobs.length > MANY;
   return {
-    backdrop: backdrop(sheet.backdrop),
-    streets: collect(sheet.streets.flatMap((street) => streetFeatures(street))),
-    closures: collect((sheet.plan?.closures ?? []).filter((one) => one.footprint.length > 3).map(closureFeature)),
-    diversions: collect((sheet.plan?.closures ?? []).flatMap(diversionFeatures)),
-    clashes: collect(clashFeatures(sheet)),
-    routes: collect(routeFeatures(sheet)),
-    // Of many jobs only those in view are drawn to scale, once they are close.
-    digs: collect(sheet.jobs.length > MANY ? [] : digFeatures(sheet)),
-    jobs: collect(jobFeatures(sheet)),
-    held: collect([]),
-    yards: collect(yardFeatures(sheet)),
-    sketch: collect([]),
+    backdrop: kept.backdrop([sheet.backdrop], () => backdrop(sheet.backdrop)),
+    streets: kept.streets([sheet.streets], () => collect(sheet.streets.flatMap((street) => streetFeatures(street)))),
+    closures: many ? NOTHING : kept.closures([closures], () => collect((closures ?? []).filter((one) => one.footprint.length > 3).map(closureFeature))),
+    diversions: many ? NOTHING : kept.diversions([closures], () => collect((closures ?? []).flatMap(diversionFeatures))),
+    clashes: kept.clashes([clashes, jobs], () => collect(clashFeatures(sheet))),
+    routes: many ? NOTHING : kept.routes([columns, gangs], () => collect(routeFeatures(sheet))),
+    digs: many ? NOTHING : kept.digs([jobs, columns, gangs], () => collect(digFeatures(sheet))),
+    jobs: kept.jobs([jobs, columns, gangs], () => collect(jobFeatures(sheet))),
+    held: NOTHING,
+    yards: kept.yards([gangs, sheet.tips], () => collect(yardFeatures(sheet))),
+    sketch: NOTHING,
+  };
+}
+
+const kept = { backdrop: keeper(), streets: keeper(), closures: keeper(), diversions: keeper(), clashes: keeper(), routes: keeper(), digs: keeper(), jobs: keeper(), yards: keeper() };
+
+/** Remembers the last collection and what it was made of; an empty one is always the same. */
+function keeper(): (of: readonly unknown[], make: () => FeatureCollection) => FeatureCollection {
+  let from: readonly unknown[] = [];
+  let made = NOTHING;
+  return (of, make) => {
+    if (of.length === from.length && of.every((one, i) => one === from[i])) return made;
+    from = of;
+    const fresh = make();
+    return (made = fresh.features.length === 0 ? NOTHING : fresh);
   };
 }
 
@@ -49,7 +71,7 @@ export function metrePixels(sheet: Sheet): number {
 }
 
 function backdrop(text: string | null): FeatureCollection {
-  if (text === null) return collect([]);
+  if (text === null) return NOTHING;
   try {
     const read = JSON.parse(text) as FeatureCollection;
     return read.type === 'FeatureCollection' ? read : collect([]);
@@ -97,9 +119,9 @@ function clashFeatures(sheet: Sheet): Feature[] {
   });
 }
 
-function routeFeatures(sheet: Sheet): Feature[] {
+function routeFeatures(sheet: Sheet, columns: readonly Column[] = sheet.plan?.columns ?? []): Feature[] {
   const place = new Map(sheet.gangs.map((gang) => [gang.id, gang.index]));
-  return (sheet.plan?.columns ?? [])
+  return columns
     .filter((column) => column.line.length > 1)
     .map((column) =>
       feature(
@@ -109,9 +131,18 @@ function routeFeatures(sheet: Sheet): Feature[] {
     );
 }
 
-/** The digs and chambers of some jobs, to scale. */
-export function digsOf(sheet: Sheet, jobs: readonly JobView[]): FeatureCollection {
-  return collect(digFeatures(sheet, jobs));
+/** What is drawn of some jobs once they are close: their ground to scale, what they take, the ways of their gangs and the way that is selected. */
+export function closeTo(sheet: Sheet, jobs: readonly JobView[], route: string | null): Pick<Places, 'digs' | 'closures' | 'diversions' | 'routes'> {
+  const seen = new Set(jobs.map((job) => job.id));
+  const ways = new Set([...jobs.map((job) => job.route), route]);
+  const closures = (sheet.plan?.closures ?? []).filter((one) => seen.has(one.job));
+  const some = (features: Feature[]): FeatureCollection => (features.length === 0 ? NOTHING : collect(features));
+  return {
+    digs: some(digFeatures(sheet, jobs)),
+    closures: some(closures.filter((one) => one.footprint.length > 3).map(closureFeature)),
+    diversions: some(closures.flatMap(diversionFeatures)),
+    routes: some(routeFeatures(sheet, (sheet.plan?.columns ?? []).filter((column) => ways.has(column.key)))),
+  };
 }
 
 /** The ticks of some jobs. */
@@ -121,7 +152,7 @@ export function ticksOf(sheet: Sheet, jobs: readonly JobView[]): FeatureCollecti
 
 /** A works area: its ground, its corners, and which of them is in hand, or -1. */
 export function sketchOf(ring: readonly (readonly [number, number])[], at: number): FeatureCollection {
-  if (ring.length === 0) return collect([]);
+  if (ring.length === 0) return NOTHING;
   const closed = [...ring, ring[0]!].map(([lon, lat]) => [lon, lat]);
   const corners = at < 0 ? [] : ring.map(([lon, lat], i) => feature({ type: 'Point', coordinates: [lon, lat] }, { held: i === at }));
   const ground = ring.length < 3 ? feature({ type: 'LineString', coordinates: closed }, {}) : feature({ type: 'Polygon', coordinates: [closed] }, {});

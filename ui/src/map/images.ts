@@ -1,59 +1,77 @@
 import type { Map as MapLibre } from 'maplibre-gl';
 import { gangInk, type Theme } from '../drawing/gangs';
-import type { GangView } from '../types/gangday';
 import { MAP_INK } from './ink';
 
 const RATIO = 2;
 
-/** The most gangs that get an image of their own letter. */
-export const TICKS = 26;
-
 type Pen = (canvas: CanvasRenderingContext2D, w: number, h: number) => void;
 
-/** Draws every image that the map's style names, in both themes' inks. */
-export function addImages(map: MapLibre, gangs: readonly GangView[]): void {
-  for (const theme of ['light', 'dark'] as const) {
-    for (const work of ['new', 'replace', 'adjust'])
-      for (const position of ['verge', 'footway', 'cycle_track', 'carriageway']) {
-        const put2 = (name: string, draw: Pen): void => put(map, `${name}-${theme}-${work}-${position}`, 26, 24, kindOf(draw, theme, work, position));
-        for (const gang of gangs.slice(0, TICKS)) put2(`tick-${gang.index}`, tick(gang, theme));
-        put2('tick--1', hollow(theme));
-      }
-    put(map, `stack-${theme}`, 40, 28, stack(theme));
-    put(map, `depot-${theme}`, 22, 20, depot(theme));
-    put(map, `tip-${theme}`, 22, 18, tip(theme));
-    put(map, `way-${theme}`, 14, 10, arrow(theme));
-    put(map, `halo-${theme}`, 36, 32, halo(theme));
-    put(map, `band-footway-${theme}`, 8, 8, band(theme, [[0, 8, 8, 0]]));
-    put(map, `band-lane-${theme}`, 6, 6, band(theme, [[0, 6, 6, 0]], 2));
-    put(map, `band-road-${theme}`, 8, 8, band(theme, [[0, 8, 8, 0], [0, 0, 8, 8]], 1.6));
-  }
+/** An image to be drawn: its size in pixels of the plain screen, and how. */
+interface Drawing {
+  readonly w: number;
+  readonly h: number;
+  readonly draw: Pen;
 }
 
-function put(map: MapLibre, name: string, w: number, h: number, draw: Pen): void {
-  if (map.hasImage(name)) return;
+/** Draws an image that the map's style names when the map first wants it, and never the hundreds that nothing on it shows; `mark` gives a gang's letters by its place. */
+export function drawWhenWanted(map: MapLibre, mark: (gang: number) => string): void {
+  map.setMissingStyleImageResolver((name) => {
+    const drawing = drawingOf(name, mark);
+    const image = drawing === null || map.hasImage(name) ? null : pixelsOf(drawing);
+    if (image !== null) map.addImage(name, image, { pixelRatio: RATIO });
+  });
+}
+
+/** What a name stands for: `tick-GANG-THEME-WORK-POSITION`, or `SIGN-THEME`; null where the style has no such image. */
+export function drawingOf(name: string, mark: (gang: number) => string): Drawing | null {
+  const [, gang, theme, work, position] = /^tick-(-?\d+)-(light|dark)-([a-z]+)-([a-z_]+)$/.exec(name) ?? [];
+  if (isTheme(theme) && work !== undefined && position !== undefined) {
+    const index = Number(gang);
+    return { w: 26, h: 24, draw: kindOf(index < 0 ? hollow(theme) : tick(index, mark(index), theme), theme, work, position) };
+  }
+  const [, sign, of] = /^([a-z-]+)-(light|dark)$/.exec(name) ?? [];
+  const drawn = SIGNS.get(sign ?? '');
+  return drawn === undefined || !isTheme(of) ? null : { w: drawn[0], h: drawn[1], draw: drawn[2](of) };
+}
+
+function isTheme(word: string | undefined): word is Theme {
+  return word === 'light' || word === 'dark';
+}
+
+/** Every image but the chambers: width, height and pen. */
+const SIGNS: ReadonlyMap<string, readonly [number, number, (theme: Theme) => Pen]> = new Map([
+  ['stack', [40, 28, stack]],
+  ['depot', [22, 20, depot]],
+  ['tip', [22, 18, tip]],
+  ['way', [14, 10, arrow]],
+  ['halo', [36, 32, halo]],
+  ['band-footway', [8, 8, (theme) => band(theme, [[0, 8, 8, 0]])]],
+  ['band-lane', [6, 6, (theme) => band(theme, [[0, 6, 6, 0]], 2)]],
+  ['band-road', [8, 8, (theme) => band(theme, [[0, 8, 8, 0], [0, 0, 8, 8]], 1.6)]],
+]);
+
+function pixelsOf({ w, h, draw }: Drawing): ImageData | null {
   const canvas = document.createElement('canvas');
   canvas.width = w * RATIO;
   canvas.height = h * RATIO;
   // It is read back at once: drawn in memory, that takes no round through the graphics card.
   const pen = canvas.getContext('2d', { willReadFrequently: true });
-  if (pen === null) return;
+  if (pen === null) return null;
   pen.scale(RATIO, RATIO);
   draw(pen, w, h);
-  const image = pen.getImageData(0, 0, canvas.width, canvas.height);
-  map.addImage(name, image, { pixelRatio: RATIO });
+  return pen.getImageData(0, 0, canvas.width, canvas.height);
 }
 
-/** A chamber in plan, far away: a frame in the gang's colour with its letter. */
-function tick(gang: GangView, theme: Theme): Pen {
-  const { colour, on } = gangInk(gang.index);
+/** A chamber in plan, far away: a frame in the gang's colour with its letters. */
+function tick(gang: number, letters: string, theme: Theme): Pen {
+  const { colour, on } = gangInk(gang);
   return (pen, w, h) => {
     frame(pen, w, h, colour, MAP_INK[theme].ink, []);
     pen.fillStyle = on;
-    pen.font = "600 13px 'Sheet Lettering', sans-serif";
+    pen.font = `600 ${letters.length < 2 ? 13 : letters.length < 3 ? 11 : 9}px 'Sheet Lettering', sans-serif`;
     pen.textAlign = 'center';
     pen.textBaseline = 'middle';
-    pen.fillText(gang.mark, w / 2, h / 2 + 0.5);
+    pen.fillText(letters, w / 2, h / 2 + 0.5, w - 5);
   };
 }
 

@@ -26,8 +26,11 @@ export interface View {
   readonly rem: number;
 }
 
+/** From which zoom on each of many jobs is drawn by itself, with what it takes. */
+export const CLOSE = 15;
+
 /** Jobs that lie closer than this, px, are drawn as one stack, below this zoom. */
-const CLUSTERED = { cluster: true, clusterRadius: 36, clusterMaxZoom: 15, clusterProperties: { free: ['+', ['case', ['==', ['get', 'route'], ''], 1, 0]] } };
+const CLUSTERED = { cluster: true, clusterRadius: 36, clusterMaxZoom: CLOSE, clusterProperties: { free: ['+', ['case', ['==', ['get', 'route'], ''], 1, 0]] } };
 
 const NEVER: FilterSpecification = ['==', ['get', 'id'], ''];
 
@@ -70,10 +73,11 @@ function closures(view: View): LayerSpecification[] {
   const ink = MAP_INK[view.theme];
   const filter = closureFilter(view);
   const kind: ExpressionSpecification = ['match', ['get', 'kind'], 'road', `band-road-${view.theme}`, 'lane', `band-lane-${view.theme}`, `band-footway-${view.theme}`];
+  const minzoom = apart(view);
   return [
-    { id: 'closure-far', type: 'line', source: 'closures', maxzoom: 16.5, filter, layout: { 'line-join': 'round' }, paint: { 'line-color': ink.act, 'line-width': 7 * view.rem } },
-    { id: 'closure', type: 'fill', source: 'closures', filter, paint: { 'fill-pattern': kind } },
-    { id: 'closure-edge', type: 'line', source: 'closures', filter, paint: { 'line-color': ink.ink, 'line-width': ['match', ['get', 'kind'], ['road', 'lane'], 1.8 * view.rem, 1.1 * view.rem] } },
+    { id: 'closure-far', type: 'line', source: 'closures', minzoom, maxzoom: 16.5, filter, layout: { 'line-join': 'round' }, paint: { 'line-color': ink.act, 'line-width': 7 * view.rem } },
+    { id: 'closure', type: 'fill', source: 'closures', minzoom, filter, paint: { 'fill-pattern': kind } },
+    { id: 'closure-edge', type: 'line', source: 'closures', minzoom, filter, paint: { 'line-color': ink.ink, 'line-width': ['match', ['get', 'kind'], ['road', 'lane'], 1.8 * view.rem, 1.1 * view.rem] } },
   ];
 }
 
@@ -115,6 +119,11 @@ function standing(view: View): FilterSpecification {
   return ['all', ...parts];
 }
 
+/** From which zoom on what each job takes is drawn: of many jobs where their stacks come apart. */
+function apart(view: View): number {
+  return view.many ? CLOSE : 0;
+}
+
 /** The closures of the day that is shown, at the time that is shown. */
 export function closureFilter(view: View): FilterSpecification {
   const parts: ExpressionSpecification[] = [['!=', ['get', 'kind'], 'none']];
@@ -125,11 +134,14 @@ export function closureFilter(view: View): FilterSpecification {
 
 function routes(view: View): LayerSpecification[] {
   const shown = strength(view, 0.85, view.route === null && view.day === null ? 0.35 : 0.06);
+  // Thousands of ways over each other say nothing: of many the one that is selected is drawn, the others close by and of the day that is shown.
+  const own: ExpressionSpecification[] = !view.many ? [] : view.route !== null ? [['==', ['get', 'route'], view.route]] : view.day !== null ? [['==', ['get', 'date'], view.day]] : [];
+  const minzoom = view.route === null ? apart(view) : 0;
   // Gangs that share colour and dashes share a layer: a map of hundreds of them stays as quick.
   return Array.from({ length: Math.min(INKS, view.gangs) }, (_, gang): LayerSpecification => {
     const { colour, dash } = gangInk(gang);
     return {
-      id: `route-${gang}`, type: 'line', source: 'routes', filter: ['==', ['%', ['get', 'gang'], INKS], gang],
+      id: `route-${gang}`, type: 'line', source: 'routes', minzoom, filter: ['all', ['==', ['%', ['get', 'gang'], INKS], gang], ...own],
       layout: { 'line-join': 'round' },
       paint: { 'line-color': colour, 'line-width': (view.route === null ? 1.8 : 2.6) * view.rem, 'line-opacity': shown, ...(dash.length > 0 ? { 'line-dasharray': [...dash] } : {}) },
     };

@@ -9,7 +9,7 @@ import { selection } from './selection.svelte';
 
 /** A client's list on its way in: looked at first, put right where it stands, taken in as one step. */
 class Intake {
-  file = $state.raw<{ readonly name: string; readonly base64: string } | null>(null);
+  file = $state.raw<{ readonly name: string; readonly base64: string; readonly path: string | null } | null>(null);
   client = $state('');
   preview = $state.raw<PreviewView | null>(null);
   refusal = $state.raw<Refusal | null>(null);
@@ -33,8 +33,8 @@ class Intake {
   readonly taken = $derived((this.preview === null ? 0 : this.preview.fresh + this.preview.changed) - [...this.skip].filter((row) => this.#counts(row)).length);
 
   /** Lays a list on the desk to be looked at; nothing of the programme changes. */
-  async look(name: string, base64: string): Promise<void> {
-    this.file = { name, base64 };
+  async look(name: string, base64: string, path: string | null = null): Promise<void> {
+    this.file = { name, base64, path };
     this.preview = null;
     this.skip = new Set();
     this.deleteGone = false;
@@ -117,8 +117,8 @@ class Intake {
   }
 
   #list(): ListRequest {
-    const { name, base64 } = this.file ?? { name: '', base64: '' };
-    return { name, base64, path: null, client: this.client === '' ? null : this.client, mapping: this.#changed as Record<string, unknown> | null, corrections: [...this.#corrections] };
+    const { name, base64, path } = this.file ?? { name: '', base64: '', path: null };
+    return { name, base64, path, client: this.client === '' ? null : this.client, mapping: this.#changed as Record<string, unknown> | null, corrections: [...this.#corrections] };
   }
 }
 
