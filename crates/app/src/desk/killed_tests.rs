@@ -1,6 +1,6 @@
 //! A desk with a programme file open, killed at moments that it does not choose, in the middle of edits,
-//! lists and extracts taken in, undo and planning, each saved by itself: what was acknowledged
-//! is there, and so is the way back.
+//! lists and extracts taken in, undo, planning and what is saved beside the edits: what was
+//! acknowledged is there, and so is the way back.
 
 use std::io::{BufRead, BufReader, Read as _};
 use std::path::{Path, PathBuf};
@@ -16,6 +16,10 @@ use crate::view::{Answer, Refusal};
 
 /// Set for the program that works until it is killed.
 const ROLE: &str = "GANGDAY_DESK";
+/// Set to the work that it begins with.
+const START: &str = "GANGDAY_START";
+/// What it does by turns.
+const WORK: [&str; 5] = ["edit", "list", "extract", "plan", "autosave"];
 const FIRST: &str = "J001";
 
 fn ask(desk: &Desk, request: Value) -> Result<Answer, Refusal> {
@@ -65,18 +69,20 @@ fn plan(desk: &Desk) {
         json!({"ask": "plan", "iterations": 20, "seed": 1, "seconds": null}),
     )
     .unwrap();
-    loop {
-        match ask(desk, json!({"ask": "progress"})).unwrap() {
-            Answer::Progress { progress } if progress.running => {
-                thread::sleep(Duration::from_millis(2))
-            }
-            _ => return,
-        }
+    wait(desk);
+}
+
+/// Until what takes long is over, and on the disk.
+fn wait(desk: &Desk) {
+    while let Ok(Answer::Progress { progress }) = ask(desk, json!({"ask": "progress"}))
+        && progress.running
+    {
+        thread::sleep(Duration::from_millis(2));
     }
 }
 
-/// A page that waits for no checker.
-fn since(desk: &Desk, of: Value) {
+/// As the page asks.
+fn since(desk: &Desk, of: &Value) {
     ask(desk, json!({"ask": "since", "edition": 0, "of": of})).unwrap();
 }
 
@@ -84,49 +90,61 @@ fn since(desk: &Desk, of: Value) {
 fn work_for_ever(path: &Path) -> ! {
     let desk = Desk::default();
     ask(&desk, json!({"ask": "open", "folder": path})).unwrap();
+    let start = env::var(START).unwrap_or_default();
+    let start = WORK.iter().position(|work| *work == start).unwrap_or(0);
     let mut number = turn(&desk);
     println!("ready {number} {}", past(&desk).len());
-    loop {
-        let kind = past(&desk).len() % 7;
-        println!("begin {kind}");
-        match kind {
-            2 => {
-                let list = list(&desk, number, &path.with_file_name("list.geojson"));
+    for work in WORK.iter().cycle().skip(start) {
+        println!("begin {work}");
+        match *work {
+            "list" => {
+                let turn = past(&desk).len() as u64;
+                let list = list(&desk, turn, &path.with_file_name("list.geojson"));
                 let take =
                     json!({"ask": "take_in", "list": list, "skip": [], "delete_gone": false});
-                // A list that changes nothing is refused.
-                if ask(&desk, take).is_err() {
-                    set(&desk, number + 1);
-                    number += 1;
-                }
+                // One that changes nothing is refused.
+                let _ = ask(&desk, take);
             }
-            4 => plan(&desk),
-            5 if extract().exists() => {
-                let read =
-                    json!({"ask": "import_extract", "name": "area.osm.pbf", "path": extract()});
-                ask(&desk, read).unwrap();
-                println!("done {number} {}", past(&desk).len());
-                // The streets go again, so that the file stays small.
-                println!("begin undo");
-                ask(&desk, json!({"ask": "undo"})).unwrap();
-                set(&desk, number + 1);
-                number += 1;
+            "plan" => plan(&desk),
+            "extract" if extract().exists() => streets_and_back(&desk, number),
+            "autosave" => {
+                ask(
+                    &desk,
+                    json!({"ask": "remember", "name": "turn", "value": number}),
+                )
+                .unwrap();
+                ask(&desk, json!({"ask": "sheet"})).unwrap();
             }
             _ => {
-                set(&desk, number + 1);
                 number += 1;
+                set(&desk, number);
             }
         }
         println!("done {number} {}", past(&desk).len());
+    }
+    unreachable!("it goes on until it is killed");
+}
+
+/// Reads the streets of an extract where it lies, as the window does; they go again, so that the file
+/// stays small.
+fn streets_and_back(desk: &Desk, number: u64) {
+    let before = past(desk).len();
+    ask(desk, json!({"ask": "read_extract", "path": extract()})).unwrap();
+    wait(desk);
+    let after = past(desk).len();
+    println!("done {number} {after}");
+    if after > before {
+        println!("begin undo");
+        ask(desk, json!({"ask": "undo"})).unwrap();
     }
 }
 
 fn set(desk: &Desk, number: u64) {
     let edit = json!({"do": "set", "jobs": [FIRST], "properties": {"turn": number}});
-    since(desk, json!({"ask": "edit", "edit": edit}));
+    since(desk, &json!({"ask": "edit", "edit": edit}));
 }
 
-fn working(path: &Path) -> (Child, BufReader<ChildStdout>, String) {
+fn working(path: &Path, start: &str) -> (Child, BufReader<ChildStdout>, String) {
     let itself = env::current_exe().unwrap();
     let mut child = Command::new(itself)
         .args([
@@ -135,6 +153,7 @@ fn working(path: &Path) -> (Child, BufReader<ChildStdout>, String) {
             "--nocapture",
         ])
         .env(ROLE, path)
+        .env(START, start)
         .stdout(Stdio::piped())
         .stderr(Stdio::inherit())
         .spawn()
@@ -151,10 +170,14 @@ fn working(path: &Path) -> (Child, BufReader<ChildStdout>, String) {
     (child, said, line)
 }
 
-/// Moments spread without a pattern, the same in every run.
-fn moment(kill: u64) -> Duration {
+/// Moments spread without a pattern, the same in every run, most of them while this is being done.
+fn moment(kill: u64, work: &str) -> Duration {
     let scattered = kill.wrapping_mul(0x9E37_79B9_7F4A_7C15) >> 40;
-    Duration::from_micros(scattered % 1_500_000)
+    let most = match work {
+        "extract" | "plan" => 1_500_000,
+        _ => 150_000,
+    };
+    Duration::from_micros(scattered % most)
 }
 
 /// Turn and length of the history, as they were acknowledged last, and what was under way.
@@ -192,14 +215,18 @@ fn kill_again_and_again(kills: u64) {
     let mut met = std::collections::BTreeMap::new();
     let mut last = 0;
     for kill in 0..kills {
-        let (mut child, mut said, ready) = working(&path);
-        thread::sleep(moment(kill));
+        let work = WORK[usize::try_from(kill).unwrap() % WORK.len()];
+        let (mut child, mut said, ready) = working(&path, work);
+        thread::sleep(moment(kill, work));
         child.kill().unwrap();
         child.wait().unwrap();
         let mut words = ready;
         said.read_to_string(&mut words).unwrap();
         let (turn_said, edits_said, under_way) = acknowledged(&words);
         *met.entry(under_way.clone()).or_insert(0) += 1;
+        if kills >= 500 {
+            println!("kill {kill} in {under_way:?}: {edits_said} edits");
+        }
         let desk = Desk::default();
         ask(&desk, json!({"ask": "open", "folder": path}))
             .unwrap_or_else(|refusal| panic!("kill {kill}: {refusal:?}"));
@@ -221,6 +248,11 @@ fn kill_again_and_again(kills: u64) {
     }
     println!("{last} edits; kills by what was under way: {met:?}");
     assert!(last > 0 && met.len() > 1, "{last} {met:?}");
+    if kills >= 500 && extract().exists() {
+        for work in WORK {
+            assert!(met.contains_key(work), "never in {work}: {met:?}");
+        }
+    }
     let desk = Desk::default();
     ask(&desk, json!({"ask": "open", "folder": path})).unwrap();
     for _ in 0..last.min(10) {
