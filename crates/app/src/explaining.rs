@@ -1,10 +1,10 @@
 //! One job followed back: every quantity with its formula, and its cross-section.
 
 use gangday_calc::{
-    Buying, Conditions, Explained as Quantity, Explaining, Explanation, Section, Vehicle, section,
-    section_svg,
+    Buying, Conditions, Explained as Quantity, Explaining, Explanation, Section, Vehicle,
+    least_celsius, section, section_svg, wait_as_planned,
 };
-use gangday_model::{Finding, Job, JobId, Plan, Route, TakeOff};
+use gangday_model::{Finding, Job, JobId, Plan, Route, TakeOff, WaitKind};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -54,7 +54,7 @@ pub fn explain(opened: &Opened, plan: Option<&Plan>, job: &str) -> Result<Explai
         materials: &prepared.materials,
         rules: figures.map_or(usual, |own| &own.rules),
         conditions: match route.zip(gang) {
-            Some((route, gang)) => met(prepared, (route, gang), job),
+            Some((route, gang)) => met(prepared, (route, gang), &own),
             None => prepared.conditions,
         },
         nation: prepared.programme.week.nation,
@@ -72,8 +72,7 @@ pub fn explain(opened: &Opened, plan: Option<&Plan>, job: &str) -> Result<Explai
     let mut told =
         told.map_err(|faults| Refusal::because(&format!("{job} can't be worked out."), &faults))?;
     if let Some(route) = route {
-        let aged = aged(prepared, &explaining, &own, route);
-        told.quantities.extend(aged);
+        along_its_day(prepared, &explaining, (&own, route), &mut told.quantities);
     }
     Ok(Explained {
         reckoned_for: reckoned_for(prepared, route, explaining.conditions),
@@ -82,50 +81,66 @@ pub fn explain(opened: &Opened, plan: Option<&Plan>, job: &str) -> Result<Explai
 }
 
 /// The weather and gang of a job on its gang-day: of a day with temperatures by the hour, the coldest that
-/// the job meets from its first visit to its last.
-fn met(prepared: &Prepared, (route, gang): (&Route, usize), job: &str) -> Conditions {
+/// what the job places meets until it is ready. Where each material is warm enough in its own hours, none is
+/// told that another's are too cold for it.
+fn met(prepared: &Prepared, (route, gang): (&Route, usize), job: &Job) -> Conditions {
     let day = prepared.programme.week.temperature_on(route.date);
     let usual = prepared.conditions_on(gang, route.date);
-    let own = route
-        .visits
-        .iter()
-        .filter(|visit| visit.job.as_str() == job);
-    let minute = |time| words::minutes_of(time, route.date);
-    let first = own.clone().map(|visit| minute(visit.start)).min();
-    let last = own.map(|visit| minute(visit.finish)).max();
-    let Some((first, last)) = first.zip(last).filter(|_| day.is_curve()) else {
+    let (mut coldest, mut needed, mut fit) = (f64::INFINITY, f64::NEG_INFINITY, true);
+    for (kind, start, (placed, ready)) in curing(prepared, route, job) {
+        let until = if kind == WaitKind::Hold {
+            placed
+        } else {
+            ready
+        };
+        let quarters = start / 15..=until.saturating_sub(1).max(start) / 15;
+        let own = quarters.map(|quarter| day.in_quarter(quarter.min(95)));
+        let own = own.fold(f64::INFINITY, f64::min);
+        let least = least_celsius(&prepared.materials, kind).unwrap_or(f64::NEG_INFINITY);
+        (coldest, needed) = (coldest.min(own), needed.max(least));
+        fit &= own >= least;
+    }
+    if !coldest.is_finite() {
         return usual;
-    };
-    let quarters = (first / 15..=last / 15).map(|quarter| day.in_quarter(quarter));
+    }
     Conditions {
-        celsius: quarters.fold(f64::INFINITY, f64::min),
+        celsius: if fit { coldest.max(needed) } else { coldest },
         ..usual
     }
 }
 
-/// What has aged along the temperatures of the job's gang-day, where the week states them by the hour.
-fn aged(
+/// What a job's visits place on a day with temperatures by the hour: the wait after it, when its visit starts,
+/// and when it has been placed and is ready, in minutes of the day.
+fn curing<'a>(
+    prepared: &'a Prepared,
+    route: &'a Route,
+    job: &'a Job,
+) -> impl Iterator<Item = (WaitKind, u32, (u32, u32))> + 'a {
+    let work = prepared.work_on(&job.id, &route.gang, route.date);
+    let own = route.visits.iter().filter(|visit| visit.job == job.id);
+    own.filter_map(move |visit| {
+        let mut stages = work?.stages.iter();
+        let kind = stages.find(|own| own.stage == visit.stage)?.then?.kind;
+        let minute = |time| words::minutes_of(time, route.date);
+        let placed = minute(visit.finish);
+        let ready = prepared.cure_on(route.date, kind)?.ready(placed * 60) / 60;
+        Some((kind, minute(visit.start), (placed, ready)))
+    })
+}
+
+/// Waits as they are planned along the temperatures of the job's gang-day, and what has aged then, where the
+/// week states them by the hour.
+fn along_its_day(
     prepared: &Prepared,
     explaining: &Explaining<'_>,
-    job: &Job,
-    route: &Route,
-) -> Vec<Quantity> {
+    (job, route): (&Job, &Route),
+    told: &mut Vec<Quantity>,
+) {
     let day = prepared.programme.week.temperature_on(route.date);
-    let Some(work) = prepared.work_on(&job.id, &route.gang, route.date) else {
-        return Vec::new();
-    };
-    let own = route.visits.iter().filter(|visit| visit.job == job.id);
-    let ready = own.filter_map(|visit| {
-        let stage = work
-            .stages
-            .iter()
-            .find(|stage| stage.stage == visit.stage)?;
-        let kind = stage.then?.kind;
-        let placed = words::minutes_of(visit.finish, route.date);
-        let ready = prepared.cure_on(route.date, kind)?.ready(placed * 60) / 60;
-        explaining.aged_along(job, kind, &day, (placed, ready))
-    });
-    ready.collect()
+    for (kind, _, span) in curing(prepared, route, job) {
+        wait_as_planned(told, kind, span);
+        told.extend(explaining.aged_along(job, kind, &day, span));
+    }
 }
 
 /// The gang-day that a plan gives a job to.
@@ -164,13 +179,24 @@ pub fn cross_section(opened: &Opened, job: &str, scale: u32) -> Result<(Section,
 fn job_of<'a>(opened: &'a Opened, job: &str) -> Result<(Job, &'a TakeOff), Refusal> {
     let prepared: &Prepared = &opened.prepared;
     let Some(at) = prepared.index_of(&JobId::new(job)) else {
-        let text = format!("There is no job {job}; `gangday totals --by job` lists all.");
-        return Err(Refusal::plain(&text));
+        return Err(not_there(opened, job));
     };
     let taken = prepared.take_offs[at].as_deref();
     let taken = taken.ok_or_else(|| refused(opened, job))?;
     let own = prepared.as_closed(at, &prepared.programme.jobs[at]);
     Ok((own, taken))
+}
+
+/// Where a job was refused when it was read, the reason; else there is none of that name.
+fn not_there(opened: &Opened, job: &str) -> Refusal {
+    let own =
+        |finding: &Finding| finding.is_fault() && finding.place.feature.as_deref() == Some(job);
+    let faults: Vec<_> = opened.findings().into_iter().filter(own).collect();
+    if faults.is_empty() {
+        let text = format!("There is no job {job}; `gangday totals --by job` lists all.");
+        return Refusal::plain(&text);
+    }
+    Refusal::because(&format!("{job} can't be read as a job."), &faults)
 }
 
 fn refused(opened: &Opened, job: &str) -> Refusal {
@@ -204,5 +230,23 @@ mod tests {
         let opened = demo::open(DemoWeek::Small);
         let refusal = explain(&opened, None, "none").unwrap_err();
         assert!(refusal.text.contains("no job none"), "{}", refusal.text);
+    }
+
+    #[test]
+    fn a_job_that_was_refused_when_it_was_read_is_told_why() {
+        let jobs = br#"{"type": "FeatureCollection", "features": [{"type": "Feature", "id": "X1",
+            "geometry": {"type": "Point", "coordinates": [0.1, 52.1]}, "properties": {"work": "new",
+            "position": "footway", "clear_length_mm": 0, "clear_width_mm": 600, "sections": 4}}]}"#;
+        let parts = gangday_files::Parts {
+            jobs: Some(jobs),
+            ..gangday_files::Parts::default()
+        };
+        let opened = Opened::from_parts("X", &parts, None);
+        let refusal = explain(&opened, None, "X1").unwrap_err();
+        let told = format!("{refusal:?}");
+        assert!(
+            told.contains("X1 can't be read") && told.contains("clear_length_mm"),
+            "{told}"
+        );
     }
 }

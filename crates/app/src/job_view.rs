@@ -1,7 +1,9 @@
 //! One job, made ready to show.
 
 use gangday_ground::rectangle;
-use gangday_model::{Job, JobWork, LonLat, Millimetres, Route, StageWork, TakeOff};
+use gangday_model::{
+    Job, JobWork, LonLat, Millimetres, Route, StageWork, TakeOff, Visit, WaitKind,
+};
 
 use crate::columns::route_key;
 use crate::prepared::Prepared;
@@ -46,7 +48,9 @@ pub fn job_view(
         route: route.map(route_key),
         work_min: work.map_or(0, |work| minutes(work.work())),
         closure_min: work.map_or(0, |work| minutes(work.shortest())),
-        stages: work.map(stages).unwrap_or_default(),
+        stages: work
+            .map(|work| stages(prepared, job, work, route))
+            .unwrap_or_default(),
         figures: taken.map(figures::figures).unwrap_or_default(),
         levels: taken.map(|taken| figures::levels(taken, wall(prepared, job))),
         attachments: attachments::of_job(job),
@@ -135,12 +139,24 @@ const fn priority(priority: u8) -> &'static str {
     if priority == 1 { " (must)" } else { "" }
 }
 
-/// `Dig 85 min`, `Base cures 73 min`.
-fn stages(work: &JobWork) -> Vec<String> {
-    work.stages.iter().flat_map(stage).collect()
+/// `Dig 85 min`, `Base cures 73 min`; on a gang-day with temperatures by the hour the wait is that of the plan.
+fn stages(prepared: &Prepared, job: &Job, work: &JobWork, route: Option<&Route>) -> Vec<String> {
+    let planned = |stage: &StageWork| as_planned(prepared, job, stage, route?);
+    let own = work.stages.iter();
+    own.flat_map(|own| stage(own, planned(own))).collect()
 }
 
-fn stage(stage: &StageWork) -> Vec<String> {
+/// Minutes from the end of a planned visit until what it placed is ready, along the day's temperatures.
+fn as_planned(prepared: &Prepared, job: &Job, stage: &StageWork, route: &Route) -> Option<u32> {
+    let kind = stage.then?.kind;
+    let cure = prepared.cure_on(route.date, kind);
+    let cure = cure.filter(|_| kind != WaitKind::Hold)?;
+    let own = |visit: &&Visit| visit.job == job.id && visit.stage == stage.stage;
+    let placed = words::minutes_of(route.visits.iter().find(own)?.finish, route.date);
+    Some((cure.ready(placed * 60) / 60).saturating_sub(placed))
+}
+
+fn stage(stage: &StageWork, planned: Option<u32>) -> Vec<String> {
     let mut lines = vec![format!(
         "{} {}",
         words::stage(stage.stage),
@@ -150,7 +166,7 @@ fn stage(stage: &StageWork) -> Vec<String> {
         lines.push(format!(
             "{} {}",
             words::wait(wait.kind),
-            words::lasting(minutes(wait.time))
+            words::lasting(planned.unwrap_or_else(|| minutes(wait.time)))
         ));
     }
     lines

@@ -32,6 +32,7 @@ mod journeys;
 mod keeping;
 mod limits;
 mod opened;
+mod order_sheets;
 mod orders;
 mod paces;
 mod pack;

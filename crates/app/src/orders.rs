@@ -10,12 +10,13 @@ use crate::words;
 pub fn in_words(order: &Order) -> OrderView {
     OrderView {
         key: order.key.clone(),
-        materials: order.materials.iter().map(line).collect(),
-        alternatives: order.alternatives.iter().map(line).collect(),
+        materials: order.materials.iter().map(line_in_words).collect(),
+        alternatives: order.alternatives.iter().map(line_in_words).collect(),
     }
 }
 
-fn line(line: &MaterialLine) -> MaterialView {
+/// One line of it.
+pub(crate) fn line_in_words(line: &MaterialLine) -> MaterialView {
     let unit = words::unit(&line.unit);
     let supply = line.supply.as_ref();
     MaterialView {
@@ -42,7 +43,7 @@ fn line(line: &MaterialLine) -> MaterialView {
 }
 
 /// `3.50 kg`, or nothing; less than a tonne is told in kilograms.
-fn amount(amount: f64, unit: &str) -> String {
+pub(crate) fn amount(amount: f64, unit: &str) -> String {
     let (amount, unit) = match unit {
         "t" if amount < 1.0 => (amount * 1e3, "kg"),
         _ => (amount, unit),

@@ -32,7 +32,7 @@ pub fn of_task(prepared: &Prepared, posed: &Posed, task: u32, whys: &[Why]) -> V
 }
 
 /// Where a job's own dates leave days on which gangs work, but all are too cold for its concrete
-/// or mortar: the first of them with its temperature.
+/// or mortar: the first of them with its temperature, and the stage that places it.
 fn too_cold(prepared: &Prepared, at: usize) -> Option<Reason> {
     let (week, job) = (&prepared.programme.week, &prepared.programme.jobs[at]);
     let open = |day: &NaiveDate| job.allows(*day) && week.is_working_day(*day);
@@ -45,8 +45,9 @@ fn too_cold(prepared: &Prepared, at: usize) -> Option<Reason> {
         .then(|| Reason {
             code: "C-TOO-COLD".to_owned(),
             text: format!(
-                "It places {}, but on {} only {} °C is expected{lasting} below the {least} °C that it \
+                "{} places {}, but on {} only {} °C is expected{lasting} below the {least} °C that it \
                  needs, and no other of its days is warmer; wait for one that is.",
+                words::stage(words::placing(kind)),
                 words::placed(kind),
                 words::day(first),
                 week.celsius_on(first)

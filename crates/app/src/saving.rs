@@ -240,7 +240,8 @@ fn holds_another(path: &Path) -> Refusal {
     })
 }
 
-/// Writes the client pack into a folder.
+/// Writes the client page and calendar, a sheet for each gang-day and an order sheet for each supplier
+/// into a folder.
 ///
 /// # Errors
 /// Where it can't be written.
@@ -257,7 +258,9 @@ pub fn write_pack(
     let dates = out.join("works.ics");
     write_calendar(opened, public, &dates)?;
     let mut written = vec![path, dates];
-    for (name, sheet) in crate::gang_sheets::gang_sheets(opened, plan) {
+    let orders = crate::order_sheets::order_sheets(opened, plan);
+    let gangs = crate::gang_sheets::gang_sheets(opened, plan);
+    for (name, sheet) in orders.into_iter().chain(gangs) {
         let path = out.join(name);
         write_whole(&path, sheet.as_bytes()).map_err(|error| refused(&error))?;
         written.push(path);

@@ -220,6 +220,14 @@ pub fn orders_of_plan(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
     orders.into_iter().map(bought).collect()
 }
 
+/// Each day's order with what the day before left over, suppliers and prices, and the day.
+pub(crate) fn bought_by_day(prepared: &Prepared, plan: &Plan) -> Vec<(Order, NaiveDate)> {
+    let week = &prepared.programme.week;
+    let days = days_with_leftovers(prepared, plan).into_iter();
+    days.map(|(order, date)| (supplied(order, date, week, &prepared.materials).0, date))
+        .collect()
+}
+
 fn job_totals(prepared: &Prepared, taken: &TakeOff) -> JobTotals {
     JobTotals {
         id: taken.job.to_string(),

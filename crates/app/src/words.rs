@@ -155,6 +155,17 @@ pub const fn wait(kind: WaitKind) -> &'static str {
     }
 }
 
+/// The stage that places it.
+#[must_use]
+pub const fn placing(kind: WaitKind) -> Stage {
+    match kind {
+        WaitKind::BaseCure => Stage::Base,
+        WaitKind::MortarSet => Stage::Build,
+        WaitKind::InitialSet => Stage::Surround,
+        WaitKind::Hold => Stage::Surface,
+    }
+}
+
 /// What is placed before a wait.
 #[must_use]
 pub const fn placed(kind: WaitKind) -> &'static str {

@@ -49,7 +49,7 @@ pub use cold::{least_celsius, least_celsius_key};
 pub use compaction::{CompactedLift, CompactionRules};
 pub use cure::{Maturity, equivalent_age, equivalent_age_factor, nurse_saul};
 pub use defaults::{check_parameters, shipped_materials, shipped_method, unread_keys};
-pub use explain::{Buying, Explained, Explaining, Explanation, Part, Traced};
+pub use explain::{Buying, Explained, Explaining, Explanation, Part, Traced, wait_as_planned};
 pub use finish::finish;
 pub use frustum::Frustum;
 pub use handling::handling;

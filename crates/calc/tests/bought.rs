@@ -10,7 +10,7 @@ mod common;
 use chrono::NaiveDate;
 use common::arithmetic::{by, hold};
 use common::{job, materials, method, mm, taken};
-use gangday_calc::{Buying, Explaining, Explanation, StageRules, Vehicle};
+use gangday_calc::{Buying, Explaining, Explanation, StageRules, Vehicle, wait_as_planned};
 use gangday_model::{DayTemperature, Position, WaitKind, Work};
 
 /// What is bought and carried: a large base ready-mixed, prices, the last day to order, loads of the gang's
@@ -96,6 +96,17 @@ fn ageing_along_a_curve_is_explained() {
             findings: Vec::new(),
         };
         hold(&told, "along a curve");
+        let mut whole = explaining.explain(&job, &taken(&job)).unwrap();
+        wait_as_planned(&mut whole.quantities, WaitKind::BaseCure, (610, 660));
+        wait_as_planned(&mut whole.quantities, WaitKind::Hold, (610, 660));
+        hold(&whole, "waits as planned");
+        let of = |name| whole.quantities.iter().find(|one| one.quantity == name);
+        let cures = of("base cures").unwrap();
+        assert_eq!(
+            (cures.value.to_string(), cures.numbers.as_str()),
+            ("50".into(), "660 - 610")
+        );
+        assert!(of("held from traffic").unwrap().numbers.starts_with("up("));
         assert!(aged(WaitKind::Hold).is_none());
     }
 }

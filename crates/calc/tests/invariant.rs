@@ -6,10 +6,13 @@
 
 mod common;
 
+use std::cell::Cell;
+
 use common::{POSITIONS, job, materials, method, mm};
 use gangday_calc::{TakeOffRules, take_off};
 use gangday_model::{CubicMillimetres, Job, Millimetres, Position, TakeOff, Work};
 use proptest::prelude::*;
+use proptest::test_runner::TestRunner;
 
 const WORKS: [Work; 3] = [Work::New, Work::Replace, Work::Adjust];
 
@@ -148,17 +151,39 @@ impl Drawing {
     }
 }
 
-proptest! {
-    #![proptest_config(ProptestConfig::with_cases(10_000))]
-
-    #[test]
-    fn filled_equals_dug(job in jobs()) {
-        let rules = rules();
-        let taken = rules.take_off(&job).unwrap();
+/// Ten thousand chambers whatever the environment says, and every sort of them often.
+#[test]
+fn filled_equals_dug() {
+    let count = |own: &Cell<u32>, is: bool| own.set(own.get() + u32::from(is));
+    let (all, adjusted, larger, smaller) = <(Cell<_>, Cell<_>, Cell<_>, Cell<_>)>::default();
+    let cases = ProptestConfig::with_cases(10_000);
+    let run = TestRunner::new(cases).run(&jobs(), |job| {
+        let taken = rules().take_off(&job).unwrap();
         prop_assert_eq!(taken.volumes.filled(), taken.volumes.excavation);
-        prop_assert!(layers(&taken).iter().all(|layer| *layer >= 0), "{:?}", taken.volumes);
+        prop_assert!(
+            layers(&taken).iter().all(|layer| *layer >= 0),
+            "{:?}",
+            taken.volumes
+        );
         prop_assert!(!taken.spoil.is_negative() && !taken.bituminous.is_negative());
-    }
+        let outside = [taken.outside_length, taken.outside_width];
+        let ironwork = [taken.ironwork_length, taken.ironwork_width];
+        count(&all, true);
+        count(&adjusted, job.work == Work::Adjust);
+        count(&larger, (0..2).all(|side| ironwork[side] > outside[side]));
+        count(&smaller, (0..2).all(|side| ironwork[side] < outside[side]));
+        Ok(())
+    });
+    run.unwrap();
+    let often = [&adjusted, &larger, &smaller].map(Cell::get);
+    println!(
+        "{} chambers: {often:?} adjusted, larger, smaller",
+        all.get()
+    );
+    assert!(
+        all.get() == 10_000 && often.iter().all(|own| *own > 500),
+        "{often:?}"
+    );
 }
 
 proptest! {

@@ -46,7 +46,8 @@ pub enum Command {
         Example: gangday closures sample-data/full-week week.plan.json --calendar works.ics"
     )]
     Closures(ClosuresArgs),
-    /// Write the client page: one file with map, works and closures, no network needed.
+    /// Write the client page with map, works and closures, an order sheet for each supplier and a sheet
+    /// for each gang-day; no network needed.
     #[command(after_help = "Example: gangday pack sample-data/full-week week.plan.json --out pack")]
     Pack(PackArgs),
     /// Bring a list of points into a programme as jobs, or a map extract as its streets and roads.

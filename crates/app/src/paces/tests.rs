@@ -181,6 +181,29 @@ fn days_with_temperatures_by_the_hour_are_planned_and_checked_so() {
             "{warm}: 5 C in the middle of 09:30 to 09:45"
         );
         let finish = words::minutes_of(visit.finish, route.date) * 60;
+        let waits = cure.ready(finish) / 60 - finish / 60;
+        // Job view and explanation tell the wait as it is planned.
+        let at = prepared.index_of(&visit.job).unwrap();
+        let view = crate::job_view::job_view(prepared, at, 0.0, Some(route));
+        let line = format!(
+            "{} {}",
+            words::wait(WaitKind::BaseCure),
+            words::lasting(waits)
+        );
+        assert!(view.stages.contains(&line), "{line}: {:?}", view.stages);
+        let told = crate::explain(&opened, Some(&plan), visit.job.as_str())
+            .unwrap()
+            .told;
+        let mut cures = told
+            .quantities
+            .iter()
+            .filter(|one| one.quantity == "base cures");
+        let cures = cures.next().unwrap();
+        assert_eq!(cures.value.to_string(), waits.to_string());
+        assert_eq!(
+            cures.numbers,
+            format!("{} - {}", finish / 60 + waits, finish / 60)
+        );
         let ready = words::minutes_of(visit.finish, route.date) * 60 + cure.shortest();
         assert!(cure.ready(finish) >= ready);
     }
@@ -222,6 +245,15 @@ fn a_job_whose_only_day_is_too_cold_is_told_the_date_and_the_temperature() {
     let left = plan.unplanned.iter().find(|left| left.job.as_str() == job);
     let reason = &left.unwrap().reasons[0];
     assert_eq!(reason.code, "C-TOO-COLD");
-    let told = reason.text.contains("only 3.5 °C") && reason.text.contains("below the 5 °C");
-    assert!(told, "{}", reason.text);
+    let day = words::day(opened.prepared.programme.week.first_day);
+    let told = format!(
+        " places {}, but on {day} only 3.5 °C",
+        words::placed(WaitKind::MortarSet)
+    );
+    let text = &reason.text;
+    assert!(
+        text.starts_with("Build up") && text.contains(&told),
+        "{text}"
+    );
+    assert!(text.contains("below the 5 °C"), "{text}");
 }

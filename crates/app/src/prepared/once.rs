@@ -36,3 +36,48 @@ fn named_row(finding: &Finding) -> Option<&str> {
     let place = &finding.place;
     place.feature.as_deref().or(place.property.as_deref())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+    use crate::prepared::Prepared;
+    use crate::view::DemoWeek;
+
+    #[test]
+    fn a_job_without_any_plant_says_so_once_and_not_for_every_lift() {
+        let opened = demo::open(DemoWeek::Small);
+        let mut programme = opened.prepared.programme.clone();
+        let mut rows: Vec<_> = opened.prepared.method.rows().cloned().collect();
+        for row in rows
+            .iter_mut()
+            .filter(|row| row.key.starts_with("lift.use"))
+        {
+            row.value = 0.0;
+        }
+        programme.method = gangday_model::ParameterTable::new(rows);
+        let prepared = Prepared::new(programme);
+        let lifts = |found: &[Finding]| {
+            let idle =
+                |found: &&Finding| found.code == "C-LIFT" && found.text.ends_with("with no plant");
+            let of = |found: &Finding| found.place.feature.clone();
+            found.iter().filter(idle).map(of).collect::<Vec<_>>()
+        };
+        let told = lifts(prepared.findings());
+        let once: HashSet<_> = told.iter().cloned().collect();
+        assert!(!told.is_empty() && told.len() == once.len(), "{told:?}");
+        let all: Vec<Finding> = prepared
+            .of_jobs
+            .iter()
+            .flat_map(|found| found.to_vec())
+            .collect();
+        let every = lifts(&all);
+        assert!(
+            every.len() > told.len(),
+            "{} lifts, {} jobs",
+            every.len(),
+            told.len()
+        );
+        assert_eq!(every.into_iter().collect::<HashSet<_>>(), once);
+    }
+}

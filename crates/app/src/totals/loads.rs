@@ -51,3 +51,78 @@ fn told(line: &mut MaterialLine, own: &[(&Route, &Packs)]) {
         (packs.count, packs.size) = (count, size);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeMap;
+
+    use super::*;
+    use crate::demo;
+    use crate::totals::{by_day, by_depot, week_of};
+    use crate::view::DemoWeek;
+
+    /// Two gangs with vehicles of their own: each day, the depot and the week count what each carries.
+    #[test]
+    fn loads_of_a_day_and_of_the_week_are_those_of_each_gangs_own_vehicle() {
+        let opened = demo::open(DemoWeek::Small);
+        let (prepared, plan) = (&opened.prepared, opened.plan.clone().unwrap());
+        let payload = |route: &Route| {
+            let gang = prepared.programme.gang(&route.gang).unwrap();
+            gang.payload.unwrap().tonnes()
+        };
+        let payloads: BTreeMap<_, _> = plan
+            .routes
+            .iter()
+            .map(|route| (route.gang.to_string(), payload(route)))
+            .collect();
+        let mut sizes: Vec<f64> = payloads.values().copied().collect();
+        sizes.sort_by(f64::total_cmp);
+        sizes.dedup();
+        assert!(sizes.len() > 1, "vehicles of two sizes: {payloads:?}");
+        let of = |order: &Order, material: &str| {
+            let mut own = order
+                .materials
+                .iter()
+                .filter(|own| own.material == material);
+            own.next().cloned()
+        };
+        // Every gang-day by itself: its tonnes in loads of its vehicle.
+        let trips = |route: &Route, material: &str| {
+            of(&of_route(prepared, route), material)
+                .map_or(0, |own| (own.ordered / payload(route) - 1e-9).ceil() as u32)
+        };
+        let held = |order: &Order, routes: &[&Route]| {
+            let mut held = 0;
+            for line in order.materials.iter().filter(|line| is_loaded(line)) {
+                let own: u32 = routes
+                    .iter()
+                    .map(|route| trips(route, &line.material))
+                    .sum();
+                let packs = line.packs.as_ref().unwrap();
+                assert_eq!(
+                    packs.count, own,
+                    "{}, {}: {}",
+                    order.key, line.material, line.why
+                );
+                assert!(sizes.contains(&packs.size), "{}", packs.size);
+                assert!(line.why.contains("By gang-day: "), "{}", line.why);
+                held += 1;
+            }
+            held
+        };
+        let all: Vec<&Route> = plan.routes.iter().collect();
+        assert!(held(&week_of(prepared, &plan), &all) >= 2);
+        for order in by_day(prepared, &plan) {
+            let own = |route: &&&Route| order.key.ends_with(&route.date.to_string());
+            let own: Vec<&Route> = all.iter().filter(own).copied().collect();
+            assert!(!own.is_empty() && held(&order, &own) >= 2);
+        }
+        let mut depots = 0;
+        for order in by_depot(prepared, &plan) {
+            let gangs: Vec<&str> = order.key.trim_start_matches("depot:").split('+').collect();
+            let own = |route: &&&Route| gangs.contains(&route.gang.as_str());
+            depots += held(&order, &all.iter().filter(own).copied().collect::<Vec<_>>());
+        }
+        assert!(depots >= 2);
+    }
+}

@@ -56,6 +56,24 @@ impl Explaining<'_> {
     }
 }
 
+/// Tells a wait as it is planned along a day's temperatures, in minutes of the day, in place of the one
+/// reckoned at a single temperature; what the hold lasts is the same at any.
+pub fn wait_as_planned(told: &mut [Explained], kind: WaitKind, (placed, ready): (u32, u32)) {
+    if kind == WaitKind::Hold {
+        return;
+    }
+    let (_, name) = super::times::waited_as(kind);
+    for own in told.iter_mut().filter(|own| own.quantity == name) {
+        own.value = f64::from(ready.saturating_sub(placed));
+        own.formula = format!(
+            "ready at {} less placed at {}, minutes of the day, along its temperatures",
+            clock(ready),
+            clock(placed)
+        );
+        own.numbers = format!("{ready} - {placed}");
+    }
+}
+
 fn clock(minute: u32) -> String {
     format!("{:02}:{:02}", minute / 60 % 24, minute % 60)
 }

@@ -15,6 +15,7 @@ use serde::Serialize;
 use crate::stages::StageRules;
 use crate::waits::Conditions;
 
+pub use along::wait_as_planned;
 pub use bought::Buying;
 use traced::Tables;
 

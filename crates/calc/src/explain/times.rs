@@ -160,13 +160,18 @@ fn activity(own: &Activity, slower: f64, mixers: f64, tables: &Tables) -> Explai
     tables.tell(&name, (own.minutes, "min"), formula, numbers, &keys)
 }
 
-fn waited(explaining: &Explaining, kind: WaitKind, minutes: f64, tables: &Tables) -> Explained {
-    let (key, name) = match kind {
+/// The row of a wait, and what it is called.
+pub(super) const fn waited_as(kind: WaitKind) -> (&'static str, &'static str) {
+    match kind {
         WaitKind::BaseCure => ("wait.base_cure", "base cures"),
         WaitKind::MortarSet => ("wait.mortar_set", "mortar sets"),
         WaitKind::InitialSet => ("wait.initial_set", "surround sets"),
         WaitKind::Hold => ("wait.hold", "held from traffic"),
-    };
+    }
+}
+
+fn waited(explaining: &Explaining, kind: WaitKind, minutes: f64, tables: &Tables) -> Explained {
+    let (key, name) = waited_as(kind);
     let own = tables.value(key);
     let value = (minutes, "min");
     if kind == WaitKind::Hold {
