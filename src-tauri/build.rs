@@ -15,6 +15,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         "choose_file",
         "choose_extract",
         "choose_new_file",
+        "choose_import",
+        "choose_picture",
+        "save_table",
         "save_client_page",
     ]);
     tauri_build::try_build(Attributes::new().app_manifest(commands))?;

@@ -1,7 +1,7 @@
 //! What the page may call.
 
 use gangday_app::Desk;
-use gangday_app::view::{Answer, Refusal, Request};
+use gangday_app::view::{Answer, Refusal, Request, TableFormat, TableSort};
 use tauri::{AppHandle, State, Window};
 use tauri_plugin_dialog::{DialogExt as _, FilePath};
 
@@ -15,7 +15,10 @@ pub fn call(desk: State<'_, Desk>, window: Window, request: Request) -> Result<A
     let answer = desk.ask(request)?;
     if matches!(
         answer,
-        Answer::Sheet { .. } | Answer::Saved { .. } | Answer::Edited { .. }
+        Answer::Sheet { .. }
+            | Answer::Saved { .. }
+            | Answer::Edited { .. }
+            | Answer::Patched { .. }
     ) {
         window.set_title(&desk.title()).ok();
     }
@@ -87,6 +90,69 @@ pub fn choose_new_file(app: AppHandle) -> Option<String> {
         .set_file_name("programme.gpkg")
         .add_filter(name, endings);
     dialog.blocking_save_file().map(|file| file.to_string())
+}
+
+/// Lets the user choose a list of jobs to take in, which the desk then reads where it lies; nothing
+/// where they cancel.
+#[tauri::command(async)]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "the command macro hands over owned values"
+)]
+pub fn choose_import(app: AppHandle) -> Option<String> {
+    let dialog = app
+        .dialog()
+        .file()
+        .set_title("Choose a list of jobs")
+        .add_filter("Lists", &["csv", "xlsx", "geojson", "json"]);
+    dialog.blocking_pick_file().map(|file| file.to_string())
+}
+
+/// Lets the user choose a picture to attach; nothing where they cancel.
+#[tauri::command(async)]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "the command macro hands over owned values"
+)]
+pub fn choose_picture(app: AppHandle) -> Option<String> {
+    let dialog = app
+        .dialog()
+        .file()
+        .set_title("Choose a picture")
+        .add_filter("Pictures", &["jpg", "jpeg", "png", "webp"]);
+    dialog.blocking_pick_file().map(|file| file.to_string())
+}
+
+/// Lets the user choose where a table goes, and writes it there whole.
+#[tauri::command(async)]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "the command macro hands over owned values"
+)]
+pub fn save_table(
+    app: AppHandle,
+    desk: State<'_, Desk>,
+    what: TableSort,
+    format: TableFormat,
+) -> Result<Option<String>, Refusal> {
+    let (name, ending) = match format {
+        TableFormat::Csv => ("table.csv", "csv"),
+        TableFormat::Xlsx => ("table.xlsx", "xlsx"),
+    };
+    let dialog = app
+        .dialog()
+        .file()
+        .set_title("Save a table")
+        .set_file_name(name)
+        .add_filter("Table", &[ending]);
+    let Some(path) = dialog
+        .blocking_save_file()
+        .and_then(|path| FilePath::into_path(path).ok())
+    else {
+        return Ok(None);
+    };
+    desk.save_table(&path, what, format)?;
+    Ok(Some(path.to_string_lossy().into_owned()))
 }
 
 /// Lets the user choose where the client page goes, and writes it there whole.

@@ -52,6 +52,9 @@ fn window(desk: Desk, refusal: Option<Refusal>) -> tauri::Result<()> {
             commands::choose_file,
             commands::choose_extract,
             commands::choose_new_file,
+            commands::choose_import,
+            commands::choose_picture,
+            commands::save_table,
             commands::save_client_page,
         ])
         .on_window_event(leaving::ask_before_leaving)

@@ -9,15 +9,43 @@ mod weeks;
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 use gangday_app::Desk;
-use gangday_app::view::Request;
+use gangday_app::view::{Answer, Request};
 use serde_json::{Value, json};
 use weeks::{SIZES, planned};
 
-/// What the page gets, as text.
-fn ask(desk: &Desk, request: Value) -> String {
+fn ask(desk: &Desk, request: Value) -> Answer {
     let request: Request = serde_json::from_value(request).expect("a request");
-    let answer = desk.ask(request).expect("an answer");
-    serde_json::to_string(&answer).expect("a text")
+    desk.ask(request).expect("an answer")
+}
+
+/// A page that shows an edition of the sheet.
+struct Page<'d> {
+    desk: &'d Desk,
+    edition: u32,
+}
+
+impl Page<'_> {
+    /// Asks for what has changed since the edition that it shows, as the real one does, and gets it as text.
+    fn ask(&mut self, of: &Value) -> String {
+        let since = json!({ "ask": "since", "edition": self.edition, "of": of });
+        let answer = ask(self.desk, since);
+        let Answer::Patched { patch, .. } = &answer else {
+            unreachable!("the whole sheet came, and not what has changed");
+        };
+        self.edition = patch.edition;
+        serde_json::to_string(&answer).expect("a text")
+    }
+}
+
+/// Saves the week as one file, and shows it.
+fn shown<'d>(desk: &'d Desk, file: &str) -> Page<'d> {
+    match ask(desk, json!({ "ask": "save", "folder": file })) {
+        Answer::Saved { sheet, .. } => Page {
+            desk,
+            edition: sheet.edition,
+        },
+        other => unreachable!("not saved but {other:?}"),
+    }
 }
 
 fn edits(criterion: &mut Criterion) {
@@ -27,7 +55,7 @@ fn edits(criterion: &mut Criterion) {
         let desk = planned(jobs, gangs);
         let place = tempfile::tempdir().expect("a temporary folder");
         let file = place.path().join("week.gpkg").display().to_string();
-        ask(&desk, json!({ "ask": "save", "folder": file }));
+        let mut page = shown(&desk, &file);
         let mut turn = 0;
         let mut next = move || {
             turn = (turn + 1_237) % jobs;
@@ -38,10 +66,7 @@ fn edits(criterion: &mut Criterion) {
             bencher.iter(|| {
                 east += 1e-6;
                 let pins = json!([{ "id": next(), "at": [-1.5 + east, 53.0] }]);
-                ask(
-                    &desk,
-                    json!({ "ask": "edit", "edit": { "do": "move", "pins": pins } }),
-                )
+                page.ask(&json!({ "ask": "edit", "edit": { "do": "move", "pins": pins } }))
             });
         });
         group.bench_function(BenchmarkId::new("set a property", jobs), |bencher| {
@@ -50,13 +75,13 @@ fn edits(criterion: &mut Criterion) {
                 wall += 1;
                 let properties = json!({ "margin_mm": wall });
                 let edit = json!({ "do": "set", "jobs": [next()], "properties": properties });
-                ask(&desk, json!({ "ask": "edit", "edit": edit }))
+                page.ask(&json!({ "ask": "edit", "edit": edit }))
             });
         });
         group.bench_function(BenchmarkId::new("undo and redo", jobs), |bencher| {
             bencher.iter(|| {
-                ask(&desk, json!({ "ask": "undo" }));
-                ask(&desk, json!({ "ask": "redo" }))
+                page.ask(&json!({ "ask": "undo" }));
+                page.ask(&json!({ "ask": "redo" }))
             });
         });
     }

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 
 use chrono::NaiveDate;
+use gangday_ground::thinned;
 use gangday_model::{Gang, Halt, HaltKind, JobId, JobWork, LonLat, Route, Stage, Visit, WaitKind};
 
 use crate::diary::status_key;
@@ -42,7 +43,7 @@ pub fn column(prepared: &Prepared, route: &Route) -> Option<Column> {
             .into_iter()
             .map(|job| job.to_string())
             .collect(),
-        line: way.line.iter().map(|at| (*at).into()).collect(),
+        line: thinned(&way.line).into_iter().map(Into::into).collect(),
         travel_km: (way.metres / 100.0).round() / 10.0,
     })
 }

@@ -1,5 +1,9 @@
 //! Pictures with what a camera hides in them.
 #![allow(missing_docs, reason = "a test")]
+#![allow(
+    clippy::unwrap_used,
+    reason = "what a test builds is there, or the test fails"
+)]
 
 use gangday_files::{LARGEST_PICTURE, read_picture};
 

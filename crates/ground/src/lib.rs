@@ -12,6 +12,7 @@ mod ring;
 pub mod roads;
 mod snap;
 mod strip;
+mod thin;
 mod travel;
 
 pub use codes::CODES;
@@ -21,4 +22,5 @@ pub use polyline::{Polyline, Station};
 pub use ring::{Ring, rectangle};
 pub use snap::{LineIndex, Snap};
 pub use strip::strip;
+pub use thin::thinned;
 pub use travel::{Straight, decimetres, shipped_travel};

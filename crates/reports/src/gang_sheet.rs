@@ -1,12 +1,7 @@
 //! A gang's day on paper: where it goes when, what it takes along, and the chambers that it builds.
 
-use base64::{Engine, engine::general_purpose::STANDARD};
-
 use crate::html::Html;
-use crate::notes::PLANNING_ONLY;
-use crate::policy::style_only;
-
-const STYLE: &str = include_str!("gang_sheet.css");
+use crate::paper::{SheetSection, borrowed, opened, write_cautions, write_sections, write_table};
 
 /// One gang-day.
 #[derive(Clone, Debug, Default)]
@@ -57,17 +52,6 @@ pub struct SheetLine {
     pub order_by: String,
 }
 
-/// A cross-section: the drawing, and its dimensions as words.
-#[derive(Clone, Debug, Default)]
-pub struct SheetSection {
-    /// What it is of.
-    pub title: String,
-    /// The text of an SVG drawn to scale; it is shown as a picture, in which nothing can run.
-    pub svg: String,
-    /// Name and length of each dimension, millimetres.
-    pub dimensions: Vec<(String, String)>,
-}
-
 /// Prints a gang-day as one HTML file that needs no network and runs no script.
 ///
 /// ```
@@ -77,58 +61,14 @@ pub struct SheetSection {
 /// ```
 #[must_use]
 pub fn gang_sheet(sheet: &GangSheet) -> String {
-    let mut html = Html::default();
-    html.open("html", &[("lang", "en-GB")]).line();
-    write_head(&mut html, sheet);
-    html.open("body", &[]).line();
     let title = format!("{}, {}", sheet.gang, sheet.day);
-    html.words("h1", &[], &title).line();
-    let about = format!("{} · {PLANNING_ONLY}", sheet.programme);
-    html.words("p", &[], &about).line();
-    if sheet.invented {
-        let words = "Invented for a demonstration: no real place, street, client or works.";
-        html.words("p", &[("class", "invented")], words).line();
-    }
+    let mut html = opened(&title, &sheet.programme, sheet.invented, false);
     write_visits(&mut html, &sheet.visits);
     write_order(&mut html, &sheet.order);
-    write_sections(&mut html, &sheet.sections);
+    write_sections(&mut html, "The chambers, in section", &sheet.sections);
     write_cautions(&mut html, &sheet.cautions);
     html.close().line();
     html.finish()
-}
-
-fn write_head(html: &mut Html, sheet: &GangSheet) {
-    html.open("head", &[]).line();
-    html.void("meta", &[("charset", "utf-8")]).line();
-    let policy = style_only(STYLE);
-    let policy = [
-        ("http-equiv", "Content-Security-Policy"),
-        ("content", policy.as_str()),
-    ];
-    html.void("meta", &policy).line();
-    html.words("title", &[], &format!("{}, {}", sheet.gang, sheet.day));
-    html.code("style", STYLE);
-    html.close().line();
-}
-
-fn write_table(html: &mut Html, title: &str, heads: &[&str], rows: &[Vec<&str>]) {
-    if rows.is_empty() {
-        return;
-    }
-    html.words("h2", &[], title).line();
-    html.open("table", &[]).open("thead", &[]).open("tr", &[]);
-    for head in heads {
-        html.words("th", &[("scope", "col")], head);
-    }
-    html.close().close().open("tbody", &[]).line();
-    for row in rows {
-        html.open("tr", &[]);
-        for words in row {
-            html.words("td", &[], words);
-        }
-        html.close().line();
-    }
-    html.close().close().line();
 }
 
 fn write_visits(html: &mut Html, visits: &[SheetVisit]) {
@@ -167,44 +107,6 @@ fn write_order(html: &mut Html, lines: &[SheetLine]) {
         "Order by",
     ];
     write_table(html, "Order for this day", &heads, &rows);
-}
-
-fn borrowed(row: &[String]) -> Vec<&str> {
-    row.iter().map(String::as_str).collect()
-}
-
-/// Each section as a picture: a document of its own in which no script runs and nothing is fetched.
-fn write_sections(html: &mut Html, sections: &[SheetSection]) {
-    if sections.is_empty() {
-        return;
-    }
-    html.words("h2", &[], "The chambers, in section").line();
-    html.open("div", &[("class", "sections")]).line();
-    for section in sections {
-        let source = format!(
-            "data:image/svg+xml;base64,{}",
-            STANDARD.encode(&section.svg)
-        );
-        let said: Vec<String> = section
-            .dimensions
-            .iter()
-            .map(|(name, mm)| format!("{name} {mm} mm"))
-            .collect();
-        let said = format!("{}: {}", section.title, said.join(", "));
-        html.open("figure", &[])
-            .words("figcaption", &[], &section.title)
-            .void("img", &[("src", &source), ("alt", &said)]);
-        html.words("p", &[], &said).close().line();
-    }
-    html.close().line();
-}
-
-fn write_cautions(html: &mut Html, cautions: &[String]) {
-    html.words("h2", &[], "Cautions").open("ul", &[]).line();
-    for caution in cautions {
-        html.words("li", &[], caution).line();
-    }
-    html.close().line();
 }
 
 #[cfg(test)]

@@ -71,8 +71,8 @@ pub(crate) fn read_attachment_names(path: &Path) -> Result<Vec<String>, StoreErr
 
 /// Copies what can be read of the pictures of a damaged file; how many could not be.
 pub(super) fn copy_readable(from: &Connection, to: &Connection) -> rusqlite::Result<usize> {
-    let mut lost = 0;
-    let names = names(from).unwrap_or_default();
+    let (names, whole) = names_readable(from);
+    let mut lost = usize::from(!whole);
     for name in names {
         match find(from, &name)
             .ok()
@@ -84,4 +84,27 @@ pub(super) fn copy_readable(from: &Connection, to: &Connection) -> rusqlite::Res
         }
     }
     Ok(lost)
+}
+
+/// The names that can be read, and whether they are all: one that comes out of its order, as where
+/// damage leads back to what was read already, ends them.
+fn names_readable(db: &Connection) -> (Vec<String>, bool) {
+    let mut known: Vec<String> = Vec::new();
+    // A file of a version without pictures has none to lose.
+    let Ok(mut asked) = db.prepare("SELECT name FROM gangday_attachments ORDER BY name") else {
+        return (known, true);
+    };
+    let Ok(mut rows) = asked.query([]) else {
+        return (known, false);
+    };
+    loop {
+        match rows.next() {
+            Ok(None) => return (known, true),
+            Ok(Some(row)) => match row.get::<_, String>(0) {
+                Ok(name) if known.last().is_none_or(|last| *last < name) => known.push(name),
+                Ok(_) | Err(_) => return (known, false),
+            },
+            Err(_) => return (known, false),
+        }
+    }
 }

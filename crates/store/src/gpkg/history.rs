@@ -240,8 +240,15 @@ pub(crate) fn names(db: &Connection, undone: bool) -> Outcome<Vec<String>> {
 pub(crate) fn copy(from: &Connection, to: &Connection) -> Outcome<()> {
     let mut asked = from.prepare("SELECT seq, undone FROM gangday_history ORDER BY seq")?;
     let mut rows = asked.query([])?;
+    let mut last = i64::MIN;
     while let Some(row) = rows.next()? {
-        let one = logged(from, row.get(0)?)?;
+        let seq = row.get(0)?;
+        if seq <= last {
+            // Damage leads back to what was read already.
+            return Err(rusqlite::Error::IntegralValueOutOfRange(0, seq));
+        }
+        last = seq;
+        let one = logged(from, seq)?;
         log(to, &one.change, &one.places, row.get(1)?)?;
     }
     Ok(())

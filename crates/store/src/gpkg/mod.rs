@@ -341,3 +341,5 @@ fn readable(new: &Path, old: &Path) -> std::io::Result<()> {
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod version_tests;

@@ -322,7 +322,7 @@ fn indexed(db: &Connection, layer: &Layer) -> BTreeSet<String> {
     let table = layer.table;
     let sql =
         format!("SELECT id FROM \"{table}\" INDEXED BY gangday_{table}_id WHERE id IS NOT NULL");
-    let mut all = BTreeSet::new();
+    let mut all: BTreeSet<String> = BTreeSet::new();
     let Ok(mut asked) = db.prepare(&sql) else {
         return all;
     };
@@ -330,7 +330,14 @@ fn indexed(db: &Connection, layer: &Layer) -> BTreeSet<String> {
         return all;
     };
     while let Ok(Some(row)) = rows.next() {
-        all.extend(row.get::<_, String>(0));
+        let Ok(id) = row.get::<_, String>(0) else {
+            continue;
+        };
+        // In a sound index ids only grow; damage may lead back.
+        if all.last().is_some_and(|last| *last > id) {
+            break;
+        }
+        all.insert(id);
     }
     all
 }
@@ -355,13 +362,17 @@ fn scan(db: &Connection, table: &str, key: &str, columns: &str, take: &mut Take<
 }
 
 /// From the row of this key on, until the end or a row that can't be read; `at` is then its key, or
-/// one less.
+/// one less. A key that comes again, where damage leads back, is one that can't be read: whoever
+/// followed it would go round for ever.
 fn run(db: &Connection, from: &str, at: &mut i64, take: &mut Take<'_>) -> rusqlite::Result<()> {
     let mut asked = db.prepare(from)?;
     let mut rows = asked.query([*at])?;
     while let Some(row) = rows.next()? {
         let key: i64 = row.get(0)?;
-        *at = key + 1;
+        if key < *at {
+            return Err(rusqlite::Error::IntegralValueOutOfRange(0, key));
+        }
+        *at = key.saturating_add(1);
         take(row)?;
     }
     Ok(())
@@ -375,6 +386,7 @@ fn next_readable(db: &Connection, table: &str, key: &str, from: i64) -> Option<i
     let ask = |at: i64| -> Result<Option<i64>, ()> {
         let found: Result<i64, _> = db.query_row(&sql, [at], |row| row.get(0));
         match found {
+            Ok(key) if key < at => Err(()),
             Ok(key) => Ok(Some(key)),
             Err(rusqlite::Error::QueryReturnedNoRows) => Ok(None),
             Err(_) => Err(()),
