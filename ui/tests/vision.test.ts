@@ -74,6 +74,7 @@ describe('what a finding leads to', () => {
   it('the air is one figure, or a range where days differ', () => {
     expect(airOf(10, undefined, ['a', 'b'])).toBe('10 °C');
     expect(airOf(10, { b: -2, c: 30 }, ['a', 'b'])).toBe('−2 to 10 °C');
+    expect(airOf(10, { b: { '06:00': 3, '13:00': 12 } }, ['a', 'b'])).toBe('3 to 12 °C');
   });
 
   it('figures are found by words, by whose they are, and by whether a document stands behind them', () => {

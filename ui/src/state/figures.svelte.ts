@@ -87,10 +87,14 @@ class Figures {
   }
 }
 
-/** The expected temperature as one figure, or from the coldest to the warmest day. */
+/** The expected temperature as one figure, or from the coldest to the warmest; a day may state it once, or by the hour. */
 export function airOf(usual: number, byDay: unknown, days: readonly string[]): string {
   const stated = (typeof byDay === 'object' && byDay !== null ? byDay : {}) as Record<string, unknown>;
-  const all = days.map((day) => (typeof stated[day] === 'number' ? stated[day] : usual));
+  const numbers = (one: unknown): number[] => (typeof one === 'number' ? [one] : typeof one === 'object' && one !== null ? Object.values(one).filter((hour): hour is number => typeof hour === 'number') : []);
+  const all = days.flatMap((day) => {
+    const own = numbers(stated[day]);
+    return own.length === 0 ? [usual] : own;
+  });
   const [low, high] = all.length === 0 ? [usual, usual] : [Math.min(...all), Math.max(...all)];
   const say = (degrees: number): string => degrees.toLocaleString('en-GB').replace('-', '−');
   return low === high ? `${say(low)} °C` : `${say(low)} to ${say(high)} °C`;
