@@ -21,6 +21,9 @@ const SHOWN: usize = 4;
 /// What stands in a supplier's place where the materials table names none.
 const NOBODY: &str = "no supplier stated";
 
+/// Names and lengths of a section's dimensions.
+type Dimensions = Vec<(String, String)>;
+
 /// One day's order and who it is for.
 struct Day<'a> {
     date: NaiveDate,
@@ -224,14 +227,14 @@ fn sum(lines: &[&MaterialLine]) -> OrderSum {
 fn sections(days: &[Day<'_>], sums: &BTreeMap<&str, Vec<&MaterialLine>>) -> Vec<SheetSection> {
     let users = days.iter().flat_map(|day| &day.users);
     let jobs = users.flat_map(|user| &user.jobs);
-    let mut shapes: Vec<(Vec<(String, String)>, Vec<&TakeOff>)> = Vec::new();
+    let mut shapes: Vec<(Dimensions, Vec<&TakeOff>)> = Vec::new();
     let mut found = std::collections::HashMap::new();
     for (taken, takes) in jobs {
         if !takes.iter().any(|own| sums.contains_key(own.as_str())) {
             continue;
         }
         let drawn = section(taken);
-        let dimensions: Vec<(String, String)> = drawn
+        let dimensions: Dimensions = drawn
             .across
             .iter()
             .chain(&drawn.down)

@@ -1,4 +1,4 @@
-use gangday_model::Stage;
+use gangday_model::{Plan, Route, Stage, Visit};
 use serde_json::json;
 
 use super::*;
@@ -18,7 +18,7 @@ fn changed(how: impl FnOnce(&mut gangday_model::Programme)) -> Opened {
     }
 }
 
-fn planned(opened: &Opened) -> gangday_model::Plan {
+fn planned(opened: &Opened) -> Plan {
     let options = PlanOptions {
         iterations: Some(200),
         seed: 1,
@@ -150,6 +150,35 @@ fn waits_follow_the_temperature_of_the_day_and_a_cold_day_places_nothing() {
     assert!(text.contains(&format!("{} at 3.5 C", days[0])), "{text}");
 }
 
+/// Job view and explanation tell the wait after a pour of the base as it is planned.
+fn told_as_planned(opened: &Opened, plan: &Plan, route: &Route, visit: &Visit) {
+    let prepared = &opened.prepared;
+    let cure = prepared.cure_on(route.date, WaitKind::BaseCure).unwrap();
+    let finish = words::minutes_of(visit.finish, route.date) * 60;
+    let waits = cure.ready(finish) / 60 - finish / 60;
+    let at = prepared.index_of(&visit.job).unwrap();
+    let view = crate::job_view::job_view(prepared, at, 0.0, Some(route));
+    let line = format!(
+        "{} {}",
+        words::wait(WaitKind::BaseCure),
+        words::lasting(waits)
+    );
+    assert!(view.stages.contains(&line), "{line}: {:?}", view.stages);
+    let told = crate::explain(opened, Some(plan), visit.job.as_str())
+        .unwrap()
+        .told;
+    let mut cures = told
+        .quantities
+        .iter()
+        .filter(|one| one.quantity == "base cures");
+    let cures = cures.next().unwrap();
+    assert_eq!(cures.value.to_string(), waits.to_string());
+    assert_eq!(
+        cures.numbers,
+        format!("{} - {}", finish / 60 + waits, finish / 60)
+    );
+}
+
 /// Mornings of frost that go on to be warm: base and surround wait for warmth, and the checker, which
 /// sums the ageing itself, agrees with what the search looked up.
 #[test]
@@ -181,29 +210,7 @@ fn days_with_temperatures_by_the_hour_are_planned_and_checked_so() {
             "{warm}: 5 C in the middle of 09:30 to 09:45"
         );
         let finish = words::minutes_of(visit.finish, route.date) * 60;
-        let waits = cure.ready(finish) / 60 - finish / 60;
-        // Job view and explanation tell the wait as it is planned.
-        let at = prepared.index_of(&visit.job).unwrap();
-        let view = crate::job_view::job_view(prepared, at, 0.0, Some(route));
-        let line = format!(
-            "{} {}",
-            words::wait(WaitKind::BaseCure),
-            words::lasting(waits)
-        );
-        assert!(view.stages.contains(&line), "{line}: {:?}", view.stages);
-        let told = crate::explain(&opened, Some(&plan), visit.job.as_str())
-            .unwrap()
-            .told;
-        let mut cures = told
-            .quantities
-            .iter()
-            .filter(|one| one.quantity == "base cures");
-        let cures = cures.next().unwrap();
-        assert_eq!(cures.value.to_string(), waits.to_string());
-        assert_eq!(
-            cures.numbers,
-            format!("{} - {}", finish / 60 + waits, finish / 60)
-        );
+        told_as_planned(&opened, &plan, route, visit);
         let ready = words::minutes_of(visit.finish, route.date) * 60 + cure.shortest();
         assert!(cure.ready(finish) >= ready);
     }
