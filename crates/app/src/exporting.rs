@@ -78,7 +78,8 @@ pub fn tables(
 /// Writes the tables asked for to a file, whole or not at all.
 ///
 /// # Errors
-/// As [`tables`]; or it can't be written.
+/// Where there is nothing planned, or the tables asked for are none of that format; or it can't be
+/// written.
 pub fn write_tables(
     opened: &Opened,
     plan: Option<&Plan>,

@@ -220,7 +220,11 @@ fn days_with_temperatures_by_the_hour_are_planned_and_checked_so() {
         "{:?}",
         report.findings.first().map(|one| &one.text)
     );
-    // Everything two hours earlier: the checker names the cold.
+    too_early_is_too_cold(&opened, &plan);
+}
+
+/// Everything two hours earlier: the checker names the cold.
+fn too_early_is_too_cold(opened: &Opened, plan: &Plan) {
     let mut early = plan.clone();
     let span = chrono::TimeDelta::minutes(120);
     for route in &mut early.routes {
@@ -230,7 +234,7 @@ fn days_with_temperatures_by_the_hour_are_planned_and_checked_so() {
             visit.finish -= span;
         }
     }
-    let told = verify(&opened, &early, None).findings;
+    let told = verify(opened, &early, None).findings;
     let cold = told.iter().find(|found| found.code == "R-COLD").unwrap();
     assert!(cold.text.contains("below 5 C"), "{}", cold.text);
 }
