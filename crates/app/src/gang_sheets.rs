@@ -88,10 +88,21 @@ fn visit(prepared: &Prepared, route: &Route, visit: &Visit) -> SheetVisit {
     });
     SheetVisit {
         time: format!("{} to {}", clock(visit.start), clock(visit.finish)),
-        job: visit.job.to_string(),
+        job: job_in_words(prepared, visit),
         stage: words::stage(visit.stage).to_owned(),
         then: then.unwrap_or_default(),
     }
+}
+
+/// A job and its street: `J014, Minster Road`.
+fn job_in_words(prepared: &Prepared, visit: &Visit) -> String {
+    let at = prepared.index_of(&visit.job);
+    let street = at.and_then(|at| prepared.streets[at]);
+    let name = street.and_then(|street| prepared.programme.streets[street].name.as_deref());
+    name.map_or_else(
+        || visit.job.to_string(),
+        |name| format!("{}, {name}", visit.job),
+    )
 }
 
 fn section(opened: &Opened, job: &str) -> Option<SheetSection> {
@@ -123,6 +134,7 @@ mod tests {
         };
         let plan = make_plan(&opened, &options, None, &mut |_| true).unwrap();
         let sheets = gang_sheets(&opened, &plan);
+        let prepared = &opened.prepared;
         assert_eq!(sheets.len(), plan.routes.len());
         for ((name, html), route) in sheets.iter().zip(&plan.routes) {
             assert!(name.ends_with(".html") && !name.contains('/'), "{name}");
@@ -130,6 +142,11 @@ mod tests {
                 route.visits.iter().map(|visit| &visit.job).collect();
             assert_eq!(html.matches("data:image/svg+xml").count(), jobs.len());
             assert!(jobs.iter().all(|job| html.contains(job.as_str())));
+            let places = jobs.iter().map(|job| prepared.index_of(job).unwrap());
+            for street in places.filter_map(|at| prepared.streets[at]) {
+                let name = prepared.programme.streets[street].name.as_deref();
+                assert!(html.contains(&format!(", {}", name.unwrap())));
+            }
             assert!(html.contains("Base concrete") && html.contains(" until "));
         }
     }

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, HashSet};
 
 use chrono::NaiveDate;
 use gangday_calc::{order, section, section_svg};
-use gangday_model::{MaterialLine, Order, Plan, Route, TakeOff};
+use gangday_model::{LonLat, MaterialLine, Order, Plan, Route, TakeOff};
 use gangday_reports::{OrderLine, OrderSheet, OrderSum, SheetSection};
 
 use crate::opened::Opened;
@@ -130,11 +130,15 @@ fn of_supplier(opened: &Opened, days: &[Day<'_>], of: Option<&str>) -> OrderShee
         lines: lines.collect(),
         sections: sections(days, &sums),
         sums: sums.values().map(|lines| sum(lines)).collect(),
-        cautions: cautions()
-            .into_iter()
-            .map(|one| format!("{}: {}", one.title, one.text))
-            .collect(),
+        cautions: told_below(prepared),
     }
+}
+
+/// Where gangs load, and what is always said.
+fn told_below(prepared: &Prepared) -> Vec<String> {
+    let cautions = cautions().into_iter();
+    let cautions = cautions.map(|one| format!("{}: {}", one.title, one.text));
+    depots(prepared).into_iter().chain(cautions).collect()
 }
 
 fn line_of(prepared: &Prepared, day: &Day<'_>, line: &MaterialLine) -> OrderLine {
@@ -187,24 +191,30 @@ fn used_by(prepared: &Prepared, day: &Day<'_>, line: &MaterialLine) -> String {
         let gang = gang.map_or(user.route.gang.as_str(), |gang| gang.name.as_str());
         let (own, unit) = (words::rounded(own, &line.unit), words::unit(&line.unit));
         let jobs = jobs.join(", ");
-        Some(format!(
-            "{gang}{}, {own} {unit}: {jobs}",
-            depot(prepared, user.route)
-        ))
+        Some(format!("{gang}, {own} {unit}: {jobs}"))
     };
     let users: Vec<String> = day.users.iter().filter_map(user).collect();
     users.join("; ")
 }
 
-/// Where a gang loads, if not all load at one place.
-fn depot(prepared: &Prepared, route: &Route) -> String {
-    let gangs = &prepared.programme.gangs;
-    let apart = gangs.windows(2).any(|two| two[0].depot != two[1].depot);
-    let own = prepared.programme.gang(&route.gang).filter(|_| apart);
-    own.map_or_else(String::new, |gang| {
-        let [lon, lat] = [gang.depot.lon(), gang.depot.lat()];
-        format!(" (depot at {lon:.5}, {lat:.5})")
-    })
+/// Which gangs load where, if not all load at one place.
+fn depots(prepared: &Prepared) -> Option<String> {
+    let mut places: Vec<(LonLat, Vec<&str>)> = Vec::new();
+    for gang in &prepared.programme.gangs {
+        match places.iter_mut().find(|(at, _)| *at == gang.depot) {
+            Some((_, gangs)) => gangs.push(&gang.name),
+            None => places.push((gang.depot, vec![&gang.name])),
+        }
+    }
+    let place = |(at, gangs): &(LonLat, Vec<&str>)| {
+        let (lon, lat) = (at.lon(), at.lat());
+        format!(
+            "{} at {lat:.5}, {lon:.5} (latitude, longitude)",
+            gangs.join(", ")
+        )
+    };
+    let told: Vec<String> = places.iter().map(place).collect();
+    (told.len() > 1).then(|| format!("Gangs load at several depots: {}.", told.join("; ")))
 }
 
 fn sum(lines: &[&MaterialLine]) -> OrderSum {

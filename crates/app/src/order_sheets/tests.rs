@@ -146,3 +146,19 @@ fn every_planned_job_that_takes_a_material_is_named_beside_it_once() {
         assert_eq!(told, expected, "{name}");
     }
 }
+
+#[test]
+fn where_each_gang_loads_is_told_once_and_only_where_depots_differ() {
+    let opened = demo::open(DemoWeek::Full);
+    let prepared = &opened.prepared;
+    let told = depots(prepared).unwrap();
+    for gang in &prepared.programme.gangs {
+        assert_eq!(told.matches(gang.name.as_str()).count(), 1, "{told}");
+    }
+    let mut programme = prepared.programme.clone();
+    let first = programme.gangs[0].depot;
+    for gang in &mut programme.gangs {
+        gang.depot = first;
+    }
+    assert_eq!(depots(&Prepared::new(programme)), None);
+}
