@@ -77,6 +77,10 @@ fn packs(packs: &Packs) -> String {
         format!("{}s", packs.name)
     };
     let count = words::thousands(u64::from(packs.count));
+    // Loads of several gang-days are in vehicles of several sizes.
+    if packs.name == "load" {
+        return format!("{count} {many}");
+    }
     format!(
         "{count} {many} of {} {}",
         packs.size,
@@ -87,6 +91,22 @@ fn packs(packs: &Packs) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn bags_are_told_with_what_is_in_one_and_loads_without() {
+        let told = |name: &str, count| {
+            packs(&Packs {
+                name: name.to_owned(),
+                count,
+                size: 25.0,
+                unit: "kg".to_owned(),
+            })
+        };
+        assert_eq!(told("bag", 1161), "1,161 bags of 25 kg");
+        assert_eq!(told("bag", 1), "1 bag of 25 kg");
+        assert_eq!(told("load", 21), "21 loads");
+        assert_eq!(told("load", 1), "1 load");
+    }
 
     #[test]
     fn what_rounding_adds_to_bags_is_told_in_kilograms() {
