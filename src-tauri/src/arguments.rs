@@ -3,7 +3,7 @@
 use std::ffi::OsString;
 
 use gangday_app::Desk;
-use gangday_app::view::{Answer, DemoWeek, Refusal, Request};
+use gangday_app::view::{DemoWeek, Refusal, Request};
 
 const USAGE: &str = "\
 gangday-desktop [PROGRAMME]        opens a programme folder
@@ -27,7 +27,7 @@ impl Wanted {
             Self::Demo(week) => Request::OpenDemo { week },
             Self::Folder(folder) => Request::Open { folder },
         };
-        desk.ask(request).map(|_: Answer| ())
+        desk.carry_out(request)
     }
 }
 

@@ -106,6 +106,19 @@ fn planning_can_be_undone_and_redone() {
 }
 
 #[test]
+fn what_a_door_opens_is_there_when_it_is_asked_for() {
+    let desk = Desk::default();
+    let week = DemoWeek::Small;
+    desk.carry_out(Request::OpenDemo { week }).unwrap();
+    let lasting = |sheet: Sheet| (sheet.jobs, sheet.plan, sheet.findings);
+    assert_eq!(lasting(sheet(&desk)), lasting(sheet(&small())));
+    let folder = "no/such/week".to_owned();
+    let refusal = desk.carry_out(Request::Open { folder }).unwrap_err();
+    assert!(refusal.text.contains("no/such/week"), "{}", refusal.text);
+    assert_eq!(lasting(sheet(&desk)), lasting(sheet(&small())));
+}
+
+#[test]
 fn a_stopped_search_keeps_its_best() {
     let desk = small();
     desk.ask(Request::Plan {

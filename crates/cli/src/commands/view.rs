@@ -13,7 +13,7 @@ use crate::{print, serve};
 pub fn run(args: &ViewArgs) -> Done {
     let desk = Desk::default();
     if let Some(request) = first_request(args) {
-        desk.ask(request)?;
+        desk.carry_out(request)?;
     }
     let served = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
