@@ -60,6 +60,8 @@ mod totals;
 mod travel;
 #[cfg(test)]
 mod travel_tests;
+#[cfg(test)]
+mod trial;
 pub mod types;
 pub mod view;
 mod words;

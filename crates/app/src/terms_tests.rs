@@ -1,37 +1,21 @@
 //! A street's terms in the invented week: a week in which each bites, and one in which it does not.
 
-use std::sync::Arc;
-
 use chrono::{NaiveDate, NaiveTime, TimeDelta};
 use gangday_model::{ClosureKind, Hours, Plan, Programme};
 
 use crate::opened::Opened;
-use crate::prepared::Prepared;
-use crate::view::DemoWeek;
-use crate::{PlanOptions, demo, make_plan, verify, what_the_public_meets};
+use crate::trial::{changed, planned};
+use crate::{verify, what_the_public_meets};
 
 /// The small demo week with no terms on any street but those that are given.
 fn week(how: impl FnOnce(&mut Programme)) -> Opened {
-    let opened = demo::open(DemoWeek::Small);
-    let mut programme = opened.prepared.programme.clone();
-    for street in &mut programme.streets {
-        street.restricted_until = None;
-        street.traffic_sensitive.clear();
-    }
-    how(&mut programme);
-    Opened {
-        prepared: Arc::new(Prepared::new(programme)),
-        ..opened
-    }
-}
-
-fn planned(opened: &Opened) -> Plan {
-    let options = PlanOptions {
-        iterations: Some(300),
-        seed: 1,
-        ..PlanOptions::default()
-    };
-    make_plan(opened, &options, None, &mut |_| true).unwrap()
+    changed(|programme| {
+        for street in &mut programme.streets {
+            street.restricted_until = None;
+            street.traffic_sensitive.clear();
+        }
+        how(programme);
+    })
 }
 
 fn restricted(until: NaiveDate) -> Opened {
@@ -52,14 +36,14 @@ fn codes(opened: &Opened, plan: &Plan) -> Vec<String> {
 fn nothing_is_planned_in_a_restricted_street_before_its_date() {
     let free = week(|_| {});
     let first = free.prepared.programme.week.first_day;
-    let loose = planned(&free);
+    let loose = planned(&free, 300);
     assert!(loose.routes.iter().any(|route| route.date == first));
     let wednesday = restricted(first + TimeDelta::days(2));
     assert!(
         codes(&wednesday, &loose).contains(&"R-DATES".to_owned()),
         "the plan made without it breaks it"
     );
-    let kept = planned(&wednesday);
+    let kept = planned(&wednesday, 300);
     assert!(!kept.routes.is_empty() && verify(&wednesday, &kept, None).sound);
     let in_street = |plan: &Plan| {
         let prepared = &wednesday.prepared;
@@ -81,7 +65,7 @@ fn nothing_is_planned_in_a_restricted_street_before_its_date() {
 #[test]
 fn a_job_whose_street_is_restricted_all_week_is_told_so() {
     let opened = restricted(NaiveDate::from_ymd_opt(2099, 1, 1).unwrap());
-    let plan = planned(&opened);
+    let plan = planned(&opened, 300);
     let prepared = &opened.prepared;
     let in_street = |job| prepared.streets[prepared.index_of(job).unwrap()].is_some();
     let left: Vec<_> = plan
@@ -122,7 +106,7 @@ fn busy_hours_cost_what_the_figure_says_and_fewer_of_them_are_met() {
             street.traffic_sensitive = vec![busy];
         }
     });
-    let (loose, kept) = (planned(&free), planned(&dear));
+    let (loose, kept) = (planned(&free, 300), planned(&dear, 300));
     assert!(verify(&dear, &kept, None).sound);
     assert!(met(&free, &loose) > 0, "it bites");
     assert!(

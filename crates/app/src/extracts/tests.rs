@@ -6,6 +6,7 @@ use gangday_model::Plan;
 
 use super::*;
 use crate::desk::Desk;
+use crate::trial::planned;
 use crate::view::{Answer, DemoWeek, Request};
 
 /// A real extract: 137 kB of south-eastern Finland, © OpenStreetMap contributors, ODbL 1.0.
@@ -119,7 +120,7 @@ fn closures_and_calendar_name_whom_the_roads_are_from() {
 #[test]
 fn a_week_without_its_day_is_told_of_where_notice_is_to_be_given() {
     let opened = crate::demo::open(DemoWeek::Small);
-    let plan = planned(&opened);
+    let plan = planned(&opened, 100);
     let mut programme = opened.prepared.programme.clone();
     programme.week.today = None;
     let undated = Opened {
@@ -135,27 +136,18 @@ fn a_week_without_its_day_is_told_of_where_notice_is_to_be_given() {
     assert!(!is_told(&opened, &plan));
 }
 
-fn planned(opened: &Opened) -> Plan {
-    let options = crate::planning::PlanOptions {
-        iterations: Some(100),
-        seed: 1,
-        ..Default::default()
-    };
-    crate::make_plan(opened, &options, None, &mut |_| true).unwrap()
-}
-
 /// A plan names whom its roads are from where they are from somebody, in its file too; one over the
 /// programme's own streets names nobody.
 #[test]
 fn a_plan_over_an_extract_names_whom_the_roads_are_from() {
     let demo = crate::demo::open(DemoWeek::Small);
-    let own = planned(&demo);
+    let own = planned(&demo, 100);
     assert_eq!(own.attribution, None);
     let written = String::from_utf8(gangday_files::write_plan(&own)).unwrap();
     assert!(!written.contains("attribution"));
     let mut source = Cursor::new(extract());
     let (opened, _) = into(&demo, "area.osm.pbf", &mut source).unwrap();
-    let plan = planned(&opened);
+    let plan = planned(&opened, 100);
     assert_eq!(plan.attribution.as_deref(), Some(ATTRIBUTION));
     let read = gangday_files::read_plan(&gangday_files::write_plan(&plan)).unwrap();
     assert_eq!(read, plan);

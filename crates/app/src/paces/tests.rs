@@ -2,30 +2,9 @@ use gangday_model::{Plan, Route, Stage, Visit};
 use serde_json::json;
 
 use super::*;
-use crate::demo;
 use crate::opened::Opened;
-use crate::view::DemoWeek;
-use crate::{PlanOptions, make_plan, verify};
-
-/// The small demo week with its programme changed.
-fn changed(how: impl FnOnce(&mut gangday_model::Programme)) -> Opened {
-    let opened = demo::open(DemoWeek::Small);
-    let mut programme = opened.prepared.programme.clone();
-    how(&mut programme);
-    Opened {
-        prepared: Arc::new(Prepared::new(programme)),
-        ..opened
-    }
-}
-
-fn planned(opened: &Opened) -> Plan {
-    let options = PlanOptions {
-        iterations: Some(200),
-        seed: 1,
-        ..PlanOptions::default()
-    };
-    make_plan(opened, &options, None, &mut |_| true).unwrap()
-}
+use crate::trial::{changed, planned};
+use crate::verify;
 
 #[test]
 fn a_smaller_gang_takes_longer_and_is_planned_and_checked_so() {
@@ -35,7 +14,7 @@ fn a_smaller_gang_takes_longer_and_is_planned_and_checked_so() {
         programme.gangs[0].extra.remove("outputs");
     });
     let prepared = &opened.prepared;
-    let plan = planned(&opened);
+    let plan = planned(&opened, 200);
     let (route, visit) = (&plan.routes[0], &plan.routes[0].visits[0]);
     assert_eq!(visit.stage, Stage::Dig);
     let usual = prepared.work_of(&visit.job).unwrap().stages[0].work;
@@ -85,7 +64,7 @@ fn a_gang_that_mixes_slowly_is_told_of_pours_that_the_usual_gang_could_place() {
         })
     };
     let pours = |opened: &Opened| {
-        let report = verify(opened, &planned(opened), None);
+        let report = verify(opened, &planned(opened, 200), None);
         let found = report.findings.into_iter();
         found.filter(|one| one.code == "C-POUR").count()
     };
@@ -129,7 +108,7 @@ fn waits_follow_the_temperature_of_the_day_and_a_cold_day_places_nothing() {
         cures(days[1]) < cures(days[2]),
         "warm concrete is done sooner"
     );
-    let plan = planned(&opened);
+    let plan = planned(&opened, 200);
     assert!(!plan.routes.is_empty());
     assert!(plan.routes.iter().all(|route| route.date != days[0]));
     assert!(verify(&opened, &plan, None).sound);
@@ -194,7 +173,7 @@ fn days_with_temperatures_by_the_hour_are_planned_and_checked_so() {
         stated.insert("temperatures".to_owned(), degrees.into());
     });
     let prepared = &opened.prepared;
-    let plan = planned(&opened);
+    let plan = planned(&opened, 200);
     let pours = plan.routes.iter().flat_map(|route| {
         let own = route.visits.iter();
         own.filter(|visit| visit.stage == Stage::Base)
@@ -252,7 +231,7 @@ fn a_job_whose_only_day_is_too_cold_is_told_the_date_and_the_temperature() {
         own.tickets.clear();
         job = own.id.to_string();
     });
-    let plan = planned(&opened);
+    let plan = planned(&opened, 200);
     let left = plan.unplanned.iter().find(|left| left.job.as_str() == job);
     let reason = &left.unwrap().reasons[0];
     assert_eq!(reason.code, "C-TOO-COLD");
