@@ -1,8 +1,10 @@
 // @ts-check
-/** The pictures in the README, taken from the program itself; the others only where they are named. */
-import { mkdir, readFile } from 'node:fs/promises';
+/** The pictures in the README and in docs/screens.md, taken from the program itself; the others only where they are named. */
+import { mkdir, mkdtemp, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { launch, mapDrawn, openPage } from './browser.mjs';
+import { launch, mapDrawn, openPage, ready } from './browser.mjs';
 import { start } from './program.mjs';
 
 const OUT = process.env.SHOTS ?? fileURLToPath(new URL('../../docs/img/', import.meta.url));
@@ -35,10 +37,94 @@ const SHOTS = {
       await page.locator('#field-work').evaluate((/** @type {HTMLElement} */ one) => one.closest('section')?.scrollIntoView());
     },
   },
+  plans: { act: twoPlans },
+  figures: { act: (page) => page.keyboard.press('F') },
+  history: {
+    act: async (page) => {
+      await page.locator('[data-piece].work[data-job]').first().click();
+      const before = await edition(page);
+      await page.keyboard.press('k');
+      await changed(page, before);
+      await page.keyboard.press('H');
+      await page.getByRole('dialog').waitFor();
+    },
+  },
+  keys: { act: (page) => page.keyboard.press('?') },
+  closure: { act: lookAtClosure },
+  several: {
+    act: async (page) => {
+      await page.keyboard.press('2');
+      await mapDrawn(page);
+      await page.keyboard.press('a');
+      await page.getByRole('region', { name: 'Selected jobs', exact: true }).waitFor();
+    },
+  },
   gangs: { asked: true, width: 1920, height: 1080, act: (page) => page.keyboard.press('g') },
   'day-1080': { asked: true, width: 1920, height: 1080, act: (page) => page.keyboard.press('2') },
   'week-4k': { asked: true, width: 3840, height: 2160 },
 };
+
+const edition = (/** @type {import('playwright-core').Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
+
+/** Until the sheet is a later one. */
+async function changed(/** @type {import('playwright-core').Page} */ page, /** @type {number} */ before) {
+  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
+  await ready(page);
+}
+
+/** The job whose closure sends traffic round, at a time when it stands. */
+async function lookAtClosure(/** @type {import('playwright-core').Page} */ page) {
+  const one = await page.evaluate(async () => {
+    const { sheet } = await (await fetch('/call', { method: 'POST', headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` }, body: JSON.stringify({ ask: 'sheet' }) })).json();
+    return sheet.plan.closures.find((/** @type {any} */ closure) => closure.diversion?.along.length > 2) ?? null;
+  });
+  if (one === null) throw new Error('no closure of the demo week sends traffic round');
+  await page.getByRole('slider', { name: 'Time of day' }).evaluate((/** @type {HTMLInputElement} */ input, value) => {
+    input.value = String(value);
+    input.dispatchEvent(new Event('input', { bubbles: true }));
+  }, Math.ceil(one.from / 5) * 5 + 60);
+  await page.keyboard.press('/');
+  await page.keyboard.type(one.job);
+  await page.keyboard.press('Enter');
+  await page.locator('#find').blur();
+  await page.keyboard.press('0');
+  const sheet = page.getByRole('region', { name: `Closure of ${one.job}` });
+  await sheet.evaluate((section) => section.scrollIntoView());
+}
+
+/** A plan that was issued, beside the one in which a job was moved since. */
+async function twoPlans(/** @type {import('playwright-core').Page} */ page) {
+  await page.keyboard.press('v');
+  let before = await edition(page);
+  await page.getByRole('dialog', { name: 'Plans' }).getByRole('button', { name: 'Issue plan 1' }).click();
+  await changed(page, before);
+  await page.keyboard.press('Escape');
+  before = await edition(page);
+  await page.locator('[data-piece].work[data-job]').last().click();
+  await page.keyboard.press('x');
+  await page.keyboard.press('ArrowLeft');
+  await page.getByRole('status').filter({ hasText: /^Move/ }).waitFor();
+  await page.keyboard.press('Enter');
+  const twice = page.getByRole('button', { name: /Put down all the same/ });
+  await Promise.race([changed(page, before), twice.waitFor()]);
+  if (await twice.isVisible()) await page.keyboard.press('Enter');
+  await changed(page, before);
+  await page.keyboard.press('v');
+  await page.getByRole('heading', { name: /gang-days? differs?,/ }).waitFor();
+}
+
+/** An empty programme, in a folder that is thrown away. */
+async function empty() {
+  const folder = await mkdtemp(join(tmpdir(), 'gangday-shots-'));
+  const own = await start([folder]);
+  const { page, context } = await openPage(browser, { address: own.address });
+  await page.getByRole('heading', { name: 'No week is planned yet' }).waitFor();
+  await page.screenshot({ path: `${OUT}/empty.png` });
+  console.log('empty.png');
+  await context.close();
+  own.close();
+  await rm(folder, { recursive: true });
+}
 
 /** A client's list, dropped on the window: one job that is there with another section, some that are new, one at fault. */
 async function lookAtList(/** @type {import('playwright-core').Page} */ page) {
@@ -91,6 +177,7 @@ for (const [name, { act, asked, ...options }] of Object.entries(SHOTS)) {
   await context.close();
 }
 if (wanted.length === 0 || wanted.includes('client')) await client();
+if (wanted.length === 0 || wanted.includes('empty')) await empty();
 await browser.close();
 close();
 process.exit(0);
