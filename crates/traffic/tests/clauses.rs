@@ -124,7 +124,7 @@ const CLOSURES: &[Clause] = &[
     ),
     (
         CODE,
-        "short duration",
+        "signing and glossary",
         &[
             ("signing.short.minutes", 60.0),
             ("signing.short.minutes_scotland", 30.0),
