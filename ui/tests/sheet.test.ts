@@ -32,7 +32,7 @@ const door: Door = {
     asked.push(request);
     if (request.ask === 'plan' || request.ask === 'progress') {
       const running = request.ask === 'plan';
-      return { is: 'progress', progress: { running, fraction: 1, words: '', trace: [], planned: 1, of: 1 } };
+      return { is: 'progress', progress: { running, reading: false, fraction: 1, words: '', trace: [], planned: 1, of: 1 } };
     }
     if (request.ask === 'job') return { is: 'job', detail: detail(request.id) };
     return { is: 'sheet', sheet: { ...week, edition: asked.length } };
