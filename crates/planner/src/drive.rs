@@ -30,14 +30,20 @@ pub(crate) struct Drive {
 impl Setting<'_> {
     /// The journey of a gang that is free to leave then: the earliest to be there, with the least
     /// driving of those.
+    #[inline]
     pub(crate) fn drive(&self, day: &GangDay, (from, to): (u32, u32), left: u32) -> Drive {
         if self.is_flat() {
             let lasts = self.travel_by(day.vehicle, from, to);
             let arrive = left.saturating_add(lasts);
             return Drive { arrive, lasts };
         }
+        self.drive_by_hour(day.vehicle, (from, to), left)
+    }
+
+    #[inline(never)]
+    fn drive_by_hour(&self, vehicle: u32, (from, to): (u32, u32), left: u32) -> Drive {
         let leaves = |leave: u32| {
-            let lasts = self.travel_in(day.vehicle, leave / HOUR, from, to);
+            let lasts = self.travel_in(vehicle, leave / HOUR, from, to);
             let arrive = leave.saturating_add(lasts);
             Drive { arrive, lasts }
         };
@@ -51,8 +57,12 @@ impl Setting<'_> {
     }
 
     /// From leaving, or waiting to leave, to being there.
+    #[inline]
     pub(crate) fn lasts(&self, day: &GangDay, way: (u32, u32), left: u32) -> u32 {
-        self.drive(day, way, left).arrive - left
+        if self.is_flat() {
+            return self.travel_by(day.vehicle, way.0, way.1);
+        }
+        self.drive_by_hour(day.vehicle, way, left).arrive - left
     }
 
     /// How late the gang may leave to be there by then; of what is left of an hour that is quicker

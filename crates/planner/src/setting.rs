@@ -97,7 +97,8 @@ pub(crate) struct Setting<'a> {
     paced: Vec<Vec<Facts>>,
     /// One for each sort of vehicle, or none at all.
     tables: Vec<Table>,
-    /// Where the hour makes a difference.
+    /// Whether a journey takes as long at any hour; and where it does not.
+    flat: bool,
     by_hour: ByHour,
 }
 
@@ -127,6 +128,7 @@ impl<'a> Setting<'a> {
             keeps: problem.tasks.iter().any(|task| task.kept.is_some()),
             bonds: bonds::of(problem),
             tables: Vec::new(),
+            flat: problem.hours.is_empty(),
             by_hour: ByHour::of(problem),
         }
     }
@@ -195,8 +197,9 @@ impl<'a> Setting<'a> {
     }
 
     /// Whether a journey takes as long at any hour.
+    #[inline]
     pub(crate) fn is_flat(&self) -> bool {
-        self.problem.hours.is_empty()
+        self.flat
     }
 
     /// How long one that begins in this hour takes.
@@ -207,6 +210,7 @@ impl<'a> Setting<'a> {
     }
 
     /// How long it takes by one of the tables.
+    #[inline]
     pub(crate) fn travel_by(&self, table: u32, from: u32, to: u32) -> u32 {
         match self.tables.get(table as usize) {
             Some(table) => table.seconds[from as usize * table.nodes + to as usize],

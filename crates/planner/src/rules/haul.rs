@@ -115,6 +115,7 @@ impl Call {
     }
 
     /// The way from one node to another for a gang that is free to leave then.
+    #[inline]
     pub(crate) fn way(
         self,
         setting: &Setting<'_>,
