@@ -145,6 +145,60 @@ let failed = await suite(async (check) => {
     await page.keyboard.press('z');
   });
 
+  await check('closures of the real week show their rule, the street cut across by its figures, the kit, the way round and the caution', {}, async (page) => {
+    await mapDrawn(page);
+    const plan = await page.evaluate(async () => {
+      const headers = { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` };
+      const reply = await fetch('/call', { method: 'POST', headers, body: JSON.stringify({ ask: 'sheet' }) });
+      return /** @type {NonNullable<import('../src/types/gangday').Sheet['plan']>} */ ((await reply.json()).sheet.plan);
+    });
+    const closures = plan.closures.filter((one) => one.kind !== 'none' && (one.arrangement?.section.length ?? 0) > 0);
+    const road = closures.find((one) => one.kind === 'road' && one.diversion);
+    const lane = closures.find((one) => one.kind === 'lane');
+    const footway = closures.find((one) => one.kind === 'footway');
+    assert.ok(road && lane && footway, 'the invented week has a closure of each sort');
+    for (const one of [road, lane, footway]) {
+      const led = one.arrangement;
+      assert.ok(led);
+      await page.keyboard.press('/');
+      await page.keyboard.type(one.job);
+      await page.keyboard.press('Enter');
+      const part = page.getByRole('region', { name: `Closure of ${one.job}`, exact: true });
+      for (const words of [led.caution, led.because, led.control_words]) await part.getByText(words, { exact: false }).first().waitFor();
+      assert.match(led.caution, /competent person/);
+      // The rule that led to the closure stands behind its "why".
+      const why = page.locator('.closure details');
+      await why.locator('summary').click();
+      assert.ok((await why.innerText()).includes(one.because));
+      const drawing = part.getByRole('img', { name: new RegExp(`^Street across at ${one.job}: `) });
+      const said = [...((await drawing.getAttribute('aria-label')) ?? '').matchAll(/([\d.]+) m(?:,|$)/g)].map((match) => Number(match[1]));
+      // As one looks along the line: what lies furthest left first.
+      const bands = [...led.section].sort((a, b) => b.to_m - a.to_m).map((band) => band.to_m - band.from_m);
+      assert.deepEqual(said, bands.map((metres) => Number(metres.toFixed(2))), `the bands of ${one.job}`);
+      const drawn = await drawing.locator('rect:not(.bed)').evaluateAll((all) => all.map((rect) => Number(rect.getAttribute('width'))));
+      const whole = bands.reduce((sum, metres) => sum + metres, 0);
+      const paper = drawn.reduce((sum, width) => sum + width, 0);
+      drawn.forEach((width, i) => assert.ok(Math.abs(width / paper - (bands[i] ?? 0) / whole) < 0.005, `band ${i} is drawn to scale`));
+      const rows = await part.locator('.row').evaluateAll((all) => all.map((row) => [...row.querySelectorAll(':scope > span')].map((span) => span.textContent)));
+      const shown = (/** @type {string} */ name, /** @type {string} */ figure) => assert.ok(rows.some((row) => row[0] === name && row[1] === figure), `${name} ${figure} in ${JSON.stringify(rows)}`);
+      assert.ok(led.widths.length > 0 && led.kit.length > 0);
+      for (const width of led.widths) shown(`Width of ${width.of}`, width.words);
+      for (const line of led.kit) shown(line.name, String(line.count));
+      if (one.diversion) await part.getByText(one.diversion.words).waitFor();
+    }
+    assert.match(road.diversion?.words ?? '', /[\d.]+ k?m longer.*[\d.]+ min/);
+    const clash = plan.clashes.find((one) => one.job !== one.other);
+    assert.ok(clash, 'the invented week has a clash');
+    await page.keyboard.press('/');
+    await page.keyboard.type(clash.job);
+    await page.keyboard.press('Enter');
+    const both = page.getByRole('region', { name: `Closure of ${clash.job}`, exact: true });
+    await both.getByText(clash.text, { exact: false }).first().waitFor();
+    assert.ok(clash.text.includes(clash.job) && clash.text.includes(clash.other), 'its words name both parties');
+    await both.getByRole('button', { name: clash.other, exact: true }).first().click();
+    assert.equal((await selected(page)).id, clash.other);
+  });
+
   await check('a map from a file lies under the works, offline; what is none is refused in words', {}, async (page) => {
     await mapDrawn(page);
     const at = await page.evaluate(() => /** @type {any} */ (window.__gangday?.map).getCenter().toArray());

@@ -32,7 +32,7 @@ const door: Door = {
     asked.push(request);
     if (request.ask === 'plan' || request.ask === 'progress') {
       const running = request.ask === 'plan';
-      return { is: 'progress', progress: { running, fraction: 1, words: '', trace: [], planned: 1, of: 1 } };
+      return { is: 'progress', progress: { running, reading: false, fraction: 1, words: '', trace: [], planned: 1, of: 1 } };
     }
     if (request.ask === 'job') return { is: 'job', detail: detail(request.id) };
     return { is: 'sheet', sheet: { ...week, edition: asked.length } };
@@ -211,6 +211,30 @@ describe('states', () => {
     expect(programme.progress).toBeNull();
   });
 
+  it('a map extract that a page before had begun to read is said to be read, and no week to be made', async () => {
+    let looks = 0;
+    useDoor({
+      ...door,
+      ask: async (request) => {
+        const answer = await door.ask(request);
+        return answer.is === 'progress' ? { ...answer, progress: { ...answer.progress, running: looks++ < 2, reading: true } } : answer;
+      },
+    });
+    const started = programme.start();
+    await vi.waitFor(() => expect(programme.planning).toBe(true));
+    const progress = programme.progress;
+    if (progress === null) throw new Error('no progress');
+    const { container, unmount } = render(Busy, { progress });
+    expect(container.querySelector('section')).toHaveAccessibleName('Reading a map extract');
+    expect(container).toHaveTextContent('Adding streets');
+    expect(container).not.toHaveTextContent('Making the week');
+    expect(container).toHaveTextContent('Stop, change nothing');
+    unmount();
+    await started;
+    expect(programme.said).toBe('The map extract is read.');
+    expect([programme.reading, programme.progress]).toEqual([false, null]);
+  });
+
   it('saving says the whole path that was answered', async () => {
     useDoor({ ...door, ask: async () => ({ is: 'saved', folder: '/weeks/works/week-9', sheet: week }) });
     await save();
@@ -234,7 +258,7 @@ describe('states', () => {
         seen ||= programme.reading && programme.planning;
         if (request.ask === 'sheet') return { is: 'sheet', sheet: more };
         if (reading.is !== 'progress' || !('progress' in reading)) throw new Error('no progress');
-        return { ...reading, progress: { ...reading.progress, running: looks++ < 2 } };
+        return { ...reading, progress: { ...reading.progress, running: looks++ < 2, reading: true } };
       },
     });
     asked = [];
@@ -298,7 +322,7 @@ describe('keys', () => {
   });
 
   it('stop the planning', () => {
-    programme.progress = { running: true, fraction: 0, words: '', trace: [], planned: 0, of: 1 };
+    programme.progress = { running: true, reading: false, fraction: 0, words: '', trace: [], planned: 0, of: 1 };
     render(Busy, { progress: programme.progress });
     expect(document.activeElement).toHaveTextContent('Stop and keep the best');
     key('Escape');

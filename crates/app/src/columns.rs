@@ -23,7 +23,7 @@ pub fn route_key(route: &Route) -> String {
 pub fn column(prepared: &Prepared, route: &Route) -> Option<Column> {
     let gang = prepared.programme.gang(&route.gang)?;
     let stops = stops(prepared, route, gang);
-    let way = Way::of(prepared, &stops, gang);
+    let way = Way::of(prepared, (route, &stops), gang);
     let shift_from = words::minutes_of_day(gang.shift.from);
     let layers = Layers::draw(prepared, (route, &stops), &way, shift_from);
     Some(Column {
@@ -77,7 +77,7 @@ struct Way {
 }
 
 impl Way {
-    fn of(prepared: &Prepared, stops: &[Stop<'_>], gang: &Gang) -> Self {
+    fn of(prepared: &Prepared, (route, stops): (&Route, &[Stop<'_>]), gang: &Gang) -> Self {
         let mut places = vec![gang.depot];
         places.extend(stops.iter().map(|stop| stop.at));
         places.push(gang.depot);
@@ -86,9 +86,11 @@ impl Way {
             minutes: Vec::new(),
             metres: 0.0,
         };
-        for leg in places.windows(2) {
-            way.minutes
-                .push(prepared.travel_minutes(gang, leg[0], leg[1]));
+        let left = stops.iter().map(Stop::leave);
+        let left = std::iter::once(route.depart).chain(left);
+        for (leg, left) in places.windows(2).zip(left) {
+            let ends = (leg[0], leg[1]);
+            way.minutes.push(prepared.travel_minutes(gang, ends, left));
             if leg[0] != leg[1] {
                 let drive = prepared.drive(leg[0], leg[1]);
                 way.line.extend(drive.line);

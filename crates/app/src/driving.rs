@@ -1,9 +1,8 @@
 //! How much longer a gang's journeys take than usual.
 
+use chrono::{NaiveDateTime, TimeDelta, Timelike};
 use gangday_ground::roads::{ONE, Speeds};
-use gangday_model::{Finding, Gang, Hours};
-
-use crate::words;
+use gangday_model::{Finding, Gang, Seconds};
 
 /// What a gang may state of its vehicle in `gangs.json`: 1.2 takes a fifth longer than usual.
 pub const JOURNEY_FACTOR: &str = "journey_factor";
@@ -11,19 +10,39 @@ pub const JOURNEY_FACTOR: &str = "journey_factor";
 /// A vehicle is no faster and no slower than this.
 const USABLE: std::ops::RangeInclusive<f64> = 0.5..=3.0;
 
-/// The factor of every journey that a gang makes: its vehicle's, times that of the slowest hour
-/// that its shift or its overtime touches.
-///
-/// One factor for the whole gang-day keeps the times between places the same whenever the gang
-/// drives; by the slowest hour no journey takes longer than planned.
+/// For each hour of the day the factor of a journey that a gang begins in it: its vehicle's, times
+/// that of the hour.
 ///
 /// # Units
 /// Parts of [`ONE`].
 #[must_use]
-pub fn factor(speeds: &Speeds, gang: &Gang) -> u32 {
-    let hour = hours(gang).map(|hour| speeds.factor_at(hour)).max();
-    let product = u64::from(vehicle(gang)) * u64::from(hour.unwrap_or(ONE));
-    u32::try_from(product.div_ceil(u64::from(ONE))).unwrap_or(u32::MAX)
+pub fn factors(speeds: &Speeds, gang: &Gang) -> [u32; 24] {
+    let vehicle = u64::from(vehicle(gang));
+    let mut hour = 0;
+    [(); 24].map(|()| {
+        let product = vehicle * u64::from(speeds.factor_at(hour));
+        hour += 1;
+        u32::try_from(product.div_ceil(u64::from(ONE))).unwrap_or(u32::MAX)
+    })
+}
+
+/// How long the drive of a gang that is free to leave then takes: it leaves so that it is there the
+/// soonest, which may be at a later full hour, and of such drives makes the shortest.
+#[must_use]
+pub fn drive(free: NaiveDateTime, by_hour: impl Fn(u32) -> Seconds) -> Seconds {
+    let there = |leaves: NaiveDateTime| {
+        let lasts = by_hour(leaves.hour());
+        (leaves + TimeDelta::seconds(lasts.seconds()), lasts)
+    };
+    let into_hour = i64::from(free.num_seconds_from_midnight() % 3_600);
+    let full_hour = |after: i64| free + TimeDelta::seconds(after * 3_600 - into_hour);
+    let mut best = there(free);
+    let mut after = 1;
+    while full_hour(after) < best.0 {
+        best = best.min(there(full_hour(after)));
+        after += 1;
+    }
+    best.1
 }
 
 fn vehicle(gang: &Gang) -> u32 {
@@ -33,14 +52,6 @@ fn vehicle(gang: &Gang) -> u32 {
         .and_then(serde_json::Value::as_f64);
     let usable = stated.filter(|factor| USABLE.contains(factor));
     usable.map_or(ONE, |factor| (factor * f64::from(ONE)).round() as u32)
-}
-
-/// The hours of the day that a gang may be on the road in.
-fn hours(gang: &Gang) -> std::ops::RangeInclusive<u32> {
-    let Hours { from, until } = gang.shift;
-    let overtime = u32::try_from(gang.overtime.minutes_up()).unwrap_or(0);
-    let last = (words::minutes_of_day(until) + overtime).min(24 * 60 - 1);
-    words::minutes_of_day(from) / 60..=last / 60
 }
 
 /// What is wrong with what a gang states of its vehicle.

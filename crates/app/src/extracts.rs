@@ -181,6 +181,7 @@ fn read<R: Read + Seek>(
 pub fn progress(fraction: f64) -> ProgressView {
     ProgressView {
         running: true,
+        reading: true,
         fraction,
         words: "Reading the map extract".to_owned(),
         trace: Vec::new(),

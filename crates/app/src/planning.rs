@@ -159,6 +159,7 @@ impl Trace {
         let cost = words::money(progress.best_cost);
         ProgressView {
             running: true,
+            reading: false,
             fraction: f64::from(progress.used.min(WHOLE)) / f64::from(WHOLE),
             words: format!(
                 "Best so far: {planned} of {} jobs planned, cost {cost}",

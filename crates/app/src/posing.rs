@@ -10,7 +10,8 @@ use crate::problem::Posed;
 ///
 /// # Units
 /// Seconds, those of a day counted from its midnight; pence; kilograms and litres. Journeys are a square
-/// table, row to column, of the usual vehicle.
+/// table, row to column, by the least factor that any vehicle has at any hour; `by_hour` says whether
+/// there are others.
 #[must_use]
 pub fn posed(opened: &Opened) -> Value {
     let posed = Posed::of(&opened.prepared);
@@ -28,6 +29,7 @@ pub fn posed(opened: &Opened) -> Value {
         "near": problem.near,
         "gang_days": problem.gang_days.iter().map(gang_day).collect::<Vec<_>>(),
         "travel": (0..nodes).map(row).collect::<Vec<_>>(),
+        "by_hour": !problem.hours.is_empty(),
         "rates": rates(&problem.rates),
         "tips": problem.hauling.tips,
         "tip": problem.hauling.tip,

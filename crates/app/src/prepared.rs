@@ -7,6 +7,7 @@ mod own_tables;
 use std::collections::HashMap;
 use std::sync::{Arc, OnceLock};
 
+use chrono::NaiveDateTime;
 use gangday_calc::{
     Conditions, StageRules, TakeOffRules, as_recorded, cold_days, odd_temperatures, week_conditions,
 };
@@ -15,7 +16,7 @@ use gangday_ground::roads::shipped_roads;
 use gangday_ground::{Plane, shipped_travel};
 use gangday_model::{
     ClashPair, ClosureKind, Finding, Gang, Job, JobId, JobWork, LonLat, Network, ParameterTable,
-    PlanePoint, Programme, Seconds, TakeOff,
+    PlanePoint, Programme, TakeOff,
 };
 use gangday_traffic::{Roads, Rules, StreetNames, shipped_traffic};
 
@@ -291,22 +292,26 @@ impl Prepared {
         self.index_of(job).and_then(|at| self.works[at].as_deref())
     }
 
-    /// How much longer this gang's journeys take than usual, in thousandths.
+    /// How much longer this gang's journeys take than usual if they begin in each hour of the day, in
+    /// thousandths.
     #[must_use]
-    pub fn journey_factor(&self, gang: &Gang) -> u32 {
-        driving::factor(&self.travel.speeds, gang)
+    pub fn journey_factors(&self, gang: &Gang) -> [u32; 24] {
+        driving::factors(&self.travel.speeds, gang)
     }
 
-    /// How long it takes a gang from place to place; a whole day where one is off the plane.
+    /// How long a gang that is free to leave then drives from place to place, in whole minutes, for
+    /// showing; a whole day where a place is off the plane.
     #[must_use]
-    pub fn travel_time(&self, gang: &Gang, from: LonLat, to: LonLat) -> Seconds {
-        self.travel.time(self.journey_factor(gang), from, to)
-    }
-
-    /// The same in minutes, for showing.
-    #[must_use]
-    pub fn travel_minutes(&self, gang: &Gang, from: LonLat, to: LonLat) -> u32 {
-        u32::try_from(self.travel_time(gang, from, to).minutes_up()).unwrap_or(u32::MAX)
+    pub fn travel_minutes(
+        &self,
+        gang: &Gang,
+        (from, to): (LonLat, LonLat),
+        free: NaiveDateTime,
+    ) -> u32 {
+        let factors = self.journey_factors(gang);
+        let by_hour = |hour: u32| self.travel.time(factors[hour as usize % 24], from, to);
+        let drive = driving::drive(free, by_hour);
+        u32::try_from(drive.minutes_up()).unwrap_or(u32::MAX)
     }
 
     /// The way from place to place.

@@ -67,7 +67,7 @@ impl Posed {
         let tips = prepared.programme.tips.iter();
         let tips = tips.filter_map(|tip| Some((tip.id.clone(), prepared.plane.to_plane(tip.at)?)));
         let tips: Vec<(TipId, u32)> = tips.map(|(id, at)| (id, nodes.add(at))).collect();
-        let mut vehicles = vehicles(prepared, &nodes, &mut gang_days);
+        let (mut vehicles, hours) = vehicles(prepared, &nodes, &mut gang_days);
         let clashes = clashes::of_tasks(prepared, &jobs);
         let cures = Cures::of(prepared);
         for (task, at) in tasks.iter_mut().zip(&jobs) {
@@ -79,6 +79,7 @@ impl Posed {
             gang_days,
             travel: vehicles.remove(0),
             other_travel: vehicles,
+            hours,
             rates: hourly(prepared, &limits),
             hauling: limits.hauling(tips.iter().map(|tip| tip.1).collect()),
             clashes,
@@ -299,20 +300,44 @@ fn gang_day(
     }
 }
 
-/// The travel of each sort of vehicle, and each gang-day told which is its own.
-fn vehicles(prepared: &Prepared, nodes: &Nodes, gang_days: &mut [GangDay]) -> Vec<Travel> {
+/// The travel by every factor that a vehicle has at some hour, which it is for each vehicle and hour,
+/// and each gang-day told its vehicle. Where no hour differs, there is a vehicle for each factor and
+/// nothing by the hour.
+fn vehicles(
+    prepared: &Prepared,
+    nodes: &Nodes,
+    gang_days: &mut [GangDay],
+) -> (Vec<Travel>, Vec<[u32; 24]>) {
     let gangs = &prepared.programme.gangs;
-    let own = gangs.iter().map(|gang| prepared.journey_factor(gang));
-    let own: Vec<u32> = own.collect();
-    let mut factors: BTreeSet<u32> = own.iter().copied().collect();
+    let own = gangs.iter().map(|gang| prepared.journey_factors(gang));
+    let own: Vec<[u32; 24]> = own.collect();
+    let mut factors: BTreeSet<u32> = own.iter().flatten().copied().collect();
     if factors.is_empty() {
         factors.insert(ONE);
     }
     let vehicles = Vehicles::of(&prepared.travel, &nodes.points, &factors);
+    let mut hours: Vec<[u32; 24]> = own.clone();
+    hours.sort_unstable();
+    hours.dedup();
+    let flat = hours
+        .iter()
+        .all(|row| row.iter().all(|hour| *hour == row[0]));
     for day in gang_days {
-        day.vehicle = vehicles.of_factor(own[day.gang as usize]);
+        let row = own[day.gang as usize];
+        let at = hours.binary_search(&row).unwrap_or(0);
+        day.vehicle = if flat {
+            vehicles.of_factor(row[0])
+        } else {
+            u32::try_from(at).unwrap_or(0)
+        };
     }
-    vehicles.times
+    let table = |row: &[u32; 24]| row.map(|factor| vehicles.of_factor(factor));
+    let hours = if flat {
+        Vec::new()
+    } else {
+        hours.iter().map(table).collect()
+    };
+    (vehicles.times, hours)
 }
 
 /// The gang-days under the limits of loads, breaks, driving and vibration.

@@ -101,10 +101,9 @@ fn broken(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Vec<Finding> {
         .map(|one| JobWork::clone(one))
         .collect();
     // Plain Dijkstra, not the method that the plan was made by.
-    let travel = |gang: &Gang, from: LonLat, to: LonLat| {
-        prepared
-            .travel
-            .time_plainly(prepared.journey_factor(gang), from, to)
+    let travel = |gang: &Gang, hour: u32, from: LonLat, to: LonLat| {
+        let factor = prepared.journey_factors(gang)[hour as usize % 24];
+        prepared.travel.time_plainly(factor, from, to)
     };
     let limits = DayLimits::of(prepared);
     let (burdens, gaps) = (burdens(prepared), gaps(prepared));

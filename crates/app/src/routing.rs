@@ -198,6 +198,7 @@ fn view(scale: Scale, progress: &Progress<'_>) -> ProgressView {
     let of = u32::try_from(progress.tasks).unwrap_or(u32::MAX);
     let distance = scale.words(progress.best_cost % LEFT_OUT);
     ProgressView {
+        reading: false,
         running: true,
         fraction: f64::from(progress.used.min(WHOLE)) / f64::from(WHOLE),
         words: format!("Best so far: {planned} of {of} customers, distance {distance}"),

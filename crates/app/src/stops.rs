@@ -25,6 +25,17 @@ pub enum What<'a> {
     Halt(&'a Halt),
 }
 
+impl Stop<'_> {
+    /// When the gang is free to go on.
+    #[must_use]
+    pub fn leave(&self) -> NaiveDateTime {
+        match self.what {
+            What::Visit(visit) => visit.finish,
+            What::Halt(halt) => halt.leave,
+        }
+    }
+}
+
 /// The stops of a route, depots at its ends left out.
 #[must_use]
 pub fn stops<'a>(prepared: &Prepared, route: &'a Route, gang: &Gang) -> Vec<Stop<'a>> {

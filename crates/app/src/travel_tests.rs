@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use gangday_ground::roads::{Travelled, network_of_streets};
-use gangday_model::{LonLat, PlanePoint};
+use gangday_model::{LonLat, Parameter, ParameterTable, PlanePoint};
 use gangday_planner::Travel as Times;
 
 use crate::journeys::Vehicles;
@@ -112,10 +112,10 @@ fn a_slower_vehicle_takes_longer_and_a_senseless_factor_is_named() {
     let gangs = &prepared.programme.gangs;
     assert_eq!(
         (
-            prepared.journey_factor(&gangs[0]),
-            prepared.journey_factor(&gangs[1])
+            prepared.journey_factors(&gangs[0]),
+            prepared.journey_factors(&gangs[1])
         ),
-        (1_500, 1_000)
+        ([1_500; 24], [1_000; 24])
     );
     let codes: Vec<&str> = prepared
         .findings()
@@ -138,4 +138,71 @@ fn a_network_that_is_given_is_driven_in_place_of_the_streets() {
     let places = places(&usual);
     let (from, to) = (places[0], places[1]);
     assert!(slow.travel.time(1_000, from, to) > usual.travel.time(1_000, from, to));
+}
+
+/// The week with journeys that take longer from 7 to 9 and from 10 to 11.
+fn week_with_peaks() -> Opened {
+    let mut opened = week();
+    let row = |hour: u32, value: f64| Parameter {
+        key: format!("road.hour.{hour:02}"),
+        value,
+        unit: "times the usual journey".into(),
+        source: "this test".into(),
+        date: "2026-11-26".into(),
+        extra: serde_json::Map::new(),
+    };
+    let peaks = [(7, 1.5), (8, 2.5), (10, 1.25)].map(|(hour, value)| row(hour, value));
+    let mut programme = opened.prepared.programme.clone();
+    let rows = programme.method.rows().cloned().chain(peaks);
+    programme.method = ParameterTable::new(rows);
+    opened.prepared = Arc::new(Prepared::new(programme));
+    opened
+}
+
+#[test]
+fn each_journey_takes_as_long_as_its_hour_says_and_the_checker_finds_one_that_is_quicker() {
+    let opened = week_with_peaks();
+    let prepared = &opened.prepared;
+    let mut factors = [1_000; 24];
+    (factors[7], factors[8], factors[10]) = (1_500, 2_500, 1_250);
+    assert_eq!(
+        prepared.journey_factors(&prepared.programme.gangs[0]),
+        factors
+    );
+    let options = crate::planning::PlanOptions {
+        iterations: Some(300),
+        ..Default::default()
+    };
+    let plan = crate::planning::make(&opened, &options, None, &mut |_| true);
+    assert!(plan.routes.len() > 2);
+    let broken = crate::reports::broken_rules(&opened, &plan);
+    assert!(broken.is_empty(), "{broken:?}");
+    // The plan of the week without peaks is too quick for this one.
+    let usual = crate::planning::make(&week(), &options, None, &mut |_| true);
+    let broken = crate::reports::broken_rules(&opened, &usual);
+    let codes: Vec<&str> = broken.iter().map(|broken| broken.code.as_str()).collect();
+    let quick = ["R-TRAVEL", "R-DEPART", "R-RETURN"];
+    assert!(
+        !codes.is_empty() && codes.iter().all(|code| quick.contains(code)),
+        "{codes:?}"
+    );
+}
+
+#[test]
+fn the_board_draws_a_drive_as_long_as_it_takes() {
+    let opened = week_with_peaks();
+    let prepared = &opened.prepared;
+    let gang = &prepared.programme.gangs[0];
+    let (from, to) = (gang.depot, prepared.programme.jobs[0].at);
+    let minutes = |time: &str| {
+        let at = format!("2027-03-01T{time}").parse().unwrap();
+        prepared.travel_minutes(gang, (from, to), at)
+    };
+    let by = |factor: u32| prepared.travel.time(factor, from, to).minutes_up();
+    assert!(by(2_500) > by(1_000) + 1);
+    assert_eq!(i64::from(minutes("06:59:00")), by(1_000));
+    assert_eq!(i64::from(minutes("07:00:00")), by(1_500));
+    assert_eq!(i64::from(minutes("08:00:00")), by(2_500));
+    // At 8:59 waiting a minute is quicker.
+    assert_eq!(i64::from(minutes("08:59:00")), by(1_000));
 }

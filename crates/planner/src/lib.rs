@@ -10,6 +10,7 @@
 mod bound;
 pub mod checker;
 pub mod codes;
+mod drive;
 mod explain;
 mod problem;
 mod rules;

@@ -19,6 +19,13 @@ pub struct Problem {
     pub travel: Travel,
     /// The same for other vehicles, counted from 1 by `GangDay::vehicle`.
     pub other_travel: Vec<Travel>,
+    /// For each `GangDay::vehicle`, how a journey that begins in each hour of the day is made: 0 by
+    /// `travel`, else by one of `other_travel`, counted from 1. Empty where the hour makes no
+    /// difference.
+    ///
+    /// A gang that would be there sooner if it left at a later full hour waits for that: so whoever
+    /// leaves first is there first.
+    pub hours: Vec<[u32; 24]>,
     /// For each task, others near it, nearest first.
     pub near: Vec<Vec<u32>>,
     /// What things cost.
@@ -34,10 +41,21 @@ pub struct Problem {
 }
 
 impl Problem {
-    /// How the vehicle of a gang-day gets about; as the usual one does where it has no table.
+    /// How the vehicle of a gang-day gets about if it leaves then; as the usual one does where it
+    /// has no table.
+    ///
+    /// # Units
+    /// `left` in seconds from the day's midnight.
     #[must_use]
-    pub fn travel_of(&self, day: &GangDay) -> &Travel {
-        let other = day.vehicle.checked_sub(1).map(|at| at as usize);
+    pub fn travel_of(&self, day: &GangDay, left: u32) -> &Travel {
+        let hours = self.hours.get(day.vehicle as usize);
+        let by_hour = hours.map(|hours| hours[left as usize / 3_600 % 24]);
+        self.travel_by(by_hour.unwrap_or(day.vehicle))
+    }
+
+    /// 0 is `travel`, others count from 1.
+    pub(crate) fn travel_by(&self, table: u32) -> &Travel {
+        let other = table.checked_sub(1).map(|at| at as usize);
         let other = other.and_then(|at| self.other_travel.get(at));
         other.unwrap_or(&self.travel)
     }
@@ -218,7 +236,8 @@ pub struct GangDay {
     pub shake: Option<u32>,
     /// At what pace it works: 0 for `Task::blocks`, else the one of `Task::paces` counted from 1.
     pub pace: u32,
-    /// How it gets about: 0 by `Problem::travel`, else by one of `Problem::other_travel`.
+    /// How it gets about: where `Problem::hours` has a row for it, by that; else 0 by
+    /// `Problem::travel`, others by one of `Problem::other_travel`.
     pub vehicle: u32,
 }
 

@@ -97,6 +97,9 @@ pub(crate) struct Setting<'a> {
     paced: Vec<Vec<Facts>>,
     /// One for each sort of vehicle, or none at all.
     tables: Vec<Table>,
+    /// Whether a journey takes as long at any hour; and where it does not.
+    flat: bool,
+    by_hour: ByHour,
 }
 
 struct Table {
@@ -125,6 +128,8 @@ impl<'a> Setting<'a> {
             keeps: problem.tasks.iter().any(|task| task.kept.is_some()),
             bonds: bonds::of(problem),
             tables: Vec::new(),
+            flat: problem.hours.is_empty(),
+            by_hour: ByHour::of(problem),
         }
     }
 
@@ -170,19 +175,52 @@ impl<'a> Setting<'a> {
         block as usize + 1 == self.problem.tasks[task as usize].blocks.len()
     }
 
-    /// How long it takes from node to node by the quickest vehicle that any gang-day has.
+    /// How long it takes from node to node by the quickest vehicle that any gang-day has, at the
+    /// quickest hour that any has it.
     pub(crate) fn least_travel(&self, from: u32, to: u32) -> u32 {
+        if !self.is_flat() {
+            return self.least_of(&self.by_hour.used, from, to);
+        }
         let vehicles = std::iter::once(&self.problem.travel).chain(&self.problem.other_travel);
         let least = vehicles.map(|travel| travel.seconds(from, to)).min();
         least.map_or(FOREVER, |seconds| seconds.min(FOREVER))
     }
 
-    /// How long this gang-day's vehicle takes from node to node, cut at [`FOREVER`].
+    /// How long this gang-day's vehicle takes from node to node, at its quickest hour; cut at
+    /// [`FOREVER`].
     pub(crate) fn travel(&self, day: &GangDay, from: u32, to: u32) -> u32 {
-        match self.tables.get(day.vehicle as usize) {
-            Some(table) => table.seconds[from as usize * table.nodes + to as usize],
-            None => self.problem.travel_of(day).seconds(from, to).min(FOREVER),
+        if !self.is_flat() {
+            let own = self.by_hour.of_vehicle.get(day.vehicle as usize);
+            return self.least_of(own.map_or(&[day.vehicle], |own| own), from, to);
         }
+        self.travel_by(day.vehicle, from, to)
+    }
+
+    /// Whether a journey takes as long at any hour.
+    #[inline]
+    pub(crate) fn is_flat(&self) -> bool {
+        self.flat
+    }
+
+    /// How long one that begins in this hour takes.
+    pub(crate) fn travel_in(&self, vehicle: u32, hour: u32, from: u32, to: u32) -> u32 {
+        let hours = self.problem.hours.get(vehicle as usize);
+        let table = hours.map_or(vehicle, |hours| hours[hour as usize % 24]);
+        self.travel_by(table, from, to)
+    }
+
+    /// How long it takes by one of the tables.
+    #[inline]
+    pub(crate) fn travel_by(&self, table: u32, from: u32, to: u32) -> u32 {
+        match self.tables.get(table as usize) {
+            Some(table) => table.seconds[from as usize * table.nodes + to as usize],
+            None => self.problem.travel_by(table).seconds(from, to).min(FOREVER),
+        }
+    }
+
+    fn least_of(&self, tables: &[u32], from: u32, to: u32) -> u32 {
+        let times = tables.iter().map(|&table| self.travel_by(table, from, to));
+        times.min().unwrap_or(FOREVER)
     }
 
     /// Whether the gang of this day may do the task at all: tickets, dates, and something to do.
@@ -196,6 +234,42 @@ impl<'a> Setting<'a> {
             && shake::keeps(day, u64::from(stated.shake))
             && (stated.days.is_empty()
                 || stated.days.get(day.day as usize).copied().unwrap_or(false))
+    }
+}
+
+/// Which tables of travel times are those of some hour; all empty where no hour differs.
+#[derive(Debug, Default)]
+struct ByHour {
+    /// For each vehicle, those of any hour.
+    of_vehicle: Vec<Vec<u32>>,
+    /// Those of any hour of any gang-day.
+    used: Vec<u32>,
+}
+
+impl ByHour {
+    fn of(problem: &Problem) -> Self {
+        if problem.hours.is_empty() {
+            return Self::default();
+        }
+        let distinct = |mut tables: Vec<u32>| {
+            tables.sort_unstable();
+            tables.dedup();
+            tables
+        };
+        let used = problem.gang_days.iter().flat_map(|day| {
+            let (first, last) = (day.start / 3_600, day.latest / 3_600);
+            let hours = first..=last.min(first.saturating_add(23));
+            let own = problem.hours.get(day.vehicle as usize);
+            hours.map(move |hour| own.map_or(day.vehicle, |own| own[hour as usize % 24]))
+        });
+        Self {
+            used: distinct(used.collect()),
+            of_vehicle: problem
+                .hours
+                .iter()
+                .map(|hours| distinct(hours.to_vec()))
+                .collect(),
+        }
     }
 }
 

@@ -87,7 +87,7 @@ fn days(week: &mut Value, chance: &mut Chance) {
 }
 
 /// Keys of figures, their values and units.
-const FIGURES: [(&str, &[f64], &str); 14] = [
+const FIGURES: [(&str, &[f64], &str); 18] = [
     ("break.min", &[0.0, 20.0, 45.0], "min"),
     ("break.after_h", &[4.0, 6.0], "h"),
     ("driving.most_h", &[0.4, 1.0, 10.0], "h"),
@@ -102,6 +102,10 @@ const FIGURES: [(&str, &[f64], &str); 14] = [
     ("clash.weight.sensitive", &[1.0, 2.0, 3.0], "0 to 3"),
     ("gap.after_base_min", &[100.0, 240.0, 400.0], "min"),
     ("gap.after_surround_min", &[60.0, 120.0, 240.0], "min"),
+    ("road.hour.07", &[1.4, 2.0], "times the usual journey"),
+    ("road.hour.08", &[0.8, 2.5], "times the usual journey"),
+    ("road.hour.12", &[1.2, 0.6], "times the usual journey"),
+    ("road.hour.16", &[1.7, 3.0], "times the usual journey"),
 ];
 
 fn figures(method: &mut Value, chance: &mut Chance) {

@@ -24,8 +24,6 @@ class Programme {
   started = $state(false);
   /** Whether findings and figures are still those of before the last change. */
   checking = $state(false);
-  /** Whether what is under way is the reading of a map extract, and not planning. */
-  reading = $state(false);
   #stopping: Promise<void> | null = null;
   #stopped = false;
   #touched: readonly string[] = [];
@@ -45,6 +43,11 @@ class Programme {
     return this.progress?.running ?? false;
   }
 
+  /** Whether what is under way is the reading of a map extract, and not planning. */
+  get reading(): boolean {
+    return this.progress?.reading ?? false;
+  }
+
   get writes(): boolean {
     return door().writes;
   }
@@ -55,7 +58,8 @@ class Programme {
     await this.#during('Reading the programme', { ask: 'sheet' });
     this.progress = under;
     this.started = true;
-    if (under !== null) await this.#toTheEnd();
+    if (under === null) return;
+    await (under.reading ? this.#toTheEnd('Drawing the streets', 'The map extract is read.') : this.#toTheEnd());
   }
 
   /** Asks for something that gives back a sheet. */
@@ -83,18 +87,13 @@ class Programme {
 
   /** Has a map extract read where it lies, and follows it to its end; whether anything came of it. */
   async readExtract(path: string): Promise<boolean> {
-    this.reading = true;
-    try {
-      this.#stopped = false;
-      if (!(await this.#during('Opening the map extract', { ask: 'read_extract', path }))) return false;
-      await this.#toTheEnd('Drawing the streets', '');
-      return this.refusal === null && !this.#stopped;
-    } finally {
-      this.reading = false;
-    }
+    this.#stopped = false;
+    if (!(await this.#during('Opening the map extract', { ask: 'read_extract', path }))) return false;
+    await this.#toTheEnd('Drawing the streets', '');
+    return this.refusal === null && !this.#stopped;
   }
 
-  /** The planning that a page before this one began, if it still runs. */
+  /** The planning or the reading that a page before this one began, if it still runs. */
   async #underWay(): Promise<ProgressView | null> {
     if (!this.writes) return null;
     const answer = await ask({ ask: 'progress' }).catch(() => null);

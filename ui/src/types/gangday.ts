@@ -1986,6 +1986,10 @@ export type ProgressView = {
  */
 running: boolean, 
 /**
+ * Whether it is a map extract that is read, and no week that is planned.
+ */
+reading: boolean, 
+/**
  * 0 to 1.
  */
 fraction: number, 

@@ -81,6 +81,7 @@ impl Search {
 pub fn idle() -> ProgressView {
     ProgressView {
         running: false,
+        reading: false,
         fraction: 0.0,
         words: String::new(),
         trace: Vec::new(),

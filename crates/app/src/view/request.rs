@@ -263,11 +263,13 @@ pub enum TableFormat {
     Xlsx,
 }
 
-/// How far the planning is.
+/// How far the planning is, or the reading of a map extract.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
 pub struct ProgressView {
     /// Whether it is still at it.
     pub running: bool,
+    /// Whether it is a map extract that is read, and no week that is planned.
+    pub reading: bool,
     /// 0 to 1.
     pub fraction: f64,
     /// What it is doing, with the best so far.

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
+use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta, Timelike};
 use gangday_model::{
     Finding, Gang, GangId, Job, JobId, JobWork, LonLat, Plan, Programme, Route, Seconds, Visit,
 };
@@ -68,9 +68,29 @@ impl<'a> Case<'a> {
         own.or_else(|| self.work(id))
     }
 
-    /// How long it takes this gang to drive.
-    pub(super) fn travel(&self, gang: &Gang, from: LonLat, to: LonLat) -> TimeDelta {
-        span((self.brief.travel)(gang, from, to))
+    /// The drive of a gang that is free to go then: the earliest it can be there, and of the drives
+    /// that get it there by then the shortest.
+    ///
+    /// It goes at once, or waits for any full hour that is quicker, and each takes as long as the hour
+    /// says in which the gang goes.
+    pub(super) fn drive(
+        &self,
+        gang: &Gang,
+        (from, to): (LonLat, LonLat),
+        free: NaiveDateTime,
+    ) -> (NaiveDateTime, TimeDelta) {
+        let hour = TimeDelta::hours(1);
+        let since_full = TimeDelta::seconds(i64::from(free.num_seconds_from_midnight() % 3_600));
+        let (mut goes, mut full) = (free, free - since_full);
+        let mut best: Option<(NaiveDateTime, TimeDelta)> = None;
+        while best.is_none_or(|(there, _)| goes < there) {
+            let lasts = span((self.brief.travel)(gang, goes.hour(), from, to));
+            let this = (goes + lasts, lasts);
+            best = Some(best.map_or(this, |best| best.min(this)));
+            full += hour;
+            goes = full;
+        }
+        best.unwrap_or((free, TimeDelta::zero()))
     }
 
     /// Routes with their gangs, where the gang is known.

@@ -21,24 +21,29 @@ impl<'a> Leg<'a> {
         halts.filter(move |halt| halt.arrive >= from && halt.leave <= to)
     }
 
-    /// How long the driving takes, by way of the halts.
-    pub(super) fn drive(&self, case: &Case<'_>) -> TimeDelta {
-        let (mut at, mut drive) = (self.from.0, TimeDelta::zero());
+    /// The earliest to be there by way of the halts, and the driving that takes.
+    fn way(&self, case: &Case<'_>) -> (NaiveDateTime, TimeDelta) {
+        let (mut at, mut now, mut drive) = (self.from.0, self.from.1, TimeDelta::zero());
         for halt in self.halts() {
             if let Some(place) = place(case, self.gang, halt) {
-                drive += case.travel(self.gang, at, place);
-                at = place;
+                let (there, lasts) = case.drive(self.gang, (at, place), now);
+                (at, now, drive) = (place, there, drive + lasts);
             }
+            now += halt.leave - halt.arrive;
         }
-        drive + case.travel(self.gang, at, self.to.0)
+        let (there, lasts) = case.drive(self.gang, (at, self.to.0), now);
+        (there, drive + lasts)
+    }
+
+    /// How long the driving takes, by way of the halts.
+    pub(super) fn drive(&self, case: &Case<'_>) -> TimeDelta {
+        self.way(case).1
     }
 
     /// How long it takes, and how long it is given.
     pub(super) fn takes_and_given(&self, case: &Case<'_>) -> (TimeDelta, TimeDelta) {
-        let halted = self.halts().fold(TimeDelta::zero(), |sum, halt| {
-            sum + (halt.leave - halt.arrive)
-        });
-        (self.drive(case) + halted, self.to.1 - self.from.1)
+        let from = self.from.1;
+        (self.way(case).0 - from, self.to.1 - from)
     }
 }
 

@@ -67,8 +67,9 @@ pub struct Brief<'a> {
     pub curing: &'a Curing,
     /// Jobs that reading had to refuse: they belong among those not planned.
     pub refused: &'a [JobId],
-    /// How long it takes a gang to drive from one place to another.
-    pub travel: &'a dyn Fn(&Gang, LonLat, LonLat) -> Seconds,
+    /// How long it takes a gang to drive from one place to another if it leaves in that hour of the
+    /// day, 0 to 23.
+    pub travel: &'a dyn Fn(&Gang, u32, LonLat, LonLat) -> Seconds,
     /// Loading, from the shift's start to leaving the depot.
     pub load: Seconds,
     /// Unloading, from the return to the end of the gang's day.

@@ -271,14 +271,12 @@ impl<'a> Explainer<'a> {
         let day = &self.setting.problem.gang_days[gang_day as usize];
         let facts = self.setting.facts_at(task, day.pace);
         let node = self.setting.task(task).node;
-        let out = day
-            .load
-            .saturating_add(self.setting.travel(day, day.depot, node));
-        let home = self
-            .setting
-            .travel(day, node, day.depot)
-            .saturating_add(day.unload);
-        let arrive = day.start.saturating_add(out);
+        let (loaded, way, back) = (day.start + day.load, (day.depot, node), (node, day.depot));
+        let arrive = self.setting.drive(day, way, loaded).arrive;
+        let home = |done: u32| {
+            let back = self.setting.drive(day, back, done).arrive;
+            back.saturating_add(day.unload)
+        };
         let any = [(0, u32::MAX)];
         let windows = if facts.windows.is_empty() {
             &any[..]
@@ -288,11 +286,11 @@ impl<'a> Explainer<'a> {
         let over = |&(open, until): &(u32, u32)| {
             let done = arrive.max(open).saturating_add(facts.shortest);
             let too_late = done.saturating_sub(until);
-            too_late.max(done.saturating_add(home).saturating_sub(day.latest))
+            too_late.max(home(done).saturating_sub(day.latest))
         };
         Alone {
             gang_day,
-            needs: out.saturating_add(facts.shortest).saturating_add(home),
+            needs: home(arrive.saturating_add(facts.shortest)).saturating_sub(day.start),
             lasts: day.latest.saturating_sub(day.start),
             over: windows.iter().map(over).min().unwrap_or(0),
         }

@@ -92,21 +92,68 @@ fn tip(setting: &Setting<'_>, day: &GangDay, from: u32, to: u32) -> Call {
     nearest.map_or(Call::Nowhere, |(_, call)| call)
 }
 
+/// The way from one turn to the next, by where the gang calls.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Way {
+    /// When it is where it calls, and how long it stays there.
+    pub(crate) there: u32,
+    pub(crate) stay: u32,
+    /// When it is at the turn, and how long it has driven.
+    pub(crate) arrive: u32,
+    pub(crate) drive: u32,
+}
+
 impl Call {
-    /// Driving and time spent there, from one node to another.
-    pub(crate) fn leg(
+    /// Where the gang calls, if it does, and how long it stays.
+    fn place(self, setting: &Setting<'_>, day: &GangDay) -> Option<(u32, u32)> {
+        let hauling = &setting.problem.hauling;
+        match self {
+            Self::Nowhere => None,
+            Self::Tip(node) => Some((node, hauling.tip)),
+            Self::Reload => Some((day.depot, hauling.reload)),
+        }
+    }
+
+    /// The way from one node to another for a gang that is free to leave then.
+    #[inline]
+    pub(crate) fn way(
         self,
         setting: &Setting<'_>,
         day: &GangDay,
-        from: u32,
-        to: u32,
-    ) -> (u32, u32) {
-        let via = |node| setting.travel(day, from, node) + setting.travel(day, node, to);
-        match self {
-            Self::Nowhere => (setting.travel(day, from, to), 0),
-            Self::Tip(node) => (via(node), setting.problem.hauling.tip),
-            Self::Reload => (via(day.depot), setting.problem.hauling.reload),
+        (from, to): (u32, u32),
+        left: u32,
+    ) -> Way {
+        let Some((node, stay)) = self.place(setting, day) else {
+            let on = setting.drive(day, (from, to), left);
+            return Way {
+                arrive: on.arrive,
+                drive: on.lasts,
+                ..Way::default()
+            };
+        };
+        let there = setting.drive(day, (from, node), left);
+        let on = setting.drive(day, (node, to), there.arrive + stay);
+        Way {
+            there: there.arrive,
+            stay,
+            arrive: on.arrive,
+            drive: there.lasts + on.lasts,
         }
+    }
+
+    /// How late the gang may leave one node to be at another by then.
+    pub(crate) fn leave_by(
+        self,
+        setting: &Setting<'_>,
+        day: &GangDay,
+        (from, to): (u32, u32),
+        by: u32,
+    ) -> u32 {
+        let Some((node, stay)) = self.place(setting, day) else {
+            return setting.leave_by(day, (from, to), by);
+        };
+        let on = setting.leave_by(day, (node, to), by);
+        setting.leave_by(day, (from, node), on.saturating_sub(stay))
     }
 }
 

@@ -23,7 +23,7 @@ impl Timing {
         }
         self.slack(setting, day);
         let best = (1..=self.turns.len())
-            .filter_map(|at| Some((self.delay(day, at)?, at)))
+            .filter_map(|at| Some((self.delay(setting, day, at)?, at)))
             .min();
         let Some((_, at)) = best else { return false };
         if at == self.turns.len() {
@@ -36,14 +36,26 @@ impl Timing {
 
     /// Whether a break before this turn comes late, by how much it delays the day's end, and how much
     /// waiting it uses, most first; nothing where it makes the day impossible.
-    fn delay(&self, day: &GangDay, at: usize) -> Option<(bool, u32, Reverse<u32>)> {
+    fn delay(
+        &self,
+        setting: &Setting<'_>,
+        day: &GangDay,
+        at: usize,
+    ) -> Option<(bool, u32, Reverse<u32>)> {
         let left = self.turns[at - 1].finish;
         let late = left > day.start.saturating_add(day.break_after);
         let Some(turn) = self.turns.get(at) else {
-            let end = self.end.saturating_add(day.break_lasts);
-            return (end <= day.latest).then_some((late, day.break_lasts, Reverse(0)));
+            let way = (self.turns[at - 1].node, day.depot);
+            let back = setting.drive(day, way, left + day.break_lasts).arrive;
+            let end = back.saturating_add(day.unload);
+            return (end <= day.latest).then_some((late, end - self.end, Reverse(0)));
         };
-        let begins = left + turn.leg + day.break_lasts;
+        let begins = if setting.is_flat() {
+            left + turn.leg + day.break_lasts
+        } else {
+            let free = (self.turns[at - 1].node, left + day.break_lasts);
+            self.way(setting, at, free).arrive
+        };
         if begins > turn.latest {
             return None;
         }

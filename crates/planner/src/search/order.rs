@@ -115,11 +115,12 @@ impl Order {
         let (task, block) = (before.task, before.done);
         let todo = setting.block(task, block, route.day.pace);
         let left = start.saturating_add(todo.work);
-        let leg = setting.travel(&route.day, stand.node, before.node);
+        let way = (stand.node, before.node);
+        let drive = setting.drive(&route.day, way, stand.left).lasts;
         let stand = Stand {
             node: before.node,
             left,
-            driven: stand.driven + leg,
+            driven: stand.driven + drive,
             work: stand.work.saturating_sub(todo.work),
         };
         self.chains[at].done += 1;
@@ -182,8 +183,8 @@ impl Order {
 
 /// When the chain's next block can start; none where it can't any more.
 fn start(setting: &Setting<'_>, route: &Route, chain: &Chain, stand: Stand) -> Option<u32> {
-    let leg = setting.travel(&route.day, stand.node, chain.node);
-    let arrive = chain.ready.max(stand.left.saturating_add(leg));
+    let drive = setting.drive(&route.day, (stand.node, chain.node), stand.left);
+    let arrive = chain.ready.max(drive.arrive);
     if chain.done > 0 {
         return Some(arrive);
     }

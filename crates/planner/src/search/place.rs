@@ -11,7 +11,7 @@ use smallvec::SmallVec;
 use super::route::Route;
 use crate::rules::{cure, locked, shake};
 use crate::setting::{Facts, Setting};
-use crate::timing::{NONE, Step, Timing, by_begun_hour, by_hour, crew};
+use crate::timing::{NONE, Step, Timing, Turn, by_begun_hour, by_hour, crew};
 
 /// How many labels are kept that stand at the same turn and block, for each of: at the task; away.
 const KEPT: usize = 3;
@@ -275,17 +275,13 @@ pub(crate) fn could(setting: &Setting<'_>, route: &Route, task: u32) -> bool {
         return false;
     }
     let node = stated.node;
-    let out = day
-        .start
-        .saturating_add(day.load)
-        .saturating_add(setting.travel(day, day.depot, node));
-    let home = setting
-        .travel(day, node, day.depot)
-        .saturating_add(day.unload);
-    let alone = out.saturating_add(facts.shortest).saturating_add(home);
+    let earliest = day.start.saturating_add(day.load);
+    let out = setting.drive(day, (day.depot, node), earliest).arrive;
+    let done = out.saturating_add(facts.shortest);
+    let home = setting.drive(day, (node, day.depot), done).arrive;
+    let alone = home.saturating_add(day.unload);
     let all = day.start + day.load + day.unload;
     let all = all.saturating_add(route.work).saturating_add(facts.work);
-    let earliest = day.start.saturating_add(day.load);
     alone <= day.latest && all <= day.latest && facts.window(0, earliest).is_some()
 }
 
@@ -335,7 +331,7 @@ impl Case<'_> {
     /// Does the task's block `done` before the route's turn `at`.
     fn block(&self, labels: &[Label], from: u32, at: usize, done: u32) -> Option<Label> {
         let (node, left) = self.stands(labels, from, at);
-        let leg = self.setting.travel(&self.route.day, node, self.node);
+        let leg = self.setting.lasts(&self.route.day, (node, self.node), left);
         let facts = self.facts();
         let fixed = self.fixed(done);
         let (start, first, until, extra, late) = if let Some(start) = fixed {
@@ -403,7 +399,7 @@ impl Case<'_> {
         let label = labels[from as usize];
         let turn = &self.route.timing.turns[at];
         let (node, left) = self.stands(labels, from, at);
-        let leg = self.setting.travel(&self.route.day, node, turn.node) + (turn.leg - turn.drive);
+        let leg = self.leg(turn, node, left);
         let start = self.start(labels, from, at, left + leg);
         let finish = start + (turn.finish - turn.start);
         let tail = self.facts().tail[done as usize];
@@ -423,6 +419,12 @@ impl Case<'_> {
             late,
             ..label
         }))
+    }
+
+    /// From leaving a node to being at the route's turn, calls and the break on the way counted.
+    fn leg(&self, turn: &Turn, node: u32, left: u32) -> u32 {
+        let way = (node, turn.node);
+        turn.stay + self.setting.lasts(&self.route.day, way, left + turn.stay)
     }
 
     /// When the route's turn `at` starts for a gang that is there at `arrive`.
@@ -465,15 +467,14 @@ impl Case<'_> {
     fn complete(&self, label: &Label) -> Option<i64> {
         let (route, left) = (self.route, label.finish);
         if let Some(turn) = route.timing.turns.get(label.at as usize) {
-            let leg =
-                self.setting.travel(&route.day, self.node, turn.node) + (turn.leg - turn.drive);
+            let leg = self.leg(turn, self.node, left);
             let start = turn.open.max(left.saturating_add(leg));
             let extra = label.extra + i64::from(leg) - i64::from(turn.leg);
             let late = label.late.max(start.saturating_sub(turn.float));
             return (start <= turn.latest).then(|| self.estimate(label, extra, late));
         }
-        let leg =
-            self.setting.travel(&route.day, self.node, route.day.depot) + route.timing.home_pause;
+        let (way, pause) = ((self.node, route.day.depot), route.timing.home_pause);
+        let leg = pause + self.setting.lasts(&route.day, way, left + pause);
         let end = left.saturating_add(leg).saturating_add(route.day.unload);
         let extra = label.extra + i64::from(leg) - i64::from(route.timing.home_leg);
         let late = label.late.max(end.saturating_sub(route.timing.end));

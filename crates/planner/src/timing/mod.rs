@@ -37,8 +37,9 @@ pub(crate) struct Turn {
     pub(crate) node: u32,
     /// From the end of the turn before to being there: the drive, calls and the break on the way.
     pub(crate) leg: u32,
-    /// Of that, driving.
+    /// Of that, driving, and what calls and the break take; any rest is waiting for a quicker hour.
     pub(crate) drive: u32,
+    pub(crate) stay: u32,
     /// Of that, the break.
     pub(crate) pause: u32,
     /// Where the gang calls on the way.
@@ -68,16 +69,21 @@ pub(crate) struct Turn {
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Timing {
     pub(crate) turns: Vec<Turn>,
-    /// All driving.
+    /// All driving; once it is settled, at the settled times.
     pub(crate) travel: u32,
     /// Return to the depot: the drive and the break before it.
     pub(crate) home_leg: u32,
+    pub(crate) home_drive: u32,
     pub(crate) home_pause: u32,
     pub(crate) back: u32,
     pub(crate) end: u32,
     pulls: usize,
     /// Of the gang-day.
     pub(crate) pace: u32,
+    /// The gang-day, where the hour makes a difference; and whether the gang has to leave the depot
+    /// as early as it can, since by later hours it would drive too much.
+    day: GangDay,
+    early: bool,
 }
 
 /// What comes after one turn of the forward pass.
@@ -98,6 +104,9 @@ impl Timing {
         steps: impl Iterator<Item = Step>,
     ) -> bool {
         self.pace = day.pace;
+        if !setting.is_flat() {
+            (self.day, self.early) = (*day, false);
+        }
         self.turns.clear();
         self.turns.extend(steps.map(|step| Turn {
             step,
@@ -134,9 +143,12 @@ impl Timing {
     fn forward(&mut self, setting: &Setting<'_>, day: &GangDay, at: usize) -> Next {
         let (from, left) = self.before(day, at);
         let mut turn = self.turns[at];
-        let (drive, call) = turn.call.leg(setting, day, from, turn.node);
-        (turn.drive, turn.leg) = (drive, drive + call + turn.pause);
-        let arrive = (left + turn.leg).max(turn.least);
+        let way = turn
+            .call
+            .way(setting, day, (from, turn.node), left + turn.pause);
+        (turn.drive, turn.stay) = (way.drive, way.stay + turn.pause);
+        turn.leg = way.arrive - left;
+        let arrive = way.arrive.max(turn.least);
         let fixed = locked::start(setting, turn.step);
         if turn.step.block == 0 {
             turn.prev = NONE;
@@ -223,14 +235,13 @@ impl Timing {
 
     fn go_home(&mut self, setting: &Setting<'_>, day: &GangDay) -> bool {
         let (from, left) = self.before(day, self.turns.len());
-        let drive = if self.turns.is_empty() {
-            0
-        } else {
-            setting.travel(day, from, day.depot)
-        };
-        self.home_leg = drive + self.home_pause;
-        self.travel = self.turns.iter().map(|turn| turn.drive).sum::<u32>() + drive;
-        self.back = left + self.home_leg;
+        (self.home_drive, self.back) = (0, left + self.home_pause);
+        if !self.turns.is_empty() {
+            let home = setting.drive(day, (from, day.depot), self.back);
+            (self.home_drive, self.back) = (home.lasts, home.arrive);
+        }
+        self.home_leg = self.back - left;
+        self.travel = self.turns.iter().map(|turn| turn.drive).sum::<u32>() + self.home_drive;
         self.end = self.back.saturating_add(day.unload);
         self.end <= day.latest.min(FOREVER)
     }

@@ -2,21 +2,76 @@
 
 use super::{NONE, Timing};
 use crate::GangDay;
-use crate::rules::{cure, locked};
+use crate::rules::haul::Way;
+use crate::rules::{cure, driving, locked};
 use crate::setting::{FOREVER, Setting};
 
 impl Timing {
     /// Moves everything but each task's last block as late as it can be without moving that.
     pub(crate) fn settle(&mut self, setting: &Setting<'_>) {
+        if !self.settles(setting) {
+            self.leave_unsettled();
+        }
+        if !setting.is_flat() {
+            self.drive_settled(setting);
+        }
+    }
+
+    fn settles(&mut self, setting: &Setting<'_>) -> bool {
         for _ in 0..=self.turns.len() {
             self.settle_once(setting);
             if !self.cap_gaps(setting) {
-                return;
+                return true;
             }
         }
+        false
+    }
+
+    fn leave_unsettled(&mut self) {
         self.turns
             .iter_mut()
             .for_each(|turn| turn.settled = turn.start);
+    }
+
+    /// Counts the driving again, since the settled times may lie in other hours. Where that is more
+    /// than may be, everything is as early as it can be, for which the day was held to be possible.
+    fn drive_settled(&mut self, setting: &Setting<'_>) {
+        if self.turns.is_empty() {
+            return;
+        }
+        let (mut node, mut left) = (self.day.depot, self.depart(setting, &self.day));
+        let mut travel = self.home_drive;
+        for at in 0..self.turns.len() {
+            travel += self.way(setting, at, (node, left)).drive;
+            (node, left) = (self.turns[at].node, self.settled_finish(at));
+        }
+        if driving::keeps(&self.day, travel) {
+            self.travel = travel;
+        } else {
+            self.leave_unsettled();
+            self.early = true;
+        }
+    }
+
+    /// The way to a turn for a gang that is free to leave somewhere then.
+    pub(crate) fn way(&self, setting: &Setting<'_>, at: usize, (from, left): (u32, u32)) -> Way {
+        let turn = &self.turns[at];
+        let free = left + turn.pause;
+        turn.call.way(setting, &self.day, (from, turn.node), free)
+    }
+
+    /// How late the gang may leave for a turn to be there by then; never before it is free to leave
+    /// by the earliest times.
+    fn leave_by(&self, setting: &Setting<'_>, at: usize, by: u32) -> u32 {
+        let turn = &self.turns[at];
+        if setting.is_flat() {
+            return by - turn.leg;
+        }
+        let (from, free) = self.before(&self.day, at);
+        let leave = turn
+            .call
+            .leave_by(setting, &self.day, (from, turn.node), by);
+        leave.saturating_sub(turn.pause).max(free)
     }
 
     fn settle_once(&mut self, setting: &Setting<'_>) {
@@ -77,9 +132,10 @@ impl Timing {
     ) {
         let turn = self.turns[at];
         if let Some(before) = at.checked_sub(1) {
+            let leave = self.leave_by(setting, at, start);
             let before = &mut self.turns[before];
             let work = before.finish - before.start;
-            let cap = start - turn.leg - work;
+            let cap = leave - work;
             let held = time(before);
             *held = (*held).min(cap);
         }
@@ -102,10 +158,11 @@ impl Timing {
     }
 
     /// When the gang leaves the depot, settled.
-    pub(crate) fn depart(&self, day: &GangDay) -> u32 {
-        self.turns
-            .first()
-            .map_or(day.start + day.load, |turn| turn.settled - turn.leg)
+    pub(crate) fn depart(&self, setting: &Setting<'_>, day: &GangDay) -> u32 {
+        match self.turns.first() {
+            Some(turn) if !self.early => self.leave_by(setting, 0, turn.settled),
+            _ => day.start + day.load,
+        }
     }
 
     /// When this turn ends, settled.

@@ -3,7 +3,7 @@
 use rustc_hash::FxHashMap;
 
 use super::{Step, Timing, Turn};
-use crate::rules::haul::Call;
+use crate::rules::haul::{Call, Way};
 use crate::setting::Setting;
 use crate::{DaySolution, GangDay, Halt, HaltKind, Problem, StepTime};
 
@@ -93,15 +93,16 @@ impl Timing {
         gang_day: u32,
         day: &GangDay,
     ) -> DaySolution {
-        let depart = self.depart(day);
+        let depart = self.depart(setting, day);
         let (mut node, mut left) = (day.depot, depart);
         let mut steps = Vec::with_capacity(self.turns.len());
         let mut halts = Vec::new();
         for (at, turn) in self.turns.iter().enumerate() {
-            let called = left + turn.pause;
             pause(&mut halts, at, left, turn.pause);
-            halts.extend(call(setting, day, (at, turn), (node, called)));
-            let (arrive, finish) = (left + turn.leg, self.settled_finish(at));
+            let free = left + turn.pause;
+            let way = turn.call.way(setting, day, (node, turn.node), free);
+            halts.extend(call((at, turn), &way));
+            let (arrive, finish) = (way.arrive, self.settled_finish(at));
             let Step { task, block } = turn.step;
             steps.push(StepTime {
                 task,
@@ -138,24 +139,16 @@ fn pause(halts: &mut Vec<Halt>, at: usize, from: u32, lasts: u32) {
 }
 
 /// The call on the way to this turn.
-fn call(
-    setting: &Setting<'_>,
-    day: &GangDay,
-    (at, turn): (usize, &Turn),
-    (node, left): (u32, u32),
-) -> Option<Halt> {
-    let (place, kind) = match turn.call {
+fn call((at, turn): (usize, &Turn), way: &Way) -> Option<Halt> {
+    let kind = match turn.call {
         Call::Nowhere => return None,
-        Call::Tip(place) => (place, HaltKind::Tip(place)),
-        Call::Reload => (day.depot, HaltKind::Reload),
+        Call::Tip(place) => HaltKind::Tip(place),
+        Call::Reload => HaltKind::Reload,
     };
-    let from = left + setting.travel(day, node, place);
-    let until = from + turn.leg - turn.drive - turn.pause;
-    let before = at as u32;
     Some(Halt {
-        before,
+        before: at as u32,
         kind,
-        from,
-        until,
+        from: way.there,
+        until: way.there + way.stay,
     })
 }

@@ -67,6 +67,7 @@ fn with_fewer_rules(problem: &Problem, task: fn(&Task) -> Task) -> Problem {
         gang_days: problem.gang_days.iter().map(loose_day).collect(),
         travel: problem.travel.clone(),
         other_travel: problem.other_travel.clone(),
+        hours: problem.hours.clone(),
         rates: problem.rates,
         cures: problem.cures.iter().map(CureTimes::at_any_cold).collect(),
         ..Problem::default()

@@ -9,6 +9,8 @@ use gangday_model::{GangId, JobId, JobWork, Seconds, Stage, Unplanned, Wait, Wai
 use gangday_planner::checker::Paced;
 use sheet::*;
 
+const NOTHING: [&str; 0] = [];
+
 #[test]
 fn a_sound_plan_has_no_findings() {
     assert_eq!(found(&sound()), []);
@@ -173,6 +175,50 @@ fn a_drive_faster_than_it_is() {
         sheet.plan.routes[0].visits[5].arrive -= TimeDelta::minutes(1);
     });
     assert_eq!(codes, ["R-TRAVEL"]);
+}
+
+/// From A to B the gang leaves at ten; from ten to eleven its ten minutes are twenty.
+#[test]
+fn a_drive_faster_than_it_is_at_its_hour() {
+    let slow = |hour: u32, minutes: i64| {
+        broken(|sheet| {
+            sheet.slow_hour = Some(hour);
+            let route = &mut sheet.plan.routes[0];
+            let visits = route.visits[2..].iter_mut();
+            visits.for_each(|visit| later(visit, minutes));
+            route.back += TimeDelta::minutes(minutes);
+        })
+    };
+    assert_eq!(slow(9, 0), NOTHING, "nobody leaves from nine to ten");
+    assert_eq!(slow(10, 0), ["R-TRAVEL"]);
+    assert_eq!(slow(10, 9), ["R-TRAVEL"]);
+    assert_eq!(slow(10, 10), NOTHING);
+    let words = |hour| {
+        let mut sheet = sound();
+        sheet.slow_hour = Some(hour);
+        let found = found(&sheet);
+        found[0].text.clone()
+    };
+    assert!(words(10).contains("takes 20 min, not 10"), "{}", words(10));
+    assert_eq!(slow(7, 0), ["R-DEPART"], "ten minutes from 7:50 on");
+    assert_eq!(slow(15, 0), ["R-RETURN"], "twenty from 15:10 on");
+}
+
+/// Leaving at 10:55 in the slow hour it is there at 11:15, and by waiting for eleven at 11:10.
+#[test]
+fn a_gang_may_wait_for_a_quicker_hour() {
+    let there = |minutes: i64| {
+        broken(|sheet| {
+            sheet.slow_hour = Some(10);
+            let route = &mut sheet.plan.routes[0];
+            shift(route, TimeDelta::minutes(55));
+            let visits = route.visits[2..].iter_mut();
+            visits.for_each(|visit| later(visit, minutes));
+            route.back += TimeDelta::minutes(minutes);
+        })
+    };
+    assert_eq!(there(4), ["R-TRAVEL"]);
+    assert_eq!(there(5), NOTHING);
 }
 
 #[test]

@@ -104,6 +104,8 @@ pub struct Sheet {
     pub barred: Vec<(JobId, Barred)>,
     pub gaps: Vec<Gap>,
     pub issued: Option<Plan>,
+    /// In this hour of the day a journey takes twice as long.
+    pub slow_hour: Option<u32>,
     pub plan: Plan,
 }
 
@@ -184,6 +186,7 @@ pub fn sound() -> Sheet {
         barred: Vec::new(),
         gaps: Vec::new(),
         issued: None,
+        slow_hour: None,
         plan,
     }
 }
@@ -233,7 +236,10 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
         paced: &sheet.paced,
         curing: &curing(sheet.least_celsius),
         refused: &sheet.refused,
-        travel: &|_, from, to| travel(from, to),
+        travel: &|_, hour, from, to| match sheet.slow_hour {
+            Some(slow) if slow == hour => travel(from, to) + travel(from, to),
+            _ => travel(from, to),
+        },
         load: Seconds::from_minutes(20),
         unload: Seconds::from_minutes(10),
         limits: Limits {

@@ -2,7 +2,9 @@
 
 use std::collections::HashMap;
 
-use gangday_planner::{Block, CostParts, DaySolution, HaltKind, Problem, Solution, StepTime};
+use gangday_planner::{
+    Block, CostParts, DaySolution, GangDay, HaltKind, Problem, Solution, StepTime,
+};
 
 /// What is wrong with the solution, in words; nothing if it is sound.
 pub fn broken(problem: &Problem, solution: &Solution) -> Vec<String> {
@@ -81,7 +83,7 @@ fn gang_day(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
     }
     for (at, step) in day.steps.iter().enumerate() {
         let task = &problem.tasks[step.task as usize];
-        if step.arrive != left + leg(problem, day, at, node, task.node) {
+        if step.arrive != left + leg(problem, day, at, (node, task.node), left).0 {
             fault("arrives at another time than it drives");
         }
         if step.start < step.arrive {
@@ -94,7 +96,7 @@ fn gang_day(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
         }
         (node, left) = (task.node, step.finish);
     }
-    let home = leg(problem, day, day.steps.len(), node, stated.depot);
+    let home = leg(problem, day, day.steps.len(), (node, stated.depot), left).0;
     if day.steps.is_empty() || day.back != left + home {
         fault("is back at another time than it drives");
     }
@@ -132,38 +134,57 @@ fn gang_day(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
     }
 }
 
-/// From one place to the next, whatever lies between them, as its parts say.
-fn leg(problem: &Problem, day: &DaySolution, at: usize, from: u32, to: u32) -> u32 {
+/// From one place to the next for a gang that is free to leave then, whatever lies between them, as
+/// its parts say: how long that is, and how long of it the gang drives.
+fn leg(
+    problem: &Problem,
+    day: &DaySolution,
+    at: usize,
+    (from, to): (u32, u32),
+    left: u32,
+) -> (u32, u32) {
     let stated = &problem.gang_days[day.gang_day as usize];
-    let (depot, travel) = (stated.depot, problem.travel_of(stated));
-    let (mut node, mut time) = (from, 0);
+    let (mut node, mut now, mut driven) = (from, left, 0);
+    let mut drive = |node: u32, place: u32, now: u32| {
+        let (there, lasts) = earliest(problem, stated, (node, place), now);
+        driven += lasts;
+        there
+    };
     for halt in day.halts.iter().filter(|halt| halt.before as usize == at) {
         let (place, lasts) = match halt.kind {
             HaltKind::Break => (node, halt.until - halt.from),
             HaltKind::Tip(tip) => (tip, problem.hauling.tip),
-            HaltKind::Reload => (depot, problem.hauling.reload),
+            HaltKind::Reload => (stated.depot, problem.hauling.reload),
         };
-        time += travel.seconds(node, place) + lasts;
+        now = drive(node, place, now) + lasts;
         node = place;
     }
-    time + travel.seconds(node, to)
+    now = drive(node, to, now);
+    (now - left, driven)
 }
 
-/// All driving, by adding up the places.
+/// When a gang is there that leaves at once or at whatever full hour gets it there soonest, and how
+/// long it then drives: every hour of a day is tried.
+fn earliest(problem: &Problem, day: &GangDay, (from, to): (u32, u32), left: u32) -> (u32, u32) {
+    let full_hours = (1..=24).map(|hour| (left / 3_600 + hour) * 3_600);
+    let leaves = std::iter::once(left).chain(full_hours);
+    let drives = leaves.map(|leaves| {
+        let lasts = problem.travel_of(day, leaves).seconds(from, to);
+        (leaves + lasts, lasts)
+    });
+    drives.min().expect("one leaves at once")
+}
+
+/// All driving, by adding up the ways.
 fn driving(problem: &Problem, day: &DaySolution) -> u32 {
     let depot = problem.gang_days[day.gang_day as usize].depot;
-    let nodes = day
-        .steps
-        .iter()
-        .map(|step| problem.tasks[step.task as usize].node);
-    let (mut from, mut all) = (depot, 0);
-    for (at, to) in nodes.chain([depot]).enumerate() {
-        let halts = day.halts.iter().filter(|halt| halt.before as usize == at);
-        let spent: u32 = halts.map(|halt| halt.until - halt.from).sum();
-        all += leg(problem, day, at, from, to) - spent;
-        from = to;
+    let (mut from, mut left, mut all) = (depot, day.depart, 0);
+    for (at, step) in day.steps.iter().enumerate() {
+        let node = problem.tasks[step.task as usize].node;
+        all += leg(problem, day, at, (from, node), left).1;
+        (from, left) = (node, step.finish);
     }
-    all
+    all + leg(problem, day, day.steps.len(), (from, depot), left).1
 }
 
 /// Loads followed through the day: what is loaded at the depot is for what comes until the next

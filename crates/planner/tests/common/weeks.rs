@@ -356,3 +356,26 @@ pub fn curved(mut problem: Problem, seed: u64) -> Problem {
     }
     problem
 }
+
+/// The same week with journeys that take longer at some hours, for two sorts of vehicles by turns.
+pub fn by_hour(mut problem: Problem, seed: u64) -> Problem {
+    let mut chance = Chance(seed ^ 0x5EED);
+    let Travel::Plane {
+        places,
+        seconds_per_1000_km,
+    } = &problem.travel
+    else {
+        return problem;
+    };
+    let slower = |percent: i64| Travel::Plane {
+        places: places.clone(),
+        seconds_per_1000_km: seconds_per_1000_km * percent / 100,
+    };
+    problem.other_travel = [130, 180, 270].map(slower).to_vec();
+    let mut row = || [(); 24].map(|()| chance.below(4) as u32);
+    problem.hours = vec![row(), row()];
+    for (at, day) in (0..).zip(&mut problem.gang_days) {
+        day.vehicle = at % 2;
+    }
+    problem
+}

@@ -1,6 +1,6 @@
 //! Edits in the tables, and the history of them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::{Read as _, Write as _};
 
 use flate2::Compression;
@@ -11,8 +11,8 @@ use rusqlite::{Connection, OptionalExtension as _, params_from_iter};
 
 use super::layers::Layer;
 use super::rows::{Whose, split};
-use super::tables::{feature_layer, insert_sql, remove_file, widen, write_file};
-use crate::change::{Change, FeatureChange, FileChange};
+use super::tables::{credit_again, feature_layer, insert_sql, remove_file, widen, write_file};
+use crate::change::{Change, FeatureChange, FileChange, Placed};
 
 type Outcome<T> = rusqlite::Result<T>;
 
@@ -30,6 +30,9 @@ pub(crate) fn apply(db: &Connection, change: &Change, places: &mut Places) -> Ou
     for (one, row) in change.features.iter().zip(rows) {
         feature(db, one, row, places)?;
     }
+    for file in credited(change) {
+        credit_again(db, file)?;
+    }
     for file in &change.files {
         match &file.after {
             Some(bytes) => write_file(db, &file.name, bytes)?,
@@ -37,6 +40,14 @@ pub(crate) fn apply(db: &Connection, change: &Change, places: &mut Places) -> Ou
         }
     }
     Ok(())
+}
+
+/// The files of which a feature is changed that names, or named, whom it is from.
+fn credited(change: &Change) -> BTreeSet<&str> {
+    let names = |placed: &Placed| placed.feature["properties"]["attribution"].is_string();
+    let any = |one: &&FeatureChange| one.before.iter().chain(&one.after).any(names);
+    let own = change.features.iter().filter(any);
+    own.map(|one| one.file.as_str()).collect()
 }
 
 fn row_of(db: &Connection, one: &FeatureChange) -> Outcome<Option<i64>> {

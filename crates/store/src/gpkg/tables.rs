@@ -223,6 +223,16 @@ fn credit(db: &Connection, name: &str, bytes: &[u8]) -> Outcome<()> {
     Ok(())
 }
 
+/// The same for a file of which only some features were changed.
+pub(crate) fn credit_again(db: &Connection, name: &str) -> Outcome<()> {
+    let sql = "SELECT head FROM gangday_files WHERE name = ?1";
+    let head: Option<Option<String>> = db.query_row(sql, [name], |row| row.get(0)).optional()?;
+    match head.flatten() {
+        Some(head) => credit(db, name, &composed(db, name, &head)?),
+        None => Ok(()),
+    }
+}
+
 /// Takes a file out.
 pub(crate) fn remove_file(db: &Connection, name: &str) -> Outcome<()> {
     clear(db, name)?;

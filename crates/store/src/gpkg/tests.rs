@@ -433,4 +433,18 @@ fn a_gis_is_told_whom_the_data_is_from() {
     assert_eq!(described(), ["plans", "streets", "visits"].map(one));
     write("streets.geojson", None);
     assert_eq!(described(), ["plans", "visits"].map(one));
+    // A job that names somebody comes by an edit, goes by undo and comes back by redo.
+    let mut named_job = job("J9", 4);
+    named_job["properties"]["attribution"] = json!(named);
+    let mut file = ProgrammeFile::claim(&path).unwrap();
+    file.commit(&change("add J9", None, placed(3, named_job.clone())), &[])
+        .unwrap();
+    assert_eq!(described(), ["jobs", "plans", "visits"].map(one));
+    file.walk(Step::Undo, &[]).unwrap();
+    assert_eq!(described(), ["plans", "visits"].map(one));
+    file.walk(Step::Redo, &[]).unwrap();
+    assert_eq!(described(), ["jobs", "plans", "visits"].map(one));
+    let plain = change("edit J9", placed(3, named_job), placed(3, job("J9", 4)));
+    file.commit(&plain, &[]).unwrap();
+    assert_eq!(described(), ["plans", "visits"].map(one));
 }

@@ -44,6 +44,7 @@ impl Plain {
             && plain_rates(problem)
             && problem.clashes.is_empty()
             && problem.begin.is_empty()
+            && problem.hours.is_empty()
             && problem.gang_days.iter().all(|other| alike(other, day))
             && problem.tasks.iter().all(|task| plain_task(task, day))
             && setting.facts.iter().all(|facts| facts.sound);
