@@ -129,10 +129,36 @@ pub fn terms(job: &Job) -> Vec<String> {
         job.priority,
         priority(job.priority)
     ));
-    [priority, earliest, latest, hours, tickets, class, permit]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        priority,
+        earliest,
+        latest,
+        hours,
+        tickets,
+        class,
+        permit,
+        nights(job),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+/// Over which nights its works may be left, where the job says so itself.
+fn nights(job: &Job) -> Option<String> {
+    let weekend = match job.over_weekend {
+        Some(true) => ", over a weekend too",
+        Some(false) => ", not over a weekend",
+        None => "",
+    };
+    match job.nights {
+        Some(0) => Some("Not left over a night".to_owned()),
+        Some(nights) => {
+            let nights = words::count(nights as usize, "night", "nights");
+            Some(format!("May be left over {nights}{weekend}"))
+        }
+        None => None,
+    }
 }
 
 const fn priority(priority: u8) -> &'static str {

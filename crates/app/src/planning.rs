@@ -275,6 +275,7 @@ pub fn costs(parts: &CostParts) -> Costs {
         travel_pence: parts.travel,
         set_ups_pence: parts.set_ups,
         gang_days_pence: parts.gang_days,
+        nights_pence: parts.nights,
         closure_pence: parts.closure,
         changes_pence: parts.changes,
         clashes_pence: parts.clashes,

@@ -210,6 +210,7 @@ pub fn costs(costs: &Costs) -> Vec<CostLine> {
         ("Traffic management set out", costs.set_ups_pence),
         ("Gang-days begun", costs.gang_days_pence),
         ("Hours closed to the public", costs.closure_pence),
+        ("Nights left open", costs.nights_pence),
         ("Jobs left out", costs.left_out_pence),
         ("Total", costs.total_pence),
     ];

@@ -86,6 +86,8 @@ pub enum Why {
     Gap,
     /// It is locked to times that can't be kept.
     Locked,
+    /// Nor do two of its gang-days, with a night between over which it may be left, have room for it.
+    Nights,
     /// Its closure clashes with another's wherever it would fit.
     Clash,
     /// With one thing changed it would fit: what that is.
@@ -142,6 +144,7 @@ impl Why {
             Self::Gap => "U-GAP",
             Self::Locked => "U-LOCKED",
             Self::Clash => "U-CLASH",
+            Self::Nights => "U-NIGHTS",
             Self::If(_) => "U-IF",
             Self::Full { .. } => "U-FULL",
             Self::Taken { .. } => "U-TAKEN",
@@ -174,6 +177,10 @@ impl Why {
 
     fn own_words(&self) -> String {
         match *self {
+            Self::Nights => "Left over a night, as it may be, it fits no two gang-days either: before the \
+                             night and after it there has to be room for its parts, and what it waits for \
+                             has to be over by the next start."
+                .to_owned(),
             Self::NoWork => "There is no work in this job; state what is to be done.".to_owned(),
             Self::NobodyHolds { tickets } => format!(
                 "Nobody holds {}; a gang that holds it could do the job.",

@@ -103,6 +103,8 @@ pub struct Sheet {
     pub clashes: Vec<(JobId, JobId)>,
     pub barred: Vec<(JobId, Barred)>,
     pub gaps: Vec<Gap>,
+    /// What a night costs.
+    pub night: Option<i64>,
     pub issued: Option<Plan>,
     pub plan: Plan,
 }
@@ -116,6 +118,8 @@ fn week() -> Week {
         temperature_c: 10.0,
         today: None,
         rates: Vec::new(),
+        nights: 0,
+        over_weekend: false,
         extra: serde_json::Map::new(),
     }
 }
@@ -183,6 +187,7 @@ pub fn sound() -> Sheet {
         clashes: Vec::new(),
         barred: Vec::new(),
         gaps: Vec::new(),
+        night: None,
         issued: None,
         plan,
     }
@@ -247,6 +252,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
             clashes: &sheet.clashes,
             barred: &sheet.barred,
             gaps: &sheet.gaps,
+            night: sheet.night,
             issued: sheet.issued.as_ref(),
         },
     };
