@@ -1,14 +1,16 @@
-//! Over which nights the works of jobs may be left, as the search is told it.
+//! Over which nights the works of jobs may be left, as the search is told it, and over which a plan leaves
+//! them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 use chrono::NaiveDate;
 use gangday_calc::Conditions;
-use gangday_model::Stage;
+use gangday_model::{Finding, JobId, Plan, Route, Stage};
 use gangday_planner::{Cut, GangDay, Nights, Problem, Task};
 
 use crate::planning::blocks_of;
 use crate::prepared::Prepared;
+use crate::words;
 
 /// From midnight to midnight, seconds.
 const DAY: u32 = 24 * 3_600;
@@ -161,3 +163,57 @@ impl<'a> Leaving<'a> {
 
 /// The waits after each stage, by the bits of a temperature.
 type Waits = BTreeMap<u64, Vec<(Stage, u32)>>;
+
+/// The routes that serve each job, in order of their dates; more than one where it is left over a night.
+pub fn routes_of_jobs<'a>(
+    routes: impl Iterator<Item = &'a Route>,
+) -> HashMap<&'a JobId, Vec<&'a Route>> {
+    let mut serving: HashMap<&JobId, Vec<&Route>> = HashMap::new();
+    for route in routes {
+        for visit in &route.visits {
+            let own = serving.entry(&visit.job).or_default();
+            if !own.iter().any(|known| std::ptr::eq(*known, route)) {
+                own.push(route);
+            }
+        }
+    }
+    for own in serving.values_mut() {
+        own.sort_by_key(|route| route.date);
+    }
+    serving
+}
+
+/// `Left open over the night from Mon 1 Mar to Tue 2 Mar`; nothing for what is done in a day.
+pub fn in_words(routes: &[&Route]) -> String {
+    let pairs = routes.windows(2).map(|pair| {
+        let (left, next) = (pair[0].date, pair[1].date);
+        let nights = match (next - left).num_days() {
+            1 => "the night".to_owned(),
+            many => format!("{many} nights"),
+        };
+        let (from, until) = (words::day(left), words::day(next));
+        format!("Left open over {nights} from {from} to {until}")
+    });
+    pairs.collect::<Vec<_>>().join("; ")
+}
+
+/// A warning for every job of a plan that is left open over a night.
+#[must_use]
+pub fn left_open(plan: &Plan) -> Vec<Finding> {
+    let serving = routes_of_jobs(plan.routes.iter());
+    let mut left: Vec<_> = serving
+        .iter()
+        .filter(|(_, routes)| routes.len() > 1)
+        .collect();
+    left.sort_by_key(|(job, _)| **job);
+    let warning = |(job, routes): (&&JobId, &Vec<&Route>)| {
+        let left = in_words(routes);
+        let text = format!("{job}: {left}.");
+        let remedy = "Have it guarded, signed and lit to the code all that time, and looked after by a \
+                      competent person; no plan says that an open excavation is safe.";
+        Finding::warning("T-NIGHT", text, remedy).at(job.as_str())
+    };
+    left.into_iter()
+        .map(|(job, routes)| warning((job, routes)))
+        .collect()
+}

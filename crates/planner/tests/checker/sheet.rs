@@ -92,6 +92,8 @@ pub struct Sheet {
     pub paced: Vec<Paced>,
     /// Below this nothing is placed.
     pub least_celsius: Option<f64>,
+    /// How long everything cures at 20 C, minutes.
+    pub cure_min: f64,
     /// Jobs that reading had to refuse.
     pub refused: Vec<JobId>,
     /// Figures of the rules beyond order and times.
@@ -178,6 +180,7 @@ pub fn sound() -> Sheet {
         works: ["A", "B", "C"].map(work).to_vec(),
         paced: Vec::new(),
         least_celsius: Some(5.0),
+        cure_min: 30.0,
         refused: Vec::new(),
         burdens: Vec::new(),
         rest: None,
@@ -210,8 +213,8 @@ pub fn travel(from: LonLat, to: LonLat) -> Seconds {
     Seconds::from_minutes(((from.lon() - to.lon()).abs() * 100.0).round() as i64)
 }
 
-/// By Nurse and Saul over -10 C, half an hour for each material at 20 C.
-fn curing(least_celsius: Option<f64>) -> Curing {
+/// By Nurse and Saul over -10 C, so many minutes for each material at 20 C.
+fn curing(minutes: f64, least_celsius: Option<f64>) -> Curing {
     let kinds = [
         WaitKind::BaseCure,
         WaitKind::MortarSet,
@@ -219,7 +222,7 @@ fn curing(least_celsius: Option<f64>) -> Curing {
     ];
     let material = |kind| Material {
         kind,
-        minutes: 30.0,
+        minutes,
         least_celsius,
     };
     Curing {
@@ -236,7 +239,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
         programme: &sheet.programme,
         works: &sheet.works,
         paced: &sheet.paced,
-        curing: &curing(sheet.least_celsius),
+        curing: &curing(sheet.cure_min, sheet.least_celsius),
         refused: &sheet.refused,
         travel: &|_, from, to| travel(from, to),
         load: Seconds::from_minutes(20),
