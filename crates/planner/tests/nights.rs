@@ -98,6 +98,15 @@ fn only_a_night_makes_it_possible() {
     assert_eq!((costs.closure, costs.nights), (28 * 600, 15_000));
 }
 
+/// Every job refused leaves gang-days and no task; two sorts of gang-day, so that they are not simple.
+#[test]
+fn a_week_without_tasks_has_an_empty_plan() {
+    let mut stated = problem(long(), 2);
+    (stated.tasks, stated.near) = (Vec::new(), Vec::new());
+    stated.gang_days[1].latest += 1;
+    assert_eq!(plan(&stated, 3_000), Solution::default());
+}
+
 #[test]
 fn what_can_be_done_in_a_day_is_not_left() {
     let mut stated = problem(task(hours(2, 0), hours(1, 0), hours(2, 0)), 2);
