@@ -65,7 +65,7 @@ impl Asking {
         self.ask_some(state, dice, task);
         self.put(state, None, task, state.setting.task(task).left_out);
         let all = state.routes.len();
-        if state.route_of(task).is_none() && self.asked.len() < all && self.spare >= all {
+        if state.home_of(task).is_none() && self.asked.len() < all && self.spare >= all {
             self.spare -= all;
             self.put_anywhere(state, task);
         }
