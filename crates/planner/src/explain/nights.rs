@@ -133,3 +133,10 @@ impl Asker<'_> {
         ))
     }
 }
+
+/// Shown where nights that are allowed don't help.
+pub(super) fn words() -> String {
+    "Left over a night, as it may be, it fits no two gang-days either: before the night and after it \
+     there has to be room for its parts, and what it waits for has to be over by the next start."
+        .to_owned()
+}

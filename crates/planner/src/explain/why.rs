@@ -170,6 +170,7 @@ impl Why {
             Self::Gap => gap::words(),
             Self::Locked => locked::words(),
             Self::Clash => bonds::words(),
+            Self::Nights => super::nights::words(),
             Self::If(cure) => cure.words(),
             _ => return None,
         })
@@ -177,10 +178,6 @@ impl Why {
 
     fn own_words(&self) -> String {
         match *self {
-            Self::Nights => "Left over a night, as it may be, it fits no two gang-days either: before the \
-                             night and after it there has to be room for its parts, and what it waits for \
-                             has to be over by the next start."
-                .to_owned(),
             Self::NoWork => "There is no work in this job; state what is to be done.".to_owned(),
             Self::NobodyHolds { tickets } => format!(
                 "Nobody holds {}; a gang that holds it could do the job.",
