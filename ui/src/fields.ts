@@ -4,6 +4,7 @@ import { isoOf, shortDate, timeOf } from './words';
 export function fieldText(kind: string, value: unknown): string {
   if (value === undefined || value === null) return '';
   if (kind === 'date') return shortDate(String(value));
+  if (kind === 'flag' && typeof value === 'boolean') return value ? 'yes' : 'no';
   if (kind === 'texts' && Array.isArray(value)) return value.map(String).join(', ');
   if (kind === 'hours' && Array.isArray(value)) return value.map((span) => (Array.isArray(span) ? span.map(String).join('–') : String(span))).join(', ');
   return typeof value === 'object' ? JSON.stringify(value) : String(value);
@@ -14,6 +15,7 @@ export function valueOf(kind: string, typed: string): unknown {
   const text = typed.trim();
   if (text === '') return null;
   if (kind === 'mm' || kind === 'count') return /^\d+$/.test(text) ? Number(text) : undefined;
+  if (kind === 'flag') return /^(yes|no)$/i.test(text) ? text.toLowerCase() === 'yes' : undefined;
   if (kind === 'date') return isoOf(text) ?? undefined;
   if (kind === 'texts') return text.split(/\s*[,;]\s*/).filter((one) => one !== '');
   if (kind === 'hours') return hoursOf(text);
@@ -23,6 +25,7 @@ export function valueOf(kind: string, typed: string): unknown {
 /** How a field wants to be written, for who wrote it otherwise. */
 export function wanted(kind: string): string {
   if (kind === 'date') return 'write the date as 25/02/2027';
+  if (kind === 'flag') return 'write yes or no';
   if (kind === 'hours') return 'write the hours as 09:30–15:30, several with commas';
   return 'write a whole number';
 }

@@ -32,6 +32,15 @@ const day: Column = {
   ],
 };
 
+describe('a job that is left over the night', () => {
+  it('is marked after its last work before the night and before its first after it', () => {
+    const depth = depthOf([day], 500);
+    const nights = (column: Column): string[] => sectionOf(column, depth, 100).filter((one) => one.night !== '').map((one) => `${one.words} ${one.night}`);
+    expect(nights({ ...day, left: ['A'], gone_on: ['B'] })).toEqual(['Pour base B before', 'Surface A after']);
+    expect(nights(day)).toEqual([]);
+  });
+});
+
 describe('depth', () => {
   it('takes in every layer and wait on whole hours', () => {
     const depth = depthOf(columns, 500);

@@ -91,7 +91,7 @@ function makeJob(/** @type {number} */ n, /** @type {() => number} */ roll, /** 
     id, at: place, outline: rectangle(street, share, place, 1.7, 1.4), chamber: rectangle(street, share, place, 1.2, 0.9),
     work: n % 3 ? 'new' : 'replace', position, title: `${n % 3 ? 'New' : 'Replaced'} chamber in the ${position.replace('_', ' ')}, 900 × 600, 6 sections`,
     street: streets[street % streets.length]?.name ?? null, priority: 1 + (n % 5), closure: position === 'carriageway' ? 'lane' : 'footway',
-    terms: ['Not before 1 Mar', 'Site hours 09:30–15:30', 'Permit STW-0412'], attachments: [], route, work_min: 215, closure_min: 380,
+    terms: ['Not before 1 Mar', 'Site hours 09:30–15:30', 'Permit STW-0412'], attachments: [], route, next_route: null, left: '', work_min: 215, closure_min: 380,
     stages: ['Dig 85 min', 'Base 35 min', 'Base cures 75 min', 'Stack and backfill 60 min', 'Mortar sets 30 min', 'Surround 20 min', 'Initial set 25 min', 'Surface 30 min', 'Hold before traffic 60 min'],
     figures: [
       { label: 'Excavation', value: '2.74', unit: 'm³', exact: '2.737 m³', why: '1.70 × 1.40 × 1.15 m: the chamber’s outside and 250 mm working space, to the formation. Common practice, no source.' },
@@ -145,7 +145,7 @@ function makeDay(/** @type {string} */ key, /** @type {Sheet['gangs'][number]} *
   return {
     key, gang: gang.id, date, shift_from: 450, shift_to: 990, depart: 470, back, layers, waits, jobs: ids,
     line: [gang.depot, ...ids.map((id) => /** @type {[number, number]} */ (jobs.find((one) => one.id === id)?.at)), gang.depot],
-    travel_km: 11.4, worked_min: sum('work'), travel_min: sum('travel'), idle_min: sum('idle'),
+    left: [], gone_on: [], travel_km: 11.4, worked_min: sum('work'), travel_min: sum('travel'), idle_min: sum('idle'),
   };
 }
 

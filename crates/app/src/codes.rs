@@ -13,6 +13,10 @@ const OWN: &[(&str, &str)] = &[
         "What a gang states of its vehicle's journeys can't be used.",
     ),
     (
+        "T-NIGHT",
+        "A job is left open over a night; it has to be guarded, signed and lit to the code.",
+    ),
+    (
         "T-OFF-ROAD",
         "A job or a depot is too far from any road; journeys to it are by the straight line.",
     ),

@@ -4,7 +4,9 @@ use std::collections::HashMap;
 
 use chrono::NaiveDate;
 use gangday_ground::thinned;
-use gangday_model::{Gang, Halt, HaltKind, JobId, JobWork, LonLat, Route, Stage, Visit, WaitKind};
+use gangday_model::{
+    Gang, Halt, HaltKind, JobId, JobWork, LonLat, Route, Stage, StageWork, Visit, WaitKind,
+};
 
 use crate::diary::status_key;
 use crate::prepared::Prepared;
@@ -43,9 +45,28 @@ pub fn column(prepared: &Prepared, route: &Route) -> Option<Column> {
             .into_iter()
             .map(|job| job.to_string())
             .collect(),
+        left: over_night(prepared, route, |stages| stages.last()),
+        gone_on: over_night(prepared, route, |stages| stages.first()),
         line: thinned(&way.line).into_iter().map(Into::into).collect(),
         travel_km: (way.metres / 100.0).round() / 10.0,
     })
+}
+
+/// Jobs whose first or last stage is on another gang-day, in order.
+fn over_night(
+    prepared: &Prepared,
+    route: &Route,
+    end: fn(&[StageWork]) -> Option<&StageWork>,
+) -> Vec<String> {
+    let mut visits = by_job(route);
+    let elsewhere = |job: &&JobId| {
+        let work = prepared.work_on(job, &route.gang, route.date);
+        let end = work.and_then(|work| end(&work.stages));
+        let own = visits.remove(*job).unwrap_or_default();
+        end.is_some_and(|end| own.iter().all(|visit| visit.stage != end.stage))
+    };
+    let jobs = jobs_in_order(route).into_iter().filter(elsewhere);
+    jobs.map(ToString::to_string).collect()
 }
 
 /// Minutes of all layers of one kind.

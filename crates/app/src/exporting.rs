@@ -13,7 +13,7 @@ use crate::opened::{Opened, refused};
 use crate::prepared::Prepared;
 use crate::sheet;
 use crate::view::{Refusal, TableFormat, TableSort};
-use crate::{orders, public_view, totals, words};
+use crate::{nights, orders, public_view, totals, words};
 
 /// A file for another program.
 pub struct Exported {
@@ -101,9 +101,7 @@ fn table<const N: usize>(name: &str, headings: [&'static str; N], rows: Vec<[Cel
 fn jobs(opened: &Opened, plan: Option<&Plan>) -> Table {
     let prepared = &opened.prepared;
     let routes = plan.into_iter().flat_map(|plan| &plan.routes);
-    let serving: HashMap<&JobId, &Route> = routes
-        .flat_map(|route| route.visits.iter().map(move |visit| (&visit.job, route)))
-        .collect();
+    let serving = nights::routes_of_jobs(routes);
     let left: HashMap<&JobId, &str> = plan
         .into_iter()
         .flat_map(|plan| &plan.unplanned)
@@ -121,7 +119,7 @@ fn jobs(opened: &Opened, plan: Option<&Plan>) -> Table {
         job(
             prepared,
             at,
-            serving.get(id).copied(),
+            serving.get(id).map_or(&[], Vec::as_slice),
             left.get(id).copied(),
         )
     });
@@ -153,9 +151,10 @@ fn jobs(opened: &Opened, plan: Option<&Plan>) -> Table {
     table("Jobs", headings, rows.collect())
 }
 
-fn job(prepared: &Prepared, at: usize, route: Option<&Route>, left: Option<&str>) -> [Cell; 23] {
+fn job(prepared: &Prepared, at: usize, routes: &[&Route], left: Option<&str>) -> [Cell; 23] {
+    let route = routes.first();
     let job = &prepared.programme.jobs[at];
-    let shown = sheet::job_of(prepared, at, route);
+    let shown = sheet::job_of(prepared, at, routes);
     let taken = prepared.take_offs[at].as_deref();
     let point = prepared.points[at].filter(|_| prepared.plane.is_national_grid());
     let date = |date: Option<chrono::NaiveDate>| Cell::from(date.map(|date| date.to_string()));

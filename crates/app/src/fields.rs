@@ -24,6 +24,7 @@ const fn kind_in_words(kind: JobFieldKind) -> &'static str {
         JobFieldKind::Choice(_) => "choice",
         JobFieldKind::Millimetres => "mm",
         JobFieldKind::Count => "count",
+        JobFieldKind::Flag => "flag",
         JobFieldKind::Date => "date",
         JobFieldKind::Text => "text",
         JobFieldKind::Texts => "texts",

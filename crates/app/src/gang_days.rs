@@ -9,6 +9,7 @@ use serde::Serialize;
 
 use crate::columns::{jobs_in_order, route_key};
 use crate::prepared::Prepared;
+use crate::totals::planned;
 use crate::view::{CarriedView, GangDayView, ToolView, VibrationView};
 use crate::words::{self, sentence};
 
@@ -17,7 +18,7 @@ use crate::words::{self, sentence};
 pub struct GangDay {
     /// `gang@date`.
     pub key: String,
-    /// Loads out and back, for the jobs that the day begins.
+    /// Loads out and back, for what the day digs and places.
     pub haulage: Haulage,
     /// Vibration of one operative; none where a figure is missing, see `faults`.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -32,18 +33,15 @@ pub struct GangDay {
 pub fn gang_day(prepared: &Prepared, route: &Route) -> GangDay {
     let gang = prepared.programme.gang(&route.gang);
     let vehicle = gang.map(vehicle).unwrap_or_default();
-    let begun = route
-        .visits
-        .iter()
-        .filter(|visit| visit.stage == gangday_model::Stage::Dig)
-        .filter_map(|visit| prepared.take_offs[prepared.index_of(&visit.job)?].as_deref());
+    let taken = planned(prepared, std::slice::from_ref(route));
+    let taken = taken.iter().map(AsRef::as_ref);
     let (vibration, faults) = match vibration(prepared, route) {
         Ok(day) => (Some(day), Vec::new()),
         Err(faults) => (None, faults),
     };
     GangDay {
         key: route_key(route),
-        haulage: haulage(begun, &vehicle, &prepared.materials),
+        haulage: haulage(taken, &vehicle, &prepared.materials),
         vibration,
         faults,
     }

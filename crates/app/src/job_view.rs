@@ -9,20 +9,16 @@ use crate::columns::route_key;
 use crate::prepared::Prepared;
 use crate::view::JobView;
 use crate::words;
-use crate::{attachments, figures};
+use crate::{attachments, figures, nights};
 
 /// The view of a job.
 ///
 /// # Units
 /// `bearing_deg`: of the street at the job, clockwise from the plane's north.
 #[must_use]
-pub fn job_view(
-    prepared: &Prepared,
-    at: usize,
-    bearing_deg: f64,
-    route: Option<&Route>,
-) -> JobView {
+pub fn job_view(prepared: &Prepared, at: usize, bearing_deg: f64, routes: &[&Route]) -> JobView {
     let job = &prepared.programme.jobs[at];
+    let (route, rest) = (routes.first().copied(), routes.get(1..).unwrap_or_default());
     let taken = prepared.take_offs[at].as_deref();
     let work = match route {
         Some(route) => prepared.work_on(&job.id, &route.gang, route.date),
@@ -46,6 +42,8 @@ pub fn job_view(
         closure: words::closure_key(prepared.closures[at].kind).to_owned(),
         terms: terms(job),
         route: route.map(route_key),
+        next_route: rest.first().map(|route| route_key(route)),
+        left: nights::in_words(routes),
         work_min: work.map_or(0, |work| minutes(work.work())),
         closure_min: work.map_or(0, |work| minutes(work.shortest())),
         stages: work
@@ -129,10 +127,36 @@ pub fn terms(job: &Job) -> Vec<String> {
         job.priority,
         priority(job.priority)
     ));
-    [priority, earliest, latest, hours, tickets, class, permit]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        priority,
+        earliest,
+        latest,
+        hours,
+        tickets,
+        class,
+        permit,
+        leave(job),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+/// Over which nights its works may be left, where the job says so itself.
+fn leave(job: &Job) -> Option<String> {
+    let weekend = match job.over_weekend {
+        Some(true) => ", over a weekend too",
+        Some(false) => ", not over a weekend",
+        None => "",
+    };
+    match job.nights {
+        Some(0) => Some("Not left over a night".to_owned()),
+        Some(nights) => {
+            let nights = words::count(nights as usize, "night", "nights");
+            Some(format!("May be left over {nights}{weekend}"))
+        }
+        None => None,
+    }
 }
 
 const fn priority(priority: u8) -> &'static str {

@@ -3,9 +3,9 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use chrono::{NaiveDateTime, NaiveTime};
+use chrono::{NaiveDate, NaiveDateTime, NaiveTime};
 use gangday_model::{Change, ChangeKind, GangId, JobId, Plan, Route, Stage, StageWork, Visit};
-use gangday_planner::{Begin, Kept, Locked};
+use gangday_planner::{Begin, Kept, Left, Locked};
 
 use crate::limits::DayLimits;
 use crate::planning::blocks_of;
@@ -20,9 +20,19 @@ const LOCKED: i64 = 100;
 struct Issued<'a> {
     route: &'a Route,
     visits: Vec<&'a Visit>,
+    /// Its next gang-day, where it was left over a night.
+    rest: Option<Box<Issued<'a>>>,
 }
 
-impl Issued<'_> {
+impl<'a> Issued<'a> {
+    fn on(route: &'a Route) -> Self {
+        Self {
+            route,
+            visits: Vec::new(),
+            rest: None,
+        }
+    }
+
     fn start(&self) -> Option<NaiveDateTime> {
         self.visits.iter().map(|visit| visit.start).min()
     }
@@ -33,20 +43,40 @@ impl Issued<'_> {
             .find(|visit| visit.stage == stage)
             .copied()
     }
+
+    fn stays(&self) -> bool {
+        self.visits.iter().any(|visit| visit.status.is_some())
+    }
+
+    /// What of it is on this gang-day.
+    fn part_on(&self, gang: &GangId, date: NaiveDate) -> Option<&Self> {
+        if (&self.route.gang, self.route.date) == (gang, date) {
+            return Some(self);
+        }
+        self.rest.as_ref()?.part_on(gang, date)
+    }
+
+    fn add(&mut self, route: &'a Route, visit: &'a Visit) {
+        if std::ptr::eq(self.route, route) {
+            self.visits.push(visit);
+        } else if route.date > self.route.date {
+            let rest = self.rest.get_or_insert_with(|| Box::new(Self::on(route)));
+            rest.add(route, visit);
+        }
+    }
 }
 
-/// Each planned job of a plan; one that is on several gang-days counts on its first.
+/// Each planned job of a plan; of one that is on several gang-days of a date the first counts.
 fn issued(plan: &Plan) -> BTreeMap<&JobId, Issued<'_>> {
     let mut jobs: BTreeMap<&JobId, Issued<'_>> = BTreeMap::new();
-    for route in &plan.routes {
+    let mut routes: Vec<&Route> = plan.routes.iter().collect();
+    routes.sort_by_key(|route| route.date);
+    for route in routes {
         for visit in &route.visits {
-            let of_job = jobs.entry(&visit.job).or_insert_with(|| Issued {
-                route,
-                visits: Vec::new(),
-            });
-            if std::ptr::eq(of_job.route, route) {
-                of_job.visits.push(visit);
-            }
+            let of_job = jobs.entry(&visit.job);
+            of_job
+                .or_insert_with(|| Issued::on(route))
+                .add(route, visit);
         }
     }
     jobs
@@ -64,6 +94,33 @@ struct Keeper<'a> {
 
 /// A start, a task and its block.
 type Step = (u32, u32, u32);
+
+/// What of a job is on one gang-day: when each of its blocks starts there, and whether it stays.
+struct OnDay {
+    gang: u32,
+    day: u32,
+    starts: Vec<Option<(u32, bool)>>,
+}
+
+impl OnDay {
+    /// What stays, the starts counted from a block on.
+    fn locked(&self, from: usize) -> Locked {
+        let own = self.starts[from..].iter();
+        let fixed = own.map(|start| start.filter(|(_, stays)| *stays));
+        Locked {
+            gang: self.gang,
+            day: self.day,
+            starts: fixed.map(|start| start.map(|start| start.0)).collect(),
+        }
+    }
+
+    fn kept(&self) -> Option<Kept> {
+        let mut starts = self.starts.iter().flatten();
+        let &(start, _) = starts.next()?;
+        let (gang, day) = (self.gang, self.day);
+        Some(Kept { gang, day, start })
+    }
+}
 
 /// Has the search begin with the plan, keep what stays, and price what changes.
 pub fn keep(prepared: &Prepared, posed: &mut Posed, plan: &Plan) {
@@ -92,25 +149,51 @@ impl Keeper<'_> {
         let Some(&task) = self.tasks.get(job) else {
             return;
         };
+        let at = posed.jobs[task as usize];
+        let first = self.part(posed, at, own);
+        let rest = own.rest.as_deref();
+        let rest = rest.map(|rest| (rest.stays(), self.part(posed, at, rest)));
+        self.note(task, &first);
+        if let Some((_, rest)) = &rest {
+            self.note(task, rest);
+        }
+        let stated = &mut posed.problem.tasks[task as usize];
+        if own.stays() {
+            stated.locked = Some(first.locked(0));
+        } else {
+            let begun = first.starts.first().is_some_and(Option::is_some);
+            stated.kept = begun.then(|| first.kept()).flatten();
+        }
+        if own.stays() || rest.as_ref().is_some_and(|rest| rest.0) {
+            stated.left_out = self.must * LOCKED;
+        }
+        if let Some((stays, rest)) = rest {
+            let from = rest.starts.iter().position(Option::is_some).unwrap_or(0);
+            let nights = stated.nights.get_or_insert_default();
+            nights.left = Some(Left {
+                after: (from as u32).saturating_sub(1),
+                rest: stays.then(|| rest.locked(from)),
+                kept: rest.kept(),
+            });
+        }
+    }
+
+    /// What of a job is on one gang-day, in the problem's numbers.
+    fn part(&self, posed: &Posed, job: usize, own: &Issued<'_>) -> OnDay {
         let date = own.route.date;
         let day = posed.dates.iter().position(|other| *other == date);
-        let day = day.map_or(u32::MAX, |day| day as u32);
-        let gang = self.gangs.get(&own.route.gang).copied().unwrap_or(u32::MAX);
-        let stays = own.visits.iter().any(|visit| visit.status.is_some());
-        let starts = self.starts(posed.jobs[task as usize], own);
-        let stated = &mut posed.problem.tasks[task as usize];
-        if stays {
-            let fixed = starts.iter().map(|start| start.filter(|(_, stays)| *stays));
-            let starts = fixed.map(|start| start.map(|start| start.0)).collect();
-            stated.locked = Some(Locked { gang, day, starts });
-            stated.left_out = self.must * LOCKED;
-        } else if let Some(Some((start, _))) = starts.first() {
-            let start = *start;
-            stated.kept = Some(Kept { gang, day, start });
+        OnDay {
+            gang: self.gangs.get(&own.route.gang).copied().unwrap_or(u32::MAX),
+            day: day.map_or(u32::MAX, |day| day as u32),
+            starts: self.starts(job, own),
         }
-        let steps = self.steps.entry((gang, day)).or_default();
-        let blocks = (0..).zip(starts);
-        steps.extend(blocks.filter_map(|(block, start)| Some((start?.0, task, block))));
+    }
+
+    /// Remembers when its blocks start there.
+    fn note(&mut self, task: u32, part: &OnDay) {
+        let steps = self.steps.entry((part.gang, part.day)).or_default();
+        let blocks = (0..).zip(&part.starts);
+        steps.extend(blocks.filter_map(|(block, start)| Some(((*start)?.0, task, block))));
     }
 
     /// When each block starts, and whether it stays; none where the plan has no such visit.
@@ -132,8 +215,17 @@ impl Keeper<'_> {
         days.filter_map(|(gang_day, day)| {
             let mut steps = self.steps.get(&(day.gang, day.day))?.clone();
             steps.sort_unstable();
-            let count = |task: u32| steps.iter().filter(|step| step.1 == task).count();
-            let whole = |task: u32| count(task) == posed.problem.tasks[task as usize].blocks.len();
+            let whole = |task: u32| {
+                let stated = &posed.problem.tasks[task as usize];
+                let here = steps.iter().filter(|step| step.1 == task).count();
+                // Left over a night it is complete with what is done on the other day.
+                let all = || self.steps.values().flatten();
+                let count = match stated.nights {
+                    Some(_) => all().filter(|step| step.1 == task).count(),
+                    None => here,
+                };
+                count == stated.blocks.len()
+            };
             let whole = steps.iter().filter(|step| whole(step.1));
             let steps = whole.map(|&(_, task, block)| (task, block)).collect();
             Some(Begin { gang_day, steps })
@@ -149,7 +241,7 @@ pub fn mark(plan: &mut Plan, earlier: &Plan) {
         let (gang, date) = (&route.gang, route.date);
         for visit in &mut route.visits {
             let was = earlier.get(&visit.job);
-            let was = was.filter(|was| (&was.route.gang, was.route.date) == (gang, date));
+            let was = was.and_then(|was| was.part_on(gang, date));
             visit.status = was.and_then(|was| was.visit(visit.stage)?.status);
         }
     }
@@ -167,7 +259,10 @@ pub fn changes(prepared: &Prepared, earlier: &Plan, plan: &Plan) -> Vec<Change> 
             None => changes.push(Change {
                 job: job.clone(),
                 kind: ChangeKind::Dropped,
-                text: format!("{job} was with {} and is not planned", place(prepared, was)),
+                text: format!(
+                    "{job} was with {} and is not planned",
+                    places(prepared, was)
+                ),
             }),
         }
     }
@@ -175,7 +270,7 @@ pub fn changes(prepared: &Prepared, earlier: &Plan, plan: &Plan) -> Vec<Change> 
         changes.push(Change {
             job: job.clone(),
             kind: ChangeKind::Added,
-            text: format!("{job} is now with {}", place(prepared, now)),
+            text: format!("{job} is now with {}", places(prepared, now)),
         });
     }
     changes.sort_by(|one, other| one.job.cmp(&other.job));
@@ -188,22 +283,39 @@ fn moved(
     (was, now): (&Issued<'_>, &Issued<'_>),
     same_time: i64,
 ) -> Option<Change> {
-    let off = now.start()? - was.start()?;
-    let kind = if was.route.date != now.route.date {
-        ChangeKind::Day
-    } else if was.route.gang != now.route.gang {
-        ChangeKind::Gang
-    } else if off.num_seconds().abs() > same_time {
-        ChangeKind::Time
-    } else {
-        return None;
+    let rest = match (&was.rest, &now.rest) {
+        (None, None) => None,
+        (Some(was), Some(now)) => kind(was, now, same_time),
+        _ => Some(ChangeKind::Day),
     };
-    let (from, to) = (place(prepared, was), place(prepared, now));
+    let kind = kind(was, now, same_time).or(rest)?;
+    let (from, to) = (places(prepared, was), places(prepared, now));
     Some(Change {
         job: job.clone(),
         kind,
         text: format!("{job} from {from} to {to}"),
     })
+}
+
+/// What differs between where a job was on a gang-day and where it is.
+fn kind(was: &Issued<'_>, now: &Issued<'_>, same_time: i64) -> Option<ChangeKind> {
+    let off = now.start()? - was.start()?;
+    if was.route.date != now.route.date {
+        Some(ChangeKind::Day)
+    } else if was.route.gang != now.route.gang {
+        Some(ChangeKind::Gang)
+    } else {
+        (off.num_seconds().abs() > same_time).then_some(ChangeKind::Time)
+    }
+}
+
+/// Where a job is, the rest of one that is left over a night too.
+fn places(prepared: &Prepared, own: &Issued<'_>) -> String {
+    let first = place(prepared, own);
+    match &own.rest {
+        Some(rest) => format!("{first}, left over the night to {}", places(prepared, rest)),
+        None => first,
+    }
 }
 
 /// `Gang Oak on Wed 3 Mar at 08:00`.

@@ -31,6 +31,7 @@ mod job_view;
 mod journeys;
 mod keeping;
 mod limits;
+mod nights;
 mod opened;
 mod order_sheets;
 mod orders;

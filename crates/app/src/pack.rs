@@ -133,7 +133,7 @@ fn work(
     let gang = *gangs.get(&closure.gang)?;
     Some(WorkEntry {
         job: closure.job.to_string(),
-        title: job_view(prepared, at, 0.0, None).title,
+        title: job_view(prepared, at, 0.0, &[]).title,
         street: street_name(prepared, at).unwrap_or_default(),
         day: dates.iter().position(|shown| *shown == date)?,
         gang_mark: mark(gang),

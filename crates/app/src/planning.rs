@@ -81,12 +81,18 @@ fn least(problem: &Problem, solution: &Solution) -> Bound {
     } else {
         "a rough bound: not every gang-day was gone through"
     };
+    let may = |task: &&gangday_planner::Task| task.nights.is_some();
+    let nights = if problem.tasks.iter().any(|task| may(&task)) {
+        " Jobs that may be left over a night count in it as if they cost nothing."
+    } else {
+        ""
+    };
     Bound {
         least_pence: Some(found.least),
         text: format!(
             "No plan costs less than {}, a gap of {gap:.1} % of this one's cost; {how}. It \
              leaves out breaks, tips, drivers' hours, clashes and changes, and counts closures no \
-             longer than the order of work asks for.",
+             longer than the order of work asks for.{nights}",
             words::money(found.least)
         ),
     }
@@ -276,6 +282,7 @@ pub fn costs(parts: &CostParts) -> Costs {
         travel_pence: parts.travel,
         set_ups_pence: parts.set_ups,
         gang_days_pence: parts.gang_days,
+        nights_pence: parts.nights,
         closure_pence: parts.closure,
         changes_pence: parts.changes,
         clashes_pence: parts.clashes,

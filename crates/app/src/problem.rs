@@ -14,6 +14,7 @@ use crate::closures;
 use crate::cures::Cures;
 use crate::journeys::Vehicles;
 use crate::limits::{DayLimits, burden_task};
+use crate::nights;
 use crate::prepared::Prepared;
 use crate::rates;
 use crate::words;
@@ -73,7 +74,7 @@ impl Posed {
         for (task, at) in tasks.iter_mut().zip(&jobs) {
             task.placed = cures.placed(prepared, *at);
         }
-        let problem = Problem {
+        let mut problem = Problem {
             near: near(&nodes, &tasks),
             tasks,
             gang_days,
@@ -86,6 +87,7 @@ impl Posed {
             cures: cures.all,
             ..Problem::default()
         };
+        nights::tell(prepared, &mut problem, (&jobs, &dates));
         Self {
             tips,
             problem,
@@ -370,6 +372,7 @@ fn hourly(prepared: &Prepared, limits: &DayLimits) -> Rates {
         overtime_hour: rate("rate.overtime_extra_hour"),
         travel_hour: rate("rate.travel_hour"),
         gang_day: rate("rate.gang_day"),
+        night: rate("rate.night"),
         moved: rate("rate.moved"),
         retimed: rate("rate.retimed"),
         at_same_time: seconds(limits.same_time),

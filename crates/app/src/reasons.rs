@@ -215,6 +215,16 @@ fn cure_text(prepared: &Prepared, posed: &Posed, cure: Cure) -> String {
             on(gang_day),
             words::money(adds)
         ),
+        Cure::Night {
+            gang_day,
+            next,
+            adds,
+        } => format!(
+            "Left over a night from {} to {} it would fit for {}, the night included; allow that with `nights`.",
+            on(gang_day),
+            on(next),
+            words::money(adds)
+        ),
         Cure::Hours { gang_day, adds } => format!(
             "With {}, were it not held to its site hours, it would fit for {}.",
             on(gang_day),

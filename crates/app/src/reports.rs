@@ -19,7 +19,7 @@ use crate::prepared::Prepared;
 use crate::recorded::as_it_went;
 use crate::refusal::views;
 use crate::view::FindingView;
-use crate::{attributions, clashes, closures, gang_days, words};
+use crate::{attributions, clashes, closures, gang_days, nights, rates, words};
 
 /// What reading a programme, or holding a plan to the rules, found.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -72,6 +72,7 @@ fn to_look_at(
 ) -> Vec<Finding> {
     let mut found = broken(opened, plan, issued);
     found.extend(gang_days::health(&opened.prepared, plan));
+    found.extend(nights::left_open(plan));
     found.extend(public.findings.iter().cloned());
     found
 }
@@ -122,6 +123,7 @@ fn broken(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Vec<Finding> {
             duty: Some(limits.duty),
             vibration: limits.vibration.map(|(limit, _)| (exposed, limit)),
             gaps: &gaps,
+            night: Some(rates::pence(&prepared.rates, "rate.night")),
             clashes: &clashing,
             barred: &barred,
             issued,

@@ -1,6 +1,6 @@
 //! The sheet: everything that a door shows of one programme.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashSet;
 
 use gangday_model::{Costs, Finding, Gang, JobId, Plan, Programme, Route, Street, Unplanned};
 
@@ -13,7 +13,7 @@ use crate::reports::broken_rules;
 use crate::view::{
     BoardDay, CautionView, CostLine, GangView, PlanView, Sheet, StreetView, TipView, UnplannedView,
 };
-use crate::{attributions, diary, gang_days, orders, public_view, refusal, totals, words};
+use crate::{attributions, diary, gang_days, nights, orders, public_view, refusal, totals, words};
 
 /// The sheet of a programme and its plan, with what the public meets of it; what belongs to the desk
 /// is left empty.
@@ -27,6 +27,7 @@ pub fn sheet(opened: &Opened, plan: Option<&Plan>, examined: Public) -> Sheet {
     let health = plan
         .map(|plan| gang_days::health(prepared, plan))
         .unwrap_or_default();
+    let left = plan.map(nights::left_open).unwrap_or_default();
     Sheet {
         name: programme.name.clone(),
         folder: opened
@@ -49,7 +50,11 @@ pub fn sheet(opened: &Opened, plan: Option<&Plan>, examined: Public) -> Sheet {
         issues: diary::issues(&opened.diary, opened, plan),
         records: diary::records(&opened.diary),
         plan: plan.map(|plan| plan_view(opened, plan, &examined, broken.is_empty())),
-        findings: findings(opened, plan, [broken, health, examined.findings].concat()),
+        findings: findings(
+            opened,
+            plan,
+            [broken, health, left, examined.findings].concat(),
+        ),
         cautions: cautions(),
         undo: None,
         redo: None,
@@ -133,29 +138,21 @@ fn tip(tip: &gangday_model::Tip) -> TipView {
 }
 
 fn jobs(prepared: &Prepared, plan: Option<&Plan>) -> Vec<crate::view::JobView> {
-    let routes = routes_of_jobs(plan);
+    let routes = nights::routes_of_jobs(plan.into_iter().flat_map(|plan| &plan.routes));
     let job = |at: usize| {
-        let route = routes.get(&prepared.programme.jobs[at].id).copied();
-        job_of(prepared, at, route)
+        let routes = routes.get(&prepared.programme.jobs[at].id);
+        job_of(prepared, at, routes.map_or(&[], Vec::as_slice))
     };
     (0..prepared.programme.jobs.len()).map(job).collect()
 }
 
-/// One job, served by this route if by any.
+/// One job, served by these routes if by any, in order.
 #[must_use]
-pub fn job_of(prepared: &Prepared, at: usize, route: Option<&Route>) -> crate::view::JobView {
+pub fn job_of(prepared: &Prepared, at: usize, routes: &[&Route]) -> crate::view::JobView {
     let snap = prepared.streets[at].zip(prepared.points[at]);
     let snap = snap.and_then(|(street, point)| prepared.lines.index.snap_to_street(street, point));
     let bearing = snap.map_or(0.0, |snap| snap.bearing_deg);
-    job_view(prepared, at, bearing, route)
-}
-
-fn routes_of_jobs(plan: Option<&Plan>) -> HashMap<&JobId, &Route> {
-    let mut routes = HashMap::new();
-    for route in plan.iter().flat_map(|plan| &plan.routes) {
-        routes.extend(route.visits.iter().map(|visit| (&visit.job, route)));
-    }
-    routes
+    job_view(prepared, at, bearing, routes)
 }
 
 fn plan_view(opened: &Opened, plan: &Plan, public: &Public, verified: bool) -> PlanView {
@@ -210,6 +207,7 @@ pub fn costs(costs: &Costs) -> Vec<CostLine> {
         ("Traffic management set out", costs.set_ups_pence),
         ("Gang-days begun", costs.gang_days_pence),
         ("Hours closed to the public", costs.closure_pence),
+        ("Nights left open", costs.nights_pence),
         ("Jobs left out", costs.left_out_pence),
         ("Total", costs.total_pence),
     ];

@@ -1,12 +1,14 @@
 //! What the jobs take in all: one order for each job, route, day or the week.
 
 mod loads;
+mod taken;
 
-use std::collections::HashMap;
+use std::borrow::Cow;
+use std::collections::HashSet;
 
 use chrono::NaiveDate;
 use gangday_calc::{Measured, Opening, order, order_days, supplied};
-use gangday_model::{JobId, Order, Parameter, ParameterTable, Plan, Route, TakeOff};
+use gangday_model::{Order, Parameter, ParameterTable, Plan, Route, TakeOff};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -19,6 +21,8 @@ use crate::prepared::Prepared;
 use crate::refusal::views;
 use crate::reports::broken_rules;
 use crate::view::{FindingView, OrderView, Refusal};
+pub use taken::planned;
+use taken::planned_first;
 
 /// What one order is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -163,17 +167,21 @@ fn days(plan: &Plan) -> Vec<Vec<Route>> {
     days.map(<[Route]>::to_vec).collect()
 }
 
-/// Each job is counted on the first day that it is visited.
+/// Each stage is counted on the first day that it is visited.
 fn days_with_leftovers(prepared: &Prepared, plan: &Plan) -> Vec<(Order, NaiveDate)> {
     let days = days(plan);
-    let mut seen = std::collections::HashSet::new();
+    let mut seen = HashSet::new();
     let own: Vec<_> = days
         .iter()
         .map(|day| {
-            let taken = planned(prepared, day).filter(|taken| seen.insert(&taken.job));
-            (format!("day:{}", day[0].date), taken.collect::<Vec<_>>())
+            let taken = planned_first(prepared, day, &mut seen);
+            (format!("day:{}", day[0].date), taken)
         })
         .collect();
+    let own = own.iter().map(|(key, taken)| {
+        let taken = taken.iter().map(AsRef::as_ref);
+        (key.clone(), taken.collect::<Vec<_>>())
+    });
     let dates = days.iter().map(|day| day[0].date);
     order_days(own, &prepared.materials)
         .into_iter()
@@ -198,7 +206,7 @@ fn by_depot(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
         let names: Vec<_> = gangs.iter().map(|gang| gang.id.as_str()).collect();
         (!routes.is_empty()).then(|| {
             let key = format!("depot:{}", names.join("+"));
-            let own = order(&key, planned(prepared, &routes), &prepared.materials);
+            let own = order_of(&key, &planned(prepared, &routes), &prepared.materials);
             loads::by_own_vehicles(prepared, own, &routes)
         })
     };
@@ -246,7 +254,11 @@ fn week<'a>(prepared: &Prepared, taken: impl Iterator<Item = &'a TakeOff>) -> Or
 
 /// The order of a planned week, in loads of the vehicles that the plan gives it to.
 fn week_of(prepared: &Prepared, plan: &Plan) -> Order {
-    let own = week(prepared, planned(prepared, &plan.routes));
+    let own = order_of(
+        "week",
+        &planned(prepared, &plan.routes),
+        &prepared.materials,
+    );
     loads::by_own_vehicles(prepared, own, &plan.routes)
 }
 
@@ -263,7 +275,7 @@ fn by_route(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
 fn of_route(prepared: &Prepared, route: &Route) -> Order {
     let taken = planned(prepared, std::slice::from_ref(route));
     let materials = with_payload(prepared, route);
-    order(&format!("route:{}", route_key(route)), taken, &materials)
+    order_of(&format!("route:{}", route_key(route)), &taken, &materials)
 }
 
 /// The order of one route, with the day to buy on.
@@ -290,24 +302,14 @@ fn with_payload(prepared: &Prepared, route: &Route) -> ParameterTable {
 fn by_day(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
     let one = |day: &Vec<Route>| {
         let key = format!("day:{}", day[0].date);
-        let own = order(&key, planned(prepared, day), &prepared.materials);
+        let own = order_of(&key, &planned(prepared, day), &prepared.materials);
         loads::by_own_vehicles(prepared, own, day)
     };
     days(plan).iter().map(one).collect()
 }
 
-/// The take-offs of the jobs in these routes, each once.
-fn planned<'a>(
-    prepared: &'a Prepared,
-    routes: &'a [Route],
-) -> impl Iterator<Item = &'a TakeOff> + 'a {
-    let mut seen: HashMap<&JobId, ()> = HashMap::new();
-    let visits = routes.iter().flat_map(|route| &route.visits);
-    visits.filter_map(move |visit| {
-        let first = seen.insert(&visit.job, ()).is_none();
-        let at = prepared.index_of(&visit.job).filter(|_| first)?;
-        prepared.take_offs[at].as_deref()
-    })
+fn order_of(key: &str, taken: &[Cow<'_, TakeOff>], materials: &ParameterTable) -> Order {
+    order(key, taken.iter().map(AsRef::as_ref), materials)
 }
 
 /// The take-offs of the planned jobs where there is a plan, else of all.
@@ -316,7 +318,15 @@ fn taken<'a>(
     plan: Option<&'a Plan>,
 ) -> Box<dyn Iterator<Item = &'a TakeOff> + 'a> {
     match plan {
-        Some(plan) => Box::new(planned(prepared, &plan.routes)),
+        Some(plan) => {
+            let visits = plan.routes.iter().flat_map(|route| &route.visits);
+            let mut seen = HashSet::new();
+            Box::new(visits.filter_map(move |visit| {
+                let first = seen.insert(&visit.job);
+                let at = prepared.index_of(&visit.job).filter(|_| first)?;
+                prepared.take_offs[at].as_deref()
+            }))
+        }
         None => Box::new(prepared.take_offs.iter().flatten().map(AsRef::as_ref)),
     }
 }

@@ -131,6 +131,8 @@ mod tests {
             holidays: Vec::new(),
             temperature_c: 10.0,
             today: None,
+            nights: 0,
+            over_weekend: false,
             rates: Vec::new(),
             extra,
         }

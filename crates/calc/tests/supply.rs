@@ -30,6 +30,8 @@ fn week(today: Option<NaiveDate>) -> Week {
         temperature_c: 10.0,
         today,
         rates: Vec::new(),
+        nights: 0,
+        over_weekend: false,
         extra: serde_json::Map::new(),
     }
 }

@@ -25,6 +25,8 @@ pub enum JobFieldKind {
     Millimetres,
     /// A whole number.
     Count,
+    /// True or false.
+    Flag,
     /// A date.
     Date,
     /// Free text.
@@ -40,7 +42,7 @@ fn words<T>(choices: &[(&'static str, T)]) -> Vec<&'static str> {
 }
 
 /// A job's properties with what each takes.
-pub const JOB_FIELDS: [(&str, JobFieldKind); 24] = [
+pub const JOB_FIELDS: [(&str, JobFieldKind); 26] = [
     ("work", JobFieldKind::Choice(|| words(WORKS))),
     ("position", JobFieldKind::Choice(|| words(POSITIONS))),
     ("clear_length_mm", JobFieldKind::Millimetres),
@@ -65,6 +67,8 @@ pub const JOB_FIELDS: [(&str, JobFieldKind); 24] = [
     ("tickets", JobFieldKind::Texts),
     ("priority", JobFieldKind::Count),
     ("permit", JobFieldKind::Text),
+    ("nights", JobFieldKind::Count),
+    ("over_weekend", JobFieldKind::Flag),
 ];
 
 /// The names of a job's properties.
@@ -279,6 +283,8 @@ pub(crate) fn job(fields: &mut Fields<'_>, id: String, at: LonLat, names: &mut N
         tickets: fields.texts("tickets"),
         priority: priority(fields),
         permit: fields.text("permit"),
+        nights: crate::week::nights(fields),
+        over_weekend: fields.flag("over_weekend"),
         extra: fields.rest(names),
         ..Job::new(JobId::new(id), at, work, position)
     }

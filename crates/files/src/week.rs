@@ -19,6 +19,8 @@ pub(crate) const NAMES: &[&str] = &[
     "holidays",
     "temperature_c",
     "today",
+    "nights",
+    "over_weekend",
     "rates",
 ];
 
@@ -46,6 +48,8 @@ pub fn default_week(first_day: NaiveDate) -> Week {
         temperature_c: 10.0,
         today: None,
         rates: Vec::new(),
+        nights: 0,
+        over_weekend: false,
         extra: Map::new(),
     }
 }
@@ -130,11 +134,24 @@ fn week(members: &Map<String, Value>, assumed: NaiveDate, ledger: &mut Ledger) -
             .number("temperature_c", &(-30.0..=50.0), " degrees")
             .unwrap_or(default.temperature_c),
         today: fields.date("today"),
+        nights: nights(&mut fields).unwrap_or(default.nights),
+        over_weekend: fields.flag("over_weekend").unwrap_or(default.over_weekend),
         rates: rates(&mut fields),
         extra: fields.rest(&mut NearNames::to(NAMES).beside(&["temperatures"])),
     };
     ledger.enter_all(0, fields.close());
     week
+}
+
+/// Over how many nights works may be left.
+pub(crate) fn nights(fields: &mut Fields<'_>) -> Option<u32> {
+    let nights = Span {
+        least: 0,
+        most: 60,
+        unit: "",
+    };
+    let stated = fields.whole("nights", &nights)?;
+    Some(stated as u32)
 }
 
 /// Rates as an object of rows by key, or as a list of rows with their keys.

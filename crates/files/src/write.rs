@@ -159,6 +159,12 @@ pub fn write_week(week: &Week) -> Vec<u8> {
     );
     members.set("temperature_c", number(week.temperature_c));
     members.some("today", week.today.map(day));
+    if week.nights > 0 {
+        members.put("nights", &week.nights);
+    }
+    if week.over_weekend {
+        members.put("over_weekend", &week.over_weekend);
+    }
     let rates = week
         .rates
         .iter()
@@ -246,6 +252,8 @@ fn job_properties(job: &Job) -> Map<String, Value> {
     properties.list("tickets", texts(&job.tickets));
     properties.put("priority", &job.priority);
     properties.put("permit", &job.permit);
+    properties.put("nights", &job.nights);
+    properties.put("over_weekend", &job.over_weekend);
     properties.with(&job.extra)
 }
 

@@ -168,6 +168,11 @@ pub struct Job {
     pub priority: u8,
     /// Permit reference, free text.
     pub permit: Option<String>,
+    /// The most nights over which its works may be left; as the week says where absent.
+    pub nights: Option<u32>,
+    /// Whether they may be left over a weekend or another day on which nobody works; as the week says
+    /// where absent.
+    pub over_weekend: Option<bool>,
     /// Properties that Gangday does not know, kept for the round trip.
     pub extra: Map<String, Value>,
 }
@@ -192,6 +197,8 @@ impl Job {
             tickets: Vec::new(),
             priority: 3,
             permit: None,
+            nights: None,
+            over_weekend: None,
             extra: Map::new(),
         }
     }

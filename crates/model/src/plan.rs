@@ -114,6 +114,9 @@ pub struct Costs {
     /// Gang-days begun.
     #[serde(default)]
     pub gang_days_pence: i64,
+    /// Nights over which works are left.
+    #[serde(default, skip_serializing_if = "is_nothing")]
+    pub nights_pence: i64,
     /// Hours during which the public is shut out.
     pub closure_pence: i64,
     /// Changes to an earlier plan.

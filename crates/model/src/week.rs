@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
-use crate::{DayTemperature, Parameter};
+use crate::{DayTemperature, Job, Parameter};
 
 /// Whose law and code apply.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
@@ -34,6 +34,10 @@ pub struct Week {
     pub temperature_c: f64,
     /// The day the plan is made on, if stated.
     pub today: Option<NaiveDate>,
+    /// The most nights over which the works of a job may be left that says nothing itself.
+    pub nights: u32,
+    /// Whether they may be left over a weekend or another day on which nobody works.
+    pub over_weekend: bool,
     /// Rates that the plan's costs use: key, value, unit, source, date.
     pub rates: Vec<Parameter>,
     /// Properties that Gangday does not know, kept for the round trip.
@@ -44,6 +48,25 @@ impl Week {
     /// Every calendar day of the week, in order.
     pub fn calendar_days(&self) -> impl Iterator<Item = NaiveDate> + '_ {
         (0..u64::from(self.days)).filter_map(|n| self.first_day.checked_add_days(Days::new(n)))
+    }
+
+    /// The most nights over which a job's works may be left.
+    #[must_use]
+    pub fn nights_of(&self, job: &Job) -> u32 {
+        job.nights.unwrap_or(self.nights)
+    }
+
+    /// Whether a job's works may be left over a weekend or another day on which nobody works.
+    #[must_use]
+    pub fn leaves_over_weekend(&self, job: &Job) -> bool {
+        job.over_weekend.unwrap_or(self.over_weekend)
+    }
+
+    /// The first day between two, both left out, on which nobody works.
+    #[must_use]
+    pub fn day_off_between(&self, left: NaiveDate, next: NaiveDate) -> Option<NaiveDate> {
+        let mut between = left.iter_days().skip(1).take_while(|day| *day < next);
+        between.find(|day| !self.is_working_day(*day))
     }
 
     /// The temperature expected on this day: its own among `temperatures`, which `week.json` may

@@ -72,6 +72,11 @@ pub const CODES: &[(&str, &str)] = &[
         "R-MISSING",
         "A job is neither in a gang-day nor among those not planned.",
     ),
+    ("R-NIGHTS", "A job is left over more nights than it may be."),
+    (
+        "R-NIGHTWAIT",
+        "A stage starts in the morning before the wait over the night is over.",
+    ),
     ("R-NOREASON", "A job is not planned and no reason is given."),
     (
         "R-NOWORK",
@@ -95,7 +100,10 @@ pub const CODES: &[(&str, &str)] = &[
         "R-SHIFTSTART",
         "A gang leaves before the shift has started and the vehicle is loaded.",
     ),
-    ("R-SPLIT", "A job is spread over several gang-days."),
+    (
+        "R-SPLIT",
+        "A job is spread over several gang-days of a date, or over nights over which it may not be left.",
+    ),
     (
         "R-STAGES",
         "A job lacks a stage, or has one too often or one that it has not.",
@@ -115,6 +123,10 @@ pub const CODES: &[(&str, &str)] = &[
         "A stage starts before the wait after the one before it is over.",
     ),
     ("R-WEEK", "A gang-day is outside the week."),
+    (
+        "R-WEEKEND",
+        "A job is left over a weekend or a day on which nobody works, and may not be.",
+    ),
     (
         "U-APART",
         "The job's site hours and the gangs' days don't overlap by enough.",
@@ -160,6 +172,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "U-LOCKED",
         "The job is locked to a gang, a day and times that can't be kept.",
+    ),
+    (
+        "U-NIGHTS",
+        "Left over a night, as it may be, the job fits no two gang-days.",
     ),
     ("U-NOWORK", "There is no work in the job."),
     (

@@ -12,6 +12,8 @@ pub mod checker;
 pub mod codes;
 mod drive;
 mod explain;
+mod nights;
+mod parts;
 mod problem;
 mod rules;
 mod search;
@@ -23,6 +25,7 @@ mod what_if;
 
 pub use bound::{Bound, bound};
 pub use explain::{Cure, Why, explain, explain_all};
+pub use nights::{Cut, Left, Nights};
 pub use problem::{
     Begin, Block, Clash, GangDay, Hauling, Journeys, Kept, Load, Locked, Placed, Problem, Rates,
     Task, Travel,

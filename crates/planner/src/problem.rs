@@ -8,6 +8,8 @@ use std::sync::Arc;
 
 use gangday_model::CureTimes;
 
+use crate::Nights;
+
 /// Everything the search knows.
 #[derive(Clone, Debug, Default)]
 pub struct Problem {
@@ -61,7 +63,8 @@ impl Problem {
     }
 }
 
-/// One job as a chain of blocks on one spot, all served by one gang on one day.
+/// One job as a chain of blocks on one spot, all served by one gang on one day, but for nights over which
+/// it may be left.
 #[derive(Clone, Debug, Default)]
 pub struct Task {
     /// Where it is.
@@ -108,6 +111,8 @@ pub struct Task {
     /// For each pace from 0 on, and each block, what it places at its end where that cures by
     /// `Problem::cures`; its `Block::wait` is then the shortest of the day. Empty means none.
     pub placed: Vec<Vec<Option<Placed>>>,
+    /// Over which nights its works may be left; none where they may not.
+    pub nights: Option<Nights>,
 }
 
 impl Task {
@@ -330,6 +335,8 @@ pub struct Rates {
     pub travel_hour: i64,
     /// A gang-day begun.
     pub gang_day: i64,
+    /// A night over which a task's works are left: somebody looks after guards, signs and lamps.
+    pub night: i64,
     /// A kept task that another gang or another day does.
     pub moved: i64,
     /// A kept task that begins more than `at_same_time` earlier or later on its own gang-day.

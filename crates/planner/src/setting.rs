@@ -1,11 +1,15 @@
 //! The problem with what is worked out from it once, before the search.
 
+use crate::parts::Parts;
 use crate::rules::{bonds, haul, locked, shake};
-use crate::timing::Step;
+use crate::timing::{Step, by_begun_hour, by_hour};
 use crate::{Block, GangDay, Problem, Task, Travel};
 
 /// Longer than any day: times are cut here so that sums can't run over.
 pub(crate) const FOREVER: u32 = 100_000_000;
+
+/// From midnight to midnight.
+pub(crate) const DAY: u32 = 24 * 3_600;
 
 /// Up to so many travel times are kept in tables, one for each sort of vehicle: 3,000 nodes for one.
 const TABLE_TIMES: usize = 9_000_000;
@@ -74,6 +78,21 @@ impl Facts {
     }
 }
 
+/// What leaving works over nights costs, but for what each gang-day's own closure does.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Night {
+    /// The nights.
+    pub(crate) price: i64,
+    /// The closure on days between on which nobody works there.
+    pub(crate) closure: i64,
+}
+
+impl Night {
+    pub(crate) fn total(self) -> i64 {
+        self.price + self.closure
+    }
+}
+
 /// One of a task's windows.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Window {
@@ -93,6 +112,8 @@ pub(crate) struct Setting<'a> {
     /// Whether any closure costs more at some times.
     pub(crate) busy: bool,
     pub(crate) bonds: Vec<bonds::Bonds>,
+    /// Which tasks are parts of others, left over a night.
+    pub(crate) parts: Parts,
     /// At the others, where a task has any.
     paced: Vec<Vec<Facts>>,
     /// One for each sort of vehicle, or none at all.
@@ -127,6 +148,7 @@ impl<'a> Setting<'a> {
             busy: problem.tasks.iter().any(|task| task.busy_hour != 0),
             keeps: problem.tasks.iter().any(|task| task.kept.is_some()),
             bonds: bonds::of(problem),
+            parts: Parts::none(problem.tasks.len()),
             tables: Vec::new(),
             flat: problem.hours.is_empty(),
             by_hour: ByHour::of(problem),
@@ -138,6 +160,41 @@ impl<'a> Setting<'a> {
         let mut setting = Self::light(problem);
         setting.tables = Table::all(problem);
         setting
+    }
+
+    /// Of a problem whose tasks were taken apart so.
+    pub(crate) fn apart(mut self, parts: &Parts) -> Self {
+        self.parts = parts.clone();
+        self
+    }
+
+    /// The whole tasks.
+    pub(crate) fn wholes(&self) -> std::ops::Range<u32> {
+        0..self.parts.wholes()
+    }
+
+    /// What leaving the whole task out costs that this one is, or is a part of.
+    pub(crate) fn left_out(&self, task: u32) -> i64 {
+        self.task(self.parts.whole(task)).left_out
+    }
+
+    /// What leaving a task over the nights between two days costs, cut so; none where it may not be.
+    pub(crate) fn night(&self, first: u32, days: (u32, u32)) -> Option<Night> {
+        self.parts
+            .may(first, days)
+            .then(|| self.night_price(first, days))
+    }
+
+    /// The same whether it may be or not.
+    pub(crate) fn night_price(&self, first: u32, (left, next): (u32, u32)) -> Night {
+        let task = self.task(first);
+        let nights = i64::from(next.saturating_sub(left));
+        let busy = task.busy.iter().map(|(open, end)| i64::from(end - open));
+        let day = by_begun_hour(task.closure_hour, DAY) + by_hour(task.busy_hour, busy.sum());
+        Night {
+            price: nights * self.problem.rates.night,
+            closure: (nights - 1).max(0) * day,
+        }
     }
 
     pub(crate) fn task(&self, task: u32) -> &'a Task {

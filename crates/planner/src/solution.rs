@@ -2,7 +2,8 @@
 
 use crate::Step;
 
-/// A planned week in the problem's own numbers: every task is in one day or in `left_out`.
+/// A planned week in the problem's own numbers: every task is in one day, in two with nights between where
+/// it may be left over them, or in `left_out`.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Solution {
     /// Gang-days with work in them, in the problem's order.
@@ -103,6 +104,8 @@ pub struct CostParts {
     pub closure: i64,
     /// Gang-days begun.
     pub gang_days: i64,
+    /// Nights over which works are left.
+    pub nights: i64,
     /// Kept tasks that another gang-day does, or at another time.
     pub changes: i64,
     /// Closures that are there at once and should not be.
@@ -121,6 +124,7 @@ impl CostParts {
             + self.set_ups
             + self.closure
             + self.gang_days
+            + self.nights
             + self.changes
             + self.clashes
             + self.left_out
@@ -134,6 +138,7 @@ impl CostParts {
         self.set_ups -= other.set_ups;
         self.closure -= other.closure;
         self.gang_days -= other.gang_days;
+        self.nights -= other.nights;
         self.changes -= other.changes;
         self.clashes -= other.clashes;
         self.left_out -= other.left_out;
@@ -147,6 +152,7 @@ impl CostParts {
         self.set_ups += other.set_ups;
         self.closure += other.closure;
         self.gang_days += other.gang_days;
+        self.nights += other.nights;
         self.changes += other.changes;
         self.clashes += other.clashes;
         self.left_out += other.left_out;

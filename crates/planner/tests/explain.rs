@@ -4,8 +4,8 @@ mod common;
 
 use common::weeks::{self, hours};
 use gangday_planner::{
-    Block, Cure, GangDay, Go, Iterations, Problem, Solution, Task, Travel, Why, explain,
-    explain_all, solve,
+    Block, Cure, Cut, GangDay, Go, Iterations, Nights, Problem, Solution, Task, Travel, Why,
+    explain, explain_all, solve,
 };
 
 /// A job of so many minutes in one go, ten minutes from the depot.
@@ -365,6 +365,20 @@ fn holds(problem: &Problem, solution: &Solution, task: u32, why: Why) {
             own.days.clear();
             (adds, gang_day)
         }
+        Cure::Night { gang_day, adds, .. } => {
+            let last = changed.gang_days.iter().map(|day| day.day).max();
+            let days = 0..last.unwrap_or(0);
+            let cut = |after| Cut {
+                after,
+                days: days.clone().map(|day| (day, day + 1)).collect(),
+            };
+            let cuts = (1..own.blocks.len() as u32).map(|block| cut(block - 1));
+            own.nights = Some(Nights {
+                cuts: cuts.collect(),
+                left: None,
+            });
+            (adds, gang_day)
+        }
         Cure::Hours { gang_day, adds } => {
             own.windows.clear();
             (adds, gang_day)
@@ -374,7 +388,7 @@ fn holds(problem: &Problem, solution: &Solution, task: u32, why: Why) {
         Why::Stopped { adds, gang_day } | Why::NotWorth { adds, gang_day, .. } => (adds, gang_day),
         other => unreachable!("{why:?}, but then {other:?}"),
     };
-    if matches!(cure, Cure::Longer { .. }) {
+    if matches!(cure, Cure::Longer { .. } | Cure::Night { .. }) {
         // On another gang-day it could already fit, and did not for its cost.
         assert!(now.0 <= said.0, "{why:?}: {now:?}");
     } else {

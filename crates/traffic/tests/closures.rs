@@ -67,6 +67,8 @@ fn programme(jobs: Vec<Job>, streets: Vec<Street>) -> Programme {
             temperature_c: 10.0,
             today: None,
             rates: Vec::new(),
+            nights: 0,
+            over_weekend: false,
             extra: Map::new(),
         },
     }

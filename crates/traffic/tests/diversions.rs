@@ -70,6 +70,8 @@ fn programme(streets: Vec<Street>, jobs: Vec<Job>) -> Programme {
             temperature_c: 10.0,
             today: None,
             rates: Vec::new(),
+            nights: 0,
+            over_weekend: false,
             extra: Map::new(),
         },
     }

@@ -21,6 +21,8 @@ fn week(nation: Nation, today: &str) -> Week {
         temperature_c: 10.0,
         today: Some(today.parse().expect("a date")),
         rates: Vec::new(),
+        nights: 0,
+        over_weekend: false,
         extra: Map::new(),
     }
 }

@@ -61,6 +61,32 @@ pub fn mix(week: &Path, seed: u64) {
             self::job(&mut job["properties"], &mut chance);
         }
     });
+    leave(week, &mut Chance::new(seed, 6));
+}
+
+/// Nights over which jobs may be left: by the week now and then, and some jobs by their own word, which
+/// take longer too.
+fn leave(week: &Path, chance: &mut Chance) {
+    if chance.in_hundred(30) {
+        change(&week.join("week.json"), |week| {
+            week["nights"] = json!(chance.pick(&[1, 2, 3]));
+            week["over_weekend"] = json!(chance.in_hundred(40));
+        });
+    }
+    change(&week.join("jobs.geojson"), |jobs| {
+        for job in jobs["features"].as_array_mut().expect("jobs") {
+            let own = &mut job["properties"];
+            if !chance.in_hundred(35) {
+                continue;
+            }
+            own["nights"] = json!(chance.pick(&[0, 1, 1, 2, 4]));
+            own["over_weekend"] = json!(chance.in_hundred(50));
+            if own["work"] != "adjust" && chance.in_hundred(60) {
+                own["clear_length_mm"] = json!(chance.pick(&[1_500, 2_100, 2_800]));
+                own["sections"] = json!(chance.pick(&[8, 11]));
+            }
+        }
+    });
 }
 
 fn change(path: &Path, how: impl FnOnce(&mut Value)) {

@@ -26,6 +26,8 @@ export interface Piece extends Box {
   readonly words: string;
   /** `locked` or `done` where it stays when the week is planned again, else empty. */
   readonly stays: string;
+  /** `after` where its job is left over the night after it, `before` where it was left over one before it, else empty. */
+  readonly night: string;
   /** How far the thread runs on to the next stage of the same job, px; 0 for none. */
   readonly thread: number;
 }
@@ -40,9 +42,17 @@ const LANE = { most: 16, least: 5 } as const;
 export function sectionOf(column: Column, depth: Depth, width: number, rem = 1): Piece[] {
   const lanes = lanesOf(column);
   const lane = laneWidth(width, laneCount(lanes), rem);
-  const layers = column.layers.map((layer) => layerPiece(layer, lanes, lane, depth, width, laneCount(lanes)));
+  const layers = overNight(column, column.layers.map((layer) => layerPiece(layer, lanes, lane, depth, width, laneCount(lanes))));
   const waits = column.waits.map((wait) => waitPiece(wait, lanes, lane, depth, width));
   return [...layers, ...waits];
+}
+
+/** The layers with those marked after which a job is left over the night, and those with which it is gone on. */
+function overNight(column: Column, layers: readonly Piece[]): Piece[] {
+  const work = (job: string): Piece[] => layers.filter((one) => one.fill === 'work' && one.job === job);
+  const last = new Set(column.left.map((job) => work(job).at(-1)));
+  const first = new Set(column.gone_on.map((job) => work(job)[0]));
+  return layers.map((piece) => ({ ...piece, night: last.has(piece) ? 'after' : first.has(piece) ? 'before' : '' }));
 }
 
 /** How tall a run of layers of one job is from this piece on, px; 0 where it isn't the first of its run. */
@@ -81,6 +91,7 @@ function layerPiece(layer: Layer, lanes: ReadonlyMap<string, number>, wide: numb
     to: layer.to,
     words: layer.words,
     stays: layer.stays ?? '',
+    night: '',
     thread: 0,
     x: 0,
     w: Math.max(1, w),
@@ -100,6 +111,7 @@ function waitPiece(wait: WaitLayer, lanes: ReadonlyMap<string, number>, wide: nu
     to: wait.to,
     words: wait.words,
     stays: '',
+    night: '',
     thread: Math.max(0, (wait.next - wait.to) * depth.scale),
     x: width - (lane + 1) * wide,
     w: wide,

@@ -134,7 +134,7 @@ function routeFeatures(sheet: Sheet, columns: readonly Column[] = sheet.plan?.co
 /** What is drawn of some jobs once they are close: their ground to scale, what they take, the ways of their gangs and the way that is selected. */
 export function closeTo(sheet: Sheet, jobs: readonly JobView[], route: string | null): Pick<Places, 'digs' | 'closures' | 'diversions' | 'routes'> {
   const seen = new Set(jobs.map((job) => job.id));
-  const ways = new Set([...jobs.map((job) => job.route), route]);
+  const ways = new Set([...jobs.flatMap((job) => [job.route, job.next_route]), route]);
   const closures = (sheet.plan?.closures ?? []).filter((one) => seen.has(one.job));
   const some = (features: Feature[]): FeatureCollection => (features.length === 0 ? NOTHING : collect(features));
   return {

@@ -56,6 +56,14 @@ waits: Array<WaitLayer>,
  */
 jobs: Array<string>, 
 /**
+ * Jobs that are left over the night, their rest done on another gang-day.
+ */
+left: Array<string>, 
+/**
+ * Jobs that were left over a night and are gone on with here.
+ */
+gone_on: Array<string>, 
+/**
  * The way on the map, depot to depot.
  */
 line: Array<[number, number]>, 
@@ -273,6 +281,14 @@ terms: Array<string>,
  * The route it is in: `gang@date`.
  */
 route: string | null, 
+/**
+ * The route on which its rest is done, where it is left over a night.
+ */
+next_route: string | null, 
+/**
+ * Over which nights it is left open, in words; empty where over none.
+ */
+left: string, 
 /**
  * Work on it in all, minutes.
  */

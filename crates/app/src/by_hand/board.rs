@@ -30,7 +30,12 @@ impl<'a> Board<'a> {
         keeping::keep(prepared, &mut posed, plan);
         let problem = &mut posed.problem;
         // What is moved by hand is meant to be: it has no price of its own.
-        problem.tasks.iter_mut().for_each(|task| task.kept = None);
+        for task in &mut problem.tasks {
+            task.kept = None;
+            if let Some(left) = task.nights.as_mut().and_then(|own| own.left.as_mut()) {
+                left.kept = None;
+            }
+        }
         let begun = begun(std::mem::take(&mut problem.begin));
         let spare = problem.gang_days.len() as u32;
         let gangs = prepared.programme.gangs.len() as u32;

@@ -141,6 +141,8 @@ fn rule(board: &Board<'_>, broken: &Broken, job: &str) -> (String, String) {
         "R-DATES" => return barred_date(board, broken, job),
         "R-HOURS" => format!("{job} would not be within the hours in which it may be worked."),
         "R-LOCKED" => format!("{job} is done or locked, and would not be where it is."),
+        "R-NIGHTS" => format!("{job} would be left over more nights, or other ones, than it may."),
+        "R-ORDER" => format!("The stages of {job} would not come in their order."),
         "R-GAP" => format!("More time than may be would pass between two stages of {job}."),
         _ => format!("The closure of {job} would be there at once with one that it clashes with."),
     };

@@ -10,6 +10,7 @@ use super::marks::Marks;
 use super::table::Table;
 use crate::changes::State;
 use crate::columns::{column, route_key};
+use crate::nights::routes_of_jobs;
 use crate::sheet;
 use crate::view::{Column, JobView, SheetPatch};
 
@@ -85,18 +86,16 @@ impl Shown {
         if touched.len() + changed.len() > MANY {
             return None;
         }
-        let serving: HashMap<&JobId, &Route> = after
-            .values()
-            .flat_map(|route| route.visits.iter().map(|visit| (&visit.job, *route)))
-            .collect();
+        let serving = routes_of_jobs(after.values().copied());
         let mut places: Vec<usize> = touched.iter().filter_map(|id| new.index_of(id)).collect();
         places.sort_unstable();
         let jobs = &new.programme.jobs;
         let put: Vec<(usize, JobView)> = places
             .into_iter()
             .map(|at| {
-                let route = serving.get(&jobs[at].id).copied();
-                (at, sheet::job_of(new, at, route))
+                let routes = serving.get(&jobs[at].id);
+                let routes = routes.map_or(&[][..], Vec::as_slice);
+                (at, sheet::job_of(new, at, routes))
             })
             .collect();
         if !put.is_empty() || !gone.is_empty() {
@@ -167,15 +166,13 @@ fn routes_between(was: &State, now: &State, touched: &HashSet<JobId>) -> Vec<usi
 
 /// Jobs that another route serves than before, or none does any more.
 fn jobs_elsewhere(before: &Routes<'_>, after: &Routes<'_>) -> HashSet<JobId> {
-    let serving = |routes: &Routes<'_>| -> HashMap<JobId, (GangId, NaiveDate)> {
-        let visits = routes.values().flat_map(|route| {
-            let whose = (route.gang.clone(), route.date);
-            route
-                .visits
-                .iter()
-                .map(move |visit| (visit.job.clone(), whose.clone()))
-        });
-        visits.collect()
+    let serving = |routes: &Routes<'_>| -> HashMap<JobId, Vec<(GangId, NaiveDate)>> {
+        let own = routes_of_jobs(routes.values().copied()).into_iter();
+        own.map(|(job, routes)| {
+            let whose = routes.iter().map(|route| (route.gang.clone(), route.date));
+            (job.clone(), whose.collect())
+        })
+        .collect()
     };
     let (old, new) = (serving(before), serving(after));
     let moved = new

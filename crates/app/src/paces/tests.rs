@@ -136,7 +136,7 @@ fn told_as_planned(opened: &Opened, plan: &Plan, route: &Route, visit: &Visit) {
     let finish = words::minutes_of(visit.finish, route.date) * 60;
     let waits = cure.ready(finish) / 60 - finish / 60;
     let at = prepared.index_of(&visit.job).unwrap();
-    let view = crate::job_view::job_view(prepared, at, 0.0, Some(route));
+    let view = crate::job_view::job_view(prepared, at, 0.0, &[route]);
     let line = format!(
         "{} {}",
         words::wait(WaitKind::BaseCure),

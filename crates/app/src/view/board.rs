@@ -38,6 +38,10 @@ pub struct Column {
     pub waits: Vec<WaitLayer>,
     /// Jobs in the order of their first visit.
     pub jobs: Vec<String>,
+    /// Jobs that are left over the night, their rest done on another gang-day.
+    pub left: Vec<String>,
+    /// Jobs that were left over a night and are gone on with here.
+    pub gone_on: Vec<String>,
     /// The way on the map, depot to depot.
     pub line: Vec<[f64; 2]>,
     /// Distance driven, km, by the travel model that the sheet names.

@@ -78,6 +78,10 @@ pub struct JobView {
     pub terms: Vec<String>,
     /// The route it is in: `gang@date`.
     pub route: Option<String>,
+    /// The route on which its rest is done, where it is left over a night.
+    pub next_route: Option<String>,
+    /// Over which nights it is left open, in words; empty where over none.
+    pub left: String,
     /// Work on it in all, minutes.
     pub work_min: u32,
     /// The shortest closure, minutes.

@@ -85,6 +85,8 @@ pub fn week() -> Week {
         temperature_c: 10.0,
         today: None,
         rates: Vec::new(),
+        nights: 0,
+        over_weekend: false,
         extra: Map::new(),
     }
 }

@@ -33,9 +33,19 @@ fn from_text(property: &str, text: &str) -> Value {
         "position" => json!(word(text, POSITIONS)),
         "closure" => json!(word(text, CLOSURES)),
         "load_class" => json!(word(text, LOAD_CLASSES)),
+        "over_weekend" => yes_or_no(text),
         "earliest" | "latest" => day_first(text).map_or_else(|| json!(text), |iso| json!(iso)),
         _ if is_text(property) => json!(text),
         _ => number(text).map_or_else(|| json!(text), Value::Number),
+    }
+}
+
+/// Yes and no as people write them; else the text.
+fn yes_or_no(text: &str) -> Value {
+    match text.to_lowercase().as_str() {
+        "yes" | "y" | "true" | "1" => json!(true),
+        "no" | "n" | "false" | "0" => json!(false),
+        _ => json!(text),
     }
 }
 
@@ -64,8 +74,9 @@ fn pair(text: &str) -> Value {
 }
 
 fn is_text(property: &str) -> bool {
-    let numbers = property.ends_with("_mm") || ["sections", "priority"].contains(&property);
-    !numbers && !["tickets", "site_hours"].contains(&property)
+    let numbers =
+        property.ends_with("_mm") || ["sections", "priority", "nights"].contains(&property);
+    !numbers && !["tickets", "site_hours", "over_weekend"].contains(&property)
 }
 
 fn number(text: &str) -> Option<Number> {

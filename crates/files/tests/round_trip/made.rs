@@ -250,6 +250,7 @@ pub fn week() -> impl Strategy<Value = Week> {
         1..=60u32,
         prop::collection::vec(date(), 0..3),
         option::of(date()),
+        (0..=60u32, any::<bool>()),
     );
     (select(nations), days, -30.0..50.0f64, parameters(), extra()).prop_map(
         |(nation, days, temperature_c, rates, extra)| {
@@ -265,6 +266,8 @@ pub fn week() -> impl Strategy<Value = Week> {
                 holidays: days.2,
                 temperature_c,
                 today: days.3,
+                nights: days.4.0,
+                over_weekend: days.4.1,
                 rates,
                 extra,
             }

@@ -12,8 +12,8 @@
 //!
 //! What it leaves out, so that the true least may be higher: breaks, tips and reloads, drivers' hours,
 //! most times between stages, clashes, changes to an earlier plan; closures are counted as long as
-//! what is done in between asks for, at the least; and that plans are made of whole gang-days, but for
-//! cuts.
+//! what is done in between asks for, at the least; tasks that may be left over a night, which count as if
+//! they cost nothing; and that plans are made of whole gang-days, but for cuts.
 //!
 //! # Source
 //! Set partitioning and its dual: common knowledge of vehicle routing; Ben-Ameur and Neto,
@@ -27,8 +27,8 @@ mod program;
 mod sets;
 mod spans;
 
-use crate::Problem;
 use crate::setting::Setting;
+use crate::{Problem, Task};
 use classes::Class;
 use program::Program;
 use sets::Sets;
@@ -71,6 +71,8 @@ pub struct Bound {
 /// ```
 #[must_use]
 pub fn bound(problem: &Problem, effort: u64) -> Bound {
+    let in_a_day = in_a_day(problem);
+    let problem = in_a_day.as_ref().unwrap_or(problem);
     let setting = Setting::light(problem);
     let few = problem.tasks.len() <= MOST_TASKS;
     let classes = classes::of(&setting, few);
@@ -83,6 +85,21 @@ pub fn bound(problem: &Problem, effort: u64) -> Bound {
         least: fair.sum(&classes),
         raised,
     }
+}
+
+/// The problem without the tasks that may be left over a night, where there are any: work that is left
+/// out of a gang-day makes it no dearer.
+fn in_a_day(problem: &Problem) -> Option<Problem> {
+    let may = |task: &Task| task.nights.as_ref().is_some_and(|own| !own.cuts.is_empty());
+    problem.tasks.iter().find(|task| may(task))?;
+    let tasks = problem.tasks.iter().filter(|task| !may(task));
+    Some(Problem {
+        tasks: tasks.cloned().collect(),
+        near: Vec::new(),
+        clashes: Vec::new(),
+        begin: Vec::new(),
+        ..problem.clone()
+    })
 }
 
 /// Prices of tasks, of a gang-day of each class, and of cuts.

@@ -27,8 +27,13 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         let (Some(from), Some(until)) = (from, until) else {
             continue;
         };
+        let dates = || {
+            let all = from.date().iter_days();
+            all.take_while(|date| *date <= until.date())
+        };
         let met = barred.hours.iter().find(|hours| {
-            from < from.date().and_time(hours.until) && from.date().and_time(hours.from) < until
+            dates()
+                .any(|date| from < date.and_time(hours.until) && date.and_time(hours.from) < until)
         });
         if let Some(hours) = met {
             let text = format!(

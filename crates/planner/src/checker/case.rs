@@ -63,7 +63,8 @@ impl<'a> Case<'a> {
         self.works.get(id).copied()
     }
 
-    fn work_on(&self, id: &JobId, route: &Route) -> Option<&'a JobWork> {
+    /// The stages of a job as this gang does them that day.
+    pub(super) fn work_on(&self, id: &JobId, route: &Route) -> Option<&'a JobWork> {
         let own = self.paced.get(&(id, &route.gang, route.date)).copied();
         own.or_else(|| self.work(id))
     }
@@ -110,6 +111,18 @@ impl<'a> Case<'a> {
             .iter()
             .filter_map(|(&id, visits)| Some((id, visits, self.work_on(id, visits.first()?.0)?)))
     }
+}
+
+/// A job's gang-days by date, each once.
+pub(super) fn days<'a>(visits: &[(&'a Route, &'a Visit)]) -> Vec<&'a Route> {
+    let mut routes: Vec<&Route> = Vec::new();
+    for (route, _) in visits {
+        if !routes.iter().any(|known| std::ptr::eq(*known, *route)) {
+            routes.push(route);
+        }
+    }
+    routes.sort_by_key(|route| route.date);
+    routes
 }
 
 /// A length of time as the calendar counts it.

@@ -9,6 +9,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     let curing = case.brief.curing;
     for (id, visits, work) in case.worked() {
         for (route, visit) in visits {
+            let work = case.work_on(id, route).unwrap_or(work);
             let stage = work.stages.iter().find(|stage| stage.stage == visit.stage);
             let Some(then) = stage.and_then(|stage| stage.then) else {
                 continue;
@@ -19,9 +20,12 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             };
             let day = case.programme.week.temperature_on(route.date);
             let along = day.is_curve() && then.kind != WaitKind::Hold;
-            let ready = along.then(|| curing.ready(then.kind, &day, visit.finish));
-            let ready = ready.flatten().unwrap_or(visit.finish + span(then.time));
-            let celsius = lowest(&day, visit.start, ready);
+            let plainly = visit.finish + span(then.time);
+            let by_date = |date| case.programme.week.temperature_on(date);
+            let goes_on = plainly.date() > route.date && then.kind != WaitKind::Hold;
+            let aged = (along || goes_on).then(|| curing.ready(then.kind, &by_date, visit.finish));
+            let ready = aged.flatten().unwrap_or(plainly);
+            let celsius = lowest(&by_date, visit.start, ready);
             if celsius < least {
                 let (stage, date, what) = (visit.stage, route.date, name(then.kind));
                 let text = format!(

@@ -1,7 +1,7 @@
 //! What ages along a day's temperatures, as the checker reckons it: by summing what each stretch of time
 //! is worth, from the curve that the week states.
 
-use chrono::{NaiveDateTime, TimeDelta, Timelike};
+use chrono::{NaiveDate, NaiveDateTime, TimeDelta, Timelike};
 use gangday_model::{DayTemperature, WaitKind};
 
 /// How what is placed ages, and what it bears.
@@ -60,25 +60,31 @@ impl Curing {
         }
     }
 
-    /// When what was placed by then is ready along the day's temperatures, to the second; nothing
+    /// When what was placed by then is ready along each date's temperatures, to the second; nothing
     /// within two days is never.
     pub(super) fn ready(
         &self,
         kind: WaitKind,
-        day: &DayTemperature,
+        by_date: &dyn Fn(NaiveDate) -> DayTemperature,
         placed: NaiveDateTime,
     ) -> Option<NaiveDateTime> {
         let needed = self.material(kind)?.minutes - HAIR_MIN;
         let mut aged = 0.0;
         let mut now = placed;
+        let mut day = by_date(now.date());
+        let mut date = now.date();
         while aged < needed {
+            if now.date() > date {
+                date = now.date();
+                day = by_date(date);
+            }
             if (now - placed).num_minutes() > i64::from(LONGEST_MIN) {
                 return None;
             }
             // To the end of its quarter-hour, at what that quarter is worth.
             let into = TimeDelta::seconds(i64::from(now.num_seconds_from_midnight() % 900));
             let left = TimeDelta::seconds(900) - into;
-            let worth = self.worth(day.in_quarter(quarter(now, placed)));
+            let worth = self.worth(day.in_quarter(quarter(now)));
             let whole = left.num_seconds() as f64 / 60.0 * worth;
             if aged + whole >= needed {
                 let seconds = ((needed - aged) / worth * 60.0).ceil();
@@ -91,17 +97,34 @@ impl Curing {
     }
 }
 
-/// The quarter-hour of the day; past midnight the day's last goes on.
-fn quarter(now: NaiveDateTime, placed: NaiveDateTime) -> u32 {
-    if now.date() > placed.date() {
-        return 24 * 4 - 1;
-    }
+/// The quarter-hour of the day.
+fn quarter(now: NaiveDateTime) -> u32 {
     now.num_seconds_from_midnight() / 900
 }
 
-/// The lowest from one time to another.
-pub(super) fn lowest(day: &DayTemperature, from: NaiveDateTime, to: NaiveDateTime) -> f64 {
-    let last = quarter(to - TimeDelta::seconds(1), from).max(quarter(from, from));
-    let all = (quarter(from, from)..=last).map(|at| day.in_quarter(at));
-    all.fold(f64::INFINITY, f64::min)
+/// The lowest from one time to another, on each date by its own temperatures.
+pub(super) fn lowest(
+    by_date: &dyn Fn(NaiveDate) -> DayTemperature,
+    from: NaiveDateTime,
+    to: NaiveDateTime,
+) -> f64 {
+    let last = (to - TimeDelta::seconds(1)).max(from);
+    let dates = from.date().iter_days();
+    let dates = dates.take_while(|date| *date <= last.date());
+    let of_date = |date: NaiveDate| {
+        let day = by_date(date);
+        let begin = if date == from.date() {
+            quarter(from)
+        } else {
+            0
+        };
+        let end = if date == last.date() {
+            quarter(last)
+        } else {
+            24 * 4 - 1
+        };
+        let all = (begin..=end).map(|at| day.in_quarter(at));
+        all.fold(f64::INFINITY, f64::min)
+    };
+    dates.map(of_date).fold(f64::INFINITY, f64::min)
 }

@@ -7,6 +7,7 @@ use super::case::{Case, minutes, of_visit, span};
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (id, visits, work) in case.worked() {
         for (route, visit) in visits {
+            let work = case.work_on(id, route).unwrap_or(work);
             let Some(stage) = work.stages.iter().find(|stage| stage.stage == visit.stage) else {
                 continue;
             };

@@ -54,6 +54,8 @@ pub struct Limits<'a> {
     pub clashes: &'a [(JobId, JobId)],
     /// Jobs whose street's authority bars them at times.
     pub barred: &'a [(JobId, Barred)],
+    /// What each night costs over which works are left, pence; none where nobody says.
+    pub night: Option<i64>,
     /// The most time between stages.
     pub gaps: &'a [Gap],
     /// A plan whose done and locked visits stay.

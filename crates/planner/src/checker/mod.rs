@@ -32,6 +32,8 @@ mod hours;
 mod job;
 mod length;
 mod missing;
+mod night_wait;
+mod nights;
 mod no_reason;
 mod no_work;
 mod order;
@@ -47,6 +49,7 @@ mod twice;
 mod two_days;
 mod wait;
 mod week;
+mod weekend;
 
 use chrono::NaiveDate;
 use gangday_model::{Finding, Gang, GangId, JobId, JobWork, LonLat, Plan, Programme, Seconds};
@@ -99,12 +102,15 @@ const RULES: &[Rule] = &[
     missing::check,
     twice::check,
     split::check,
+    nights::check,
+    weekend::check,
     no_reason::check,
     no_work::check,
     stages::check,
     order::check,
     length::check,
     wait::check,
+    night_wait::check,
     early::check,
     overlap::check,
     travel::check,

@@ -1,17 +1,19 @@
-//! One gang does the whole job on one day.
+//! One gang does the whole job on one day, but for nights over which it may be left; on any one date it is
+//! in one gang-day.
 
 use gangday_model::Finding;
 
-use super::case::{Case, name, of_job};
+use super::case::{Case, days, name, of_job};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (id, visits) in &case.visits {
-        let first = visits[0].0;
-        let other = visits
-            .iter()
-            .find(|(route, _)| !std::ptr::eq(*route, first));
-        if let Some((other, _)) = other {
-            let text = format!("it is in {} and in {}", name(first), name(other));
+        let routes = days(visits);
+        let nights = case.job(id).map(|job| case.programme.week.nights_of(job));
+        let split = routes
+            .windows(2)
+            .find(|pair| pair[0].date == pair[1].date || nights.unwrap_or(0) == 0);
+        if let Some(pair) = split {
+            let text = format!("it is in {} and in {}", name(pair[0]), name(pair[1]));
             let remedy = "give all its stages to one gang on one day";
             found.push(of_job("R-SPLIT", id, text, remedy));
         }

@@ -1,4 +1,4 @@
-//! The waits between the stages of a job are kept.
+//! The waits between the stages of a job are kept on each day.
 
 use chrono::NaiveDateTime;
 use gangday_model::{Finding, Route, StageWork, Visit, WaitKind};
@@ -15,7 +15,13 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             let (Some((_, before)), Some((route, visit))) = (planned(at - 1), planned(at)) else {
                 continue;
             };
-            let ready = ready(case, route, before, &work.stages[at - 1]);
+            // Over a night it is another rule's.
+            if before.finish.date() != visit.start.date() {
+                continue;
+            }
+            let own = case.work_on(id, route).unwrap_or(work);
+            let stage = own.stages.get(at - 1).unwrap_or(&work.stages[at - 1]);
+            let ready = ready(case, route, before, stage);
             if visit.start >= before.start && visit.start < ready {
                 let (stage, ready) = (visit.stage, clock(ready));
                 let text = format!("{stage:?} starts at {}, before {ready}", clock(visit.start));
@@ -37,6 +43,6 @@ fn ready(case: &Case<'_>, route: &Route, before: &Visit, stage: &StageWork) -> N
     };
     case.brief
         .curing
-        .ready(kind, &day, before.finish)
+        .ready(kind, &|_| day.clone(), before.finish)
         .unwrap_or(plainly)
 }

@@ -1,7 +1,9 @@
 //! What would make a task fit: one thing at a time is changed, and the gang-days of the plan are asked
 //! again.
 
+use super::nights;
 use super::why::{pounds, up};
+use crate::parts::Parts;
 use crate::search::{Placer, Route};
 use crate::setting::{FOREVER, Setting};
 use crate::timing::Timing;
@@ -42,6 +44,15 @@ pub enum Cure {
         /// What the task would add then.
         adds: i64,
     },
+    /// A night over which its works are left, which it does not allow.
+    Night {
+        /// The gang-day before the night.
+        gang_day: u32,
+        /// The one after it.
+        next: u32,
+        /// What the task would add then, the night included.
+        adds: i64,
+    },
     /// Any time of that gang-day, were it not held to its site hours.
     Hours {
         /// That gang-day.
@@ -72,6 +83,10 @@ impl Cure {
                     pounds(adds)
                 )
             }
+            Self::Night { adds, .. } => format!(
+                "Left over one night it would fit for £{}; allow that with `nights`.",
+                pounds(adds)
+            ),
             Self::Hours { adds, .. } => {
                 format!("Outside its site hours it would fit for £{}.", pounds(adds))
             }
@@ -82,23 +97,34 @@ impl Cure {
 /// The problem with each left-out task once more for each change that is tried.
 pub(super) struct Loosened {
     problem: Problem,
-    /// For each task looked at: itself, and its place without tickets, without dates, without hours.
-    tasks: Vec<(u32, [u32; 3])>,
+    parts: Parts,
+    tasks: Vec<Looked>,
 }
 
+/// A task looked at: itself, and its place without tickets, without dates, without hours; and the first
+/// parts of its cuts, were a night allowed.
+type Looked = (u32, [u32; 3], Vec<u32>);
+
 impl Loosened {
-    pub(super) fn of(problem: &Problem, solution: &Solution) -> Self {
-        let mut loose = problem.clone();
+    pub(super) fn of(setting: &Setting<'_>, solution: &Solution) -> Self {
+        let problem = setting.problem;
+        let (mut loose, mut parts) = (problem.clone(), setting.parts.clone());
         let days = problem.gang_days.len().max(1);
+        let looked = || solution.left_out.iter().take(ASKED / (4 * days)).copied();
+        // Parts come first, one after the other.
+        let cuts: Vec<Vec<u32>> = looked()
+            .map(|task| nights::allowed(&mut loose, &mut parts, task))
+            .collect();
         let mut tasks = Vec::new();
-        for &task in solution.left_out.iter().take(ASKED / (4 * days)) {
+        for (task, cuts) in looked().zip(cuts) {
             let stated = &problem.tasks[task as usize];
             let at = loose.tasks.len() as u32;
             loose.tasks.extend(versions(stated));
-            tasks.push((task, [at, at + 1, at + 2]));
+            tasks.push((task, [at, at + 1, at + 2], cuts));
         }
         Self {
             problem: loose,
+            parts,
             tasks,
         }
     }
@@ -108,11 +134,11 @@ impl Loosened {
         if self.tasks.is_empty() {
             return Vec::new();
         }
-        let setting = Setting::light(&self.problem);
+        let setting = Setting::light(&self.problem).apart(&self.parts);
         let mut asker = Asker::new(&setting, solution);
         self.tasks
             .iter()
-            .map(|&(task, versions)| (task, asker.cures(task, versions)))
+            .map(|(task, versions, cuts)| (*task, asker.cures(*task, *versions, cuts)))
             .collect()
     }
 }
@@ -134,11 +160,11 @@ fn versions(stated: &Task) -> [Task; 3] {
     ]
 }
 
-struct Asker<'a> {
-    setting: &'a Setting<'a>,
-    planned: Vec<Route>,
+pub(super) struct Asker<'a> {
+    pub(super) setting: &'a Setting<'a>,
+    pub(super) planned: Vec<Route>,
     endless: Vec<Route>,
-    placer: Placer,
+    pub(super) placer: Placer,
 }
 
 impl<'a> Asker<'a> {
@@ -156,7 +182,12 @@ impl<'a> Asker<'a> {
         }
     }
 
-    fn cures(&mut self, task: u32, [ticketless, dateless, hourless]: [u32; 3]) -> Vec<Cure> {
+    fn cures(
+        &mut self,
+        task: u32,
+        [ticketless, dateless, hourless]: [u32; 3],
+        cuts: &[u32],
+    ) -> Vec<Cure> {
         let stated = self.setting.task(task);
         let as_it_is = self.cheapest(task).map(|place| place.0);
         let mut cures = Vec::new();
@@ -187,6 +218,8 @@ impl<'a> Asker<'a> {
         {
             cures.push((adds, Cure::Hours { gang_day, adds }));
         }
+        let nights = cuts.iter().filter_map(|&first| self.night(first));
+        cures.extend(nights.min_by_key(|night| night.0));
         // What fits as it is needs no cure but one that makes it worth its cost.
         cures.retain(|cure| as_it_is.is_none() || cure.0 < stated.left_out);
         cures.sort_by_key(|cure| cure.0);

@@ -5,16 +5,18 @@
 //! gang-days are asked what they would need.
 
 mod cures;
+mod nights;
 mod why;
 
 pub use cures::Cure;
 pub use why::Why;
 
+use crate::parts::{Parts, apart};
 use crate::rules::bonds::{Closed, closed};
 use crate::search::{Placer, Route, merged};
 use crate::setting::Setting;
 use crate::timing::{Step, Timing};
-use crate::{GangDay, Load, Problem, Solution};
+use crate::{GangDay, Load, Problem, Solution, StepTime};
 use cures::Loosened;
 
 /// Why the solution leaves this task out, the tightest reason first; never empty for a task that is
@@ -24,22 +26,32 @@ pub fn explain(problem: &Problem, solution: &Solution, task: u32) -> Vec<Why> {
     if !solution.left_out.contains(&task) {
         return Vec::new();
     }
-    let setting = Setting::light(problem);
+    let apart = apart(problem);
+    let setting = setting(problem, apart.as_ref());
     Explainer::new(&setting, solution).why(task)
+}
+
+/// The problem, its tasks taken apart where they may be left over a night.
+fn setting<'a>(problem: &'a Problem, apart: Option<&'a (Problem, Parts)>) -> Setting<'a> {
+    match apart {
+        Some((problem, parts)) => Setting::light(problem).apart(parts),
+        None => Setting::light(problem),
+    }
 }
 
 /// [`explain`] for every task left out, in order, and what would make it fit, as far as that was tried:
 /// one thing changed at a time, in a stated number of tries.
 #[must_use]
 pub fn explain_all(problem: &Problem, solution: &Solution) -> Vec<(u32, Vec<Why>)> {
-    let setting = Setting::light(problem);
+    let apart = apart(problem);
+    let setting = setting(problem, apart.as_ref());
     let mut explainer = Explainer::new(&setting, solution);
     let mut all: Vec<(u32, Vec<Why>)> = solution
         .left_out
         .iter()
         .map(|&task| (task, explainer.why(task)))
         .collect();
-    let loosened = Loosened::of(problem, solution);
+    let loosened = Loosened::of(&setting, solution);
     for (task, cures) in loosened.cures(solution) {
         if let Ok(at) = all.binary_search_by_key(&task, |why| why.0) {
             let whys = &mut all[at].1;
@@ -99,6 +111,7 @@ impl<'a> Explainer<'a> {
         if whys.is_empty() {
             whys.push(self.plan(task, &days));
         }
+        self.over_a_night(task, &mut whys);
         whys
     }
 
@@ -362,8 +375,9 @@ fn closures(setting: &Setting<'_>, solution: &Solution) -> Vec<Option<Closed>> {
     let mut all = vec![None; setting.bonds.len()];
     for day in solution.days.iter().filter(|_| !setting.bonds.is_empty()) {
         let date = setting.problem.gang_days[day.gang_day as usize].day;
-        for step in day.steps.iter().filter(|step| step.block == 0) {
-            all[step.task as usize] = closed(&day.steps, step.task, date);
+        let steps = parted(setting, &day.steps);
+        for step in steps.iter().filter(|step| step.block == 0) {
+            all[step.task as usize] = closed(setting, &steps, step.task, date);
         }
     }
     all
@@ -383,14 +397,23 @@ struct Alone {
 fn route(setting: &Setting<'_>, solution: &Solution, at: u32, day: GangDay) -> Route {
     let mut route = Route::empty(at, day);
     if let Some(planned) = solution.days.iter().find(|planned| planned.gang_day == at) {
-        let steps = planned.steps.iter().map(|step| Step {
-            task: step.task,
-            block: step.block,
-        });
-        let steps: Vec<Step> = steps.collect();
+        let steps: Vec<Step> = planned.steps.iter().map(StepTime::step).collect();
+        let steps = setting.parts.of_day(&steps);
         route.set(setting, &steps, u64::from(at));
     }
     route
+}
+
+/// The steps as those of whole tasks and parts.
+fn parted(setting: &Setting<'_>, steps: &[StepTime]) -> Vec<StepTime> {
+    let own: Vec<Step> = steps.iter().map(StepTime::step).collect();
+    let named = setting.parts.of_day(&own).into_iter().zip(steps);
+    let named = named.map(|(Step { task, block }, step)| StepTime {
+        task,
+        block,
+        ..*step
+    });
+    named.collect()
 }
 
 fn allowed(days: &[bool], day: u32) -> bool {

@@ -86,6 +86,8 @@ pub enum Why {
     Gap,
     /// It is locked to times that can't be kept.
     Locked,
+    /// Nor do two of its gang-days, with a night between over which it may be left, have room for it.
+    Nights,
     /// Its closure clashes with another's wherever it would fit.
     Clash,
     /// With one thing changed it would fit: what that is.
@@ -142,6 +144,7 @@ impl Why {
             Self::Gap => "U-GAP",
             Self::Locked => "U-LOCKED",
             Self::Clash => "U-CLASH",
+            Self::Nights => "U-NIGHTS",
             Self::If(_) => "U-IF",
             Self::Full { .. } => "U-FULL",
             Self::Taken { .. } => "U-TAKEN",
@@ -167,6 +170,7 @@ impl Why {
             Self::Gap => gap::words(),
             Self::Locked => locked::words(),
             Self::Clash => bonds::words(),
+            Self::Nights => super::nights::words(),
             Self::If(cure) => cure.words(),
             _ => return None,
         })

@@ -54,18 +54,25 @@ impl Timing {
             setting.is_last(step.task, step.block)
         };
         (0..self.turns.len()).filter(last).map(move |at| {
-            let from = self.turns[self.first(at)].settled;
-            let until = self.settled_finish(at);
-            (self.turns[at].step.task, Closed { day, from, until })
+            let task = self.turns[at].step.task;
+            let (from, until) = (self.turns[self.first(at)].settled, self.settled_finish(at));
+            let (from, until) = setting.parts.stands(task, from, until);
+            (task, Closed { day, from, until })
         })
     }
 }
 
 /// A planned task's closure from its steps.
-pub(crate) fn closed(steps: &[StepTime], task: u32, day: u32) -> Option<Closed> {
+pub(crate) fn closed(
+    setting: &Setting<'_>,
+    steps: &[StepTime],
+    task: u32,
+    day: u32,
+) -> Option<Closed> {
     let own = || steps.iter().filter(|step| step.task == task);
     let from = own().map(|step| step.start).min()?;
     let until = own().map(|step| step.finish).max()?;
+    let (from, until) = setting.parts.stands(task, from, until);
     Some(Closed { day, from, until })
 }
 

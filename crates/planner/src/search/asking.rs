@@ -21,6 +21,12 @@ const BLINK: usize = 10;
 /// So many times in a thousand, a task takes another of the good places in its gang-day.
 const STRAY: usize = 50;
 
+/// So many times in a thousand, a task that may be left over a night is left though it is dearer, and so
+/// many times it is not though it is cheaper.
+const OTHER: usize = 100;
+const TWICE_OTHER: usize = 2 * OTHER;
+const WHICHEVER: usize = 1_000;
+
 /// For the first plan, so many gang-days are asked at most by tasks that no near one takes.
 const FIRST_TRIES: usize = 400_000;
 
@@ -28,7 +34,7 @@ const FIRST_TRIES: usize = 400_000;
 pub(crate) struct Asking {
     placer: Placer,
     memory: Memory,
-    asked: Vec<u32>,
+    pub(super) asked: Vec<u32>,
     seen: Vec<u64>,
     round: u64,
     /// Of [`FIRST_TRIES`], how many are left.
@@ -59,7 +65,7 @@ impl Asking {
         self.ask_some(state, dice, task);
         self.put(state, None, task, state.setting.task(task).left_out);
         let all = state.routes.len();
-        if state.route_of(task).is_none() && self.asked.len() < all && self.spare >= all {
+        if state.home_of(task).is_none() && self.asked.len() < all && self.spare >= all {
             self.spare -= all;
             self.put_anywhere(state, task);
         }
@@ -88,18 +94,15 @@ impl Asking {
             {
                 continue;
             }
-            let placer = &mut self.placer;
             if state.is_bonded(at, task) {
-                let before = state.clashes_of(at);
-                let place = placer.best_with(state.setting, route, task, |timing| {
-                    state.clashes_if(at, timing) - before
-                });
+                let place = bonded(&mut self.placer, state, at, task);
                 if let Some(place) = place.filter(|place| place.added < cheapest) {
                     cheapest = place.added;
                     best = Some((at, place));
                 }
                 continue;
             }
+            let placer = &mut self.placer;
             let found = self.memory.recall(task, route.stamp, || {
                 placer.best(state.setting, route, task)
             });
@@ -107,6 +110,13 @@ impl Asking {
                 cheapest = place.added;
                 best = Some((at, place.clone()));
             }
+        }
+        let most = night_limit(state, dice.as_deref_mut(), task, (cheapest, limit));
+        if let Some(parts) = most.and_then(|most| self.over_a_night(state, task, most)) {
+            for (part, at, place) in parts {
+                state.insert(at, part, &place);
+            }
+            return;
         }
         let Some((at, mut place)) = best else { return };
         if let Some(dice) = dice
@@ -120,6 +130,18 @@ impl Asking {
         state.insert(at, task, &place);
     }
 
+    /// Where the task is cheapest in one gang-day.
+    pub(super) fn place(&mut self, state: &State<'_>, at: u32, task: u32) -> Option<Place> {
+        if state.is_bonded(at, task) {
+            return bonded(&mut self.placer, state, at, task);
+        }
+        let (placer, route) = (&mut self.placer, &state.routes[at as usize]);
+        let found = self.memory.recall(task, route.stamp, || {
+            placer.best(state.setting, route, task)
+        });
+        found.cloned()
+    }
+
     /// Lists the gang-days worth asking for this task.
     fn ask_some(&mut self, state: &State<'_>, dice: &mut Dice, task: u32) {
         self.asked.clear();
@@ -130,7 +152,7 @@ impl Asking {
         self.round += 1;
         let near = state.setting.problem.near.get(task as usize);
         for &other in near.into_iter().flatten() {
-            let Some(home) = state.route_of(other) else {
+            let Some(home) = state.home_of(other) else {
                 continue;
             };
             if std::mem::replace(&mut self.seen[home as usize], self.round) != self.round {
@@ -158,4 +180,30 @@ impl Asking {
             }
         }
     }
+}
+
+/// What leaving the task over a night may add where doing it in a day adds as much as is found, and leaving
+/// it out costs the limit: now and then the dearer of the two is taken. None where no night is tried.
+fn night_limit(
+    state: &State<'_>,
+    dice: Option<&mut Dice>,
+    task: u32,
+    (found, limit): (i64, i64),
+) -> Option<i64> {
+    if state.setting.parts.cuts(task).is_empty() {
+        return None;
+    }
+    match dice.map_or(WHICHEVER, |dice| dice.below(1_000)) {
+        0..OTHER => Some(limit),
+        OTHER..TWICE_OTHER => None,
+        _ => Some(found),
+    }
+}
+
+/// Where the task is cheapest in a gang-day in which clashes have a say.
+fn bonded(placer: &mut Placer, state: &State<'_>, at: u32, task: u32) -> Option<Place> {
+    let (route, before) = (&state.routes[at as usize], state.clashes_of(at));
+    placer.best_with(state.setting, route, task, |timing| {
+        state.clashes_if(at, timing) - before
+    })
 }

@@ -80,9 +80,9 @@ impl State<'_> {
             if closed[0].meets(&closed[1]) {
                 let left_out = |task| self.setting.task(task).left_out;
                 if left_out(clash.one) < left_out(clash.other) {
-                    self.take_out(one, &[clash.one]);
+                    self.take_whole(one, &[clash.one]);
                 } else {
-                    self.take_out(other, &[clash.other]);
+                    self.take_whole(other, &[clash.other]);
                 }
             }
         }

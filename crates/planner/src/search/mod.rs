@@ -11,6 +11,7 @@ mod cooling;
 mod dice;
 mod memory;
 mod order;
+mod overnight;
 mod place;
 mod plan;
 mod pool;
@@ -26,6 +27,7 @@ pub(crate) use place::{Place, Placer, Positions, merged};
 pub(crate) use route::Route;
 pub use threads::solve_at_once;
 
+use crate::parts::{Parts, apart};
 use crate::setting::Setting;
 use crate::stop::WHOLE;
 use crate::{Problem, Solution, Stop};
@@ -91,7 +93,8 @@ impl Progress<'_> {
 ///
 /// `watch` is told how far the search is, every now and then and once at the end, and may stop it;
 /// what it does otherwise has no effect on the plan. The same problem, seed and
-/// [`crate::Iterations`] give the same plan on every machine. Every task is in one gang-day or left out.
+/// [`crate::Iterations`] give the same plan on every machine. Every task is in one gang-day, in two if it may
+/// be left over a night, or left out.
 ///
 /// # Panics
 /// Where the problem speaks of nodes or neighbours that it doesn't have.
@@ -124,9 +127,18 @@ pub fn solve(
     seed: u64,
     watch: &mut dyn FnMut(&Progress<'_>) -> Go,
 ) -> Solution {
-    let setting = Setting::full(problem);
+    let apart = apart(problem);
+    let setting = setting(problem, apart.as_ref());
     let plain = Plain::of(&setting);
     search(&setting, plain.as_ref(), stop, seed, watch)
+}
+
+/// The problem, its tasks taken apart where they may be left over a night.
+fn setting<'a>(problem: &'a Problem, apart: Option<&'a (Problem, Parts)>) -> Setting<'a> {
+    match apart {
+        Some((problem, parts)) => Setting::full(problem).apart(parts),
+        None => Setting::full(problem),
+    }
 }
 
 /// One search, on simple gang-days where the problem is simple.
@@ -255,6 +267,9 @@ impl<P: Plan> Search<P> {
     }
 
     fn round(&mut self, cooling: &Cooling, used: u32) {
+        if self.plan.tasks() == 0 {
+            return;
+        }
         self.plan.mark();
         if P::MANNER.cross > 0 && self.dice.per_mille(P::MANNER.cross) {
             return self.cross(cooling, used);

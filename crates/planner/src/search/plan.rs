@@ -31,7 +31,7 @@ pub(crate) struct Manner {
 
 /// A plan that can be changed and taken back to its mark.
 ///
-/// Every task is in one gang-day or absent.
+/// Every task is in one gang-day or absent, but for those of which two parts are in two.
 pub(crate) trait Plan {
     /// One gang-day as it is kept in the best plan.
     type Kept: Clone + Default;
@@ -41,6 +41,11 @@ pub(crate) trait Plan {
 
     /// How many tasks there are.
     fn tasks(&self) -> usize;
+
+    /// The whole task that this one is a part of; most are whole themselves.
+    fn whole(&self, task: u32) -> u32 {
+        task
+    }
 
     /// How many gang-days there are.
     fn gang_days(&self) -> usize;

@@ -43,7 +43,11 @@ impl Plan for State<'_> {
     };
 
     fn tasks(&self) -> usize {
-        self.setting.facts.len()
+        self.setting.wholes().len()
+    }
+
+    fn whole(&self, task: u32) -> u32 {
+        self.setting.parts.whole(task)
     }
 
     fn gang_days(&self) -> usize {
@@ -71,11 +75,11 @@ impl Plan for State<'_> {
     }
 
     fn left_out(&self, task: u32) -> i64 {
-        self.setting.task(task).left_out
+        self.setting.left_out(task)
     }
 
     fn home(&self, task: u32) -> Option<u32> {
-        self.route_of(task)
+        self.home_of(task)
     }
 
     fn near(&self, task: u32) -> &[u32] {
@@ -89,6 +93,7 @@ impl Plan for State<'_> {
 
     fn around(&self, task: u32, reach: usize, out: &mut Vec<u32>) -> usize {
         out.clear();
+        let task = self.stands_for(task);
         let Some(home) = self.route_of(task) else {
             return 0;
         };
@@ -112,7 +117,7 @@ impl Plan for State<'_> {
     }
 
     fn remove(&mut self, at: u32, tasks: &[u32]) {
-        self.take_out(at, tasks);
+        self.take_whole(at, tasks);
     }
 
     fn put(&mut self, dice: &mut Dice, task: u32, limit: i64) {

@@ -60,7 +60,7 @@ impl Ruin {
         }
         self.pick_string(plan, dice, (home, task), longest);
         plan.remove(home, &self.string);
-        out.extend_from_slice(&self.string);
+        out.extend(self.string.iter().map(|&task| plan.whole(task)));
         self.ruined.push(home);
     }
 
@@ -104,7 +104,7 @@ impl Ruin {
         plan.around(picked, plan.length(home), &mut self.string);
         plan.remove(home, &self.string);
         self.ruined.push(home);
-        out.extend_from_slice(&self.string);
+        out.extend(self.string.iter().map(|&task| plan.whole(task)));
     }
 }
 

@@ -5,6 +5,7 @@ use smallvec::SmallVec;
 use super::asking::Asking;
 use super::clashes::clashes;
 use super::order::Order;
+use super::overnight::nights;
 use super::place::{Place, could, merged};
 use super::pool::Pool;
 use super::route::Route;
@@ -55,8 +56,14 @@ impl<'a> State<'a> {
             .zip(days)
             .map(|(at, day)| Route::empty(at, *day))
             .collect();
-        let hopeful = |&task: &u32| routes.iter().any(|route| could(setting, route, task));
-        let absent: Vec<u32> = (0..tasks).filter(hopeful).collect();
+        let could = |task: u32| routes.iter().any(|route| could(setting, route, task));
+        let cut = |task: u32| {
+            let cuts = setting.parts.cuts(task).iter();
+            cuts.into_iter().any(|&cut| could(cut) && could(cut + 1))
+        };
+        let wholes = setting.wholes();
+        let hopeless = wholes.end as usize;
+        let absent: Vec<u32> = wholes.filter(|&task| could(task) || cut(task)).collect();
         let mut rank = vec![NOWHERE; tasks as usize];
         (0..)
             .zip(&absent)
@@ -66,12 +73,12 @@ impl<'a> State<'a> {
             setting,
             routes,
             home: vec![NOWHERE; tasks as usize],
-            hopeless: tasks as usize - absent.len(),
+            hopeless: hopeless - absent.len(),
             absent,
             rank,
             idle_rank: idle.clone(),
             idle,
-            cost: setting.problem.tasks.iter().map(|task| task.left_out).sum(),
+            cost: setting.wholes().map(|task| setting.left_out(task)).sum(),
             stamp: days.len() as u64,
             closed: vec![Closed::default(); setting.bonds.len()],
             before: Vec::new(),
@@ -99,6 +106,7 @@ impl<'a> State<'a> {
                 .collect();
             self.change(begin.gang_day, &steps);
         }
+        self.mend_parts();
     }
 
     /// The task's route.
@@ -119,7 +127,7 @@ impl<'a> State<'a> {
 
     /// How many tasks are in routes.
     pub(crate) fn planned_tasks(&self) -> usize {
-        self.home.len() - self.hopeless - self.absent.len()
+        self.setting.wholes().len() - self.hopeless - self.absent.len()
     }
 
     /// From here on, changes can be undone.
@@ -244,17 +252,33 @@ impl<'a> State<'a> {
         self.cost -= self.routes[at as usize].total;
         let tasks: SmallVec<[u32; 16]> = self.routes[at as usize].tasks().collect();
         for task in tasks {
+            let left_out = if self.setting.parts.part(task).is_some() {
+                self.joined(task).map(|joined| -joined)
+            } else {
+                Some(self.setting.left_out(task))
+            };
             self.home[task as usize] = NOWHERE;
-            self.rank[task as usize] = self.absent.len() as u32;
-            self.absent.push(task);
-            self.cost += self.setting.task(task).left_out;
+            if let Some(left_out) = left_out {
+                let whole = self.setting.parts.whole(task);
+                self.rank[whole as usize] = self.absent.len() as u32;
+                self.absent.push(whole);
+                self.cost += left_out;
+            }
         }
     }
 
     fn settle_in(&mut self, task: u32, at: u32) {
         self.home[task as usize] = at;
-        self.cost -= self.setting.task(task).left_out;
-        drop_from(&mut self.absent, &mut self.rank, task);
+        let left_out = if self.setting.parts.part(task).is_some() {
+            self.joined(task).map(|joined| -joined)
+        } else {
+            Some(self.setting.left_out(task))
+        };
+        if let Some(left_out) = left_out {
+            self.cost -= left_out;
+            let whole = self.setting.parts.whole(task);
+            drop_from(&mut self.absent, &mut self.rank, whole);
+        }
     }
 
     fn note_idle(&mut self, at: u32) {
@@ -281,21 +305,21 @@ fn drop_from(list: &mut Vec<u32>, rank: &mut [u32], item: u32) {
 
 /// The plan of these routes, for the caller.
 pub(crate) fn answer(setting: &Setting<'_>, routes: &[Route]) -> Solution {
-    let mut planned = vec![false; setting.facts.len()];
+    let mut planned = vec![false; setting.wholes().len()];
+    let whole = |task: u32| setting.parts.whole(task) as usize;
     let mut costs = CostParts::default();
     let mut days = Vec::new();
     for route in routes.iter().filter(|route| !route.is_empty()) {
-        route.tasks().for_each(|task| planned[task as usize] = true);
+        route.tasks().for_each(|task| planned[whole(task)] = true);
         costs.add(&route.costs);
-        days.push(route.timing.answer(setting, route.gang_day, &route.day));
+        let day = route.timing.answer(setting, route.gang_day, &route.day);
+        days.push(setting.parts.made_whole(day));
     }
-    let tasks = 0..setting.facts.len() as u32;
+    let tasks = setting.wholes();
     let left_out: Vec<u32> = tasks.filter(|&task| !planned[task as usize]).collect();
-    costs.left_out = left_out
-        .iter()
-        .map(|&task| setting.task(task).left_out)
-        .sum();
+    costs.left_out = left_out.iter().map(|&task| setting.left_out(task)).sum();
     costs.clashes = clashes(setting, routes);
+    nights(setting, routes, &mut costs);
     Solution {
         days,
         left_out,

@@ -3,8 +3,8 @@
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::simple::Plain;
-use super::{Go, Progress, search};
-use crate::setting::Setting;
+use super::{Go, Progress, search, setting};
+use crate::parts::apart;
 use crate::{Problem, Solution, Stop};
 
 /// Plans the gang-days by one search for each stop, all at once, each in a thread of its own, and
@@ -23,7 +23,8 @@ pub fn solve_at_once(
     seed: u64,
     watch: &mut dyn FnMut(&Progress<'_>) -> Go,
 ) -> Solution {
-    let setting = Setting::full(problem);
+    let apart = apart(problem);
+    let setting = setting(problem, apart.as_ref());
     let plain = Plain::of(&setting);
     let (setting, plain) = (&setting, plain.as_ref());
     let stopped = AtomicBool::new(false);

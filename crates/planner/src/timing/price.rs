@@ -44,6 +44,7 @@ impl Timing {
             set_ups: set_up::price(setting, &self.turns),
             closure: self.closures(setting) + busy::price(setting, self, day.day),
             gang_days: rates.gang_day,
+            nights: 0,
             changes: kept::price(setting, day, &self.turns),
             clashes: 0,
             left_out: 0,
@@ -57,7 +58,9 @@ impl Timing {
                 return 0;
             }
             let begun = self.turns[self.first(at)].settled;
-            by_begun_hour(rate, self.settled_finish(at) - begun)
+            let done = self.settled_finish(at);
+            let (from, until) = setting.parts.stands(turn.step.task, begun, done);
+            by_begun_hour(rate, until - from)
         };
         self.turns
             .iter()

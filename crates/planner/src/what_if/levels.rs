@@ -2,6 +2,7 @@
 
 use gangday_model::CureTimes;
 
+use crate::parts::Parts;
 use crate::search::{Placer, Route, merged};
 use crate::setting::{FOREVER, Setting};
 use crate::timing::Step;
@@ -85,11 +86,12 @@ pub(super) fn loose(problem: &Problem) -> Problem {
 }
 
 impl<'a> Timed<'a> {
-    pub(super) fn new(strict: &'a Problem, later: &'a Problem, loose: &'a Problem) -> Self {
+    pub(super) fn new([strict, later, loose]: [&'a Problem; 3], parts: &Parts) -> Self {
+        let setting = |problem| Setting::light(problem).apart(parts);
         Self {
-            strict: Setting::light(strict),
-            later: Setting::light(later),
-            loose: Setting::light(loose),
+            strict: setting(strict),
+            later: setting(later),
+            loose: setting(loose),
         }
     }
 

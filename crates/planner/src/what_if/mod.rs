@@ -7,9 +7,11 @@ mod arrange;
 mod broken;
 mod gather;
 mod levels;
+mod nights;
 
 pub use broken::Broken;
 
+use crate::parts::{Parts, apart};
 use crate::search::{Placer, Route, merged};
 use crate::timing::Step;
 use crate::{CostParts, DaySolution, Problem, Solution};
@@ -21,7 +23,8 @@ const TRIED: usize = 40;
 /// A change to a plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Change {
-    /// The task goes to this gang-day; from another, from none, or within it.
+    /// The task goes to this gang-day; from another, from none, or within it. One that is left over a night
+    /// is then done in one day.
     Move {
         /// Which task.
         task: u32,
@@ -84,7 +87,9 @@ pub struct Outcome {
 
 /// A problem, and the same with ever fewer of the rules that a change by hand may break.
 pub struct Board {
+    /// Its tasks taken apart where they may be left over a night, and which are parts of which.
     problem: Problem,
+    parts: Parts,
     later: Problem,
     loose: Problem,
 }
@@ -93,7 +98,10 @@ impl Board {
     /// For changes to plans of this problem.
     #[must_use]
     pub fn new(problem: Problem) -> Self {
+        let whole = Parts::none(problem.tasks.len());
+        let (problem, parts) = apart(&problem).unwrap_or((problem, whole));
         Self {
+            parts,
             later: levels::later(&problem),
             loose: levels::loose(&problem),
             problem,
@@ -105,12 +113,14 @@ impl Board {
     /// A gang-day whose steps nobody could ever do in their order counts as empty.
     #[must_use]
     pub fn what_if(&self, solution: &Solution) -> WhatIf<'_> {
-        let timed = Timed::new(&self.problem, &self.later, &self.loose);
+        let problems = [&self.problem, &self.later, &self.loose];
+        let timed = Timed::new(problems, &self.parts);
         let days = (0..).zip(&self.problem.gang_days);
         let mut routes: Vec<Route> = days.map(|(at, day)| Route::empty(at, *day)).collect();
         let mut home = vec![None; self.problem.tasks.len()];
         for day in &solution.days {
             let steps: Vec<Step> = day.steps.iter().map(|step| step.step()).collect();
+            let steps = self.parts.of_day(&steps);
             let route = &mut routes[day.gang_day as usize];
             if let Some((set, _)) = timed.set(route, &steps) {
                 *route = set;
@@ -122,11 +132,12 @@ impl Board {
         let mut what_if = WhatIf {
             closed: broken::closures(&timed.strict, &routes),
             costs: CostParts::default(),
-            left_out: home.iter().filter(|home| home.is_none()).count(),
+            left_out: 0,
             timed,
             routes,
             home,
         };
+        what_if.left_out = what_if.absent().count();
         what_if.costs = what_if.costs_now();
         what_if
     }
@@ -185,10 +196,10 @@ impl WhatIf<'_> {
     fn costs_now(&self) -> CostParts {
         let mut costs = CostParts::default();
         self.routes.iter().for_each(|route| costs.add(&route.costs));
-        let absent = (0..).zip(&self.home).filter(|(_, home)| home.is_none());
         let left_out = |task: u32| self.timed.strict.task(task).left_out;
-        costs.left_out = absent.map(|(task, _)| left_out(task)).sum();
+        costs.left_out = self.absent().map(left_out).sum();
         costs.clashes = self.clashes_now();
+        costs.add(&self.nights(|task| self.home_of(task)));
         costs
     }
 
@@ -198,17 +209,27 @@ impl WhatIf<'_> {
         (self.costs, self.left_out)
     }
 
+    /// Whole tasks in no gang-day.
+    fn absent(&self) -> impl Iterator<Item = u32> + '_ {
+        let wholes = self.timed.strict.wholes();
+        wholes.filter(|&task| self.placed(task).is_empty())
+    }
+
     fn shift(&self, task: u32, to: u32, at: Option<u32>) -> Option<Touched> {
         let mut touched = Touched::default();
-        let from = *self.home.get(task as usize)?;
+        self.home.get(task as usize)?;
         let mut target = self.routes.get(to as usize)?.clone();
-        if from == Some(to) {
-            target = self.without(to, task).0;
-        } else if let Some(from) = from {
-            touched.add(self.without(from, task));
-        } else {
+        let placed = self.placed(task);
+        if placed.is_empty() {
             touched.left_out = -self.timed.strict.task(task).left_out;
             touched.count = -1;
+        }
+        for (part, from) in placed {
+            if from == to {
+                target = self.without(to, part).0;
+            } else {
+                touched.add(self.without(from, part));
+            }
         }
         touched.add(match at {
             Some(at) => self.timed.arranged(&target, (task, 0), at)?,
@@ -218,6 +239,7 @@ impl WhatIf<'_> {
     }
 
     fn rearrange(&self, task: u32, block: u32, at: u32) -> Option<Touched> {
+        let Step { task, block } = self.step_of(task, block)?;
         let home = (*self.home.get(task as usize)?)?;
         let mut touched = Touched::default();
         let rest = self.without(home, task).0;
@@ -226,17 +248,20 @@ impl WhatIf<'_> {
     }
 
     fn drop_out(&self, task: u32) -> Option<Touched> {
-        let home = (*self.home.get(task as usize)?)?;
-        let stated = self.timed.strict.task(task);
+        self.home.get(task as usize)?;
+        let placed = self.placed(task);
         let mut touched = Touched {
-            left_out: stated.left_out,
+            left_out: self.timed.strict.task(task).left_out,
             count: 1,
             ..Touched::default()
         };
-        if stated.locked.is_some() {
-            touched.unlocked.push((task, home));
+        placed.first()?;
+        for (part, home) in placed {
+            if self.timed.strict.task(part).locked.is_some() {
+                touched.unlocked.push((task, home));
+            }
+            touched.add(self.without(home, part));
         }
-        touched.add(self.without(home, task));
         Some(touched)
     }
 
@@ -257,10 +282,7 @@ impl WhatIf<'_> {
     fn fill(&self, gang_days: &[u32]) -> Option<Touched> {
         let mut touched = Touched::default();
         let mut placer = Placer::default();
-        let tasks = 0..self.home.len() as u32;
-        let mut absent: Vec<u32> = tasks
-            .filter(|&task| self.home[task as usize].is_none())
-            .collect();
+        let mut absent: Vec<u32> = self.absent().collect();
         absent.sort_by_key(|&task| (-self.timed.strict.task(task).left_out, task));
         for &gang_day in gang_days {
             let route = self.routes.get(gang_day as usize)?;
@@ -314,7 +336,8 @@ impl WhatIf<'_> {
             costs.take(&before.costs);
             costs.add(&route.costs);
             let setting = self.timed.by(level);
-            days.push(route.timing.answer(setting, route.gang_day, &route.day));
+            let day = route.timing.answer(setting, route.gang_day, &route.day);
+            days.push(setting.parts.made_whole(day));
             if level != Level::Kept {
                 broken.extend(broken::of_day(&self.timed.strict, route));
             }
@@ -325,6 +348,11 @@ impl WhatIf<'_> {
         let (clashes, met) = self.clashes(touched);
         costs.clashes += clashes;
         broken.extend(met);
+        broken.extend(self.nights_after(touched, &mut costs));
+        let parts = &self.timed.strict.parts;
+        for one in &mut broken {
+            one.task = one.task.map(|task| parts.whole(task));
+        }
         Outcome {
             days,
             added: costs.total() - self.costs.total(),

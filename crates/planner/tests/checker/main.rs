@@ -1,6 +1,7 @@
 //! One sound little plan, and one broken plan for every rule.
 
 mod limits;
+mod nights;
 mod sheet;
 
 use chrono::TimeDelta;

@@ -92,6 +92,8 @@ pub struct Sheet {
     pub paced: Vec<Paced>,
     /// Below this nothing is placed.
     pub least_celsius: Option<f64>,
+    /// How long everything cures at 20 C, minutes.
+    pub cure_min: f64,
     /// Jobs that reading had to refuse.
     pub refused: Vec<JobId>,
     /// Figures of the rules beyond order and times.
@@ -103,6 +105,8 @@ pub struct Sheet {
     pub clashes: Vec<(JobId, JobId)>,
     pub barred: Vec<(JobId, Barred)>,
     pub gaps: Vec<Gap>,
+    /// What a night costs.
+    pub night: Option<i64>,
     pub issued: Option<Plan>,
     /// In this hour of the day a journey takes twice as long.
     pub slow_hour: Option<u32>,
@@ -118,6 +122,8 @@ fn week() -> Week {
         temperature_c: 10.0,
         today: None,
         rates: Vec::new(),
+        nights: 0,
+        over_weekend: false,
         extra: serde_json::Map::new(),
     }
 }
@@ -176,6 +182,7 @@ pub fn sound() -> Sheet {
         works: ["A", "B", "C"].map(work).to_vec(),
         paced: Vec::new(),
         least_celsius: Some(5.0),
+        cure_min: 30.0,
         refused: Vec::new(),
         burdens: Vec::new(),
         rest: None,
@@ -185,6 +192,7 @@ pub fn sound() -> Sheet {
         clashes: Vec::new(),
         barred: Vec::new(),
         gaps: Vec::new(),
+        night: None,
         issued: None,
         slow_hour: None,
         plan,
@@ -208,8 +216,8 @@ pub fn travel(from: LonLat, to: LonLat) -> Seconds {
     Seconds::from_minutes(((from.lon() - to.lon()).abs() * 100.0).round() as i64)
 }
 
-/// By Nurse and Saul over -10 C, half an hour for each material at 20 C.
-fn curing(least_celsius: Option<f64>) -> Curing {
+/// By Nurse and Saul over -10 C, so many minutes for each material at 20 C.
+fn curing(minutes: f64, least_celsius: Option<f64>) -> Curing {
     let kinds = [
         WaitKind::BaseCure,
         WaitKind::MortarSet,
@@ -217,7 +225,7 @@ fn curing(least_celsius: Option<f64>) -> Curing {
     ];
     let material = |kind| Material {
         kind,
-        minutes: 30.0,
+        minutes,
         least_celsius,
     };
     Curing {
@@ -234,7 +242,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
         programme: &sheet.programme,
         works: &sheet.works,
         paced: &sheet.paced,
-        curing: &curing(sheet.least_celsius),
+        curing: &curing(sheet.cure_min, sheet.least_celsius),
         refused: &sheet.refused,
         travel: &|_, hour, from, to| match sheet.slow_hour {
             Some(slow) if slow == hour => travel(from, to) + travel(from, to),
@@ -253,6 +261,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
             clashes: &sheet.clashes,
             barred: &sheet.barred,
             gaps: &sheet.gaps,
+            night: sheet.night,
             issued: sheet.issued.as_ref(),
         },
     };

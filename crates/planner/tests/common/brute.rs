@@ -47,10 +47,10 @@ fn gang_day(problem: &Problem, day: u32, own: u32) -> Option<i64> {
     }
     let tasks: Vec<u32> = (0..32).filter(|task| own >> task & 1 == 1).collect();
     let held = problem.gang_days[day as usize].tickets;
-    if tasks
-        .iter()
-        .any(|&task| problem.tasks[task as usize].tickets & !held != 0)
-    {
+    let date = problem.gang_days[day as usize].day as usize;
+    let barred = |task: &Task| !task.days.is_empty() && !task.days[date];
+    let may = |task: &Task| task.tickets & !held == 0 && !barred(task);
+    if !tasks.iter().all(|&task| may(&problem.tasks[task as usize])) {
         return None;
     }
     let mut best = None;

@@ -2,5 +2,6 @@
 #![allow(dead_code, reason = "each test file uses its own part")]
 
 pub mod brute;
+pub mod nights;
 pub mod rules;
 pub mod weeks;

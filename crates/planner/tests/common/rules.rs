@@ -31,6 +31,7 @@ pub fn broken(problem: &Problem, solution: &Solution) -> Vec<String> {
         costs.gang_days += own.gang_days;
         costs.changes += own.changes;
     }
+    super::nights::price(problem, solution, &mut costs);
     costs.clashes = clashes(problem, solution, &mut wrong);
     costs.left_out = solution
         .left_out
@@ -62,7 +63,7 @@ fn everyone_once(problem: &Problem, solution: &Solution, wrong: &mut Vec<String>
         }
         let homes = solution.days.iter();
         let homes = homes.filter(|day| day.steps.iter().any(|step| step.task as usize == at));
-        if homes.count() > 1 {
+        if homes.count() > 1 && !super::nights::may(problem, solution, at as u32) {
             wrong.push(format!("task {at} is on several gang-days"));
         }
     }
@@ -279,7 +280,9 @@ fn tasks(problem: &Problem, day: &DaySolution, wrong: &mut Vec<String>) {
         }
         let (from, until) = (steps[0].start, steps[steps.len() - 1].finish);
         let within = |window: &(u32, u32)| window.0 <= from && until <= window.1;
-        if let Some(locked) = &task.locked {
+        if steps[0].block > 0 {
+            // After a night; what stays there has a test of its own.
+        } else if let Some(locked) = &task.locked {
             let moved = locked.starts.iter().zip(&steps);
             let moved =
                 moved.filter(|(start, step)| start.is_some_and(|start| start != step.start));
@@ -340,11 +343,12 @@ pub fn price(problem: &Problem, day: &DaySolution) -> CostParts {
     let past = day.end.saturating_sub(stated.end);
     let tasks = by_task(day);
     let closure = |(at, steps): (&u32, &Vec<StepTime>)| {
-        let seconds = steps[steps.len() - 1].finish - steps[0].start;
+        let (from, until) = super::nights::stands(problem, *at, steps);
+        let seconds = until - from;
         problem.tasks[*at as usize].closure_hour * i64::from(seconds.div_ceil(3_600))
     };
     let busy = |(at, steps): (&u32, &Vec<StepTime>)| {
-        let (from, until) = (steps[0].start, steps[steps.len() - 1].finish);
+        let (from, until) = super::nights::stands(problem, *at, steps);
         let task = &problem.tasks[*at as usize];
         let within = (from..until).filter(|second| {
             let mut hours = task.busy.iter();
@@ -361,7 +365,15 @@ pub fn price(problem: &Problem, day: &DaySolution) -> CostParts {
         Some(_) => set_ups.iter().copied().max().unwrap_or(0),
         None => set_ups.iter().sum(),
     };
-    let change = |(at, steps): (&u32, &Vec<StepTime>)| match problem.tasks[*at as usize].kept {
+    let kept = |at: u32, steps: &[StepTime]| {
+        let task = &problem.tasks[at as usize];
+        let left = task.nights.as_ref().and_then(|own| own.left.as_ref());
+        match steps[0].block {
+            0 => task.kept,
+            from => left.filter(|left| left.after + 1 == from)?.kept,
+        }
+    };
+    let change = |(at, steps): (&u32, &Vec<StepTime>)| match kept(*at, steps) {
         None => 0,
         Some(kept) if kept.gang != stated.gang || kept.day != stated.day => rates.moved,
         Some(kept) => {
@@ -384,6 +396,7 @@ pub fn price(problem: &Problem, day: &DaySolution) -> CostParts {
             .chain(tasks.iter().map(busy))
             .sum(),
         gang_days: rates.gang_day,
+        nights: 0,
         changes: tasks.iter().map(change).sum(),
         clashes: 0,
         left_out: 0,

@@ -372,6 +372,22 @@ fn lamps_are_for_darkness_from_40_mph() {
     }
 }
 
+/// Common practice, no source: five barriers round 2.4 x 2.4 m, and a lamp on every other where they stand
+/// over a night.
+#[test]
+fn barriers_are_lit_over_a_night_and_not_by_day() {
+    let lamps = |is_over_night| {
+        let site = SiteFacts {
+            is_over_night,
+            ..quiet()
+        };
+        let kit = Rules::shipped().kit(&site, Control::None, OnFoot::Unaffected);
+        let lamps = kit.iter().find(|line| line.item == "barrier_lamp");
+        lamps.map(|line| line.count)
+    };
+    assert_eq!((lamps(true), lamps(false)), (Some(3), None));
+}
+
 /// Traffic Signs Manual chapter 8 part 1 (2009), D3.3.6: bus operators are told below 3.0 m.
 #[test]
 fn bus_operators_are_told_below_three_metres() {

@@ -100,7 +100,9 @@ impl Rules {
             self.value(key::CONE_SPACING),
         );
         let lit = self.value(key::LAMP_SPEED);
-        let when = if site.mph >= lit {
+        let when = if site.is_over_night {
+            "lit, since the works stand over a night".to_owned()
+        } else if site.mph >= lit {
             format!("in darkness or poor visibility, from {lit} mph")
         } else {
             format!("by risk assessment, below {lit} mph")
@@ -117,6 +119,19 @@ impl Rules {
                 self.source(key::LAMP_SPEED),
             ),
         ]
+    }
+
+    /// Lamps on the barriers of works that stand over a night.
+    pub(super) fn night_lamps(&self, site: &SiteFacts, barriers: &KitLine) -> Option<KitLine> {
+        let each = self.value(key::LAMP_BARRIERS).max(1.0);
+        let formula = format!(
+            "{} barriers, a lamp to every {each}: the works stand over a night",
+            barriers.count
+        );
+        let count = up(f64::from(barriers.count) / each);
+        let source = self.source(key::LAMP_BARRIERS);
+        site.is_over_night
+            .then(|| line("barrier_lamp", "Warning lamp on a barrier", count, formula, source))
     }
 
     /// Barriers round the works, and along both sides of a walkway.

@@ -5,6 +5,7 @@ pub(crate) const CONE_SPACING_TAPER: &str = "kit.cone.spacing_taper";
 pub(crate) const CONES_BETWEEN: &str = "kit.cone.least_between";
 pub(crate) const CONES_TAPER: &str = "kit.cone.least_taper";
 pub(crate) const LAMP_SPEED: &str = "kit.lamp.speed";
+pub(crate) const LAMP_BARRIERS: &str = "kit.lamp.barriers";
 pub(crate) const BARRIER: &str = "kit.barrier.length";
 pub(crate) const BOARD: &str = "kit.board.information";
 pub(crate) const STOP_GO: &str = "kit.board.stop_go";
@@ -37,6 +38,7 @@ pub(crate) fn all() -> impl Iterator<Item = &'static str> {
         CONES_BETWEEN,
         CONES_TAPER,
         LAMP_SPEED,
+        LAMP_BARRIERS,
         BARRIER,
         BOARD,
         STOP_GO,

@@ -70,7 +70,9 @@ impl Rules {
             .collect();
         lines.extend(self.boards(site, control));
         lines.extend(self.cone_lines(site, control));
-        lines.push(self.barrier_line(site, on_foot));
+        let barriers = self.barrier_line(site, on_foot);
+        lines.extend(self.night_lamps(site, &barriers));
+        lines.push(barriers);
         lines.push(self.information());
         lines.retain(|line| line.count > 0);
         lines

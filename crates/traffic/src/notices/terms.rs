@@ -88,6 +88,8 @@ mod tests {
             temperature_c: 10.0,
             today: None,
             rates: Vec::new(),
+            nights: 0,
+            over_weekend: false,
             extra: extra.as_object().cloned().unwrap_or_else(Map::new),
         }
     }

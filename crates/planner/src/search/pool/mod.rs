@@ -47,7 +47,8 @@ impl Pool {
             .tasks
             .iter()
             .any(|task| task.locked.is_some());
-        let tied = setting.keeps || locked || !setting.bonds.is_empty();
+        let tied =
+            setting.keeps || locked || !setting.bonds.is_empty() || !setting.parts.is_empty();
         if tied || setting.facts.len() > MOST_TASKS {
             return None;
         }

@@ -41,6 +41,7 @@ impl Plain {
         let problem = setting.problem;
         let day = problem.gang_days.first()?;
         let simple = problem.tasks.len() <= MOST
+            && setting.parts.is_empty()
             && plain_rates(problem)
             && problem.clashes.is_empty()
             && problem.begin.is_empty()

@@ -1,0 +1,48 @@
+//! The wait over a night is kept: it goes on along each date's own temperatures.
+
+use chrono::NaiveDateTime;
+use gangday_model::{Finding, StageWork, Visit, WaitKind};
+
+use super::case::{Case, of_visit, span};
+
+pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
+    for (id, visits, work) in case.worked() {
+        let planned = |at: usize| {
+            let stage = work.stages[at].stage;
+            visits.iter().find(|(_, visit)| visit.stage == stage)
+        };
+        for at in 1..work.stages.len() {
+            let (Some((left, before)), Some((next, visit))) = (planned(at - 1), planned(at)) else {
+                continue;
+            };
+            let own = case.work_on(id, left).unwrap_or(work);
+            let stage = own.stages.get(at - 1).unwrap_or(&work.stages[at - 1]);
+            let ready = ready(case, before, stage);
+            if left.date < next.date && visit.start < ready {
+                let (stage, ready) = (visit.stage, ready.format("%H:%M on %-d %B"));
+                let text = format!(
+                    "{stage:?} starts at {}, before {ready}",
+                    visit.start.format("%H:%M on %-d %B")
+                );
+                let remedy = format!("start it at {ready} at the earliest: the wait must pass");
+                found.push(of_visit("R-NIGHTWAIT", next, id, text, remedy));
+            }
+        }
+    }
+}
+
+/// When the next stage may start: where a wait goes on past midnight, or along a day whose temperatures
+/// are stated by the hour, by what each quarter-hour is worth on its own date; else after the stage's wait.
+fn ready(case: &Case<'_>, before: &Visit, stage: &StageWork) -> NaiveDateTime {
+    let plainly = before.finish + span(stage.wait());
+    let week = &case.programme.week;
+    let day = week.temperature_on(before.finish.date());
+    let goes_on = plainly.date() > before.finish.date();
+    let kind = stage.then.map(|wait| wait.kind);
+    let aged = kind.filter(|kind| *kind != WaitKind::Hold && (day.is_curve() || goes_on));
+    aged.and_then(|kind| {
+        let by_date = |date| week.temperature_on(date);
+        case.brief.curing.ready(kind, &by_date, before.finish)
+    })
+    .unwrap_or(plainly)
+}
