@@ -7,7 +7,7 @@ use gangday_model::{
     WaitKind, Week, Work,
 };
 use gangday_planner::checker::{
-    Brief, Burden, Curing, Exposure, Gap, Law, Limits, Material, Paced, verify,
+    Brief, Burden, Curing, Exposure, Gap, Law, Limits, Material, Paced, Prices, verify,
 };
 use gangday_planner::codes::CODES;
 
@@ -104,6 +104,8 @@ pub struct Sheet {
     pub barred: Vec<(JobId, Barred)>,
     pub gaps: Vec<Gap>,
     pub issued: Option<Plan>,
+    /// What things cost; with none, costs only have to add up.
+    pub prices: Option<Prices>,
     pub plan: Plan,
 }
 
@@ -184,6 +186,7 @@ pub fn sound() -> Sheet {
         barred: Vec::new(),
         gaps: Vec::new(),
         issued: None,
+        prices: None,
         plan,
     }
 }
@@ -248,6 +251,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
             barred: &sheet.barred,
             gaps: &sheet.gaps,
             issued: sheet.issued.as_ref(),
+            prices: sheet.prices.as_ref(),
         },
     };
     verify(&brief, &sheet.plan)
