@@ -32,6 +32,11 @@ pub fn barred(prepared: &Prepared) -> Vec<(JobId, JobId)> {
         .collect()
 }
 
+/// The jobs whose closures at once have a price, or none where they may not be, for the checker.
+pub fn taken_with_prices(prepared: &Prepared) -> impl Iterator<Item = (JobId, JobId, Option<i64>)> {
+    taken(prepared).filter_map(|pair| Some((pair.job.clone(), pair.other.clone(), price(pair)?)))
+}
+
 fn taken(prepared: &Prepared) -> impl Iterator<Item = &ClashPair> {
     let pairs = prepared.clash_pairs().iter();
     pairs.filter(|pair| !pair.one_gang_may)

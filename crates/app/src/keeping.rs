@@ -82,12 +82,17 @@ fn issued(plan: &Plan) -> BTreeMap<&JobId, Issued<'_>> {
     jobs
 }
 
+/// What leaving out a job costs whose visits stay.
+pub fn left_out_when_locked(prepared: &Prepared) -> i64 {
+    rates::pence(&prepared.rates, "rate.left_out.1").max(1) * LOCKED
+}
+
 /// The earlier plan in the numbers of the problem.
 struct Keeper<'a> {
     prepared: &'a Prepared,
     gangs: HashMap<&'a GangId, u32>,
     tasks: HashMap<&'a JobId, u32>,
-    must: i64,
+    locked: i64,
     /// By gang and day, when which block of which task starts.
     steps: BTreeMap<(u32, u32), Vec<Step>>,
 }
@@ -135,7 +140,7 @@ pub fn keep(prepared: &Prepared, posed: &mut Posed, plan: &Plan) {
         tasks: tasks
             .map(|(task, job)| (&programme.jobs[*job].id, task))
             .collect(),
-        must: rates::pence(&prepared.rates, "rate.left_out.1").max(1),
+        locked: left_out_when_locked(prepared),
         steps: BTreeMap::new(),
     };
     for (job, own) in issued(plan) {
@@ -165,7 +170,7 @@ impl Keeper<'_> {
             stated.kept = begun.then(|| first.kept()).flatten();
         }
         if own.stays() || rest.as_ref().is_some_and(|rest| rest.0) {
-            stated.left_out = self.must * LOCKED;
+            stated.left_out = self.locked;
         }
         if let Some((stays, rest)) = rest {
             let from = rest.starts.iter().position(Option::is_some).unwrap_or(0);

@@ -17,6 +17,8 @@ mod desk;
 mod detail;
 mod diary;
 mod driving;
+#[cfg(test)]
+mod duty_tests;
 mod edits;
 mod explaining;
 mod exporting;
@@ -40,6 +42,7 @@ mod pack;
 mod planning;
 mod posing;
 mod prepared;
+mod pricing;
 mod problem;
 mod public_view;
 mod rates;

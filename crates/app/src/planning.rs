@@ -8,7 +8,8 @@ use gangday_model::{
 };
 use gangday_planner::{
     CostParts, DaySolution, Either, Go, Halt as PlannedHalt, HaltKind as PlannedKind, Iterations,
-    Problem, Progress, Solution, StepTime, Stop, Until, WHOLE, bound, explain_all, solve_at_once,
+    Problem, Progress, RAISED_UP_TO, Reach, Solution, StepTime, Stop, Until, WHOLE, bound,
+    explain_all, solve_at_once,
 };
 
 use crate::keeping;
@@ -51,16 +52,21 @@ pub fn make(
         keeping::keep(prepared, &mut posed, went);
     }
     let mut trace = Trace::new(posed.jobs.len());
+    let mut stopped = false;
     let mut see = |progress: &Progress<'_>| {
-        if watch(&trace.add(progress)) {
-            Go::On
-        } else {
-            Go::Stop
-        }
+        stopped = !watch(&trace.add(progress));
+        if stopped { Go::Stop } else { Go::On }
     };
-    let solution = run(&posed.problem, options, &mut see);
+    let begun = Instant::now();
+    let solution = run(
+        &posed.problem,
+        &for_search(options, &posed.problem),
+        &mut see,
+    );
+    let mut effort = effort(begun, options, stopped);
+    let least = least(&posed.problem, &solution, &mut *effort);
     let mut plan = plan(opened, &posed, &solution);
-    plan.bound = Some(least(&posed.problem, &solution));
+    plan.bound = Some(least);
     if let Some((keep, went)) = keep.zip(went.as_ref()) {
         keeping::mark(&mut plan, went);
         plan.changes = keeping::changes(prepared, keep, &plan);
@@ -68,18 +74,50 @@ pub fn make(
     plan
 }
 
-/// How many sets of jobs and orders of work are gone through for the lower bound: some seconds' worth.
-const BOUND_EFFORT: u64 = 20_000_000;
+/// The part of the seconds that is kept for the lower bound, where one is worked out: with 100 jobs and a
+/// minute it takes about that.
+const FOR_BOUND: f64 = 0.25;
 
-/// What no plan can cost less than, in words.
-fn least(problem: &Problem, solution: &Solution) -> Bound {
-    let found = bound(problem, BOUND_EFFORT);
+/// Steps of working the lower bound out for each iteration of the search: about a tenth of its time.
+const STEPS: u64 = 20;
+
+/// What the search may use of what the options allow.
+fn for_search(options: &PlanOptions, problem: &Problem) -> PlanOptions {
+    let bounded = problem.tasks.len() <= RAISED_UP_TO;
+    let part = if bounded { 1.0 - FOR_BOUND } else { 1.0 };
+    let seconds = match (options.iterations, options.seconds) {
+        (Some(_), None) => None,
+        (_, seconds) => Some(seconds.unwrap_or(USUAL_SECONDS) * part),
+    };
+    PlanOptions {
+        seconds,
+        ..*options
+    }
+}
+
+/// What working the lower bound out may use: what is left of the seconds, or so many steps an iteration.
+fn effort(begun: Instant, options: &PlanOptions, stopped: bool) -> Box<dyn Stop> {
+    let steps = options.iterations.map(|most| u64::from(most) * STEPS);
+    match (steps, options.seconds) {
+        _ if stopped => Box::new(Iterations(0)),
+        (Some(steps), None) => Box::new(Iterations(steps)),
+        (steps, seconds) => {
+            let clock = clock(begun, seconds.unwrap_or(USUAL_SECONDS));
+            let steps = Iterations(steps.unwrap_or(u64::MAX));
+            Box::new(Either(steps, Until(clock)))
+        }
+    }
+}
+
+/// What no plan can cost less than, in words; no figure where all that is known is rough.
+fn least(problem: &Problem, solution: &Solution, effort: &mut dyn Stop) -> Bound {
+    let found = bound(problem, solution, effort);
     let cost = solution.costs.total();
     let gap = (cost - found.least) as f64 * 100.0 / cost.max(1) as f64;
-    let how = if found.raised {
-        "every gang-day that could be cheaper was gone through"
-    } else {
-        "a rough bound: not every gang-day was gone through"
+    let how = match found.reach {
+        Reach::ByHand => return no_bound(problem),
+        Reach::Part => "with more time it could be higher",
+        Reach::Whole => "every gang-day that could be cheaper was gone through",
     };
     let may = |task: &&gangday_planner::Task| task.nights.is_some();
     let nights = if problem.tasks.iter().any(|task| may(&task)) {
@@ -95,6 +133,18 @@ fn least(problem: &Problem, solution: &Solution) -> Bound {
              longer than the order of work asks for.{nights}",
             words::money(found.least)
         ),
+    }
+}
+
+fn no_bound(problem: &Problem) -> Bound {
+    let why = if problem.tasks.len() > RAISED_UP_TO {
+        format!("none is worked out for more than {RAISED_UP_TO} jobs")
+    } else {
+        "planning ended before one was worked out".to_owned()
+    };
+    Bound {
+        least_pence: None,
+        text: format!("No lower bound: {why}. How far the plan is from the cheapest is not known."),
     }
 }
 

@@ -16,6 +16,7 @@ use crate::closures::Public;
 use crate::limits::{DayLimits, burdens, gaps};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
+use crate::pricing::prices;
 use crate::recorded::as_it_went;
 use crate::refusal::views;
 use crate::view::FindingView;
@@ -127,6 +128,7 @@ fn broken(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Vec<Finding> {
             clashes: &clashing,
             barred: &barred,
             issued,
+            prices: Some(&prices(prepared, issued)),
         },
         programme: &prepared.programme,
         works: &works,

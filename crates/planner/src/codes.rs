@@ -13,7 +13,7 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     (
         "R-COSTS",
-        "The parts of the plan's costs don't add up to its total.",
+        "A part of the plan's costs is not what its visits and times come to, or the parts don't add up.",
     ),
     ("R-DATE", "A time of a gang-day is on another date."),
     (

@@ -4,15 +4,24 @@
 mod common;
 
 use common::{brute, weeks};
-use gangday_planner::{Go, Iterations, Problem, bound, solve};
+use gangday_planner::{Go, Iterations, Problem, Reach, Solution, bound, solve};
 
-const EFFORT: u64 = 1_500_000;
+const EFFORT: Iterations = Iterations(1_500_000);
 
-/// The bound in thousandths of a cost.
-fn thousandths(problem: &Problem, cost: i64) -> i64 {
-    let bound = bound(problem, EFFORT);
-    assert!(bound.least >= 0 && bound.least <= cost, "{bound:?} {cost}");
-    bound.least * 1_000 / cost.max(1)
+/// The bound in thousandths of a cost, whatever plan it begins with.
+fn thousandths(problem: &Problem, plan: &Solution, cost: i64) -> i64 {
+    let (with, without) = (
+        bound(problem, plan, &mut EFFORT.clone()),
+        bound(problem, &Solution::default(), &mut EFFORT.clone()),
+    );
+    for bound in [with, without] {
+        assert!(bound.least >= 0 && bound.least <= cost, "{bound:?} {cost}");
+    }
+    with.least * 1_000 / cost.max(1)
+}
+
+fn planned(problem: &Problem, iterations: u64, seed: u64) -> Solution {
+    solve(problem, &mut Iterations(iterations), seed, &mut |_| Go::On)
 }
 
 #[test]
@@ -20,7 +29,8 @@ fn no_bound_is_above_the_cheapest_plan() {
     let mut sum = 0;
     for seed in 0..30 {
         let problem = weeks::tiny(seed, 3, 2, 2, seed % 2 == 0);
-        sum += thousandths(&problem, brute::cheapest(&problem));
+        let plan = planned(&problem, 100, seed);
+        sum += thousandths(&problem, &plan, brute::cheapest(&problem));
     }
     assert!(
         sum / 30 >= 940,
@@ -33,22 +43,53 @@ fn no_bound_is_above_the_cheapest_plan() {
 fn no_bound_is_above_a_plan_that_was_found() {
     for seed in 0..2 {
         let problem = weeks::week(16, 2, 2, seed);
-        let plan = solve(&problem, &mut Iterations(2_000), seed, &mut |_| Go::On);
-        let own = thousandths(&problem, plan.costs.total());
-        assert!(own >= 500, "{own} thousandths of what was found");
+        let plan = planned(&problem, 2_000, seed);
+        let own = thousandths(&problem, &plan, plan.costs.total());
+        assert!(own >= 930, "{own} thousandths of what was found");
         let ruled = weeks::with_rules(problem, seed);
-        let plan = solve(&ruled, &mut Iterations(500), seed, &mut |_| Go::On);
-        thousandths(&ruled, plan.costs.total());
+        let plan = planned(&ruled, 500, seed);
+        thousandths(&ruled, &plan, plan.costs.total());
+    }
+}
+
+/// Of every sort of week that is made up: other paces, temperatures by the hour, rules.
+#[test]
+fn no_bound_is_above_the_plan_of_any_sort_of_week() {
+    for seed in 100..112 {
+        let jobs = 6 + seed as u32 % 5;
+        let week = weeks::week(jobs, 2, 2, seed);
+        let sorts = [
+            weeks::paced(week.clone()),
+            weeks::curved(week.clone(), seed),
+            weeks::with_rules(week.clone(), seed),
+            weeks::tiny_week(seed, jobs, 2),
+            week,
+        ];
+        for problem in sorts {
+            let plan = planned(&problem, 1_000, seed);
+            thousandths(&problem, &plan, plan.costs.total());
+        }
     }
 }
 
 #[test]
 fn little_effort_and_many_tasks_still_give_a_bound() {
     let problem = weeks::week(16, 2, 3, 7);
-    let (little, much) = (bound(&problem, 10), bound(&problem, EFFORT));
-    assert!(!little.raised && little.least > 0 && little.least <= much.least);
-    assert_eq!(much, bound(&problem, EFFORT), "the same again");
-    let large = bound(&weeks::week(400, 20, 5, 1), EFFORT);
-    assert!(!large.raised && large.least > 0);
-    assert_eq!(bound(&Problem::default(), EFFORT).least, 0);
+    let none = Solution::default();
+    let (little, much) = (
+        bound(&problem, &none, &mut Iterations(10)),
+        bound(&problem, &none, &mut EFFORT.clone()),
+    );
+    assert!(little.reach == Reach::ByHand && little.least > 0 && little.least <= much.least);
+    assert_eq!(
+        much,
+        bound(&problem, &none, &mut EFFORT.clone()),
+        "the same again"
+    );
+    let large = bound(&weeks::week(400, 20, 5, 1), &none, &mut EFFORT.clone());
+    assert!(large.reach == Reach::ByHand && large.least > 0);
+    assert_eq!(
+        bound(&Problem::default(), &none, &mut EFFORT.clone()).least,
+        0
+    );
 }

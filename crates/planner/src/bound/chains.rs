@@ -4,7 +4,8 @@
 use smallvec::SmallVec;
 
 use super::classes::Class;
-use super::sets::Metric;
+use super::labels::{Key, Label, Labels};
+use super::metric::Metric;
 use super::spans::Spans;
 use crate::Block;
 use crate::setting::{FOREVER, Setting, Window};
@@ -37,6 +38,9 @@ pub(super) struct Chains<'a> {
     /// How long closures last at the least by the order so far, and what the done ones cost more for it.
     spans: Spans,
     longer: i64,
+    /// Which tasks' closures have a price, and what was stood at before.
+    priced: SmallVec<[bool; 6]>,
+    labels: Labels,
 }
 
 /// Where the gang is, since when, how much of its work is left and how far it has driven.
@@ -54,6 +58,17 @@ struct Best {
     found: bool,
     left: u32,
     all: bool,
+    /// Whether an order was given up for its cost alone.
+    dear: bool,
+}
+
+/// What came of trying the orders.
+pub(super) struct Tried {
+    /// The least cost below the most asked for, if there is one.
+    pub(super) cost: Option<i64>,
+    /// Whether it can't be done in any order, whatever it costs.
+    pub(super) never: bool,
+    pub(super) steps: u32,
 }
 
 impl<'a> Chains<'a> {
@@ -78,12 +93,16 @@ impl<'a> Chains<'a> {
             chains: tasks.iter().map(chain).collect(),
             spans: Spans::new(tasks.len()),
             longer: 0,
+            priced: tasks
+                .iter()
+                .map(|&task| setting.task(task).closure_hour > 0)
+                .collect(),
+            labels: Labels::default(),
         }
     }
 
-    /// The least cost below `most`; none where there is none. Nothing at all where the effort is used
-    /// up. Where too many orders would have to be tried, less than the least.
-    pub(super) fn cheapest(mut self, most: i64, effort: &mut u64) -> Option<Option<i64>> {
+    /// The least cost below `most`. Where too many orders would have to be tried, less than the least.
+    pub(super) fn cheapest(mut self, most: i64) -> Tried {
         let day = &self.class.day;
         let pace = day.pace;
         let works = self
@@ -101,14 +120,19 @@ impl<'a> Chains<'a> {
             found: false,
             left: TRIED,
             all: true,
+            dear: false,
         };
         let certain = self.certain(stand);
         self.go(stand, &mut best);
-        *effort = effort.checked_sub(u64::from(TRIED - best.left))?;
-        Some(match certain {
+        let cost = match certain {
             Some(certain) if !best.all => (certain < most).then_some(certain),
             _ => best.found.then_some(best.cost),
-        })
+        };
+        Tried {
+            cost,
+            never: certain.is_none() || !best.found && best.all && !best.dear,
+            steps: TRIED - best.left,
+        }
     }
 
     fn go(&mut self, stand: Stand, best: &mut Best) {
@@ -124,7 +148,14 @@ impl<'a> Chains<'a> {
                     return;
                 }
             }
-            _ => return,
+            Some(_) => {
+                best.dear = true;
+                return;
+            }
+            None => return,
+        }
+        if self.is_stale(stand) {
+            return;
         }
         let mut next: SmallVec<[(u32, usize); 6]> = (0..self.chains.len())
             .filter(|&at| self.chains[at].done < self.chains[at].blocks)
@@ -138,6 +169,35 @@ impl<'a> Chains<'a> {
                 from = window.index + 1;
             }
         }
+    }
+
+    /// Whether an order that was tried before has come to the same point no later and no dearer.
+    fn is_stale(&mut self, stand: Stand) -> bool {
+        let Some(key) = self.key(stand) else {
+            return false;
+        };
+        let label = Label {
+            time: stand.time,
+            driven: stand.driven,
+            longer: self.longer,
+            tasks: self
+                .chains
+                .iter()
+                .filter(|chain| chain.done < chain.blocks)
+                .map(|chain| (chain.ready, chain.until))
+                .collect(),
+            spans: self.spans.clone(),
+        };
+        !self.labels.is_new(key, label, &self.priced)
+    }
+
+    /// Where the gang is and how many blocks of each task are done, four bits a task; none where they
+    /// don't hold it.
+    fn key(&self, stand: Stand) -> Option<Key> {
+        let fits = self.chains.len() <= 16 && self.chains.iter().all(|chain| chain.blocks < 16);
+        let done = self.chains.iter();
+        let done = done.fold(0, |all, chain| all << 4 | u64::from(chain.done));
+        fits.then_some((done, stand.node))
     }
 
     /// The window, from the `from`-th on, in which the chain's next block may start so early or when it
@@ -217,6 +277,32 @@ impl<'a> Chains<'a> {
         there.max(chain.ready)
     }
 
+    /// No sooner is the gang back: of all tasks with two blocks left or more, all but the last blocks are
+    /// done, and then one of them at least has its last wait and its last block to come.
+    fn after_last_waits(&self, stand: Stand) -> u32 {
+        let (mut work, mut far, mut last) = (0, 0, FOREVER);
+        let pace = self.class.day.pace;
+        for chain in self
+            .chains
+            .iter()
+            .filter(|chain| chain.done + 1 < chain.blocks)
+        {
+            let tail = &self.setting.facts_at(chain.task, pace).tail;
+            let before_last = self.block(chain.task, chain.blocks - 2);
+            let after = tail[chain.blocks as usize - 2] - before_last.work;
+            let blocks = chain.done..chain.blocks - 1;
+            let own = blocks.map(|block| self.block(chain.task, block).work);
+            work += own.sum::<u32>();
+            far = far.max(self.metric.seconds(stand.node, chain.node));
+            let back = self.metric.seconds(chain.node, self.class.day.depot);
+            last = last.min(after.saturating_add(back));
+        }
+        if last == FOREVER {
+            return 0;
+        }
+        (stand.time + work).saturating_add(far).saturating_add(last)
+    }
+
     /// Less than whatever comes costs, or nothing where it can't be done any more.
     fn certain(&self, stand: Stand) -> Option<i64> {
         let day = &self.class.day;
@@ -246,6 +332,7 @@ impl<'a> Chains<'a> {
         }
         let drive = drive.max(home);
         let end = end
+            .max(self.after_last_waits(stand))
             .max(stand.time + stand.work + drive)
             .saturating_add(day.unload);
         if end > day.latest {

@@ -10,6 +10,8 @@ use crate::timing::{by_begun_hour, crew};
 pub(super) struct Class {
     pub(super) day: GangDay,
     pub(super) count: i64,
+    /// Those gang-days, by number.
+    pub(super) days: Vec<u32>,
     /// The tasks that they may do, in order; where nobody asked, none.
     pub(super) tasks: Vec<u32>,
 }
@@ -47,22 +49,38 @@ impl Class {
 /// that may do nothing are then in none.
 pub(super) fn of(setting: &Setting<'_>, by_tasks: bool) -> Vec<Class> {
     let mut classes: BTreeMap<(Vec<u32>, [u32; 7]), Class> = BTreeMap::new();
-    for day in &setting.problem.gang_days {
+    for (at, day) in (0..).zip(&setting.problem.gang_days) {
         let all = 0..setting.facts.len() as u32;
         let own = all.filter(|&task| by_tasks && setting.may(task, day));
         let tasks: Vec<u32> = own.collect();
         if by_tasks && tasks.is_empty() {
             continue;
         }
-        let key = [
-            day.depot, day.start, day.end, day.latest, day.load, day.unload, day.pace,
-        ];
         let class = Class {
             day: *day,
             count: 0,
+            days: Vec::new(),
             tasks: tasks.clone(),
         };
-        classes.entry((tasks, key)).or_insert(class).count += 1;
+        let class = classes.entry((tasks, kind(day))).or_insert(class);
+        class.count += 1;
+        class.days.push(at);
     }
     classes.into_values().collect()
+}
+
+/// What tells gang-days apart in what they cost and how long they last.
+fn kind(day: &GangDay) -> [u32; 7] {
+    [
+        day.depot, day.start, day.end, day.latest, day.load, day.unload, day.pace,
+    ]
+}
+
+/// For each class a number that those share which cost the same for the same tasks.
+pub(super) fn kinds(classes: &[Class]) -> Vec<usize> {
+    let same = |class: &Class| {
+        let same = |other: &Class| kind(&other.day) == kind(&class.day);
+        classes.iter().position(same).unwrap_or(0)
+    };
+    classes.iter().map(same).collect()
 }

@@ -3,10 +3,11 @@
 use microlp::{
     ComparisonOp, OptimizationDirection, Problem as Model, Solution as Solved, Variable,
 };
+use rustc_hash::FxHashSet;
 
-use super::Prices;
 use super::classes::Class;
 use super::cuts::{Cut, is_in};
+use super::prices::Prices;
 use super::sets::Set;
 use crate::setting::Setting;
 
@@ -16,6 +17,7 @@ pub(super) struct Program {
     days: Vec<Variable>,
     cuts: Vec<(Cut, Variable)>,
     known: Vec<Set>,
+    has: FxHashSet<(usize, Vec<u32>)>,
     solved: Option<Solved>,
 }
 
@@ -46,11 +48,13 @@ impl Program {
             cuts: cuts.collect(),
             days,
             known: Vec::new(),
+            has: FxHashSet::default(),
             solved: None,
         };
         for set in &known {
             model.add_constraint(program.row(set), ComparisonOp::Le, set.cost as f64);
         }
+        program.has = known.iter().map(identity).collect();
         program.known = known;
         program.solved = model.solve().ok()?.into_solution().ok();
         Some(program)
@@ -59,6 +63,11 @@ impl Program {
     /// The sets that are known so far.
     pub(super) fn known(&self) -> &[Set] {
         &self.known
+    }
+
+    /// Whether it does not know the set yet.
+    pub(super) fn wants(&self, set: &Set) -> bool {
+        !self.has.contains(&identity(set))
     }
 
     /// What a set's tasks come to, less what the gang-day and the cuts take.
@@ -110,6 +119,7 @@ impl Program {
                 return false;
             };
             let row = self.row(set);
+            self.has.insert(identity(set));
             self.known.push(set.clone());
             let outcome = solved.add_constraint(row, ComparisonOp::Le, set.cost as f64);
             self.solved = outcome
@@ -118,4 +128,11 @@ impl Program {
         }
         self.solved.is_some()
     }
+}
+
+/// What makes a set the same as another.
+fn identity(set: &Set) -> (usize, Vec<u32>) {
+    let mut tasks = set.tasks.clone();
+    tasks.sort_unstable();
+    (set.class, tasks)
 }

@@ -57,6 +57,25 @@ impl Spans {
         way.max(until.saturating_add(wait))
     }
 
+    /// Whether none of the closures that are there and have a price has lasted longer than in the other, or
+    /// would by what is still to come.
+    pub(super) fn are_no_longer(&self, other: &Self, priced: &[bool]) -> bool {
+        // None is before all.
+        let early = |time: u32| time.wrapping_add(1);
+        let there = |of: &usize| self.now[*of] != NOT;
+        let until = |of: usize, task: usize| of * self.count + task;
+        (0..self.count)
+            .filter(there)
+            .filter(|&of| priced[of])
+            .all(|of| {
+                self.now[of] <= other.now[of]
+                    && (0..self.count).filter(there).all(|task| {
+                        let at = until(of, task);
+                        early(self.until[at]) <= early(other.until[at])
+                    })
+            })
+    }
+
     /// It is there no more.
     pub(super) fn end(&mut self, task: usize) {
         self.now[task] = NOT;

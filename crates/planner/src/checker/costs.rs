@@ -1,47 +1,51 @@
-//! The parts of the costs add up to their total, and the nights are priced as they are.
+//! The parts of the costs are what the plan's visits and times come to, and add up to their total.
 
-use gangday_model::{Finding, Route, Visit};
+use gangday_model::{Costs, Finding};
 
+use super::bill;
 use super::case::Case;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
-    let costs = &case.plan.costs;
-    let parts = [
-        costs.crew_pence,
-        costs.overtime_pence,
-        costs.travel_pence,
-        costs.set_ups_pence,
-        costs.gang_days_pence,
-        costs.nights_pence,
-        costs.closure_pence,
-        costs.changes_pence,
-        costs.clashes_pence,
-        costs.left_out_pence,
-    ];
-    let sum: i64 = parts.iter().sum();
-    if sum != costs.total_pence {
-        let text = format!(
-            "The parts of the costs come to {sum}p, not to {}p",
-            costs.total_pence
-        );
-        let finding = Finding::fault("R-COSTS", text, "add them up again");
-        found.push(finding.at("costs"));
+    let stated = parts(&case.plan.costs);
+    let limits = &case.brief.limits;
+    let own = limits.prices.map(|prices| bill::of(case, prices));
+    let own = own.unwrap_or_else(|| Costs {
+        nights_pence: bill::over_nights(case).unwrap_or(case.plan.costs.nights_pence),
+        ..case.plan.costs.clone()
+    });
+    for ((what, own), (_, stated)) in parts(&own).into_iter().zip(stated) {
+        if own != stated && (what != CHANGES || limits.issued.is_some()) {
+            let text = format!("The plan says that {what} cost {stated}p; they cost {own}p");
+            let remedy = "plan the week again, or put the costs right";
+            found.push(Finding::fault("R-COSTS", text, remedy).at("costs"));
+        }
     }
-    let nights: i64 = case.visits.values().map(|visits| nights(visits)).sum();
-    let price = case.brief.limits.night.map(|night| night * nights);
-    if let Some(price) = price.filter(|price| *price != costs.nights_pence) {
-        let text = format!(
-            "Works are left over {nights} nights, which come to {price}p, not to {}p",
-            costs.nights_pence
-        );
-        let finding = Finding::fault("R-COSTS", text, "price each night once");
+    let (sum, total) = (
+        stated.iter().map(|(_, pence)| pence).sum::<i64>(),
+        case.plan.costs.total_pence,
+    );
+    if sum != total {
+        let text = format!("The parts of the costs come to {sum}p, not to {total}p");
+        let finding = Finding::fault("R-COSTS", text, "add them up again");
         found.push(finding.at("costs"));
     }
 }
 
-/// Over how many nights a job is left.
-fn nights(visits: &[(&Route, &Visit)]) -> i64 {
-    let dates = || visits.iter().map(|(route, _)| route.date);
-    let both = dates().min().zip(dates().max());
-    both.map_or(0, |(first, last)| (last - first).num_days())
+/// What depends on an earlier plan.
+const CHANGES: &str = "changes to the earlier plan";
+
+/// Every part, in words.
+fn parts(costs: &Costs) -> [(&'static str, i64); 10] {
+    [
+        ("crews within their shifts", costs.crew_pence),
+        ("crews past their shifts", costs.overtime_pence),
+        ("vehicles on the road", costs.travel_pence),
+        ("set-ups of traffic management", costs.set_ups_pence),
+        ("gang-days begun", costs.gang_days_pence),
+        ("nights that works are left over", costs.nights_pence),
+        ("hours of closures", costs.closure_pence),
+        (CHANGES, costs.changes_pence),
+        ("closures that are there at once", costs.clashes_pence),
+        ("jobs left out", costs.left_out_pence),
+    ]
 }

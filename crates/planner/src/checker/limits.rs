@@ -2,6 +2,8 @@
 
 use gangday_model::{Barred, JobId, Plan, Route, Seconds, Stage};
 
+use super::prices::Prices;
+
 /// What one job takes out and brings back.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Burden {
@@ -60,4 +62,6 @@ pub struct Limits<'a> {
     pub gaps: &'a [Gap],
     /// A plan whose done and locked visits stay.
     pub issued: Option<&'a Plan>,
+    /// What things cost; where nobody says, a plan's costs only have to add up.
+    pub prices: Option<&'a Prices>,
 }

@@ -4,6 +4,7 @@
 //! the two files, and it stops at no fault. One rule, one file.
 
 mod barred;
+mod bill;
 mod case;
 mod clash;
 mod curing;
@@ -15,6 +16,7 @@ mod legs;
 mod limits;
 mod load;
 mod locked;
+mod prices;
 mod rest;
 mod shake;
 
@@ -57,6 +59,7 @@ use gangday_model::{Finding, Gang, GangId, JobId, JobWork, LonLat, Plan, Program
 use case::Case;
 pub use curing::{Curing, Law, Material};
 pub use limits::{Burden, Exposure, Gap, Limits};
+pub use prices::{JobPrices, Prices};
 
 /// What a plan is held to.
 pub struct Brief<'a> {

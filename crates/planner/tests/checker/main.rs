@@ -1,5 +1,6 @@
 //! One sound little plan, and one broken plan for every rule.
 
+mod costs;
 mod limits;
 mod nights;
 mod sheet;

@@ -7,7 +7,7 @@ use gangday_model::{
     WaitKind, Week, Work,
 };
 use gangday_planner::checker::{
-    Brief, Burden, Curing, Exposure, Gap, Law, Limits, Material, Paced, verify,
+    Brief, Burden, Curing, Exposure, Gap, Law, Limits, Material, Paced, Prices, verify,
 };
 use gangday_planner::codes::CODES;
 
@@ -110,6 +110,8 @@ pub struct Sheet {
     pub issued: Option<Plan>,
     /// In this hour of the day a journey takes twice as long.
     pub slow_hour: Option<u32>,
+    /// What things cost; with none, costs only have to add up.
+    pub prices: Option<Prices>,
     pub plan: Plan,
 }
 
@@ -195,6 +197,7 @@ pub fn sound() -> Sheet {
         night: None,
         issued: None,
         slow_hour: None,
+        prices: None,
         plan,
     }
 }
@@ -263,6 +266,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
             gaps: &sheet.gaps,
             night: sheet.night,
             issued: sheet.issued.as_ref(),
+            prices: sheet.prices.as_ref(),
         },
     };
     verify(&brief, &sheet.plan)

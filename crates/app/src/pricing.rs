@@ -1,0 +1,53 @@
+//! What things cost, as figures for the checker, which works a plan's costs out with them by itself.
+
+use gangday_model::{ClosureKind, JobId, Plan};
+use gangday_planner::checker::{JobPrices, Prices};
+
+use crate::limits::DayLimits;
+use crate::prepared::Prepared;
+use crate::{clashes, closures, keeping, rates};
+
+/// The prices of a programme; of a job that an earlier plan holds, what leaving it out costs then.
+pub fn prices(prepared: &Prepared, issued: Option<&Plan>) -> Prices {
+    let rate = |key: &str| rates::pence(&prepared.rates, key);
+    let known = |at: &usize| prepared.works[*at].is_some() && prepared.points[*at].is_some();
+    let jobs = (0..prepared.programme.jobs.len()).filter(known);
+    Prices {
+        crew_hour: rate("rate.crew_hour"),
+        overtime_hour: rate("rate.overtime_extra_hour"),
+        travel_hour: rate("rate.travel_hour"),
+        gang_day: rate("rate.gang_day"),
+        moved: rate("rate.moved"),
+        retimed: rate("rate.retimed"),
+        same_time: DayLimits::of(prepared).same_time,
+        jobs: jobs.map(|at| job(prepared, at, issued)).collect(),
+        clashes: clashes::taken_with_prices(prepared).collect(),
+    }
+}
+
+fn job(prepared: &Prepared, at: usize, issued: Option<&Plan>) -> JobPrices {
+    let job = &prepared.programme.jobs[at];
+    let kind = prepared.closures[at].kind;
+    let by_kind = |what: &str, kind: ClosureKind| rates::by_closure(&prepared.rates, what, kind);
+    let barred = closures::barred(prepared, at);
+    let left_out = if issued.is_some_and(|issued| holds(issued, &job.id)) {
+        keeping::left_out_when_locked(prepared)
+    } else {
+        rates::pence(&prepared.rates, &format!("rate.left_out.{}", job.priority))
+    };
+    JobPrices {
+        job: job.id.clone(),
+        left_out,
+        set_up: by_kind("set_up", kind),
+        street: prepared.streets[at],
+        closure_hour: by_kind("closure_hour", kind),
+        busy: barred.priced,
+        busy_hour: barred.pence_an_hour,
+    }
+}
+
+/// Whether a visit of the job is done or locked in the plan.
+fn holds(issued: &Plan, job: &JobId) -> bool {
+    let mut visits = issued.routes.iter().flat_map(|route| &route.visits);
+    visits.any(|visit| visit.job == *job && visit.status.is_some())
+}

@@ -1,0 +1,59 @@
+//! Prices of tasks, gang-days and cuts, in whole pence.
+
+use super::classes::Class;
+use crate::setting::Setting;
+
+/// Prices of tasks, of a gang-day of each class, and of cuts.
+#[derive(Clone, Debug)]
+pub(super) struct Prices {
+    pub(super) tasks: Vec<i64>,
+    pub(super) days: Vec<i64>,
+    pub(super) cuts: Vec<i64>,
+}
+
+impl Prices {
+    /// What is plain: a task costs at least its own work and closure, and its part by work of what
+    /// every gang-day costs before any work.
+    pub(super) fn by_hand(setting: &Setting<'_>, classes: &[Class]) -> Self {
+        let days = &setting.problem.gang_days;
+        let price = |task: u32| {
+            let left_out = setting.task(task).left_out.max(0);
+            let least = classes.iter().map(|class| class.least(setting, task)).min();
+            let can = days.iter().any(|day| setting.may(task, day));
+            least
+                .filter(|_| can)
+                .map_or(left_out, |least| least.min(left_out))
+        };
+        Self {
+            tasks: (0..setting.facts.len() as u32).map(price).collect(),
+            days: vec![0; classes.len()],
+            cuts: Vec::new(),
+        }
+    }
+
+    /// The bound that these prices are, if they are fair.
+    pub(super) fn sum(&self, classes: &[Class]) -> i64 {
+        let days = self.days.iter().zip(classes);
+        let days: i64 = days.map(|(price, class)| price * class.count).sum();
+        self.tasks.iter().sum::<i64>() - days - self.cuts.iter().sum::<i64>()
+    }
+
+    /// So many tenths of the way to other prices.
+    pub(super) fn towards(&self, other: &Self, tenths: i64) -> Self {
+        let part = |(own, its): (&i64, &i64)| own + (its - own) * tenths / 10;
+        Self {
+            tasks: self.tasks.iter().zip(&other.tasks).map(part).collect(),
+            days: self.days.iter().zip(&other.days).map(part).collect(),
+            cuts: self.cuts.iter().zip(&other.cuts).map(part).collect(),
+        }
+    }
+
+    /// With gang-days so much dearer that prices are fair to sets that cost so much over them.
+    pub(super) fn made_fair(&self, least: &[i64]) -> Self {
+        let mut fair = self.clone();
+        for (day, over) in fair.days.iter_mut().zip(least) {
+            *day -= over;
+        }
+        fair
+    }
+}

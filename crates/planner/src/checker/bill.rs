@@ -1,0 +1,187 @@
+//! What a plan costs, part by part, worked out from its visits and times alone.
+
+use std::collections::{BTreeMap, HashMap};
+
+use chrono::{NaiveDateTime, TimeDelta};
+use gangday_model::{Costs, Gang, JobId, Plan, Route, Visit};
+
+use super::case::{Case, on, span};
+use super::legs::legs;
+use super::prices::{JobPrices, Prices};
+
+/// Works out the parts; the total is left to whoever adds them up. Without the earlier plan nothing is
+/// known of changes.
+pub(super) fn of(case: &Case<'_>, prices: &Prices) -> Costs {
+    let bill = Bill {
+        case,
+        prices,
+        jobs: prices.jobs.iter().map(|own| (&own.job, own)).collect(),
+    };
+    let mut costs = Costs::default();
+    for (route, gang) in case.crewed().filter(|(route, _)| !route.visits.is_empty()) {
+        bill.add(&mut costs, route, gang);
+    }
+    costs.nights_pence = over_nights(case).unwrap_or_default();
+    let issued = case.brief.limits.issued;
+    costs.changes_pence = issued.map_or(0, |issued| bill.changes(issued));
+    costs.clashes_pence = bill.clashes();
+    let unplanned = case.plan.unplanned.iter();
+    let known = unplanned.filter_map(|left| bill.jobs.get(&left.job));
+    costs.left_out_pence = known.map(|own| own.left_out).sum();
+    costs
+}
+
+/// What the nights cost that jobs are left over, where a night has a price.
+pub(super) fn over_nights(case: &Case<'_>) -> Option<i64> {
+    let left: i64 = days_of(case.plan).values().map(|days| nights(days)).sum();
+    case.brief.limits.night.map(|night| night * left)
+}
+
+struct Bill<'a> {
+    case: &'a Case<'a>,
+    prices: &'a Prices,
+    jobs: HashMap<&'a JobId, &'a JobPrices>,
+}
+
+impl Bill<'_> {
+    fn add(&self, costs: &mut Costs, route: &Route, gang: &Gang) {
+        let (case, prices) = (self.case, self.prices);
+        let begins = on(route, gang.shift.from);
+        let shift = on(route, gang.shift.until).max(begins);
+        let ends = route.back + span(case.brief.unload);
+        let drive = legs(case, route, gang)
+            .iter()
+            .map(|leg| leg.drive(case))
+            .sum();
+        costs.crew_pence += hourly(prices.crew_hour, ends.min(shift) - begins);
+        let past = (ends - shift).max(TimeDelta::zero());
+        costs.overtime_pence += hourly(prices.crew_hour + prices.overtime_hour, past);
+        costs.travel_pence += hourly(prices.travel_hour, drive);
+        costs.gang_days_pence += prices.gang_day;
+        let closures = closures(route.visits.iter());
+        let priced = closures.iter();
+        let priced = priced.filter_map(|(job, closed)| Some((self.jobs.get(job)?, closed)));
+        let mut dearest: BTreeMap<(Option<usize>, &JobId), i64> = BTreeMap::new();
+        for (own, closed) in priced {
+            costs.closure_pence += closure(own, route, *closed);
+            // Each street once; where none is known, each job.
+            let none = closures.keys().next().copied().unwrap_or(&own.job);
+            let key = own
+                .street
+                .map_or((None, &own.job), |street| (Some(street), none));
+            let most = dearest.entry(key).or_default();
+            *most = own.set_up.max(*most);
+        }
+        costs.set_ups_pence += dearest.values().sum::<i64>();
+    }
+
+    fn changes(&self, issued: &Plan) -> i64 {
+        let (before, now) = (days_of(issued), days_of(self.case.plan));
+        before
+            .iter()
+            .map(|(job, was)| self.change(job, (was, now.get(job).map_or(&[], Vec::as_slice))))
+            .sum()
+    }
+
+    /// What it costs that the job's days are others; of works left over a night, the rest only where
+    /// they are left at the same stage.
+    fn change(&self, job: &JobId, (was, now): (&[Day<'_>], &[Day<'_>])) -> i64 {
+        let first = self.case.work(job).and_then(|work| work.stages.first());
+        let alike = was.len() == 2 && now.len() == 2 && was[1].1[0].stage == now[1].1[0].stage;
+        let pairs = was.iter().zip(now).take(if alike { 2 } else { 1 });
+        pairs
+            .enumerate()
+            .filter(|(_, (was, _))| was.1.iter().all(|visit| visit.status.is_none()))
+            .filter(|(at, (was, _))| *at > 0 || first.is_some_and(|own| own.stage == was.1[0].stage))
+            .map(|(_, (was, now))| self.moved(was, now))
+            .sum()
+    }
+
+    fn moved(&self, (was, visits): &Day<'_>, (now, begun): &Day<'_>) -> i64 {
+        if (&now.gang, now.date) != (&was.gang, was.date) {
+            self.prices.moved
+        } else if (begun[0].start - visits[0].start).abs() > span(self.prices.same_time) {
+            self.prices.retimed
+        } else {
+            0
+        }
+    }
+
+    fn clashes(&self) -> i64 {
+        let visits = self.case.plan.routes.iter().flat_map(|route| &route.visits);
+        let closed = closures(visits);
+        let clash = |(one, other, price): &(JobId, JobId, Option<i64>)| {
+            let (first, second) = (closed.get(one)?, closed.get(other)?);
+            let (own, its) = (self.jobs.get(one)?, self.jobs.get(other)?);
+            let never = 4 * (own.left_out + its.left_out).max(1);
+            let at_once = first.0.max(second.0) < first.1.min(second.1);
+            at_once.then_some(price.unwrap_or(never))
+        };
+        self.prices.clashes.iter().filter_map(clash).sum()
+    }
+}
+
+/// What of a job is done on one gang-day, in order of time; never without a visit.
+type Day<'a> = (&'a Route, Vec<&'a Visit>);
+
+/// The days of each job, in order of date.
+fn days_of(plan: &Plan) -> BTreeMap<&JobId, Vec<Day<'_>>> {
+    let mut all: BTreeMap<&JobId, Vec<Day<'_>>> = BTreeMap::new();
+    for route in &plan.routes {
+        for visit in &route.visits {
+            let days = all.entry(&visit.job).or_default();
+            match days.iter_mut().find(|day| std::ptr::eq(day.0, route)) {
+                Some(day) => day.1.push(visit),
+                None => days.push((route, vec![visit])),
+            }
+        }
+    }
+    for days in all.values_mut() {
+        days.sort_by_key(|day| day.0.date);
+        for day in days {
+            day.1.sort_by_key(|visit| visit.start);
+        }
+    }
+    all
+}
+
+/// Over how many nights a job is left.
+fn nights(days: &[Day<'_>]) -> i64 {
+    let dates = || days.iter().map(|day| day.0.date);
+    let both = dates().min().zip(dates().max());
+    both.map_or(0, |(first, last)| (last - first).num_days())
+}
+
+/// From when to when each job's closure is there: from its first visit's start to its last one's end.
+fn closures<'a>(
+    visits: impl Iterator<Item = &'a Visit>,
+) -> BTreeMap<&'a JobId, (NaiveDateTime, NaiveDateTime)> {
+    let mut closed: BTreeMap<&JobId, (NaiveDateTime, NaiveDateTime)> = BTreeMap::new();
+    for visit in visits {
+        let own = closed
+            .entry(&visit.job)
+            .or_insert((visit.start, visit.finish));
+        *own = (own.0.min(visit.start), own.1.max(visit.finish));
+    }
+    closed
+}
+
+fn closure(own: &JobPrices, route: &Route, (from, until): (NaiveDateTime, NaiveDateTime)) -> i64 {
+    let begun = ((until - from).num_seconds() + 3_599) / 3_600;
+    let mut busy = own.busy.clone();
+    busy.sort_by_key(|hours| (hours.from, hours.until));
+    // Hours that two of them name count once.
+    let (mut within, mut counted) = (TimeDelta::zero(), from);
+    for hours in busy {
+        let (open, end) = (on(route, hours.from), on(route, hours.until));
+        within += (until.min(end) - counted.max(open)).max(TimeDelta::zero());
+        counted = counted.max(until.min(end));
+    }
+    own.closure_hour * begun + hourly(own.busy_hour, within)
+}
+
+/// To the nearest penny.
+fn hourly(rate: i64, time: TimeDelta) -> i64 {
+    let parts = rate * time.num_seconds();
+    (parts + 1_800).div_euclid(3_600)
+}
