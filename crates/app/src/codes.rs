@@ -13,6 +13,10 @@ const OWN: &[(&str, &str)] = &[
         "What a gang states of its vehicle's journeys can't be used.",
     ),
     (
+        "J-FIGURE",
+        "A job has a property that is called as a figure of the tables is; it is kept but not used.",
+    ),
+    (
         "T-OFF-ROAD",
         "A job or a depot is too far from any road; journeys to it are by the straight line.",
     ),

@@ -6,6 +6,7 @@ use std::path::Path;
 use gangday_files::{Cell, Table, write_csv, write_xlsx};
 use gangday_model::{JobId, Plan, Route};
 use gangday_store::write_whole;
+use gangday_traffic::{control_name, on_foot_name};
 use serde_json::Value;
 
 use crate::closures::of_plan;
@@ -244,8 +245,8 @@ fn ordered(opened: &Opened, plan: &Plan) -> Table {
 fn closed(opened: &Opened, plan: &Plan) -> Table {
     let prepared = &opened.prepared;
     let public = of_plan(prepared, plan);
-    let row = |closure: crate::view::ClosureView| {
-        let led = closure.arrangement.as_ref();
+    let views = public_view::closures(prepared, &public).into_iter();
+    let row = |(closure, led): (crate::view::ClosureView, &gangday_model::Arrangement)| {
         let clock = |minutes| Cell::from(words::clock(minutes));
         [
             closure.job.into(),
@@ -253,17 +254,15 @@ fn closed(opened: &Opened, plan: &Plan) -> Table {
             closure.date.into(),
             closure.street_name.or(closure.street).into(),
             closure.kind.into(),
-            led.map(|led| led.control_words.clone()).into(),
-            led.map(|led| led.on_foot_words.clone()).into(),
+            control_name(led.control).into(),
+            on_foot_name(led.on_foot).into(),
             clock(closure.from),
             clock(closure.hold_from),
             clock(closure.to),
             closure.because.into(),
         ]
     };
-    let rows = public_view::closures(prepared, &public)
-        .into_iter()
-        .map(row);
+    let rows = views.zip(&public.arrangements).map(row);
     let headings = [
         "job",
         "gang",

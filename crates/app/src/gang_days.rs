@@ -1,5 +1,7 @@
 //! What a gang-day carries out and back, and what its tools do to whoever holds them.
 
+use std::collections::HashMap;
+
 use gangday_calc::{
     Carried, DayVibration, Haulage, ToolTime, Vehicle, day_vibration, handling, haulage,
 };
@@ -9,8 +11,9 @@ use serde::Serialize;
 
 use crate::columns::{jobs_in_order, route_key};
 use crate::prepared::Prepared;
-use crate::view::{CarriedView, GangDayView, ToolView, VibrationView};
+use crate::view::{CarriedView, GangDayDetail, GangDayView, ToolView, VibrationView};
 use crate::words::{self, sentence};
+use crate::{orders, totals};
 
 /// A gang-day's loads and its vibration.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -136,6 +139,20 @@ fn of_day(route: &Route, finding: Finding) -> Finding {
     let (gang, day) = (&route.gang, words::day(route.date));
     let text = format!("Gang-day {gang} {day}: {}", finding.text);
     Finding { text, ..finding }.at(format!("{gang} {}", route.date))
+}
+
+/// Some gang-days in depth; those that the plan doesn't have are left out.
+#[must_use]
+pub fn details(prepared: &Prepared, plan: &Plan, keys: &[String]) -> Vec<GangDayDetail> {
+    let routes = plan.routes.iter();
+    let routes: HashMap<String, &Route> = routes.map(|route| (route_key(route), route)).collect();
+    let asked = keys.iter().filter_map(|key| Some((key, *routes.get(key)?)));
+    let detail = |(key, route): (&String, &Route)| GangDayDetail {
+        key: key.clone(),
+        order: orders::in_words(&totals::order_of_route(prepared, route)),
+        carried: view(prepared, route),
+    };
+    asked.map(detail).collect()
 }
 
 /// A gang-day as it is shown.

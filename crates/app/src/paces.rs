@@ -32,6 +32,8 @@ pub struct Paces {
     of: Arc<HashMap<(usize, NaiveDate), u32>>,
     /// One gang-day of each sort, with its pace.
     sorts: Arc<Vec<(usize, NaiveDate, u32)>>,
+    /// The place of each gang among the programme's.
+    gangs: Arc<HashMap<GangId, usize>>,
 }
 
 /// How long things take, and how long they cure.
@@ -84,6 +86,9 @@ impl Paces {
             }
         }
         (paces.of, paces.sorts) = (Arc::new(of), Arc::new(sorts));
+        // Of two with one id the first counts, as everywhere.
+        let gangs = programme.gangs.iter().enumerate().rev();
+        paces.gangs = Arc::new(gangs.map(|(at, gang)| (gang.id.clone(), at)).collect());
         paces
     }
 
@@ -250,7 +255,7 @@ impl Prepared {
     /// The place of a gang among the programme's.
     #[must_use]
     pub fn gang_at(&self, gang: &GangId) -> Option<usize> {
-        self.programme.gangs.iter().position(|own| own.id == *gang)
+        self.paces.gangs.get(gang).copied()
     }
 
     /// When what is waited for is over along a day's temperatures; none where it has one temperature.

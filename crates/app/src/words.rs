@@ -1,7 +1,7 @@
 //! Figures and times in the site's own words.
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Timelike as _};
-use gangday_model::{Closure, ClosureKind, Hours, Position, Stage, WaitKind, Work};
+use gangday_model::{Closure, ClosureKind, Hours, LonLat, Position, Stage, WaitKind, Work};
 
 /// Minutes since midnight; a time on a later day counts on past 1,440.
 #[must_use]
@@ -270,6 +270,23 @@ pub fn sentence(words: &str) -> String {
 pub fn count(number: usize, one: &str, many: &str) -> String {
     let word = if number == 1 { one } else { many };
     format!("{} {word}", thousands(number as u64))
+}
+
+/// A place to draw on the map, to a centimetre.
+#[must_use]
+pub fn place(at: LonLat) -> [f64; 2] {
+    rounded_place(at, 1e7)
+}
+
+/// A corner of a dig to draw on the map, to a millimetre.
+#[must_use]
+pub fn place_of_dig(at: LonLat) -> [f64; 2] {
+    rounded_place(at, 1e8)
+}
+
+/// Of a degree, which is at most 112 km on the ground, so many parts.
+fn rounded_place(at: LonLat, parts: f64) -> [f64; 2] {
+    [at.lon(), at.lat()].map(|degrees| (degrees * parts).round() / parts)
 }
 
 #[cfg(test)]

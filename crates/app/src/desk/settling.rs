@@ -1,10 +1,10 @@
 //! What takes long to work out of a programme as it lies on the desk: the checker's findings, closures,
 //! notices, loads and orders. It is done on a thread of its own, for the latest state only.
 
-use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
-use std::thread::spawn;
+use std::thread::{scope, spawn};
 use std::time::{Duration, Instant};
 
 use super::marks::Marks;
@@ -151,12 +151,16 @@ impl Slot {
 fn settle(state: &State, with_closures: bool) -> Settled {
     let opened = &state.opened;
     let plan = state.plan.as_deref();
-    let public = plan
-        .map(|plan| closures::of_plan(&opened.prepared, plan))
-        .unwrap_or_default();
+    let (public, looked_at) = scope(|both| {
+        let looked_at = both.spawn(|| plan.map(|plan| sheet::look_at(opened, plan)));
+        let public = plan.map(|plan| closures::of_plan(&opened.prepared, plan));
+        let looked_at = looked_at.join();
+        let looked_at = looked_at.unwrap_or_else(|fault| resume_unwind(fault));
+        (public.unwrap_or_default(), looked_at.unwrap_or_default())
+    });
     let closures =
         (with_closures && plan.is_some()).then(|| closures_geojson(opened, &public).into_bytes());
-    let mut sheet = sheet::sheet(opened, plan, public);
+    let mut sheet = sheet::sheet(opened, plan, (public, looked_at));
     Settled {
         marks: Marks::of(&mut sheet),
         sheet,

@@ -85,10 +85,11 @@ impl Shown {
         if touched.len() + changed.len() > MANY {
             return None;
         }
-        let serving: HashMap<&JobId, &Route> = after
+        let visits = after
             .values()
-            .flat_map(|route| route.visits.iter().map(|visit| (&visit.job, *route)))
-            .collect();
+            .flat_map(|route| route.visits.iter().map(|visit| (&visit.job, *route)));
+        let serving: HashMap<&JobId, &Route> =
+            visits.filter(|(job, _)| touched.contains(job)).collect();
         let mut places: Vec<usize> = touched.iter().filter_map(|id| new.index_of(id)).collect();
         places.sort_unstable();
         let jobs = &new.programme.jobs;
@@ -100,7 +101,7 @@ impl Shown {
             })
             .collect();
         if !put.is_empty() || !gone.is_empty() {
-            let keys = jobs.iter().map(|job| job.id.to_string());
+            let keys = jobs.iter().map(|job| job.id.as_str());
             patch.lists.push(self.marks.change(gone, &put, keys)?);
         }
         let all = now.plan.as_deref().map_or(&[][..], |plan| &plan.routes);
@@ -129,15 +130,15 @@ fn jobs_between(was: &State, now: &State) -> (HashSet<JobId>, Vec<String>) {
     if Arc::ptr_eq(old, new) {
         return Default::default();
     }
-    let is_other = |job: &&gangday_model::Job| {
-        let at = old.index_of(&job.id);
+    let is_other = |(at, job): &(usize, &gangday_model::Job)| {
+        let at = old.index_near(*at, &job.id);
         at.is_none_or(|at| old.programme.jobs[at] != **job)
     };
-    let touched = new.programme.jobs.iter().filter(is_other);
-    let touched = touched.map(|job| job.id.clone()).collect();
-    let gone = old.programme.jobs.iter();
-    let gone = gone.filter(|job| new.index_of(&job.id).is_none());
-    (touched, gone.map(|job| job.id.to_string()).collect())
+    let touched = new.programme.jobs.iter().enumerate().filter(is_other);
+    let touched = touched.map(|(_, job)| job.id.clone()).collect();
+    let gone = old.programme.jobs.iter().enumerate();
+    let gone = gone.filter(|(at, job)| new.index_near(*at, &job.id).is_none());
+    (touched, gone.map(|(_, job)| job.id.to_string()).collect())
 }
 
 /// Routes of the new plan, by their place in it, that are others than before or have touched jobs.
