@@ -96,6 +96,12 @@ function makeJob(/** @type {number} */ n, /** @type {() => number} */ roll, /** 
   } };
 }
 
+/** A line in steps of millionths of a degree. @returns {[number, number][]} */
+function steps(/** @type {[number, number][]} */ line) {
+  const whole = line.map(([lon, lat]) => /** @type {[number, number]} */ ([Math.round(lon * 1e6), Math.round(lat * 1e6)]));
+  return whole.map(([lon, lat], i) => [lon - (whole[i - 1]?.[0] ?? 0), lat - (whole[i - 1]?.[1] ?? 0)]);
+}
+
 /** One gang-day in which two or three jobs take turns. @returns {Column} */
 function makeDay(/** @type {string} */ key, /** @type {Sheet['gangs'][number]} */ gang, /** @type {string} */ date, /** @type {Sheet['jobs']} */ jobs, /** @type {() => number} */ roll) {
   /** @type {Layer[]} */
@@ -137,7 +143,7 @@ function makeDay(/** @type {string} */ key, /** @type {Sheet['gangs'][number]} *
   const sum = (/** @type {string} */ kind) => layers.filter((l) => l.kind === kind).reduce((t, l) => t + l.to - l.from, 0);
   return {
     key, gang: gang.id, date, shift_from: 450, shift_to: 990, depart: 470, back, layers, waits, jobs: ids,
-    line: [gang.depot, ...ids.map((id) => /** @type {[number, number]} */ (jobs.find((one) => one.id === id)?.at)), gang.depot],
+    line: steps([gang.depot, ...ids.map((id) => /** @type {[number, number]} */ (jobs.find((one) => one.id === id)?.at)), gang.depot]),
     travel_km: 11.4, worked_min: sum('work'), travel_min: sum('travel'), idle_min: sum('idle'),
   };
 }

@@ -43,7 +43,7 @@ pub fn column(prepared: &Prepared, route: &Route) -> Option<Column> {
             .into_iter()
             .map(|job| job.to_string())
             .collect(),
-        line: thinned(&way.line).into_iter().map(words::place).collect(),
+        line: words::steps(&thinned(&way.line)),
         travel_km: (way.metres / 100.0).round() / 10.0,
     })
 }

@@ -61,12 +61,18 @@ pub fn vehicle(gang: &Gang) -> Vehicle {
     }
 }
 
+/// Daily vibration exposure of one operative, m/s² A(8); none where a figure is missing.
+#[must_use]
+pub fn exposure(prepared: &Prepared, route: &Route) -> Option<f64> {
+    vibration(prepared, route).ok().map(|day| day.a8)
+}
+
 /// The tools of every stage that the day visits, as the gang records them.
 fn vibration(prepared: &Prepared, route: &Route) -> Result<DayVibration, Vec<Finding>> {
     let at = prepared.gang_at(&route.gang);
     let own = at.and_then(|at| prepared.figures_of(at));
-    let rules = own.map(|own| &own.rules).or(prepared.stages.as_deref());
-    let method = own.map_or(&prepared.method, |own| &own.method);
+    let rules = own.map(|own| &*own.rules).or(prepared.stages.as_deref());
+    let method = own.map_or(&prepared.method, |own| &*own.method);
     let people = at.map_or(1, |at| prepared.programme.gangs[at].people);
     let mut held: Vec<(String, f64)> = Vec::new();
     for visit in &route.visits {

@@ -53,7 +53,8 @@ impl Paces {
     #[must_use]
     pub fn of(prepared: &Prepared) -> Self {
         let gangs = &prepared.programme.gangs;
-        let own = gangs.iter().map(|gang| own_figures(prepared, gang));
+        let usual = Arc::new(prepared.method.clone());
+        let own = gangs.iter().map(|gang| own_figures(prepared, gang, &usual));
         Self::by(prepared, Arc::new(own.collect()))
     }
 
@@ -204,19 +205,29 @@ impl Paces {
 #[derive(Debug)]
 pub struct OwnFigures {
     /// The method.
-    pub method: ParameterTable,
+    pub method: Arc<ParameterTable>,
     /// The same, read for stages.
-    pub rules: StageRules,
+    pub rules: Arc<StageRules>,
 }
 
-fn own_figures(prepared: &Prepared, gang: &Gang) -> Option<OwnFigures> {
+/// Gangs that record no outputs of their own share the `usual` method.
+fn own_figures(
+    prepared: &Prepared,
+    gang: &Gang,
+    usual: &Arc<ParameterTable>,
+) -> Option<OwnFigures> {
+    if !gang.extra.contains_key("outputs") {
+        return Some(OwnFigures {
+            method: Arc::clone(usual),
+            rules: prepared.stages.clone()?,
+        });
+    }
     let method = as_recorded(&prepared.method, gang).ok()?;
-    let rules = if gang.extra.contains_key("outputs") {
-        StageRules::read(&method, &prepared.materials).ok()?
-    } else {
-        prepared.stages.as_deref().cloned()?
-    };
-    Some(OwnFigures { method, rules })
+    let rules = StageRules::read(&method, &prepared.materials).ok()?;
+    Some(OwnFigures {
+        method: Arc::new(method),
+        rules: Arc::new(rules),
+    })
 }
 
 impl Prepared {

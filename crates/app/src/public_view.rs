@@ -136,8 +136,8 @@ fn band(band: &Band) -> BandView {
 
 fn diversion(prepared: &Prepared, round: &Diversion) -> DiversionView {
     let line = |way: &Option<WayRound>| {
-        let way = way.iter().flat_map(|way| &way.line);
-        way.copied().map(words::place).collect()
+        way.as_ref()
+            .map_or_else(Vec::new, |way| words::steps(&way.line))
     };
     let name = |id| prepared.street_names().word(id).to_owned();
     let mut cut_off: Vec<String> = round.cut_off.iter().map(name).collect();

@@ -56,7 +56,8 @@ waits: Array<WaitLayer>,
  */
 jobs: Array<string>, 
 /**
- * The way on the map, depot to depot.
+ * The way on the map, depot to depot: steps from place to place in millionths of a degree, the
+ * first from longitude and latitude 0.
  */
 line: Array<[number, number]>, 
 /**
@@ -457,7 +458,8 @@ caution: string, };
 
 export type DiversionView = { 
 /**
- * For traffic along the street's line; empty where there is no way.
+ * For traffic along the street's line, in steps as [`Column::line`](super::Column::line); empty where
+ * there is no way.
  */
 along: Array<[number, number]>, 
 /**

@@ -10,6 +10,7 @@ use std::time::{Duration, Instant};
 use super::marks::Marks;
 use crate::changes::State;
 use crate::closures::{self, closures_geojson};
+use crate::reports::broken_rules;
 use crate::sheet;
 use crate::view::Sheet;
 
@@ -151,12 +152,15 @@ impl Slot {
 fn settle(state: &State, with_closures: bool) -> Settled {
     let opened = &state.opened;
     let plan = state.plan.as_deref();
+    // What takes longest goes on beside what the sheet is drawn from.
     let (public, looked_at) = scope(|both| {
-        let looked_at = both.spawn(|| plan.map(|plan| sheet::look_at(opened, plan)));
+        let broken = both.spawn(|| plan.map(|plan| broken_rules(opened, plan)));
         let public = plan.map(|plan| closures::of_plan(&opened.prepared, plan));
-        let looked_at = looked_at.join();
-        let looked_at = looked_at.unwrap_or_else(|fault| resume_unwind(fault));
-        (public.unwrap_or_default(), looked_at.unwrap_or_default())
+        let drawn = plan.map(|plan| sheet::draw(opened, plan));
+        let broken = broken.join().unwrap_or_else(|fault| resume_unwind(fault));
+        let mut looked_at = drawn.unwrap_or_default();
+        looked_at.broken = broken.unwrap_or_default();
+        (public.unwrap_or_default(), looked_at)
     });
     let closures =
         (with_closures && plan.is_some()).then(|| closures_geojson(opened, &public).into_bytes());

@@ -92,10 +92,11 @@ pub struct BandView {
 /// The way round a closed road.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
 pub struct DiversionView {
-    /// For traffic along the street's line; empty where there is no way.
-    pub along: Vec<[f64; 2]>,
+    /// For traffic along the street's line, in steps as [`Column::line`](super::Column::line); empty where
+    /// there is no way.
+    pub along: Vec<[i32; 2]>,
     /// For traffic against it.
-    pub against: Vec<[f64; 2]>,
+    pub against: Vec<[i32; 2]>,
     /// In words, with distance and time.
     pub words: String,
     /// Names of streets that are cut off.
