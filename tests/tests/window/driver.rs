@@ -148,8 +148,10 @@ impl Window {
     /// Goes on by the Tab key until what begins with these words has the focus, and presses Enter on it.
     pub async fn press_button(&self, words: &str) {
         let begins = format!(
-            "return Boolean(document.activeElement?.matches('button') && \
-             document.activeElement.textContent.trim().startsWith({}))",
+            "const bare = (text) => text.replace(/\\s+/g, ''); \
+             const there = document.activeElement; \
+             return Boolean(there?.matches('button') && \
+             bare(there.textContent).startsWith(bare({})))",
             json!(words)
         );
         for _ in 0..120 {
