@@ -1,9 +1,12 @@
 //! What the page may call.
 
+use std::path::Path;
+
 use gangday_app::Desk;
 use gangday_app::view::{Answer, Refusal, Request, TableFormat, TableSort};
 use tauri::{AppHandle, State, Window};
-use tauri_plugin_dialog::{DialogExt as _, FilePath};
+
+use crate::dialogs::{self, Ending};
 
 /// Asks the desk; off the window's thread, since it is async.
 #[tauri::command(async)]
@@ -25,6 +28,10 @@ pub fn call(desk: State<'_, Desk>, window: Window, request: Request) -> Result<A
     Ok(answer)
 }
 
+fn as_text(path: &Path) -> String {
+    path.to_string_lossy().into_owned()
+}
+
 /// Lets the user choose a folder; nothing where they cancel.
 #[tauri::command(async)]
 #[allow(
@@ -32,16 +39,11 @@ pub fn call(desk: State<'_, Desk>, window: Window, request: Request) -> Result<A
     reason = "the command macro hands over owned values"
 )]
 pub fn choose_folder(app: AppHandle) -> Option<String> {
-    let chosen = app
-        .dialog()
-        .file()
-        .set_title("Choose a programme folder")
-        .blocking_pick_folder();
-    chosen.map(|folder| folder.to_string())
+    dialogs::folder(&app, "Choose a programme folder").map(|path| as_text(&path))
 }
 
 /// What a programme file is called in a dialog, and what it ends in.
-const PROGRAMME_FILE: (&str, &[&str]) = ("Programme file", &["gpkg"]);
+const PROGRAMME_FILE: Ending = ("Programme file", &["gpkg"]);
 
 /// Lets the user choose a programme file to open; nothing where they cancel.
 #[tauri::command(async)]
@@ -50,13 +52,8 @@ const PROGRAMME_FILE: (&str, &[&str]) = ("Programme file", &["gpkg"]);
     reason = "the command macro hands over owned values"
 )]
 pub fn choose_file(app: AppHandle) -> Option<String> {
-    let (name, endings) = PROGRAMME_FILE;
-    let dialog = app
-        .dialog()
-        .file()
-        .set_title("Choose a programme file")
-        .add_filter(name, endings);
-    dialog.blocking_pick_file().map(|file| file.to_string())
+    let chosen = dialogs::file(&app, "file", "Choose a programme file", PROGRAMME_FILE);
+    chosen.map(|path| as_text(&path))
 }
 
 /// Lets the user choose a map extract on this machine, which the desk then reads where it lies;
@@ -67,12 +64,9 @@ pub fn choose_file(app: AppHandle) -> Option<String> {
     reason = "the command macro hands over owned values"
 )]
 pub fn choose_extract(app: AppHandle) -> Option<String> {
-    let dialog = app
-        .dialog()
-        .file()
-        .set_title("Choose a map extract")
-        .add_filter("OpenStreetMap extract", &["pbf"]);
-    dialog.blocking_pick_file().map(|file| file.to_string())
+    let extracts: Ending = ("OpenStreetMap extract", &["pbf"]);
+    let chosen = dialogs::file(&app, "extract", "Choose a map extract", extracts);
+    chosen.map(|path| as_text(&path))
 }
 
 /// Lets the user choose where a new programme file goes; nothing where they cancel.
@@ -82,14 +76,9 @@ pub fn choose_extract(app: AppHandle) -> Option<String> {
     reason = "the command macro hands over owned values"
 )]
 pub fn choose_new_file(app: AppHandle) -> Option<String> {
-    let (name, endings) = PROGRAMME_FILE;
-    let dialog = app
-        .dialog()
-        .file()
-        .set_title("Save the programme as one file")
-        .set_file_name("programme.gpkg")
-        .add_filter(name, endings);
-    dialog.blocking_save_file().map(|file| file.to_string())
+    let usual = ("new_file", "programme.gpkg");
+    let title = "Save the programme as one file";
+    dialogs::place(&app, usual, title, PROGRAMME_FILE).map(|path| as_text(&path))
 }
 
 /// Lets the user choose a list of jobs to take in, which the desk then reads where it lies; nothing
@@ -100,12 +89,9 @@ pub fn choose_new_file(app: AppHandle) -> Option<String> {
     reason = "the command macro hands over owned values"
 )]
 pub fn choose_import(app: AppHandle) -> Option<String> {
-    let dialog = app
-        .dialog()
-        .file()
-        .set_title("Choose a list of jobs")
-        .add_filter("Lists", &["csv", "xlsx", "geojson", "json"]);
-    dialog.blocking_pick_file().map(|file| file.to_string())
+    let lists: Ending = ("Lists", &["csv", "xlsx", "geojson", "json"]);
+    let chosen = dialogs::file(&app, "list", "Choose a list of jobs", lists);
+    chosen.map(|path| as_text(&path))
 }
 
 /// Lets the user choose a picture to attach; nothing where they cancel.
@@ -115,12 +101,9 @@ pub fn choose_import(app: AppHandle) -> Option<String> {
     reason = "the command macro hands over owned values"
 )]
 pub fn choose_picture(app: AppHandle) -> Option<String> {
-    let dialog = app
-        .dialog()
-        .file()
-        .set_title("Choose a picture")
-        .add_filter("Pictures", &["jpg", "jpeg", "png", "webp"]);
-    dialog.blocking_pick_file().map(|file| file.to_string())
+    let pictures: Ending = ("Pictures", &["jpg", "jpeg", "png", "webp"]);
+    let chosen = dialogs::file(&app, "picture", "Choose a picture", pictures);
+    chosen.map(|path| as_text(&path))
 }
 
 /// Lets the user choose where a table goes, and writes it there whole.
@@ -135,24 +118,15 @@ pub fn save_table(
     what: TableSort,
     format: TableFormat,
 ) -> Result<Option<String>, Refusal> {
-    let (name, ending) = match format {
-        TableFormat::Csv => ("table.csv", "csv"),
-        TableFormat::Xlsx => ("table.xlsx", "xlsx"),
+    let (name, tables): (_, Ending) = match format {
+        TableFormat::Csv => ("table.csv", ("Table", &["csv"])),
+        TableFormat::Xlsx => ("table.xlsx", ("Table", &["xlsx"])),
     };
-    let dialog = app
-        .dialog()
-        .file()
-        .set_title("Save a table")
-        .set_file_name(name)
-        .add_filter("Table", &[ending]);
-    let Some(path) = dialog
-        .blocking_save_file()
-        .and_then(|path| FilePath::into_path(path).ok())
-    else {
+    let Some(path) = dialogs::place(&app, ("table", name), "Save a table", tables) else {
         return Ok(None);
     };
     desk.save_table(&path, what, format)?;
-    Ok(Some(path.to_string_lossy().into_owned()))
+    Ok(Some(as_text(&path)))
 }
 
 /// Lets the user choose where the client page goes, and writes it there whole.
@@ -162,17 +136,10 @@ pub fn save_table(
     reason = "the command macro hands over owned values"
 )]
 pub fn save_client_page(app: AppHandle, desk: State<'_, Desk>) -> Result<Option<String>, Refusal> {
-    let dialog = app
-        .dialog()
-        .file()
-        .set_title("Save the client page")
-        .set_file_name("works.html");
-    let Some(path) = dialog
-        .blocking_save_file()
-        .and_then(|path| FilePath::into_path(path).ok())
-    else {
+    let (usual, pages) = (("page", "works.html"), ("Page", &["html"][..]));
+    let Some(path) = dialogs::place(&app, usual, "Save the client page", pages) else {
         return Ok(None);
     };
     desk.save_client_page(&path)?;
-    Ok(Some(path.to_string_lossy().into_owned()))
+    Ok(Some(as_text(&path)))
 }

@@ -3,6 +3,7 @@
 
 mod arguments;
 mod commands;
+mod dialogs;
 mod leaving;
 
 use gangday_app::{Desk, Refusal};

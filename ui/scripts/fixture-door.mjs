@@ -4,7 +4,7 @@ import { createServer } from 'node:http';
 import { readFile } from 'node:fs/promises';
 import { extname, join, normalize } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { detail, sheet } from '../tests/fixture.mjs';
+import { closureDetail, dayDetail, detail, sheet } from '../tests/fixture.mjs';
 
 const DIST = fileURLToPath(new URL('../dist/', import.meta.url));
 const TYPES = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.woff2': 'font/woff2', '.svg': 'image/svg+xml', '.txt': 'text/plain' };
@@ -27,6 +27,8 @@ export async function serve({ gangs = 5, days = 5, empty = false, port = 0, shee
     if (request.ask === 'open' && request.folder === '/broken') return { refused: { text: 'The programme can’t be read.', findings: sheet({}).findings } };
     if (request.ask === 'what_if' && now?.plan) return { is: 'what_if', outcome: tried(now.plan.columns, request.change) };
     if (request.ask === 'job') return { is: 'job', detail: detail(request.id) };
+    if (request.ask === 'closure' && now) return { is: 'closure', detail: closureDetail(now, request.job) };
+    if (request.ask === 'gang_days' && now) return { is: 'gang_days', details: request.keys.map((/** @type {string} */ key) => dayDetail(now, key)) };
     if (request.ask === 'open_demo') now = sheet({ gangs: request.week === 'small' ? 2 : 5 });
     if (request.ask === 'client_page') return { is: 'page', name: 'client.html', html: '<!doctype html><title>Client page</title>' };
     if (request.ask === 'save' && now) return { is: 'saved', folder: request.folder ?? '/programme', sheet: (now = { ...now, unsaved: false }) };

@@ -1,11 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { dimensionsOf, partsOf } from '../src/drawing/chamber';
 import { inWords, layOut } from '../src/drawing/crossSection';
 import { contrast, inkOn, over } from '../src/drawing/colour';
 import { gangInk, INK, layerInk, PAPER, type Theme } from '../src/drawing/gangs';
 import { tracePath } from '../src/panels/trace';
 import { clock, count, lasting, weekOf } from '../src/words';
-import { detail, sheet } from './fixture.mjs';
+import { detail } from './fixture.mjs';
 
 const THEMES: Theme[] = ['light', 'dark'];
 
@@ -68,32 +67,6 @@ describe('cross-section', () => {
 
   it('tells everything measured to who can’t see it', () => {
     for (const one of [...section.across, ...section.down]) expect(inWords(section)).toContain(`${one.name} ${one.mm} mm`);
-  });
-});
-
-describe('chamber', () => {
-  const levels = sheet({}).jobs[0]!.levels!;
-
-  it('stays within the dig, from surface to formation', () => {
-    for (const part of partsOf(levels)) {
-      expect(part.left).toBeGreaterThanOrEqual(-levels.dig_width / 2);
-      expect(part.right).toBeLessThanOrEqual(levels.dig_width / 2);
-      expect(part.bottom).toBeLessThanOrEqual(levels.formation);
-    }
-  });
-
-  it('stacks as many sections as there are, on both sides', () => {
-    const sections = partsOf(levels).filter((part) => part.what === 'section');
-    expect(sections).toHaveLength(2 * levels.sections);
-    expect(Math.max(...sections.map((part) => part.bottom))).toBeCloseTo(levels.sections_bottom);
-  });
-
-  it('draws no section for an adjusted ironwork', () => {
-    expect(partsOf({ ...levels, sections: 0 }).some((part) => part.what === 'section')).toBe(false);
-  });
-
-  it('writes each level once', () => {
-    expect(dimensionsOf({ ...levels, ironwork_bottom: levels.surfacing_bottom })).toEqual([60, 335, 960, 1160]);
   });
 });
 

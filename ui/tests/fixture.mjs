@@ -57,9 +57,9 @@ export function sheet({ gangs = 2, days = 5, seed = 7 } = {}) {
     plan: {
       columns, closures,
       clashes: [{ kind: 'one_street', job: 'J-001', other: 'J-002', date: dates[0] ?? '', from: 540, to: 600, weight: 'priced', text: 'The closures of jobs J-001 and J-002 stand in Osier Lane.', remedy: 'Plan one after the other.' }],
-      notices: [{ job: 'J-001', category: 'minor', because: 'They last 1 working day.', earliest: '2027-03-02', words: 'Minor works; told today, not before Tue 2 Mar.', late: true, longest: null, steps: [{ what: 'Apply for the permit', by: '2027-02-24T16:30', by_words: 'Wed 24 Feb 2027 16:30', why: '3 working days before the start', missed: true }] }],
+      deadlines: [{ job: 'J-001', late: true, steps: [{ what: 'Apply for the permit', by: '2027-02-24T16:30', by_words: 'Wed 24 Feb 2027 16:30', missed: true }] }],
       unplanned: left.map((one) => ({ job: one.id, reasons: ['Nobody in any gang holds the ticket "confined space".', 'Its last day, 26 Feb, is before the week.'], codes: ['U-TICKET', 'U-DATES'] })),
-      orders: orders(columns, dates), gang_days: columns.map((one, i) => gangDay(one.key, i)), verified: true,
+      orders: orders(columns, dates), verified: true,
       costs: [{ label: 'Crew time', amount: '£18,240.00', pence: 1_824_000 }, { label: 'Travel', amount: '£1,120.40', pence: 112_040 }, { label: 'Total', amount: '£19,360.40', pence: 1_936_040 }],
       changes: [],
       summary: `${jobs.length - left.length} of ${jobs.length} jobs in ${columns.length} gang-days`,
@@ -93,14 +93,13 @@ function makeJob(/** @type {number} */ n, /** @type {() => number} */ roll, /** 
     street: streets[street % streets.length]?.name ?? null, priority: 1 + (n % 5), closure: position === 'carriageway' ? 'lane' : 'footway',
     terms: ['Not before 1 Mar', 'Site hours 09:30–15:30', 'Permit STW-0412'], attachments: [], route, next_route: null, left: '', work_min: 215, closure_min: 380,
     stages: ['Dig 85 min', 'Base 35 min', 'Base cures 75 min', 'Stack and backfill 60 min', 'Mortar sets 30 min', 'Surround 20 min', 'Initial set 25 min', 'Surface 30 min', 'Hold before traffic 60 min'],
-    figures: [
-      { label: 'Excavation', value: '2.74', unit: 'm³', exact: '2.737 m³', why: '1.70 × 1.40 × 1.15 m: the chamber’s outside and 250 mm working space, to the formation. Common practice, no source.' },
-      { label: 'Base concrete', value: '0.46', unit: 'm³', exact: '0.4571 m³', why: '1.70 × 1.40 × 0.20 m less the wall ring that stands in it.' },
-      { label: 'Type 1', value: '1.2', unit: 't', exact: '1.183 t', why: 'Ring of 1.30 m² over 600 mm at 2.05 t/m³, in 4 lifts.' },
-      { label: 'Spoil', value: '4.9', unit: 't', exact: '4.927 t', why: 'Net volume at 1.8 t/m³ in the bank, never bulked.' },
-    ],
-    levels: { surfacing_bottom: 60, ironwork_bottom: 100, sections_top: 110, type1_top: 335, base_top: 960, sections_bottom: 1010, formation: 1160, sections: 6, outside_width: 900, dig_width: 1400, ironwork_width: 820, wall: 100 },
   } };
+}
+
+/** A line in steps of millionths of a degree. @returns {[number, number][]} */
+function steps(/** @type {[number, number][]} */ line) {
+  const whole = line.map(([lon, lat]) => /** @type {[number, number]} */ ([Math.round(lon * 1e6), Math.round(lat * 1e6)]));
+  return whole.map(([lon, lat], i) => [lon - (whole[i - 1]?.[0] ?? 0), lat - (whole[i - 1]?.[1] ?? 0)]);
 }
 
 /** One gang-day in which two or three jobs take turns. @returns {Column} */
@@ -144,12 +143,12 @@ function makeDay(/** @type {string} */ key, /** @type {Sheet['gangs'][number]} *
   const sum = (/** @type {string} */ kind) => layers.filter((l) => l.kind === kind).reduce((t, l) => t + l.to - l.from, 0);
   return {
     key, gang: gang.id, date, shift_from: 450, shift_to: 990, depart: 470, back, layers, waits, jobs: ids,
-    line: [gang.depot, ...ids.map((id) => /** @type {[number, number]} */ (jobs.find((one) => one.id === id)?.at)), gang.depot],
+    line: steps([gang.depot, ...ids.map((id) => /** @type {[number, number]} */ (jobs.find((one) => one.id === id)?.at)), gang.depot]),
     left: [], gone_on: [], travel_km: 11.4, worked_min: sum('work'), travel_min: sum('travel'), idle_min: sum('idle'),
   };
 }
 
-/** @returns {NonNullable<NonNullable<Sheet['plan']>['closures'][number]['arrangement']>} */
+/** @returns {import('../src/types/gangday').ClosureDetail['arrangement']} */
 function makeArrangement(/** @type {string} */ kind) {
   const lane = kind === 'lane';
   return {
@@ -173,14 +172,14 @@ function makeClosure(/** @type {Sheet['jobs'][number]} */ one, /** @type {string
     job: one.id, route, gang, date, street: streets[i]?.id ?? null, street_name: one.street, kind: one.closure, proposed: true,
     because: 'It stands in the footway, 1.2 m is left.', from, hold_from, to: hold_from + 60,
     footprint: ring, words: `${one.closure === 'lane' ? 'Lane' : 'Footway'} closed ${clock(from)}–${clock(hold_from + 60)}`,
-    arrangement: makeArrangement(one.closure), diversion: null,
+    diversion: null,
   };
 }
 
 /** How a material is bought: made up. */
 const bought = (order_by = '', supplier = '', price = '') => ({ order_by, supplier, price, brought_forward: '', left_over: '' });
 
-/** What a gang-day carries, lifts and feels: made up. @returns {NonNullable<Sheet['plan']>['gang_days'][number]} */
+/** What a gang-day carries, lifts and feels: made up. @returns {import('../src/types/gangday').GangDayView} */
 const gangDay = (/** @type {string} */ key, /** @type {number} */ n) => ({
   key, vehicle: 'Payload 3.5 t, body 2.5 m³',
   carried: [{ label: 'Out to the jobs', mass: '7.7 t', volume: '5.9 m³ loose', loads: '2 loads', why: '4.1 t / 3.5 t = 2 loads by mass.' }],
@@ -193,6 +192,12 @@ export function detail(id = 'J-001') {
   const box = (/** @type {string} */ what, /** @type {number} */ l, /** @type {number} */ t, /** @type {number} */ r, /** @type {number} */ b) => ({ what, outline: /** @type {[number, number][]} */ ([[l, t], [r, t], [r, b], [l, b]]) });
   return {
     job: id, reckoned_for: 'Ash gang, 3 people, Mon 1 Mar at 10 °C', opening: 'Small opening, 4th edition of the code', opening_why: '1.4 m × 1.4 m less the cover is 1.15 m², up to 2 m².',
+    figures: [
+      { label: 'Excavation', value: '2.74', unit: 'm³', exact: '2.737 m³', why: '1.70 × 1.40 × 1.15 m: the chamber’s outside and 250 mm working space, to the formation. Common practice, no source.' },
+      { label: 'Base concrete', value: '0.46', unit: 'm³', exact: '0.4571 m³', why: '1.70 × 1.40 × 0.20 m less the wall ring that stands in it.' },
+      { label: 'Type 1', value: '1.2', unit: 't', exact: '1.183 t', why: 'Ring of 1.30 m² over 600 mm at 2.05 t/m³, in 4 lifts.' },
+      { label: 'Spoil', value: '4.9', unit: 't', exact: '4.927 t', why: 'Net volume at 1.8 t/m³ in the bank, never bulked.' },
+    ],
     section: {
       width: 1400, depth: 1150,
       parts: [box('surfacing', -700, 0, -450, 60), box('surfacing', 450, 0, 700, 60), box('type1', -700, 60, -450, 950), box('type1', 450, 60, 700, 950), box('wall', -450, 0, -300, 950), box('wall', 300, 0, 450, 950), box('opening', -300, 0, 300, 950), box('base_concrete', -700, 950, 700, 1150)],
@@ -204,19 +209,35 @@ export function detail(id = 'J-001') {
   };
 }
 
+/** What so many jobs take. */
+const line = (/** @type {number} */ n) => [
+  { material: 'type1', name: 'Type 1', measured: (1.2 * n).toFixed(1), ordered: (1.3 * n).toFixed(1), unit: 't', packs: `${Math.ceil(n / 2)} loads`, rounding: '', why: 'Sum of the rings at 2.05 t/m³ with 8 % waste.', exact: `measured ${1.183 * n} t`, ...bought('Fri 26 Feb', 'Invented Stone, 2 working days', '£36.00') },
+  { material: 'base', name: 'Base concrete', measured: (0.46 * n).toFixed(2), ordered: (0.48 * n).toFixed(2), unit: 'm³', packs: `${n * 44} bags of 25 kg`, rounding: '0.01 m³', why: 'Net bases with 5 % waste, whole bags.', exact: `measured ${0.4571 * n} m³`, ...bought('Thu 25 Feb', '1 working day', ''), brought_forward: '0.01 m³', left_over: '0.02 m³' },
+  { material: 'surround', name: 'Surround concrete', measured: (0.21 * n).toFixed(2), ordered: (0.22 * n).toFixed(2), unit: 'm³', packs: `${n * 20} bags of 25 kg`, rounding: '0.01 m³', why: 'Net ring with 5 % waste.', exact: '', ...bought() },
+  { material: 'surfacing', name: 'Cold-lay surfacing', measured: (0.08 * n).toFixed(2), ordered: (0.12 * n).toFixed(2), unit: 'm³', packs: `${n * 11} tubs of 25 kg`, rounding: '', why: 'Compacted ring with 50 % over for loose material.', exact: '', ...bought() },
+  { material: 'section', name: 'Sections 900 × 600', measured: `${6 * n}`, ordered: `${6 * n}`, unit: 'no.', packs: '', rounding: '', why: 'Six to a chamber.', exact: '', ...bought() },
+];
+
 /** @returns {NonNullable<Sheet['plan']>['orders']} */
 function orders(/** @type {Column[]} */ columns, /** @type {string[]} */ dates) {
-  const line = (/** @type {number} */ n) => [
-    { material: 'type1', name: 'Type 1', measured: (1.2 * n).toFixed(1), ordered: (1.3 * n).toFixed(1), unit: 't', packs: `${Math.ceil(n / 2)} loads`, rounding: '', why: 'Sum of the rings at 2.05 t/m³ with 8 % waste.', exact: `measured ${1.183 * n} t`, ...bought('Fri 26 Feb', 'Invented Stone, 2 working days', '£36.00') },
-    { material: 'base', name: 'Base concrete', measured: (0.46 * n).toFixed(2), ordered: (0.48 * n).toFixed(2), unit: 'm³', packs: `${n * 44} bags of 25 kg`, rounding: '0.01 m³', why: 'Net bases with 5 % waste, whole bags.', exact: `measured ${0.4571 * n} m³`, ...bought('Thu 25 Feb', '1 working day', ''), brought_forward: '0.01 m³', left_over: '0.02 m³' },
-    { material: 'surround', name: 'Surround concrete', measured: (0.21 * n).toFixed(2), ordered: (0.22 * n).toFixed(2), unit: 'm³', packs: `${n * 20} bags of 25 kg`, rounding: '0.01 m³', why: 'Net ring with 5 % waste.', exact: '', ...bought() },
-    { material: 'surfacing', name: 'Cold-lay surfacing', measured: (0.08 * n).toFixed(2), ordered: (0.12 * n).toFixed(2), unit: 'm³', packs: `${n * 11} tubs of 25 kg`, rounding: '', why: 'Compacted ring with 50 % over for loose material.', exact: '', ...bought() },
-    { material: 'section', name: 'Sections 900 × 600', measured: `${6 * n}`, ordered: `${6 * n}`, unit: 'no.', packs: '', rounding: '', why: 'Six to a chamber.', exact: '', ...bought() },
-  ];
   const inDay = (/** @type {string} */ date) => columns.filter((c) => c.date === date).reduce((t, c) => t + c.jobs.length, 0);
   return [
     { key: 'week', materials: line(columns.reduce((t, c) => t + c.jobs.length, 0)), alternatives: [] },
     ...dates.map((date) => ({ key: `day:${date}`, materials: line(inDay(date)), alternatives: [] })),
-    ...columns.map((c) => ({ key: `route:${c.key}`, materials: line(c.jobs.length), alternatives: [] })),
   ];
+}
+
+/** A gang-day in depth. @returns {import('../src/types/gangday').GangDayDetail} */
+export function dayDetail(/** @type {Sheet} */ sheet, /** @type {string} */ key) {
+  const at = sheet.plan?.columns.findIndex((one) => one.key === key) ?? 0;
+  const jobs = sheet.plan?.columns[at]?.jobs.length ?? 0;
+  return { key, order: { key: `route:${key}`, materials: line(jobs), alternatives: [] }, carried: gangDay(key, at) };
+}
+
+/** A closure in depth. @returns {import('../src/types/gangday').ClosureDetail} */
+export function closureDetail(/** @type {Sheet} */ sheet, /** @type {string} */ job) {
+  const kind = sheet.plan?.closures.find((one) => one.job === job)?.kind ?? 'none';
+  const step = { what: 'Apply for the permit', by: '2027-02-24T16:30', by_words: 'Wed 24 Feb 2027 16:30', why: '3 working days before the start', missed: true };
+  const notice = { job, category: 'minor', because: 'They last 1 working day.', earliest: '2027-03-02', words: 'Minor works; told today, not before Tue 2 Mar.', late: true, longest: null, steps: [step] };
+  return { job, arrangement: makeArrangement(kind), notice: job === 'J-001' ? notice : null };
 }

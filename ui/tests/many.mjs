@@ -23,7 +23,7 @@ export function many(/** @type {number} */ jobs, { seed = 11, wide = 0.6 } = {})
     const ring = (/** @type {number} */ r) => /** @type {[number, number][]} */ ([[lon - r, lat - r], [lon + r, lat - r], [lon + r, lat + r], [lon - r, lat + r], [lon - r, lat - r]]);
     return {
       ...first, id: `J-${String(i + 1).padStart(6, '0')}`, at: /** @type {[number, number]} */ ([lon, lat]), outline: ring(d), chamber: ring(d * 0.7),
-      work: kinds[i % 3] ?? 'new', position: positions[i % 4] ?? 'footway', priority: 1 + (i % 5), figures: [], stages: [], terms: [], levels: null,
+      work: kinds[i % 3] ?? 'new', position: positions[i % 4] ?? 'footway', priority: 1 + (i % 5), stages: [], terms: [],
       route: roll() < 0.8 ? (routes[Math.floor(roll() * routes.length)] ?? null) : null,
     };
   });

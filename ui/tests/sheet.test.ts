@@ -20,7 +20,7 @@ import { desk } from '../src/state/desk.svelte';
 import { programme } from '../src/state/programme.svelte';
 import { selection } from '../src/state/selection.svelte';
 import type { Request } from '../src/types/gangday';
-import { detail, sheet } from './fixture.mjs';
+import { closureDetail, dayDetail, detail, sheet } from './fixture.mjs';
 
 const week = sheet({ gangs: 2 });
 let asked: Request[] = [];
@@ -35,6 +35,8 @@ const door: Door = {
       return { is: 'progress', progress: { running, reading: false, fraction: 1, words: '', trace: [], planned: 1, of: 1 } };
     }
     if (request.ask === 'job') return { is: 'job', detail: detail(request.id) };
+    if (request.ask === 'closure') return { is: 'closure', detail: closureDetail(week, request.job) };
+    if (request.ask === 'gang_days') return { is: 'gang_days', details: request.keys.map((key) => dayDetail(week, key)) };
     return { is: 'sheet', sheet: { ...week, edition: asked.length } };
   },
   saveClientPage: async () => 'client.html',
@@ -86,7 +88,7 @@ describe('board', () => {
     render(Board, { sheet: week });
     const head = screen.getByTitle(/Ash gang, Mon 1 Mar, first/);
     expect(head).toHaveTextContent(/\d\d:\d\d/);
-    expect(head).toHaveTextContent(/Load .*type 1.*bags base concrete/);
+    await vi.waitFor(() => expect(head).toHaveTextContent(/Load .*type 1.*bags base concrete/));
   });
 });
 
@@ -127,9 +129,9 @@ describe('notes', () => {
     const column = week.plan!.columns[0]!;
     selection.pick({ what: 'route', key: column.key });
     await tick();
-    const order = week.plan!.orders.find((one) => one.key === `route:${column.key}`)!.materials[0]!;
+    const order = dayDetail(week, column.key).order.materials[0]!;
     const load = within(screen.getByRole('region', { name: 'Load' }));
-    expect(load.getByText(order.measured, { exact: false })).toBeInTheDocument();
+    expect(await load.findByText(order.measured, { exact: false })).toBeInTheDocument();
     expect(load.getByText(order.ordered, { exact: false, ignore: '.sr' })).toBeInTheDocument();
     expect(load.getAllByText(/why/).length).toBe(6);
   });
@@ -139,7 +141,7 @@ describe('notes', () => {
     selection.pickJob('J-001');
     await tick();
     const job = within(screen.getByRole('region', { name: 'Job J-001' }));
-    expect(job.getByText('2.74')).toBeInTheDocument();
+    expect(await job.findByText('2.74')).toBeInTheDocument();
     expect(job.getByText(/1\.70 × 1\.40 × 1\.15/)).toBeInTheDocument();
     expect(await job.findByRole('img', { name: /^Cross-section of J-001/ })).toBeInTheDocument();
   });
@@ -440,7 +442,7 @@ describe('in depth', () => {
   it('tells loads, vibration, lifting and by when to order', async () => {
     selection.pick({ what: 'route', key: week.plan!.columns[0]!.key });
     render(Notes, { sheet: week });
-    expect(screen.getByText('Payload 3.5 t, body 2.5 m³.')).toBeTruthy();
+    expect(await screen.findByText('Payload 3.5 t, body 2.5 m³.')).toBeTruthy();
     expect(screen.getByText('2 loads')).toBeTruthy();
     expect(screen.getByText('A(8) 2.9 m/s²')).toBeTruthy();
     expect(screen.getByText(/Past the action value of 2.5 m\/s²/)).toBeTruthy();

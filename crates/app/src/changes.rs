@@ -42,7 +42,7 @@ fn jobs_between(before: &Opened, after: &Opened) -> Vec<FeatureChange> {
     let (old, new) = (&before.prepared, &after.prepared);
     let mut changes = Vec::new();
     for (index, job) in old.programme.jobs.iter().enumerate() {
-        let now = new.index_of(&job.id);
+        let now = new.index_near(index, &job.id);
         let is_same = now.is_some_and(|now| new.programme.jobs[now] == *job)
             && before.kept.jobs.beside.get(job.id.as_str())
                 == after.kept.jobs.beside.get(job.id.as_str());
@@ -55,7 +55,7 @@ fn jobs_between(before: &Opened, after: &Opened) -> Vec<FeatureChange> {
         }
     }
     let fresh = new.programme.jobs.iter().enumerate();
-    let fresh = fresh.filter(|(_, job)| old.index_of(&job.id).is_none());
+    let fresh = fresh.filter(|(index, job)| old.index_near(*index, &job.id).is_none());
     changes.extend(fresh.map(|(index, _)| FeatureChange {
         file: JOBS.to_owned(),
         before: None,

@@ -13,6 +13,10 @@ const OWN: &[(&str, &str)] = &[
         "What a gang states of its vehicle's journeys can't be used.",
     ),
     (
+        "J-FIGURE",
+        "A job has a property that is called as a figure of the tables is; it is kept but not used.",
+    ),
+    (
         "T-NIGHT",
         "A job is left open over a night; it has to be guarded, signed and lit to the code.",
     ),

@@ -47,7 +47,7 @@ pub fn column(prepared: &Prepared, route: &Route) -> Option<Column> {
             .collect(),
         left: over_night(prepared, route, |stages| stages.last()),
         gone_on: over_night(prepared, route, |stages| stages.first()),
-        line: thinned(&way.line).into_iter().map(Into::into).collect(),
+        line: words::steps(&thinned(&way.line)),
         travel_km: (way.metres / 100.0).round() / 10.0,
     })
 }

@@ -4,6 +4,7 @@ use gangday_calc::{Dimension, Explained, Opening, OpeningClass, Part, Section, T
 use gangday_model::{JobId, Plan, TakeOff};
 
 use crate::explaining::{cross_section, explain};
+use crate::figures::figures;
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::refusal::views;
@@ -31,6 +32,7 @@ pub fn job_detail(opened: &Opened, plan: Option<&Plan>, job: &str) -> Result<Job
         reckoned_for: told.reckoned_for,
         opening: class.as_ref().map_or_else(String::new, opening_words),
         opening_why: class.map_or_else(String::new, |class| class.why),
+        figures: taken.map(figures).unwrap_or_default(),
         section: section_view(&drawn),
         quantities: parts(&told.told.quantities),
         findings: views(&told.told.findings),

@@ -50,9 +50,9 @@ pub fn explain(opened: &Opened, plan: Option<&Plan>, job: &str) -> Result<Explai
     let gang = route.and_then(|route| prepared.gang_at(&route.gang));
     let figures = gang.and_then(|gang| prepared.figures_of(gang));
     let explaining = Explaining {
-        method: figures.map_or(&prepared.method, |own| &own.method),
+        method: figures.map_or(&prepared.method, |own| &*own.method),
         materials: &prepared.materials,
-        rules: figures.map_or(usual, |own| &own.rules),
+        rules: figures.map_or(usual, |own| &*own.rules),
         conditions: match route.zip(gang) {
             Some((route, gang)) => met(prepared, (route, gang), &own),
             None => prepared.conditions,

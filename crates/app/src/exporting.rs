@@ -6,6 +6,7 @@ use std::path::Path;
 use gangday_files::{Cell, Table, write_csv, write_xlsx};
 use gangday_model::{JobId, Plan, Route};
 use gangday_store::write_whole;
+use gangday_traffic::{control_name, on_foot_name};
 use serde_json::Value;
 
 use crate::closures::of_plan;
@@ -101,7 +102,7 @@ fn table<const N: usize>(name: &str, headings: [&'static str; N], rows: Vec<[Cel
 fn jobs(opened: &Opened, plan: Option<&Plan>) -> Table {
     let prepared = &opened.prepared;
     let routes = plan.into_iter().flat_map(|plan| &plan.routes);
-    let serving = nights::routes_of_jobs(routes);
+    let serving = nights::routes_of_jobs(routes, |_| true);
     let left: HashMap<&JobId, &str> = plan
         .into_iter()
         .flat_map(|plan| &plan.unplanned)
@@ -243,8 +244,8 @@ fn ordered(opened: &Opened, plan: &Plan) -> Table {
 fn closed(opened: &Opened, plan: &Plan) -> Table {
     let prepared = &opened.prepared;
     let public = of_plan(prepared, plan);
-    let row = |closure: crate::view::ClosureView| {
-        let led = closure.arrangement.as_ref();
+    let views = public_view::closures(prepared, &public).into_iter();
+    let row = |(closure, led): (crate::view::ClosureView, &gangday_model::Arrangement)| {
         let clock = |minutes| Cell::from(words::clock(minutes));
         [
             closure.job.into(),
@@ -252,17 +253,15 @@ fn closed(opened: &Opened, plan: &Plan) -> Table {
             closure.date.into(),
             closure.street_name.or(closure.street).into(),
             closure.kind.into(),
-            led.map(|led| led.control_words.clone()).into(),
-            led.map(|led| led.on_foot_words.clone()).into(),
+            control_name(led.control).into(),
+            on_foot_name(led.on_foot).into(),
             clock(closure.from),
             clock(closure.hold_from),
             clock(closure.to),
             closure.because.into(),
         ]
     };
-    let rows = public_view::closures(prepared, &public)
-        .into_iter()
-        .map(row);
+    let rows = views.zip(&public.arrangements).map(row);
     let headings = [
         "job",
         "gang",

@@ -2,7 +2,7 @@
 
 use gangday_model::{CubicMillimetres, DigShape, Mass, Millimetres, TakeOff};
 
-use crate::view::{Figure, LevelsView};
+use crate::view::Figure;
 use crate::words;
 
 /// The figures of a take-off that are worth showing, in the order of the work.
@@ -127,26 +127,5 @@ fn mass_figure(label: &str, mass: Mass, why: &str) -> Figure {
         unit: "t".to_owned(),
         exact: format!("{} t", mass.tonnes()),
         why: why.to_owned(),
-    }
-}
-
-/// The levels of a chamber's cross-section.
-#[must_use]
-pub fn levels(taken: &TakeOff, wall: f64) -> LevelsView {
-    let mm = |length: Millimetres| length.mm() as f64;
-    let levels = &taken.levels;
-    LevelsView {
-        surfacing_bottom: mm(levels.surfacing_bottom),
-        ironwork_bottom: mm(levels.ironwork_bottom),
-        sections_top: mm(levels.sections_top),
-        type1_top: mm(levels.type1_top),
-        base_top: mm(levels.base_top),
-        sections_bottom: mm(levels.sections_bottom),
-        formation: mm(levels.formation),
-        sections: taken.sections,
-        outside_width: mm(taken.outside_width),
-        dig_width: mm(taken.dig_width),
-        ironwork_width: mm(taken.ironwork_width),
-        wall,
     }
 }

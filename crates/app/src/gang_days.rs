@@ -1,5 +1,7 @@
 //! What a gang-day carries out and back, and what its tools do to whoever holds them.
 
+use std::collections::HashMap;
+
 use gangday_calc::{
     Carried, DayVibration, Haulage, ToolTime, Vehicle, day_vibration, handling, haulage,
 };
@@ -10,8 +12,9 @@ use serde::Serialize;
 use crate::columns::{jobs_in_order, route_key};
 use crate::prepared::Prepared;
 use crate::totals::planned;
-use crate::view::{CarriedView, GangDayView, ToolView, VibrationView};
+use crate::view::{CarriedView, GangDayDetail, GangDayView, ToolView, VibrationView};
 use crate::words::{self, sentence};
+use crate::{orders, totals};
 
 /// A gang-day's loads and its vibration.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -56,12 +59,18 @@ pub fn vehicle(gang: &Gang) -> Vehicle {
     }
 }
 
+/// Daily vibration exposure of one operative, m/s² A(8); none where a figure is missing.
+#[must_use]
+pub fn exposure(prepared: &Prepared, route: &Route) -> Option<f64> {
+    vibration(prepared, route).ok().map(|day| day.a8)
+}
+
 /// The tools of every stage that the day visits, as the gang records them.
 fn vibration(prepared: &Prepared, route: &Route) -> Result<DayVibration, Vec<Finding>> {
     let at = prepared.gang_at(&route.gang);
     let own = at.and_then(|at| prepared.figures_of(at));
-    let rules = own.map(|own| &own.rules).or(prepared.stages.as_deref());
-    let method = own.map_or(&prepared.method, |own| &own.method);
+    let rules = own.map(|own| &*own.rules).or(prepared.stages.as_deref());
+    let method = own.map_or(&prepared.method, |own| &*own.method);
     let people = at.map_or(1, |at| prepared.programme.gangs[at].people);
     let mut held: Vec<(String, f64)> = Vec::new();
     for visit in &route.visits {
@@ -134,6 +143,20 @@ fn of_day(route: &Route, finding: Finding) -> Finding {
     let (gang, day) = (&route.gang, words::day(route.date));
     let text = format!("Gang-day {gang} {day}: {}", finding.text);
     Finding { text, ..finding }.at(format!("{gang} {}", route.date))
+}
+
+/// Some gang-days in depth; those that the plan doesn't have are left out.
+#[must_use]
+pub fn details(prepared: &Prepared, plan: &Plan, keys: &[String]) -> Vec<GangDayDetail> {
+    let routes = plan.routes.iter();
+    let routes: HashMap<String, &Route> = routes.map(|route| (route_key(route), route)).collect();
+    let asked = keys.iter().filter_map(|key| Some((key, *routes.get(key)?)));
+    let detail = |(key, route): (&String, &Route)| GangDayDetail {
+        key: key.clone(),
+        order: orders::in_words(&totals::order_of_route(prepared, route)),
+        carried: view(prepared, route),
+    };
+    asked.map(detail).collect()
 }
 
 /// A gang-day as it is shown.

@@ -76,17 +76,6 @@ pub fn import_into(
     })
 }
 
-/// The programme with the points of a list added, and how many there were; findings go with it.
-///
-/// # Errors
-/// Where nothing of it can be used.
-pub fn into(opened: &Opened, name: &str, bytes: &[u8]) -> Result<(Opened, usize), Refusal> {
-    let (mut added, findings) = add(opened, name, bytes, &guess_mapping(&as_points(bytes)?))?;
-    let count = added.prepared.programme.jobs.len() - opened.prepared.programme.jobs.len();
-    Arc::make_mut(&mut added.intake).extend(findings);
-    Ok((added, count))
-}
-
 fn add(
     opened: &Opened,
     name: &str,

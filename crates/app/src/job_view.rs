@@ -5,11 +5,12 @@ use gangday_model::{
     Job, JobWork, LonLat, Millimetres, Route, StageWork, TakeOff, Visit, WaitKind,
 };
 
+use crate::attachments;
 use crate::columns::route_key;
 use crate::prepared::Prepared;
 use crate::view::JobView;
 use crate::words;
-use crate::{attachments, figures, nights};
+use crate::nights;
 
 /// The view of a job.
 ///
@@ -49,21 +50,12 @@ pub fn job_view(prepared: &Prepared, at: usize, bearing_deg: f64, routes: &[&Rou
         stages: work
             .map(|work| stages(prepared, job, work, route))
             .unwrap_or_default(),
-        figures: taken.map(figures::figures).unwrap_or_default(),
-        levels: taken.map(|taken| figures::levels(taken, wall(prepared, job))),
         attachments: attachments::of_job(job),
     }
 }
 
 fn minutes(time: gangday_model::Seconds) -> u32 {
     u32::try_from(time.minutes_up()).unwrap_or(0)
-}
-
-fn wall(prepared: &Prepared, job: &Job) -> f64 {
-    let stated = job.sizes.wall.map(|wall| wall.mm() as f64);
-    stated
-        .or_else(|| prepared.method.value("chamber.wall"))
-        .unwrap_or(0.0)
 }
 
 /// What a job's street is called.
@@ -85,7 +77,7 @@ fn in_plan(
         .and_then(|ring| prepared.plane.ring_to_lonlat(&ring));
     ring.unwrap_or_default()
         .into_iter()
-        .map(<[f64; 2]>::from)
+        .map(words::place_of_dig)
         .collect()
 }
 

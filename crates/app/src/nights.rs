@@ -164,13 +164,15 @@ impl<'a> Leaving<'a> {
 /// The waits after each stage, by the bits of a temperature.
 type Waits = BTreeMap<u64, Vec<(Stage, u32)>>;
 
-/// The routes that serve each job, in order of their dates; more than one where it is left over a night.
+/// The routes that serve each job that is wanted, in order of their dates; more than one where it is left
+/// over a night.
 pub fn routes_of_jobs<'a>(
     routes: impl Iterator<Item = &'a Route>,
+    wanted: impl Fn(&JobId) -> bool,
 ) -> HashMap<&'a JobId, Vec<&'a Route>> {
     let mut serving: HashMap<&JobId, Vec<&Route>> = HashMap::new();
     for route in routes {
-        for visit in &route.visits {
+        for visit in route.visits.iter().filter(|visit| wanted(&visit.job)) {
             let own = serving.entry(&visit.job).or_default();
             if !own.iter().any(|known| std::ptr::eq(*known, route)) {
                 own.push(route);
@@ -200,7 +202,7 @@ pub fn in_words(routes: &[&Route]) -> String {
 /// A warning for every job of a plan that is left open over a night.
 #[must_use]
 pub fn left_open(plan: &Plan) -> Vec<Finding> {
-    let serving = routes_of_jobs(plan.routes.iter());
+    let serving = routes_of_jobs(plan.routes.iter(), |_| true);
     let mut left: Vec<_> = serving
         .iter()
         .filter(|(_, routes)| routes.len() > 1)

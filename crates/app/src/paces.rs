@@ -32,6 +32,8 @@ pub struct Paces {
     of: Arc<HashMap<(usize, NaiveDate), u32>>,
     /// One gang-day of each sort, with its pace.
     sorts: Arc<Vec<(usize, NaiveDate, u32)>>,
+    /// The place of each gang among the programme's.
+    gangs: Arc<HashMap<GangId, usize>>,
 }
 
 /// How long things take, and how long they cure.
@@ -51,7 +53,8 @@ impl Paces {
     #[must_use]
     pub fn of(prepared: &Prepared) -> Self {
         let gangs = &prepared.programme.gangs;
-        let own = gangs.iter().map(|gang| own_figures(prepared, gang));
+        let usual = Arc::new(prepared.method.clone());
+        let own = gangs.iter().map(|gang| own_figures(prepared, gang, &usual));
         Self::by(prepared, Arc::new(own.collect()))
     }
 
@@ -84,6 +87,9 @@ impl Paces {
             }
         }
         (paces.of, paces.sorts) = (Arc::new(of), Arc::new(sorts));
+        // Of two with one id the first counts, as everywhere.
+        let gangs = programme.gangs.iter().enumerate().rev();
+        paces.gangs = Arc::new(gangs.map(|(at, gang)| (gang.id.clone(), at)).collect());
         paces
     }
 
@@ -199,19 +205,29 @@ impl Paces {
 #[derive(Debug)]
 pub struct OwnFigures {
     /// The method.
-    pub method: ParameterTable,
+    pub method: Arc<ParameterTable>,
     /// The same, read for stages.
-    pub rules: StageRules,
+    pub rules: Arc<StageRules>,
 }
 
-fn own_figures(prepared: &Prepared, gang: &Gang) -> Option<OwnFigures> {
+/// Gangs that record no outputs of their own share the `usual` method.
+fn own_figures(
+    prepared: &Prepared,
+    gang: &Gang,
+    usual: &Arc<ParameterTable>,
+) -> Option<OwnFigures> {
+    if !gang.extra.contains_key("outputs") {
+        return Some(OwnFigures {
+            method: Arc::clone(usual),
+            rules: prepared.stages.clone()?,
+        });
+    }
     let method = as_recorded(&prepared.method, gang).ok()?;
-    let rules = if gang.extra.contains_key("outputs") {
-        StageRules::read(&method, &prepared.materials).ok()?
-    } else {
-        prepared.stages.as_deref().cloned()?
-    };
-    Some(OwnFigures { method, rules })
+    let rules = StageRules::read(&method, &prepared.materials).ok()?;
+    Some(OwnFigures {
+        method: Arc::new(method),
+        rules: Arc::new(rules),
+    })
 }
 
 impl Prepared {
@@ -250,7 +266,7 @@ impl Prepared {
     /// The place of a gang among the programme's.
     #[must_use]
     pub fn gang_at(&self, gang: &GangId) -> Option<usize> {
-        self.programme.gangs.iter().position(|own| own.id == *gang)
+        self.paces.gangs.get(gang).copied()
     }
 
     /// When what is waited for is over along a day's temperatures; none where it has one temperature.

@@ -3,6 +3,7 @@
 mod jobs;
 mod once;
 mod own_tables;
+mod stray;
 
 use std::collections::HashMap;
 use std::sync::{Arc, OnceLock};
@@ -53,7 +54,7 @@ impl Default for ClosureCall {
 #[derive(Clone, Debug)]
 pub struct Prepared {
     /// As it was read.
-    pub programme: Programme,
+    pub programme: Arc<Programme>,
     /// The shipped method with the programme's own over it.
     pub method: ParameterTable,
     /// The shipped materials with the programme's own over it.
@@ -159,7 +160,7 @@ impl Prepared {
         let mut prepared = Self {
             conditions: week_conditions(&programme.week, &materials),
             lines: Arc::new(StreetLines::of(&programme, &plane)),
-            programme,
+            programme: Arc::new(programme),
             method,
             materials,
             rates,
@@ -256,6 +257,7 @@ impl Prepared {
             graph: &roads.graph,
             index: &roads.index,
             doors: &roads.doors,
+            rounds: &roads.rounds,
             names: &self.travel.names,
         })
     }
@@ -278,6 +280,17 @@ impl Prepared {
     #[must_use]
     pub fn index_of(&self, job: &JobId) -> Option<usize> {
         self.by_id.get(job).copied()
+    }
+
+    /// The index of a job that most likely stands where it stood in another state.
+    #[must_use]
+    pub fn index_near(&self, at: usize, job: &JobId) -> Option<usize> {
+        let stays = self
+            .programme
+            .jobs
+            .get(at)
+            .is_some_and(|own| own.id == *job);
+        if stays { Some(at) } else { self.index_of(job) }
     }
 
     /// Where a job is.

@@ -3,31 +3,30 @@
 use std::collections::HashMap;
 
 use gangday_model::{
-    Arrangement, Band, Clash, Closure, Diversion, JobId, KitLine, Notice, NoticeStep, Ruling,
-    WayRound, WidthLeft,
+    Arrangement, Band, Clash, Closure, Diversion, JobId, KitLine, Notice, NoticeStep, Plan, Route,
+    Ruling, WayRound, WidthLeft,
 };
 use gangday_traffic::{control_name, on_foot_name};
 use serde::Serialize;
 
-use crate::closures::Public;
+use crate::closures::{self, Public};
 use crate::prepared::Prepared;
 use crate::view::{
-    ArrangementView, BandView, ClashView, ClosureView, DiversionView, KitView, NoticeStepView,
-    NoticeView, RulingView, WidthView,
+    ArrangementView, BandView, ClashView, ClosureDetail, ClosureView, DeadlineView, DeadlinesView,
+    DiversionView, KitView, NoticeStepView, NoticeView, RulingView, WidthView,
 };
 use crate::words;
 
-/// The closures with their arrangements and ways round.
+/// The closures with their ways round.
 pub fn closures(prepared: &Prepared, public: &Public) -> Vec<ClosureView> {
     let round: HashMap<&JobId, &Diversion> = public
         .diversions
         .iter()
         .map(|one| (&one.job, one))
         .collect();
-    let all = public.closures.iter().zip(&public.arrangements);
-    all.map(|(one, led)| {
+    let all = public.closures.iter();
+    all.map(|one| {
         let mut view = closure(prepared, one);
-        view.arrangement = Some(arrangement(led));
         view.diversion = round.get(&one.job).map(|round| diversion(prepared, round));
         view
     })
@@ -40,31 +39,33 @@ fn closure(prepared: &Prepared, closure: &Closure) -> ClosureView {
         words::minutes_of(closure.start, date),
         words::minutes_of(closure.end, date),
     );
-    let street = closure
-        .street
-        .as_ref()
-        .and_then(|id| prepared.programme.street(id));
+    let street = closure.street.as_ref();
+    let known = street.filter(|id| prepared.lines.knows(id));
     ClosureView {
         job: closure.job.to_string(),
         route: format!("{}@{date}", closure.gang),
         gang: closure.gang.to_string(),
         date: date.to_string(),
-        street: closure.street.as_ref().map(ToString::to_string),
-        street_name: street.map(|street| prepared.street_names().word(&street.id).to_owned()),
+        street: street.map(ToString::to_string),
+        street_name: known.map(|id| prepared.street_names().word(id).to_owned()),
         kind: words::closure_key(closure.kind).to_owned(),
         proposed: closure.proposed,
         because: closure.because.clone(),
         from,
         hold_from: words::minutes_of(closure.hold_from, date),
         to,
-        footprint: closure.footprint.iter().map(|at| (*at).into()).collect(),
+        footprint: closure
+            .footprint
+            .iter()
+            .copied()
+            .map(words::place)
+            .collect(),
         words: format!(
             "{} {}–{}",
             words::closed(closure),
             words::clock(from),
             words::clock(to)
         ),
-        arrangement: None,
         diversion: None,
     }
 }
@@ -135,8 +136,8 @@ fn band(band: &Band) -> BandView {
 
 fn diversion(prepared: &Prepared, round: &Diversion) -> DiversionView {
     let line = |way: &Option<WayRound>| {
-        let way = way.iter().flat_map(|way| &way.line);
-        way.map(|at| (*at).into()).collect()
+        way.as_ref()
+            .map_or_else(Vec::new, |way| words::steps(&way.line))
     };
     let name = |id| prepared.street_names().word(id).to_owned();
     let mut cut_off: Vec<String> = round.cut_off.iter().map(name).collect();
@@ -166,18 +167,67 @@ pub fn clash(clash: &Clash) -> ClashView {
     }
 }
 
-/// What has to be told, in the order of the closures.
-pub fn notices(prepared: &Prepared, public: &Public) -> Vec<NoticeView> {
+/// By when what has to be told, in the order of the closures.
+pub fn deadlines(prepared: &Prepared, public: &Public) -> Vec<DeadlinesView> {
+    let closures = public.closures.iter().map(|one| (&one.job, one));
+    let closures: HashMap<&JobId, &Closure> = closures.collect();
     let all = public.notices.iter().filter_map(|told| {
-        let closure = public.closures.iter().find(|one| one.job == told.job)?;
-        Some(notice(prepared, told, closure))
+        Some(DeadlinesView {
+            job: told.job.to_string(),
+            late: is_late(prepared, told, closures.get(&told.job)?),
+            steps: told.steps.iter().map(deadline).collect(),
+        })
     });
     all.collect()
 }
 
-fn notice(prepared: &Prepared, told: &Notice, closure: &Closure) -> NoticeView {
-    let job = prepared.programme.job(&told.job);
+fn deadline(told: &NoticeStep) -> DeadlineView {
+    let NoticeStepView {
+        what,
+        by,
+        by_words,
+        missed,
+        ..
+    } = step(told);
+    DeadlineView {
+        what,
+        by,
+        by_words,
+        missed,
+    }
+}
+
+/// One planned job's closure in depth; none where the plan has no closure of it.
+pub fn closure_detail(prepared: &Prepared, plan: &Plan, job: &JobId) -> Option<ClosureDetail> {
+    let own = |route: &&Route| route.visits.iter().any(|visit| visit.job == *job);
+    let routes = plan.routes.iter().filter(own).cloned().collect();
+    // How one job's closure is led past depends on no other's.
+    let public = closures::of_plan(
+        prepared,
+        &Plan {
+            routes,
+            ..Plan::default()
+        },
+    );
+    let at = public.closures.iter().position(|one| one.job == *job)?;
+    let told = public.notices.iter().find(|one| one.job == *job);
+    Some(ClosureDetail {
+        job: job.to_string(),
+        arrangement: arrangement(public.arrangements.get(at)?),
+        notice: told.map(|told| notice(prepared, told, &public.closures[at])),
+    })
+}
+
+/// Whether works start before the earliest lawful day, with no permit stated.
+fn is_late(prepared: &Prepared, told: &Notice, closure: &Closure) -> bool {
+    let job = prepared.index_of(&told.job);
+    let job = job.map(|at| &prepared.programme.jobs[at]);
     let has_permit = job.is_some_and(|job| job.permit.is_some());
+    let earliest = told.earliest.filter(|_| !has_permit);
+    earliest.is_some_and(|earliest| closure.start.date() < earliest)
+}
+
+fn notice(prepared: &Prepared, told: &Notice, closure: &Closure) -> NoticeView {
     let category = key(&told.category);
     let earliest = told
         .earliest
@@ -188,10 +238,7 @@ fn notice(prepared: &Prepared, told: &Notice, closure: &Closure) -> NoticeView {
         steps: told.steps.iter().map(step).collect(),
         earliest: told.earliest.map(|day| day.to_string()),
         words: words::sentence(&format!("{category} works{}", earliest.unwrap_or_default())),
-        late: !has_permit
-            && told
-                .earliest
-                .is_some_and(|earliest| closure.start.date() < earliest),
+        late: is_late(prepared, told, closure),
         longest: told.longest.clone(),
         category,
     }
@@ -204,5 +251,30 @@ fn step(step: &NoticeStep) -> NoticeStepView {
         by_words: step.by.format("%a %-d %b %Y %H:%M").to_string(),
         why: format!("{} ({})", step.rule, step.source),
         missed: step.missed,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+    use crate::view::DemoWeek;
+
+    /// What is told of one closure that is asked for is what all of them together give for it.
+    #[test]
+    fn a_closure_by_itself_is_led_past_as_among_all_of_the_plan() {
+        let opened = demo::open(DemoWeek::Full);
+        let (prepared, plan) = (&opened.prepared, opened.plan.clone().unwrap());
+        let public = closures::of_plan(prepared, &plan);
+        assert!(public.closures.len() > 40, "{}", public.closures.len());
+        let all = public.closures.iter().zip(&public.arrangements);
+        for (closure, led) in all {
+            let own = closure_detail(prepared, &plan, &closure.job).unwrap();
+            assert_eq!(own.arrangement, arrangement(led), "{}", closure.job);
+            let told = public.notices.iter().find(|one| one.job == closure.job);
+            let told = told.map(|told| notice(prepared, told, closure));
+            assert_eq!(own.notice, told, "{}", closure.job);
+        }
+        assert!(closure_detail(prepared, &plan, &JobId::new("none")).is_none());
     }
 }

@@ -109,10 +109,7 @@ fn broken(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Vec<Finding> {
     };
     let limits = DayLimits::of(prepared);
     let (burdens, gaps) = (burdens(prepared), gaps(prepared));
-    let exposure = |route: &Route| {
-        let vibration = gang_days::gang_day(prepared, route).vibration;
-        vibration.map(|day| day.a8)
-    };
+    let exposure = |route: &Route| gang_days::exposure(prepared, route);
     let exposed: Exposure<'_> = &exposure;
     let brief = Brief {
         limits: Limits {

@@ -9,25 +9,52 @@ use crate::columns::column;
 use crate::job_view::{area, job_view};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
-use crate::reports::broken_rules;
 use crate::view::{
-    BoardDay, CautionView, CostLine, GangView, PlanView, Sheet, StreetView, TipView, UnplannedView,
+    BoardDay, CautionView, Column, CostLine, GangView, PlanView, Sheet, StreetView, TipView,
+    UnplannedView,
 };
 use crate::{attributions, diary, gang_days, nights, orders, public_view, refusal, totals, words};
 
-/// The sheet of a programme and its plan, with what the public meets of it; what belongs to the desk
-/// is left empty.
+/// What a plan was found to break, and its gang-days to do to whoever works them, with the columns of
+/// its board.
+#[derive(Default)]
+pub struct LookedAt {
+    /// Rules that it breaks.
+    pub broken: Vec<Finding>,
+    health: Vec<Finding>,
+    columns: Vec<Column>,
+}
+
+/// Looks at the gang-days of a plan one by one; the rules that it breaks are for another to say.
 #[must_use]
-pub fn sheet(opened: &Opened, plan: Option<&Plan>, examined: Public) -> Sheet {
+pub fn draw(opened: &Opened, plan: &Plan) -> LookedAt {
+    let prepared = &opened.prepared;
+    let columns = plan.routes.iter();
+    LookedAt {
+        broken: Vec::new(),
+        health: gang_days::health(prepared, plan),
+        columns: columns
+            .filter_map(|route| column(prepared, route))
+            .collect(),
+    }
+}
+
+/// The sheet of a programme and its plan, with what the public meets of it and what was found in it;
+/// what belongs to the desk is left empty.
+#[must_use]
+pub fn sheet(
+    opened: &Opened,
+    plan: Option<&Plan>,
+    (examined, looked_at): (Public, LookedAt),
+) -> Sheet {
     let prepared = &opened.prepared;
     let programme = &prepared.programme;
-    let broken = plan
-        .map(|plan| broken_rules(opened, plan))
-        .unwrap_or_default();
-    let health = plan
-        .map(|plan| gang_days::health(prepared, plan))
-        .unwrap_or_default();
     let left = plan.map(nights::left_open).unwrap_or_default();
+    let LookedAt {
+        broken,
+        health,
+        columns,
+    } = looked_at;
     Sheet {
         name: programme.name.clone(),
         folder: opened
@@ -49,7 +76,10 @@ pub fn sheet(opened: &Opened, plan: Option<&Plan>, examined: Public) -> Sheet {
         jobs: jobs(prepared, plan),
         issues: diary::issues(&opened.diary, opened, plan),
         records: diary::records(&opened.diary),
-        plan: plan.map(|plan| plan_view(opened, plan, &examined, broken.is_empty())),
+        plan: plan.map(|plan| PlanView {
+            columns,
+            ..plan_view(opened, plan, &examined, broken.is_empty())
+        }),
         findings: findings(
             opened,
             plan,
@@ -138,7 +168,7 @@ fn tip(tip: &gangday_model::Tip) -> TipView {
 }
 
 fn jobs(prepared: &Prepared, plan: Option<&Plan>) -> Vec<crate::view::JobView> {
-    let routes = nights::routes_of_jobs(plan.into_iter().flat_map(|plan| &plan.routes));
+    let routes = nights::routes_of_jobs(plan.into_iter().flat_map(|plan| &plan.routes), |_| true);
     let job = |at: usize| {
         let routes = routes.get(&prepared.programme.jobs[at].id);
         job_of(prepared, at, routes.map_or(&[], Vec::as_slice))
@@ -157,23 +187,14 @@ pub fn job_of(prepared: &Prepared, at: usize, routes: &[&Route]) -> crate::view:
 
 fn plan_view(opened: &Opened, plan: &Plan, public: &Public, verified: bool) -> PlanView {
     let prepared = &opened.prepared;
-    let orders = totals::orders_of_plan(prepared, plan);
+    let orders = totals::orders_of_week_and_days(prepared, plan);
     PlanView {
-        columns: plan
-            .routes
-            .iter()
-            .filter_map(|route| column(prepared, route))
-            .collect(),
+        columns: Vec::new(),
         unplanned: plan.unplanned.iter().map(unplanned).collect(),
         closures: public_view::closures(prepared, public),
         clashes: public.clashes.iter().map(public_view::clash).collect(),
-        notices: public_view::notices(prepared, public),
+        deadlines: public_view::deadlines(prepared, public),
         orders: orders.iter().map(orders::in_words).collect(),
-        gang_days: plan
-            .routes
-            .iter()
-            .map(|route| gang_days::view(prepared, route))
-            .collect(),
         costs: costs(&plan.costs),
         changes: plan.changes.iter().map(diary::change).collect(),
         summary: summary(opened, plan),

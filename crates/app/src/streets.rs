@@ -40,6 +40,14 @@ impl StreetLines {
     }
 }
 
+impl StreetLines {
+    /// Whether there is a street of this id.
+    #[must_use]
+    pub fn knows(&self, id: &StreetId) -> bool {
+        self.by_id.contains_key(id)
+    }
+}
+
 fn of_street(street: &Street, plane: &Plane) -> Vec<Polyline> {
     street
         .lines

@@ -213,16 +213,22 @@ fn by_depot(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
     depots.into_iter().filter_map(one).collect()
 }
 
-/// The orders that a sheet carries: the week's, each day's with what the day before left over, each
-/// route's.
+/// The orders of the week, of each day with what the day before left over, and of each route.
 #[must_use]
 pub fn orders_of_plan(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
+    let mut orders = orders_of_week_and_days(prepared, plan);
+    let routes = plan.routes.iter();
+    orders.extend(routes.map(|route| order_of_route(prepared, route)));
+    orders
+}
+
+/// The orders of the week and of each day with what the day before left over.
+#[must_use]
+pub fn orders_of_week_and_days(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
     let first = plan.routes.iter().map(|route| route.date).min();
     let first = first.unwrap_or(prepared.programme.week.first_day);
     let mut orders = vec![(week_of(prepared, plan), first)];
     orders.extend(days_with_leftovers(prepared, plan));
-    let dates = plan.routes.iter().map(|route| route.date);
-    orders.extend(by_route(prepared, plan).into_iter().zip(dates));
     let week = &prepared.programme.week;
     let bought = |(order, needed)| supplied(order, needed, week, &prepared.materials).0;
     orders.into_iter().map(bought).collect()

@@ -11,7 +11,7 @@ use gangday_ground::{Plane, Straight, shipped_travel};
 use gangday_model::{
     Finding, LonLat, Network, ParameterTable, PlanePoint, Programme, Seconds, Street, StreetId,
 };
-use gangday_traffic::StreetNames;
+use gangday_traffic::{Rounds, StreetNames};
 
 use crate::words;
 
@@ -45,6 +45,8 @@ pub struct Roads {
     pub hierarchy: Arc<Hierarchy>,
     /// Which road each address is on.
     pub doors: Doors,
+    /// What closing stretches of them was found to do.
+    pub rounds: Rounds,
     reach_m: f64,
     /// Journeys that the plain method has worked out.
     plain: Mutex<HashMap<(OnRoad, OnRoad), Option<u32>>>,
@@ -218,6 +220,7 @@ impl Roads {
             index: RoadIndex::new(&graph, plane),
             hierarchy: prepared(&graph, kept),
             doors: Doors::of(names(&programme.streets)),
+            rounds: Rounds::default(),
             graph,
             reach_m,
             plain: Mutex::default(),

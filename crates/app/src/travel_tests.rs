@@ -66,7 +66,7 @@ fn search_and_checker_agree_on_every_journey() {
 
 #[test]
 fn a_place_off_the_roads_is_driven_to_straight_and_that_is_said() {
-    let mut programme = week().prepared.programme.clone();
+    let mut programme = week().prepared.programme.as_ref().clone();
     let far = LonLat::new(
         programme.jobs[0].at.lon(),
         programme.jobs[0].at.lat() + 0.05,
@@ -85,7 +85,7 @@ fn a_place_off_the_roads_is_driven_to_straight_and_that_is_said() {
 
 #[test]
 fn without_streets_every_journey_is_straight() {
-    let mut programme = week().prepared.programme.clone();
+    let mut programme = week().prepared.programme.as_ref().clone();
     programme.streets.clear();
     let prepared = Prepared::new(programme);
     let places = places(&prepared);
@@ -101,7 +101,7 @@ fn without_streets_every_journey_is_straight() {
 
 #[test]
 fn a_slower_vehicle_takes_longer_and_a_senseless_factor_is_named() {
-    let mut programme = week().prepared.programme.clone();
+    let mut programme = week().prepared.programme.as_ref().clone();
     programme.gangs[0]
         .extra
         .insert("journey_factor".into(), 1.5.into());
@@ -127,7 +127,7 @@ fn a_slower_vehicle_takes_longer_and_a_senseless_factor_is_named() {
 
 #[test]
 fn a_network_that_is_given_is_driven_in_place_of_the_streets() {
-    let programme = week().prepared.programme.clone();
+    let programme = week().prepared.programme.as_ref().clone();
     let plane = gangday_ground::Plane::for_places(programme.jobs.iter().map(|job| job.at));
     let mut network = network_of_streets(&programme.streets, &plane);
     for link in &mut network.links {

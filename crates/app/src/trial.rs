@@ -12,7 +12,7 @@ use crate::{PlanOptions, demo, make_plan};
 /// The small demo week with its programme changed.
 pub fn changed(how: impl FnOnce(&mut Programme)) -> Opened {
     let opened = demo::open(DemoWeek::Small);
-    let mut programme = opened.prepared.programme.clone();
+    let mut programme = opened.prepared.programme.as_ref().clone();
     how(&mut programme);
     Opened {
         prepared: Arc::new(Prepared::new(programme)),

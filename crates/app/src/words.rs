@@ -1,7 +1,7 @@
 //! Figures and times in the site's own words.
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Timelike as _};
-use gangday_model::{Closure, ClosureKind, Hours, Position, Stage, WaitKind, Work};
+use gangday_model::{Closure, ClosureKind, Hours, LonLat, Position, Stage, WaitKind, Work};
 
 /// Minutes since midnight; a time on a later day counts on past 1,440.
 #[must_use]
@@ -272,6 +272,38 @@ pub fn count(number: usize, one: &str, many: &str) -> String {
     format!("{} {word}", thousands(number as u64))
 }
 
+/// A line to draw on the map, to a decimetre, as steps in millionths of a degree: the first from
+/// longitude and latitude 0, each other from the place before.
+#[must_use]
+pub fn steps(line: &[LonLat]) -> Vec<[i32; 2]> {
+    let mut before = [0, 0];
+    let step = |at: &LonLat| {
+        // A degree has a million of them, and the globe 360 degrees: they fit.
+        let here = [at.lon(), at.lat()].map(|degrees| (degrees * 1e6).round() as i32);
+        let step = [here[0] - before[0], here[1] - before[1]];
+        before = here;
+        step
+    };
+    line.iter().map(step).collect()
+}
+
+/// A place to draw on the map, to a centimetre.
+#[must_use]
+pub fn place(at: LonLat) -> [f64; 2] {
+    rounded_place(at, 1e7)
+}
+
+/// A corner of a dig to draw on the map, to a millimetre.
+#[must_use]
+pub fn place_of_dig(at: LonLat) -> [f64; 2] {
+    rounded_place(at, 1e8)
+}
+
+/// Of a degree, which is at most 112 km on the ground, so many parts.
+fn rounded_place(at: LonLat, parts: f64) -> [f64; 2] {
+    [at.lon(), at.lat()].map(|degrees| (degrees * parts).round() / parts)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -290,6 +322,18 @@ mod tests {
         assert_eq!(count(1, "job", "jobs"), "1 job");
         assert_eq!(sentence("wait for a warmer day"), "Wait for a warmer day.");
         assert_eq!(sentence("State one."), "State one.");
+    }
+
+    #[test]
+    fn a_line_is_told_in_steps_that_never_add_up_to_an_error() {
+        let line = [
+            (-1.5, 53.0),
+            (-1.500_000_4, 53.000_000_4),
+            (-1.499_999_2, 53.000_001),
+        ];
+        let line = line.map(|(lon, lat)| LonLat::new(lon, lat));
+        assert_eq!(steps(&line), [[-1_500_000, 53_000_000], [0, 0], [1, 1]]);
+        assert!(steps(&[]).is_empty());
     }
 
     #[test]

@@ -24,6 +24,21 @@ pub struct Programme {
 }
 
 impl Programme {
+    /// The same with other jobs.
+    #[must_use]
+    pub fn with_jobs(&self, jobs: Vec<Job>) -> Self {
+        Self {
+            jobs,
+            name: self.name.clone(),
+            streets: self.streets.clone(),
+            gangs: self.gangs.clone(),
+            tips: self.tips.clone(),
+            method: self.method.clone(),
+            materials: self.materials.clone(),
+            week: self.week.clone(),
+        }
+    }
+
     /// The job of this id.
     #[must_use]
     pub fn job(&self, id: &JobId) -> Option<&Job> {

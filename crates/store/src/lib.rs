@@ -23,6 +23,8 @@ pub use change::{Change, FeatureChange, FileChange, Placed};
 pub use codes::CODES;
 pub use error::StoreError;
 pub use folder::{FILES, Folder};
-pub use gpkg::{ProgrammeFile, Rescued, Step, is_programme_file, read_programme_file, rescue};
+pub use gpkg::{
+    ProgrammeFile, Rescued, Step, is_programme_file, read_history, read_programme_file, rescue,
+};
 pub use home::Home;
 pub use whole::write_whole;

@@ -1,7 +1,7 @@
 //! The way round a closed road, both ways, and what the closure cuts off.
 
 use std::collections::HashMap;
-use std::collections::hash_map::Entry;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use gangday_ground::roads::{Detour, Doors, OnRoad, RoadGraph, RoadIndex, WayRound as Found};
 use gangday_ground::{Plane, Ring};
@@ -27,6 +27,25 @@ pub struct Roads<'a> {
     pub doors: &'a Doors,
     /// What the streets are called.
     pub names: &'a StreetNames,
+    /// What closing stretches of it was found to do before.
+    pub rounds: &'a Rounds,
+}
+
+/// What closing stretches of a road network does, each worked out once: many works lie on one stretch,
+/// and the same works are looked at again after every edit.
+#[derive(Debug, Default)]
+pub struct Rounds(Mutex<HashMap<Taken, Arc<Round>>>);
+
+impl Rounds {
+    fn of(&self, taken: Taken, roads: Roads<'_>) -> Arc<Round> {
+        let known = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let found = known().get(&taken).cloned();
+        found.unwrap_or_else(|| {
+            let round = Arc::new(Round::of(&taken, roads));
+            known().insert(taken, Arc::clone(&round));
+            round
+        })
+    }
 }
 
 /// The diversion of every closure past which nobody drives, in the order of the closures, and what
@@ -44,7 +63,6 @@ pub fn diversions(
 ) -> (Vec<Diversion>, Vec<Finding>) {
     let jobs: HashMap<&JobId, &Job> = programme.jobs.iter().map(|job| (&job.id, job)).collect();
     let by_link = JobsByLink::new(programme, plane, roads);
-    let mut known: HashMap<Taken, Round> = HashMap::new();
     let mut findings = Vec::new();
     let mut all = Vec::new();
     let closed = closures.iter().filter(|closure| closure.closes_road);
@@ -55,13 +73,7 @@ pub fn diversions(
             findings.push(off_the_roads(closure));
             continue;
         };
-        let round = match known.entry(taken) {
-            Entry::Occupied(known) => known.into_mut(),
-            Entry::Vacant(new) => {
-                let round = Round::of(new.key(), roads);
-                new.insert(round)
-            }
-        };
+        let round = roads.rounds.of(taken, roads);
         let there = by_link.beyond(&round.cut, closure, job);
         findings.extend(round.findings(closure, roads.names, &there));
         all.push(round.diversion(&closure.job, roads.names, there));
@@ -70,7 +82,7 @@ pub fn diversions(
 }
 
 /// What a closure takes of the roads.
-#[derive(Clone, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 struct Taken {
     /// The links of its street that it lies on, one stretch.
     stretch: Vec<u32>,
@@ -131,6 +143,7 @@ pub(crate) fn on_road(
 }
 
 /// What closing these links does, worked out once for all works on them.
+#[derive(Debug)]
 struct Round {
     ways: Vec<Found>,
     along_from: Option<u32>,

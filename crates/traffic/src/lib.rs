@@ -26,7 +26,7 @@ pub use clash::{Along, Asked, CLASHES, ClashLimits, Pair, Party, clash_between, 
 pub use closures::{Examined, Works, closures, examine, standing};
 pub use codes::CODES;
 pub use control::{ARRANGEMENT_CAUTION, name as control_name, on_foot_name};
-pub use diversion::{Roads, diversions};
+pub use diversion::{Roads, Rounds, diversions};
 pub use holidays::{Holiday, Holidays, easter};
 pub use kit::without_ways_round;
 pub use names::{StreetNames, UNNAMED};

@@ -9,7 +9,7 @@ use gangday_model::{
     Address, Closure, ClosureKind, Diversion, Finding, Job, LonLat, Nation, ParameterTable,
     PlanePoint, Position, Programme, Street, Week, Work,
 };
-use gangday_traffic::{Asked, Roads, Rules, StreetNames, diversions};
+use gangday_traffic::{Asked, Roads, Rounds, Rules, StreetNames, diversions};
 use serde_json::Map;
 
 const ORIGIN: (f64, f64) = (308_000.0, 459_000.0);
@@ -137,6 +137,7 @@ fn found_among(
         graph: &graph,
         index: &index,
         doors: &Doors::of(names),
+        rounds: &Rounds::default(),
         names: &StreetNames::of(&programme.streets),
     };
     diversions(&programme, closures, plane, roads)

@@ -6,6 +6,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
+use fantoccini::actions::{InputSource as _, KeyAction, KeyActions};
+use fantoccini::key::Key;
 use fantoccini::{Client, ClientBuilder, Locator};
 use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
@@ -33,11 +35,12 @@ struct Driver {
 }
 
 impl Driver {
-    fn start(home: &Path) -> Self {
+    fn start(home: &Path, chosen: &str) -> Self {
         let port = free_port();
         let child = Command::new("WebKitWebDriver")
             .arg(format!("--port={port}"))
             .env("TAURI_WEBVIEW_AUTOMATION", "true")
+            .env("GANGDAY_CHOOSES", chosen)
             .env("HOME", home)
             .env("XDG_DATA_HOME", home.join("data"))
             .env("XDG_CONFIG_HOME", home.join("config"))
@@ -77,8 +80,16 @@ pub struct Window {
 impl Window {
     /// Opens the window with these arguments and waits until the page is ready.
     pub async fn open(arguments: &[&str]) -> Self {
+        Self::open_choosing(arguments, &[]).await
+    }
+
+    /// The same, where each dialog of the system that is asked for by its name gives this path: no test
+    /// can drive such a dialog.
+    pub async fn open_choosing(arguments: &[&str], chosen: &[(&str, &Path)]) -> Self {
         let home = tempfile::tempdir().expect("a home for the window");
-        let driver = Driver::start(home.path());
+        let line = |(what, path): &(&str, &Path)| format!("{what} {}\n", path.display());
+        let chosen: String = chosen.iter().map(line).collect();
+        let driver = Driver::start(home.path(), &chosen);
         let client = connect(driver.port, arguments).await;
         let window = Self {
             client,
@@ -111,6 +122,59 @@ impl Window {
             .run("return document.body.innerText.slice(0, 2000)")
             .await;
         panic!("never true: {expression}\n{page}");
+    }
+
+    /// Types at the keyboard, on what has the focus.
+    pub async fn keys(&self, keys: &str) {
+        for key in keys.chars() {
+            let pressed = KeyActions::new("keyboard".to_owned())
+                .then(KeyAction::Down { value: key })
+                .then(KeyAction::Up { value: key });
+            answer("a key", self.client.perform_actions(pressed)).await;
+        }
+    }
+
+    /// Presses a key while Control is held.
+    pub async fn chord(&self, key: char) {
+        let control = char::from(Key::Control);
+        let pressed = KeyActions::new("keyboard".to_owned())
+            .then(KeyAction::Down { value: control })
+            .then(KeyAction::Down { value: key })
+            .then(KeyAction::Up { value: key })
+            .then(KeyAction::Up { value: control });
+        answer("a chord", self.client.perform_actions(pressed)).await;
+    }
+
+    /// Goes on by the Tab key until what begins with these words has the focus, and presses Enter on it.
+    pub async fn press_button(&self, words: &str) {
+        let begins = format!(
+            "const bare = (text) => text.replace(/\\s+/g, ''); \
+             const there = document.activeElement; \
+             return Boolean(there?.matches('button') && \
+             bare(there.textContent).startsWith(bare({})))",
+            json!(words)
+        );
+        for _ in 0..120 {
+            if self.holds(&begins).await {
+                self.keys(&Key::Enter).await;
+                return;
+            }
+            self.keys(&Key::Tab).await;
+        }
+        self.keep_screenshot("gave-up").await;
+        panic!("the Tab key never comes to {words:?}");
+    }
+
+    /// What the desk answers, asked as the page asks.
+    pub async fn ask(&self, request: &Value) -> Value {
+        let script = format!(
+            "window.__told = null; \
+             window.__TAURI_INTERNALS__.invoke('call', {{ request: {request} }})\
+             .then((told) => {{ window.__told = told }}, (told) => {{ window.__told = {{ refused: told }} }});"
+        );
+        self.run(&script).await;
+        self.until("window.__told !== null").await;
+        self.run("return window.__told").await
     }
 
     /// Clicks what a selector finds.

@@ -8,9 +8,10 @@
 #[path = "../common/mod.rs"]
 mod common;
 mod driver;
+mod path;
 
 use driver::Window;
-use serde_json::Value;
+use serde_json::{Value, json};
 
 /// Chooses the first layer of work on the board, as a click does.
 const CHOOSE_FIRST_WORK: &str = "document.querySelector('[data-piece].work[data-job]').click()";
@@ -82,15 +83,13 @@ async fn the_page_may_call_the_desk_and_nothing_else() {
 
 /// What the desk orders for the selected job's route is what the page shows, line by line.
 async fn the_ledger_shows_the_order_of_the_route(window: &Window) {
-    let ask = "window.__sheet = null; \
-        window.__TAURI_INTERNALS__.invoke('call', { request: { ask: 'sheet' } })\
-        .then((answer) => { window.__sheet = answer.sheet });";
-    window.run(ask).await;
-    window.until("window.__sheet !== null").await;
-    let order = "const job = window.__gangday.selection.id; \
-        const route = window.__sheet.jobs.find((one) => one.id === job).route; \
-        const order = window.__sheet.plan.orders.find((one) => one.key === `route:${route}`); \
-        return order.materials.map((line) => `${line.name} ${line.measured} ${line.ordered}`)";
+    let route = "return document.querySelector('[data-piece][aria-pressed=true]').closest('[data-route]').dataset.route";
+    let route = window.run(route).await;
+    window
+        .ask(&json!({"ask": "gang_days", "keys": [route]}))
+        .await;
+    let order = "return window.__told.details[0].order.materials\
+        .map((line) => `${line.name} ${line.measured} ${line.ordered}`)";
     let shown = "return [...document.querySelectorAll('.ledger li')].map((line) => \
         [line.querySelector('.name'), ...line.querySelectorAll('.figures')].map((cell) => \
         cell.cloneNode(true)).map((cell) => { cell.querySelectorAll('.sr, i').forEach((extra) => \

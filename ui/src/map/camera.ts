@@ -1,6 +1,7 @@
 import { LngLatBounds, type Map as MapLibre } from 'maplibre-gl';
 import type { Selected } from '../state/selection.svelte';
 import type { Sheet } from '../types/gangday';
+import { walked } from './features';
 
 /** What lies over the edges of the map, px. */
 export interface Inset {
@@ -43,7 +44,7 @@ export function goTo(map: MapLibre, sheet: Sheet, held: Selected, inset: Inset):
 }
 
 function pointsOf(sheet: Sheet, held: Selected): [number, number][] {
-  if (held.what === 'route') return sheet.plan?.columns.find((column) => column.key === held.key)?.line ?? [];
+  if (held.what === 'route') return walked(sheet.plan?.columns.find((column) => column.key === held.key)?.line ?? []);
   if (held.what === 'street') return sheet.streets.find((street) => street.id === held.id)?.lines.flat() ?? [];
   return [];
 }

@@ -105,8 +105,15 @@ function closureFeature(closure: ClosureView): Feature {
 function diversionFeatures(closure: ClosureView): Feature[] {
   const { job, date, from, to } = closure;
   return [closure.diversion?.along ?? [], closure.diversion?.against ?? []]
-    .filter((line) => line.length > 1)
+    .filter((steps) => steps.length > 1)
+    .map(walked)
     .map((coordinates) => feature({ type: 'LineString', coordinates }, { job, date, from, to }));
+}
+
+/** The places of a line that is told in steps, in millionths of a degree. */
+export function walked(steps: readonly (readonly [number, number])[]): [number, number][] {
+  let [lon, lat] = [0, 0];
+  return steps.map(([east, north]) => [(lon += east) / 1e6, (lat += north) / 1e6]);
 }
 
 /** A thread from one party of a clash to the other. */
@@ -125,7 +132,7 @@ function routeFeatures(sheet: Sheet, columns: readonly Column[] = sheet.plan?.co
     .filter((column) => column.line.length > 1)
     .map((column) =>
       feature(
-        { type: 'LineString', coordinates: column.line },
+        { type: 'LineString', coordinates: walked(column.line) },
         { route: column.key, date: column.date, gang: place.get(column.gang) ?? 0 },
       ),
     );

@@ -3,7 +3,7 @@ import { recent } from './recent.svelte';
 import { count } from '../words';
 import { ask, door, refusalOf } from '../host';
 import type {
-  Answer, ClosureView, Column, FindingView, GangDayView, GangView, JobView, OrderView, ProgressView, Refusal, Request, Sheet,
+  Answer, ClosureView, Column, FindingView, GangView, JobView, OrderView, ProgressView, Refusal, Request, Sheet,
 } from '../types/gangday';
 
 const POLL_MS = 150;
@@ -33,7 +33,6 @@ class Programme {
   readonly gangs = $derived(index(this.sheet?.gangs ?? [], (gang: GangView) => gang.id));
   readonly columns = $derived(index(this.plan?.columns ?? [], (column: Column) => column.key));
   readonly orders = $derived(index(this.plan?.orders ?? [], (order: OrderView) => order.key));
-  readonly gangDays = $derived(index(this.plan?.gang_days ?? [], (day: GangDayView) => day.key));
   readonly closures = $derived(index(this.plan?.closures ?? [], (closure: ClosureView) => closure.job));
   /** Why each job stays, of those that do: `locked`, or `done` where any of it is. */
   readonly stays = $derived(staying(this.plan?.columns ?? []));

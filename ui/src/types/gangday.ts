@@ -65,6 +65,8 @@ left: Array<string>,
 gone_on: Array<string>, 
 /**
  * The way on the map, depot to depot.
+ * The way on the map, depot to depot: steps from place to place in millionths of a degree, the
+ * first from longitude and latitude 0.
  */
 line: Array<[number, number]>, 
 /**
@@ -164,56 +166,6 @@ exact: string,
  */
 why: string, };
 
-export type LevelsView = { 
-/**
- * Underside of the surfacing, or of the topsoil in a verge.
- */
-surfacing_bottom: number, 
-/**
- * Underside of the ironwork frame.
- */
-ironwork_bottom: number, 
-/**
- * Top of the uppermost section.
- */
-sections_top: number, 
-/**
- * Top of type 1.
- */
-type1_top: number, 
-/**
- * Top of the base concrete.
- */
-base_top: number, 
-/**
- * Underside of the lowest section.
- */
-sections_bottom: number, 
-/**
- * Formation.
- */
-formation: number, 
-/**
- * Number of sections.
- */
-sections: number, 
-/**
- * Across the street: outside of the frames.
- */
-outside_width: number, 
-/**
- * Across the street: the dig.
- */
-dig_width: number, 
-/**
- * Across the street: the ironwork.
- */
-ironwork_width: number, 
-/**
- * Wall of a section.
- */
-wall: number, };
-
 export type AttachmentView = { 
 /**
  * What it is called.
@@ -301,14 +253,6 @@ closure_min: number,
  * Stages as words with minutes: `Dig 85 min`, `Base cures 73 min`.
  */
 stages: Array<string>, 
-/**
- * What it takes.
- */
-figures: Array<Figure>, 
-/**
- * Its cross-section; none where the take-off was refused.
- */
-levels: LevelsView | null, 
 /**
  * Its pictures.
  */
@@ -531,7 +475,8 @@ caution: string, };
 
 export type DiversionView = { 
 /**
- * For traffic along the street's line; empty where there is no way.
+ * For traffic along the street's line, in steps as [`Column::line`](super::Column::line); empty where
+ * there is no way.
  */
 along: Array<[number, number]>, 
 /**
@@ -645,6 +590,52 @@ late: boolean,
  */
 longest: string | null, };
 
+export type ClosureDetail = { 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * How the public is led past.
+ */
+arrangement: ArrangementView, 
+/**
+ * What has to be told; none where nothing has.
+ */
+notice: NoticeView | null, };
+
+export type DeadlineView = { 
+/**
+ * What to do.
+ */
+what: string, 
+/**
+ * By when, as an ISO date and time, local.
+ */
+by: string, 
+/**
+ * The same in words: `Wed 24 Feb 16:30`.
+ */
+by_words: string, 
+/**
+ * Whether it is past on the programme's day.
+ */
+missed: boolean, };
+
+export type DeadlinesView = { 
+/**
+ * The job.
+ */
+job: string, 
+/**
+ * Whether the works start before the earliest lawful day, with no permit stated.
+ */
+late: boolean, 
+/**
+ * What to do and by when.
+ */
+steps: Array<DeadlineView>, };
+
 export type ClosureView = { 
 /**
  * The job.
@@ -702,10 +693,6 @@ footprint: Array<[number, number]>,
  * `Lane closed 08:10–14:35`.
  */
 words: string, 
-/**
- * How the public is led past.
- */
-arrangement: ArrangementView | null, 
 /**
  * The way round, where the road is closed.
  */
@@ -923,17 +910,13 @@ closures: Array<ClosureView>,
  */
 clashes: Array<ClashView>, 
 /**
- * What has to be told of each planned job.
+ * By when what has to be told of each planned job; how and why is told of one that is asked for.
  */
-notices: Array<NoticeView>, 
+deadlines: Array<DeadlinesView>, 
 /**
- * Materials by key: `week`, `day:DATE`, `route:GANG@DATE`.
+ * Materials of the week and of each day: `week`, `day:DATE`; those of a gang-day are asked for.
  */
 orders: Array<OrderView>, 
-/**
- * What each gang-day carries, lifts and feels.
- */
-gang_days: Array<GangDayView>, 
 /**
  * The cost by part, the total last.
  */
@@ -1075,6 +1058,10 @@ opening: string,
  */
 opening_why: string, 
 /**
+ * What it takes, in short.
+ */
+figures: Array<Figure>, 
+/**
  * The cross-section.
  */
 section: SectionView, 
@@ -1190,6 +1177,20 @@ handling: Array<string>,
  * Why a figure could not be worked out.
  */
 faults: Array<string>, };
+
+export type GangDayDetail = { 
+/**
+ * `gang@date`.
+ */
+key: string, 
+/**
+ * Its materials, under `route:GANG@DATE`.
+ */
+order: OrderView, 
+/**
+ * What it carries, lifts and feels.
+ */
+carried: GangDayView, };
 
 export type FindingView = { 
 /**
@@ -1337,8 +1338,7 @@ row: unknown, };
 
 export type ListPatch = { 
 /**
- * Which: `jobs`, `plan.columns`, `plan.closures`, `plan.notices`, `plan.gang_days` or
- * `plan.orders`.
+ * Which: `jobs`, `plan.columns`, `plan.closures` or `plan.deadlines`.
  */
 list: string, 
 /**
@@ -1820,15 +1820,15 @@ folder: string, } | { "ask": "job",
 /**
  * Its id.
  */
-id: string, } | { "ask": "import", 
+id: string, } | { "ask": "closure", 
 /**
- * The file's name, for messages.
+ * The job.
  */
-name: string, 
+job: string, } | { "ask": "gang_days", 
 /**
- * Its text.
+ * `gang@date`; what is in no plan is left out of the answer.
  */
-text: string, } | { "ask": "preview", 
+keys: Array<string>, } | { "ask": "preview", 
 /**
  * The list.
  */
@@ -2094,7 +2094,15 @@ future: Array<string>, } | { "is": "job",
 /**
  * It.
  */
-detail: JobDetail, } | { "is": "comparison", 
+detail: JobDetail, } | { "is": "closure", 
+/**
+ * It.
+ */
+detail: ClosureDetail, } | { "is": "gang_days", 
+/**
+ * In the order asked for.
+ */
+details: Array<GangDayDetail>, } | { "is": "comparison", 
 /**
  * Them.
  */

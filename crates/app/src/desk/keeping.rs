@@ -2,7 +2,9 @@
 
 use std::path::Path;
 
-use gangday_store::{Change, ProgrammeFile, Step, StoreError, is_programme_file, rescue};
+use gangday_store::{
+    Change, ProgrammeFile, Step, StoreError, is_programme_file, read_history, rescue,
+};
 
 use crate::opened::{Opened, refused};
 use crate::saving::CLOSURES;
@@ -28,6 +30,8 @@ pub struct Found {
     pub keeping: Keeping,
     /// What undo and redo go to.
     pub edits: (Vec<String>, Vec<String>),
+    /// The edits themselves, where the file that holds them takes no step.
+    pub history: Vec<(Change, bool)>,
 }
 
 impl Found {
@@ -37,6 +41,7 @@ impl Found {
             opened,
             keeping: Keeping::Apart,
             edits: Default::default(),
+            history: Vec::new(),
         }
     }
 }
@@ -67,6 +72,13 @@ pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
             let mut found = Found::apart(Opened::from_path(path)?);
             found.opened.also_found(vec![(&error).into()]);
             found.keeping = Keeping::Barred(refused(&error));
+            found.history = read_history(path).unwrap_or_default();
+            let named = |of_undone: bool| {
+                let edits = found.history.iter();
+                let edits = edits.filter(|(_, undone)| *undone == of_undone);
+                edits.map(|(change, _)| change.what.clone()).collect()
+            };
+            found.edits = (named(false), named(true));
             Ok(found)
         }
         Err(error) => Err(refused(&error)),
@@ -78,6 +90,7 @@ fn in_file(file: ProgrammeFile) -> Result<Found, Refusal> {
     Ok(Found {
         opened: Opened::from_files(file.path(), &files),
         edits: file.edits().map_err(|error| refused(&error))?,
+        history: Vec::new(),
         keeping: Keeping::InFile(Box::new(file)),
     })
 }

@@ -113,6 +113,40 @@ fn a_picture_is_attached_read_taken_off_and_comes_back_by_undo_wherever_it_is_ke
 }
 
 #[test]
+fn a_picture_that_no_job_and_no_step_back_needs_is_gone_when_the_file_is_opened_again() {
+    let place = tempfile::tempdir().unwrap();
+    let path = place.path().join("week.gpkg");
+    let desk = small();
+    save(&desk, &path);
+    for name in ["kept", "undone", "off"] {
+        attach(&desk, "J001", name, &png(name)).unwrap();
+        if name == "undone" {
+            ask(&desk, json!({"ask": "undo"})).unwrap();
+        }
+    }
+    ask(
+        &desk,
+        json!({"ask": "detach", "job": "J001", "name": "off.png"}),
+    )
+    .unwrap();
+    let there = || gangday_store::attachments_of(&path).unwrap().len();
+    drop(desk);
+    assert_eq!(there(), 3);
+    let desk = open(&path);
+    assert_eq!(
+        there(),
+        2,
+        "what was undone and forgotten is needed by nobody"
+    );
+    ask(&desk, json!({"ask": "undo"})).unwrap();
+    assert!(
+        read(&desk, "J001", "off.png").is_ok(),
+        "a step back needs it"
+    );
+    assert!(read(&desk, "J001", "kept.png").is_ok());
+}
+
+#[test]
 fn a_folder_with_pictures_becomes_a_file_and_a_folder_again() {
     let place = tempfile::tempdir().unwrap();
     let at = |name: &str| place.path().join(name);
@@ -313,7 +347,17 @@ fn tables_hold_the_week_and_nothing_of_a_hostile_programme_is_a_formula() {
     };
     let work = plan.columns.iter().flat_map(|column| &column.layers);
     let visits = work.filter(|layer| layer.stage.is_some()).count();
-    let lines: usize = plan.orders.iter().map(|order| order.materials.len()).sum();
+    let keys: Vec<&String> = plan.columns.iter().map(|column| &column.key).collect();
+    let Answer::GangDays { details } =
+        ask(&desk, json!({"ask": "gang_days", "keys": keys})).unwrap()
+    else {
+        panic!("no gang-days");
+    };
+    let orders = plan
+        .orders
+        .iter()
+        .chain(details.iter().map(|one| &one.order));
+    let lines: usize = orders.map(|order| order.materials.len()).sum();
     let counts = [shown.jobs.len(), visits, lines, plan.closures.len()];
     for (sheet, count) in ["Jobs", "Visits", "Orders", "Closures"]
         .into_iter()

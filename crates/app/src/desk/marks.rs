@@ -1,15 +1,15 @@
 //! By what one sheet is told from another, without keeping either.
 
 use std::collections::{BTreeMap, HashMap, HashSet};
-use std::hash::{DefaultHasher, Hash as _, Hasher as _};
+use std::hash::{DefaultHasher, Hasher as _};
+use std::io::{BufWriter, Write};
 use std::mem::take;
 
 use serde::Serialize;
 use serde_json::{Map, Value};
 
 use crate::view::{
-    ClosureView, Column, GangDayView, JobView, ListPatch, NoticeView, OrderView, PutRow, Sheet,
-    SheetPatch,
+    ClosureView, Column, DeadlinesView, JobView, ListPatch, PutRow, Sheet, SheetPatch,
 };
 
 /// A row of a list, by its key and by what stands in it.
@@ -49,17 +49,29 @@ rows!(
     JobView in "jobs" by id,
     Column in "plan.columns" by key,
     ClosureView in "plan.closures" by job,
-    NoticeView in "plan.notices" by job,
-    GangDayView in "plan.gang_days" by key,
-    OrderView in "plan.orders" by key
+    DeadlinesView in "plan.deadlines" by job
 );
 
+/// Hashes what is written, and keeps none of it.
+struct Hashed(DefaultHasher);
+
+impl Write for Hashed {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        self.0.write(bytes);
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
+    }
+}
+
 fn mark(value: &impl Serialize) -> u64 {
-    let mut hasher = DefaultHasher::new();
-    serde_json::to_vec(value)
-        .unwrap_or_default()
-        .hash(&mut hasher);
-    hasher.finish()
+    let mut hashed = BufWriter::new(Hashed(DefaultHasher::new()));
+    // Nothing fails on its way to a hash.
+    let _ = serde_json::to_writer(&mut hashed, value);
+    let _ = hashed.flush();
+    hashed.get_ref().0.finish()
 }
 
 fn value(row: &impl Serialize) -> Value {
@@ -70,16 +82,32 @@ fn number(at: usize) -> u32 {
     u32::try_from(at).unwrap_or(u32::MAX)
 }
 
+/// Members of a sheet that are long and seldom change: they are told apart without being taken apart.
+const LONG: [&str; 2] = ["streets", "findings"];
+
+fn long_mark(sheet: &Sheet, name: &str) -> u64 {
+    match name {
+        "streets" => mark(&sheet.streets),
+        _ => mark(&sheet.findings),
+    }
+}
+
+fn long_value(sheet: &Sheet, name: &str) -> Value {
+    match name {
+        "streets" => value(&sheet.streets),
+        _ => value(&sheet.findings),
+    }
+}
+
 /// The rest of a sheet, without its long lists, as members of it and of its plan.
 fn members(sheet: &mut Sheet) -> (Map<String, Value>, Map<String, Value>) {
     let jobs = take(&mut sheet.jobs);
+    let (streets, findings) = (take(&mut sheet.streets), take(&mut sheet.findings));
     let lists = sheet.plan.as_mut().map(|plan| {
         (
             take(&mut plan.columns),
             take(&mut plan.closures),
-            take(&mut plan.notices),
-            take(&mut plan.gang_days),
-            take(&mut plan.orders),
+            take(&mut plan.deadlines),
         )
     });
     let object = |value: Value| match value {
@@ -88,20 +116,15 @@ fn members(sheet: &mut Sheet) -> (Map<String, Value>, Map<String, Value>) {
     };
     let mut members = object(value(sheet));
     let mut plan = object(members.shift_remove("plan").unwrap_or_default());
-    members.shift_remove("jobs");
-    members.shift_remove("edition");
-    for list in ["columns", "closures", "notices", "gang_days", "orders"] {
+    for name in ["jobs", "edition"].into_iter().chain(LONG) {
+        members.shift_remove(name);
+    }
+    for list in ["columns", "closures", "deadlines"] {
         plan.shift_remove(list);
     }
-    sheet.jobs = jobs;
+    (sheet.jobs, sheet.streets, sheet.findings) = (jobs, streets, findings);
     if let (Some(plan), Some(lists)) = (&mut sheet.plan, lists) {
-        (
-            plan.columns,
-            plan.closures,
-            plan.notices,
-            plan.gang_days,
-            plan.orders,
-        ) = lists;
+        (plan.columns, plan.closures, plan.deadlines) = lists;
     }
     (members, plan)
 }
@@ -119,13 +142,14 @@ impl Marks {
             plan: marks(plan),
             lists: BTreeMap::new(),
         };
+        for name in LONG {
+            all.members.insert(name.to_owned(), long_mark(sheet, name));
+        }
         all.add(&sheet.jobs);
         if let Some(plan) = &sheet.plan {
             all.add(&plan.columns);
             all.add(&plan.closures);
-            all.add(&plan.notices);
-            all.add(&plan.gang_days);
-            all.add(&plan.orders);
+            all.add(&plan.deadlines);
         }
         all
     }
@@ -163,6 +187,11 @@ impl Marks {
             .into_iter()
             .filter(|(name, _)| other(&before.members, &self.members, name))
             .collect();
+        for name in LONG {
+            if other(&before.members, &self.members, name) {
+                patch.sheet.insert(name.to_owned(), long_value(sheet, name));
+            }
+        }
         patch.plan = plan
             .into_iter()
             .filter(|(name, _)| other(&before.plan, &self.plan, name))
@@ -174,9 +203,7 @@ impl Marks {
         if let Some(plan) = &sheet.plan {
             lists.push(self.list(before, &plan.columns));
             lists.push(self.list(before, &plan.closures));
-            lists.push(self.list(before, &plan.notices));
-            lists.push(self.list(before, &plan.gang_days));
-            lists.push(self.list(before, &plan.orders));
+            lists.push(self.list(before, &plan.deadlines));
         }
         patch.lists = lists.into_iter().flatten().collect();
         patch
@@ -222,43 +249,40 @@ impl Marks {
         &mut self,
         gone: Vec<String>,
         put: &[(usize, T)],
-        keys: impl Iterator<Item = String>,
+        keys: impl Iterator<Item = impl AsRef<str>>,
     ) -> Option<ListPatch> {
         let marks = self.lists.entry(T::LIST).or_default();
         let out: HashSet<&str> = gone.iter().map(String::as_str).collect();
         marks.retain(|(key, _)| !out.contains(key.as_str()));
-        let mut places: HashMap<String, usize> = HashMap::new();
-        if !put.is_empty() {
-            let all = marks.iter().enumerate();
-            places.extend(all.map(|(at, (key, _))| (key.clone(), at)));
-        }
-        let fresh: Vec<_> = put
+        let mut fresh: HashMap<&str, (usize, &T)> = put
             .iter()
-            .filter(|(_, row)| !places.contains_key(row.key()))
+            .map(|(at, row)| (row.key(), (*at, row)))
             .collect();
-        for (_, row) in put {
-            if let Some(at) = places.get(row.key()) {
-                marks[*at].1 = mark(row);
+        for (key, own) in marks.iter_mut() {
+            if let Some((_, row)) = fresh.remove(key.as_str()) {
+                *own = mark(row);
             }
         }
+        let mut fresh: Vec<(usize, &T)> = fresh.into_values().collect();
+        fresh.sort_by_key(|(at, _)| *at);
         for (at, row) in fresh {
-            marks.insert((*at).min(marks.len()), (row.key().to_owned(), mark(row)));
+            marks.insert(at.min(marks.len()), (row.key().to_owned(), mark(row)));
         }
-        marks
-            .iter()
-            .map(|(key, _)| key)
-            .eq(keys.collect::<Vec<_>>().iter())
-            .then(|| ListPatch {
-                list: T::LIST.to_owned(),
-                key: T::KEY.to_owned(),
-                gone,
-                put: put
-                    .iter()
-                    .map(|(at, row)| PutRow {
-                        at: number(*at),
-                        row: value(row),
-                    })
-                    .collect(),
-            })
+        let mut rows = marks.iter();
+        let in_order = keys
+            .into_iter()
+            .all(|key| rows.next().is_some_and(|(own, _)| own == key.as_ref()));
+        (in_order && rows.next().is_none()).then(|| ListPatch {
+            list: T::LIST.to_owned(),
+            key: T::KEY.to_owned(),
+            gone,
+            put: put
+                .iter()
+                .map(|(at, row)| PutRow {
+                    at: number(*at),
+                    row: value(row),
+                })
+                .collect(),
+        })
     }
 }

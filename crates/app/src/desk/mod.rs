@@ -23,7 +23,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use base64::Engine as _;
-use gangday_model::Plan;
+use gangday_model::{JobId, Plan};
 use gangday_store::{Step, write_whole};
 use serde_json::{Map, Value};
 
@@ -32,8 +32,9 @@ use crate::by_hand::ByHand;
 use crate::changes::{State, between};
 use crate::detail::job_detail;
 use crate::opened::refused;
+use crate::public_view::closure_detail;
 use crate::view::{Answer, Refusal, Request, TableFormat, TableSort};
-use crate::{closures, demo, exporting, fields, pack};
+use crate::{closures, demo, exporting, fields, gang_days, pack};
 
 use keeping::{Found, Keeping};
 use memory::Memory;
@@ -127,7 +128,8 @@ impl Desk {
             Request::OpenDemo { week } => self.open(|_| Ok(Found::apart(demo::open(week)))),
             Request::Open { folder } => self.open_folder(&folder),
             Request::Job { id } => told(self.collected()?.job(&id)),
-            Request::Import { name, text } => self.collected()?.import(&name, &text),
+            Request::Closure { job } => told(self.closure(&job)),
+            Request::GangDays { keys } => told(self.gang_days(&keys)),
             Request::ImportExtract { name, base64 } => {
                 self.collected()?.import_extract(&name, &base64)
             }
@@ -238,6 +240,26 @@ impl Desk {
         exporting::write_tables(&state.opened, state.plan.as_deref(), (what, format), path)
     }
 
+    /// Worked out with nothing locked.
+    fn closure(&self, job: &str) -> Result<Answer, Refusal> {
+        let state = self.collected()?.planned()?;
+        let plan = state.plan.as_deref();
+        let own = |plan| closure_detail(&state.opened.prepared, plan, &JobId::new(job));
+        let detail = plan.and_then(own);
+        let none = || Refusal::plain(&format!("The plan has no closure of {job}."));
+        let detail = Box::new(detail.ok_or_else(none)?);
+        Ok(Answer::Closure { detail })
+    }
+
+    /// Worked out with nothing locked.
+    fn gang_days(&self, keys: &[String]) -> Result<Answer, Refusal> {
+        let state = self.collected()?.planned()?;
+        let plan = state.plan.as_deref();
+        let details = plan.map(|plan| gang_days::details(&state.opened.prepared, plan, keys));
+        let details = details.unwrap_or_default();
+        Ok(Answer::GangDays { details })
+    }
+
     fn client_page(&self) -> Result<Answer, Refusal> {
         let state = self.collected()?.planned()?;
         Ok(Answer::Page {
@@ -338,6 +360,8 @@ mod kept_tests;
 mod killed_tests;
 #[cfg(test)]
 mod list_tests;
+#[cfg(test)]
+mod read_only_tests;
 #[cfg(test)]
 mod since_tests;
 #[cfg(test)]

@@ -9,8 +9,8 @@ use super::{Acted, Desk, Inner};
 use crate::attachments::Pictures;
 use crate::changes::State;
 use crate::opened::refused;
+use crate::saving;
 use crate::view::Refusal;
-use crate::{importing, saving, words};
 
 impl Desk {
     pub(super) fn open_folder(&self, folder: &str) -> Result<Acted, Refusal> {
@@ -37,6 +37,7 @@ impl Desk {
         inner.finish_closures();
         inner.keeping = found.keeping;
         inner.table.open(found.opened, found.edits);
+        inner.table.learn(found.history);
         inner.pictures = Pictures::default();
         inner.open_page();
         Ok(Acted::Changed)
@@ -44,15 +45,6 @@ impl Desk {
 }
 
 impl Inner {
-    pub(super) fn import(&mut self, name: &str, text: &str) -> Result<Acted, Refusal> {
-        self.refuse_while_planning()?;
-        let (opened, added) = importing::into(self.table.opened()?, name, text.as_bytes())?;
-        let what = format!("import {} from {name}", words::count(added, "job", "jobs"));
-        self.change(&what, State { opened, plan: None })?;
-        self.table.is_no_demo();
-        Ok(Acted::Changed)
-    }
-
     pub(super) fn save(&mut self, path: Option<PathBuf>) -> Result<Acted, Refusal> {
         let state = self.state_to_save()?;
         let path = path

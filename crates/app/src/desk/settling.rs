@@ -1,15 +1,16 @@
 //! What takes long to work out of a programme as it lies on the desk: the checker's findings, closures,
 //! notices, loads and orders. It is done on a thread of its own, for the latest state only.
 
-use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
-use std::thread::spawn;
+use std::thread::{scope, spawn};
 use std::time::{Duration, Instant};
 
 use super::marks::Marks;
 use crate::changes::State;
 use crate::closures::{self, closures_geojson};
+use crate::reports::broken_rules;
 use crate::sheet;
 use crate::view::Sheet;
 
@@ -151,12 +152,19 @@ impl Slot {
 fn settle(state: &State, with_closures: bool) -> Settled {
     let opened = &state.opened;
     let plan = state.plan.as_deref();
-    let public = plan
-        .map(|plan| closures::of_plan(&opened.prepared, plan))
-        .unwrap_or_default();
+    // What takes longest goes on beside what the sheet is drawn from.
+    let (public, looked_at) = scope(|both| {
+        let broken = both.spawn(|| plan.map(|plan| broken_rules(opened, plan)));
+        let public = plan.map(|plan| closures::of_plan(&opened.prepared, plan));
+        let drawn = plan.map(|plan| sheet::draw(opened, plan));
+        let broken = broken.join().unwrap_or_else(|fault| resume_unwind(fault));
+        let mut looked_at = drawn.unwrap_or_default();
+        looked_at.broken = broken.unwrap_or_default();
+        (public.unwrap_or_default(), looked_at)
+    });
     let closures =
         (with_closures && plan.is_some()).then(|| closures_geojson(opened, &public).into_bytes());
-    let mut sheet = sheet::sheet(opened, plan, public);
+    let mut sheet = sheet::sheet(opened, plan, (public, looked_at));
     Settled {
         marks: Marks::of(&mut sheet),
         sheet,

@@ -9,7 +9,7 @@ use super::{Acted, Desk, Inner, nothing_open};
 use crate::saving;
 use crate::view::{Answer, Refusal, Sheet, SheetPatch};
 
-/// How long an edit waits for what takes long; a small week is there by then.
+/// How long an edit of a week of few jobs waits for what takes long; most often it is there by then.
 const PATIENCE: Duration = Duration::from_millis(40);
 /// Up to so many jobs the file gets its closures after each edit; beyond, when the plan has changed,
 /// and when it is saved or let go.
@@ -63,7 +63,11 @@ impl Desk {
             return self.whole(acted);
         };
         if let Some(settling) = settling {
-            let patience = (!matches!(acted, Acted::Looked)).then_some(PATIENCE);
+            let patience = match acted {
+                Acted::Looked => None,
+                _ if self.lock().is_small() => Some(PATIENCE),
+                _ => Some(Duration::ZERO),
+            };
             settling.wait(patience);
             if let Some((_, more)) = self.lock().settled(&settling) {
                 patch.then(more);
@@ -140,11 +144,17 @@ impl Inner {
         Some((settled, patch))
     }
 
+    /// Whether what takes long takes no longer than somebody waits for.
+    fn is_small(&self) -> bool {
+        let state = self.table.state();
+        state.is_none_or(|state| state.opened.prepared.programme.jobs.len() <= FEW_JOBS)
+    }
+
     fn give_closures(&mut self, closures: Option<Vec<u8>>) {
+        let few = self.is_small();
         let Some(state) = self.table.state() else {
             return;
         };
-        let few = state.opened.prepared.programme.jobs.len() <= FEW_JOBS;
         let same = match (&self.closures_of, &state.plan) {
             (Some(before), Some(now)) => Arc::ptr_eq(before, now),
             (None, None) => true,

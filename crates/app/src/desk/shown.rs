@@ -86,7 +86,7 @@ impl Shown {
         if touched.len() + changed.len() > MANY {
             return None;
         }
-        let serving = routes_of_jobs(after.values().copied());
+        let serving = routes_of_jobs(after.values().copied(), |job| touched.contains(job));
         let mut places: Vec<usize> = touched.iter().filter_map(|id| new.index_of(id)).collect();
         places.sort_unstable();
         let jobs = &new.programme.jobs;
@@ -99,7 +99,7 @@ impl Shown {
             })
             .collect();
         if !put.is_empty() || !gone.is_empty() {
-            let keys = jobs.iter().map(|job| job.id.to_string());
+            let keys = jobs.iter().map(|job| job.id.as_str());
             patch.lists.push(self.marks.change(gone, &put, keys)?);
         }
         let all = now.plan.as_deref().map_or(&[][..], |plan| &plan.routes);
@@ -128,15 +128,15 @@ fn jobs_between(was: &State, now: &State) -> (HashSet<JobId>, Vec<String>) {
     if Arc::ptr_eq(old, new) {
         return Default::default();
     }
-    let is_other = |job: &&gangday_model::Job| {
-        let at = old.index_of(&job.id);
+    let is_other = |(at, job): &(usize, &gangday_model::Job)| {
+        let at = old.index_near(*at, &job.id);
         at.is_none_or(|at| old.programme.jobs[at] != **job)
     };
-    let touched = new.programme.jobs.iter().filter(is_other);
-    let touched = touched.map(|job| job.id.clone()).collect();
-    let gone = old.programme.jobs.iter();
-    let gone = gone.filter(|job| new.index_of(&job.id).is_none());
-    (touched, gone.map(|job| job.id.to_string()).collect())
+    let touched = new.programme.jobs.iter().enumerate().filter(is_other);
+    let touched = touched.map(|(_, job)| job.id.clone()).collect();
+    let gone = old.programme.jobs.iter().enumerate();
+    let gone = gone.filter(|(at, job)| new.index_near(*at, &job.id).is_none());
+    (touched, gone.map(|(_, job)| job.id.to_string()).collect())
 }
 
 /// Routes of the new plan, by their place in it, that are others than before or have touched jobs.
@@ -167,7 +167,7 @@ fn routes_between(was: &State, now: &State, touched: &HashSet<JobId>) -> Vec<usi
 /// Jobs that another route serves than before, or none does any more.
 fn jobs_elsewhere(before: &Routes<'_>, after: &Routes<'_>) -> HashSet<JobId> {
     let serving = |routes: &Routes<'_>| -> HashMap<JobId, Vec<(GangId, NaiveDate)>> {
-        let own = routes_of_jobs(routes.values().copied()).into_iter();
+        let own = routes_of_jobs(routes.values().copied(), |_| true).into_iter();
         own.map(|(job, routes)| {
             let whose = routes.iter().map(|route| (route.gang.clone(), route.date));
             (job.clone(), whose.collect())

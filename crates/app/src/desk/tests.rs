@@ -2,8 +2,10 @@
 
 use std::time::Duration;
 
+use base64::Engine as _;
+
 use crate::Desk;
-use crate::view::{Answer, DemoWeek, Request, Sheet};
+use crate::view::{Answer, DemoWeek, ListRequest, PlanView, Request, Sheet};
 
 pub(super) fn small() -> Desk {
     let desk = Desk::default();
@@ -16,13 +18,31 @@ pub(super) fn small() -> Desk {
 
 pub(super) fn sheet_of(answer: Answer) -> Sheet {
     match answer {
-        Answer::Sheet { sheet: Some(sheet) } | Answer::Saved { sheet, .. } => *sheet,
+        Answer::Sheet { sheet: Some(sheet) }
+        | Answer::Saved { sheet, .. }
+        | Answer::Edited { sheet, .. } => *sheet,
         other => panic!("no sheet but {other:?}"),
     }
 }
 
 pub(super) fn sheet(desk: &Desk) -> Sheet {
     sheet_of(desk.ask(Request::Sheet).unwrap())
+}
+
+/// A client's list to take in as it is.
+fn list(text: &str) -> Request {
+    Request::TakeIn {
+        list: ListRequest {
+            name: "list.csv".to_owned(),
+            base64: base64::engine::general_purpose::STANDARD.encode(text),
+            path: None,
+            client: None,
+            mapping: None,
+            corrections: Vec::new(),
+        },
+        skip: Vec::new(),
+        delete_gone: false,
+    }
 }
 
 /// Waits for the search to end, as the page does.
@@ -143,14 +163,16 @@ fn an_import_adds_jobs_and_undo_takes_them_away() {
     let before = sheet(&desk);
     let [lon, lat] = before.jobs[0].at;
     let text = format!("id,lon,lat\nextra-1,{lon},{lat}\nextra-2,{lon},{lat}\n");
-    let request = Request::Import {
-        name: "list.csv".to_owned(),
-        text,
-    };
-    let after = sheet_of(desk.ask(request).unwrap());
+    let after = sheet_of(desk.ask(list(&text)).unwrap());
     assert_eq!(after.jobs.len(), before.jobs.len() + 2);
-    assert_eq!(after.undo.as_deref(), Some("import 2 jobs from list.csv"));
-    assert_eq!(after.plan, None);
+    let undo = after.undo.unwrap_or_default();
+    assert!(undo.contains("list.csv"), "{undo}");
+    let planned = |plan: &Option<PlanView>| plan.as_ref().map(|plan| plan.columns.clone());
+    assert_eq!(
+        planned(&after.plan),
+        planned(&before.plan),
+        "the plan stays"
+    );
     let undone = sheet_of(desk.ask(Request::Undo).unwrap());
     assert_eq!(undone.jobs.len(), before.jobs.len());
     assert_eq!(undone.plan, before.plan);
@@ -200,18 +222,21 @@ fn one_programme_is_never_saved_over_another() {
 fn a_plan_that_was_undone_is_not_there_when_opened_again() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("week").display().to_string();
-    let desk = small();
-    let [lon, lat] = sheet(&desk).jobs[0].at;
+    let desk = Desk::default();
+    let open = |folder: String| Request::Open { folder };
+    // As it lies in the folder, it is not planned.
+    let sample = concat!(env!("CARGO_MANIFEST_DIR"), "/../../sample-data/small-week");
+    desk.ask(open(sample.to_owned())).unwrap();
     let save = Request::Save {
         folder: Some(path.clone()),
     };
-    desk.ask(save.clone()).unwrap();
-    let text = format!("id,lon,lat\nextra-1,{lon},{lat}\n");
-    let name = "list.csv".to_owned();
-    desk.ask(Request::Import { name, text }).unwrap();
+    desk.ask(plan(50, 7)).unwrap();
+    wait(&desk);
+    assert!(sheet_of(desk.ask(save.clone()).unwrap()).plan.is_some());
+    desk.ask(Request::Undo).unwrap();
     desk.ask(save).unwrap();
     let again = Desk::default();
-    let opened = sheet_of(again.ask(Request::Open { folder: path }).unwrap());
+    let opened = sheet_of(again.ask(open(path)).unwrap());
     assert_eq!(opened.plan, None);
 }
 

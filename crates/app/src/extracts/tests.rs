@@ -121,7 +121,7 @@ fn closures_and_calendar_name_whom_the_roads_are_from() {
 fn a_week_without_its_day_is_told_of_where_notice_is_to_be_given() {
     let opened = crate::demo::open(DemoWeek::Small);
     let plan = planned(&opened, 100);
-    let mut programme = opened.prepared.programme.clone();
+    let mut programme = opened.prepared.programme.as_ref().clone();
     programme.week.today = None;
     let undated = Opened {
         prepared: Arc::new(crate::prepared::Prepared::new(programme)),

@@ -13,7 +13,7 @@ const QUARRY: &str = "Sallowby <b>Stone</b> (invented)";
 /// The small demo week, whose type 1 comes from a quarry that is named, with a price.
 fn with_a_quarry() -> Opened {
     let opened = demo::open(DemoWeek::Small);
-    let mut programme = opened.prepared.programme.clone();
+    let mut programme = opened.prepared.programme.as_ref().clone();
     let mut rows: Vec<_> = opened.prepared.materials.rows().cloned().collect();
     for row in &mut rows {
         if row.key.starts_with("lead.") {
@@ -155,7 +155,7 @@ fn where_each_gang_loads_is_told_once_and_only_where_depots_differ() {
     for gang in &prepared.programme.gangs {
         assert_eq!(told.matches(gang.name.as_str()).count(), 1, "{told}");
     }
-    let mut programme = prepared.programme.clone();
+    let mut programme = prepared.programme.as_ref().clone();
     let first = programme.gangs[0].depot;
     for gang in &mut programme.gangs {
         gang.depot = first;

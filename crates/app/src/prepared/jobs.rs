@@ -7,6 +7,7 @@ use gangday_files::{GANGS, JOBS};
 use gangday_ground::Plane;
 use gangday_model::{Finding, Job, JobWork, LonLat, Programme, TakeOff};
 
+use super::stray::stray;
 use super::{ClosureCall, Prepared, places};
 use crate::streets;
 
@@ -15,15 +16,12 @@ impl Prepared {
     /// roads are taken over as they are, unless the jobs lie so differently that the plane is another.
     #[must_use]
     pub fn with_jobs(&self, jobs: Vec<Job>) -> Self {
-        let same = |job: &Job| {
-            let at = self.index_of(&job.id)?;
+        let same = |(at, job): (usize, &Job)| {
+            let at = self.index_near(at, &job.id)?;
             (self.programme.jobs[at] == *job).then_some(at)
         };
-        let was: Vec<Option<usize>> = jobs.iter().map(same).collect();
-        let programme = Programme {
-            jobs,
-            ..self.programme.clone()
-        };
+        let was: Vec<Option<usize>> = jobs.iter().enumerate().map(same).collect();
+        let programme = self.programme.with_jobs(jobs);
         if self.keeps_its_plane(&programme, &was) {
             self.amended(programme, &was)
         } else {
@@ -51,7 +49,7 @@ impl Prepared {
                 .zip(&self.programme.jobs)
                 .all(|(new, old)| new.id == old.id);
         let mut prepared = Self {
-            programme,
+            programme: Arc::new(programme),
             findings: std::sync::OnceLock::new(),
             clash_pairs: std::sync::OnceLock::new(),
             ..self.clone()
@@ -94,6 +92,7 @@ impl Prepared {
             self.traffic.propose(job, street)
         };
         let mut found: Vec<Finding> = self.off_road(job).into_iter().collect();
+        found.extend(stray(job, &self.method));
         self.points[at] = point;
         self.streets[at] = street;
         self.closures[at] = ClosureCall {
@@ -275,7 +274,7 @@ mod tests {
             );
             let programme = Programme {
                 jobs,
-                ..prepared.programme.clone()
+                ..prepared.programme.as_ref().clone()
             };
             let anew = Prepared::on_roads(programme, prepared.network.clone(), None);
             assert_eq!(told(&amended), told(&anew), "turn {turn}");
@@ -288,7 +287,7 @@ mod tests {
     #[test]
     fn a_job_that_tells_gang_days_apart_gets_a_pace_of_its_own() {
         let opened = demo::open(DemoWeek::Full);
-        let mut programme = opened.prepared.programme.clone();
+        let mut programme = opened.prepared.programme.as_ref().clone();
         let all = std::mem::take(&mut programme.jobs);
         let empty = Prepared::on_roads(programme, None, None);
         let alike = empty.paces.others().len();

@@ -47,7 +47,7 @@ mod tests {
     #[test]
     fn a_job_without_any_plant_says_so_once_and_not_for_every_lift() {
         let opened = demo::open(DemoWeek::Small);
-        let mut programme = opened.prepared.programme.clone();
+        let mut programme = opened.prepared.programme.as_ref().clone();
         let mut rows: Vec<_> = opened.prepared.method.rows().cloned().collect();
         for row in rows
             .iter_mut()

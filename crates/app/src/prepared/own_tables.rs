@@ -46,7 +46,11 @@ mod tests {
 
     /// The small week with these rows of its own.
     fn with(method: &[Parameter], materials: &[Parameter]) -> Prepared {
-        let sound = demo::open(DemoWeek::Small).prepared.programme.clone();
+        let sound = demo::open(DemoWeek::Small)
+            .prepared
+            .programme
+            .as_ref()
+            .clone();
         let own = |rows: &[Parameter]| ParameterTable::new(rows.to_vec());
         Prepared::new(Programme {
             method: sound.method.overlaid(&own(method)),

@@ -42,8 +42,9 @@ pub struct Column {
     pub left: Vec<String>,
     /// Jobs that were left over a night and are gone on with here.
     pub gone_on: Vec<String>,
-    /// The way on the map, depot to depot.
-    pub line: Vec<[f64; 2]>,
+    /// The way on the map, depot to depot: steps from place to place in millionths of a degree, the
+    /// first from longitude and latitude 0.
+    pub line: Vec<[i32; 2]>,
     /// Distance driven, km, by the travel model that the sheet names.
     pub travel_km: f64,
     /// Minutes worked, driven and stood with nothing to do.

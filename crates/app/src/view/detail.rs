@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::FindingView;
+use super::{Figure, FindingView, OrderView};
 
 /// One figure that a quantity rests on.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
@@ -101,6 +101,8 @@ pub struct JobDetail {
     pub opening: String,
     /// Why, with its numbers.
     pub opening_why: String,
+    /// What it takes, in short.
+    pub figures: Vec<Figure>,
     /// The cross-section.
     pub section: SectionView,
     /// Every quantity, in the order of the work.
@@ -158,6 +160,17 @@ pub struct VibrationView {
     pub remedy: String,
     /// Each tool.
     pub tools: Vec<ToolView>,
+}
+
+/// A gang-day in depth.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct GangDayDetail {
+    /// `gang@date`.
+    pub key: String,
+    /// Its materials, under `route:GANG@DATE`.
+    pub order: OrderView,
+    /// What it carries, lifts and feels.
+    pub carried: GangDayView,
 }
 
 /// What a gang-day carries, lifts and feels.

@@ -19,38 +19,6 @@ pub struct Figure {
     pub why: String,
 }
 
-/// Depths below the surface, for the chamber's cross-section.
-///
-/// # Units
-/// Millimetres.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
-pub struct LevelsView {
-    /// Underside of the surfacing, or of the topsoil in a verge.
-    pub surfacing_bottom: f64,
-    /// Underside of the ironwork frame.
-    pub ironwork_bottom: f64,
-    /// Top of the uppermost section.
-    pub sections_top: f64,
-    /// Top of type 1.
-    pub type1_top: f64,
-    /// Top of the base concrete.
-    pub base_top: f64,
-    /// Underside of the lowest section.
-    pub sections_bottom: f64,
-    /// Formation.
-    pub formation: f64,
-    /// Number of sections.
-    pub sections: u32,
-    /// Across the street: outside of the frames.
-    pub outside_width: f64,
-    /// Across the street: the dig.
-    pub dig_width: f64,
-    /// Across the street: the ironwork.
-    pub ironwork_width: f64,
-    /// Wall of a section.
-    pub wall: f64,
-}
-
 /// One job.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
 pub struct JobView {
@@ -88,10 +56,6 @@ pub struct JobView {
     pub closure_min: u32,
     /// Stages as words with minutes: `Dig 85 min`, `Base cures 73 min`.
     pub stages: Vec<String>,
-    /// What it takes.
-    pub figures: Vec<Figure>,
-    /// Its cross-section; none where the take-off was refused.
-    pub levels: Option<LevelsView>,
     /// Its pictures.
     pub attachments: Vec<AttachmentView>,
 }

@@ -19,17 +19,17 @@ mod what_if;
 
 pub use board::{BoardDay, Column, Layer, LayerKind, WaitLayer};
 pub use detail::{
-    CarriedView, DimensionView, GangDayView, JobDetail, QuantitiesView, QuantityView,
-    SectionPartView, SectionView, ToolView, TracedView, VibrationView,
+    CarriedView, DimensionView, GangDayDetail, GangDayView, JobDetail, QuantitiesView,
+    QuantityView, SectionPartView, SectionView, ToolView, TracedView, VibrationView,
 };
 pub use diary::{ChangeView, ComparisonView, DifferenceView, IssueView, RecordView, SideView};
 pub use edit::{Edit, FieldView, Pin, Properties, Stated};
-pub use job::{AttachmentView, Figure, JobView, LevelsView};
+pub use job::{AttachmentView, Figure, JobView};
 pub use list::{Correction, ListRequest, PreviewRow, PreviewView};
 pub use patch::{ListPatch, PutRow, SheetPatch};
 pub use public::{
-    ArrangementView, BandView, ClashView, DiversionView, KitView, NoticeStepView, NoticeView,
-    RulingView, WidthView,
+    ArrangementView, BandView, ClashView, ClosureDetail, DeadlineView, DeadlinesView,
+    DiversionView, KitView, NoticeStepView, NoticeView, RulingView, WidthView,
 };
 pub use request::{Answer, DemoWeek, ProgressView, Refusal, Request, TableFormat, TableSort};
 pub use sheet::{

@@ -28,8 +28,7 @@ pub struct SheetPatch {
 /// What has changed of a list whose rows are told apart by one of their members.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
 pub struct ListPatch {
-    /// Which: `jobs`, `plan.columns`, `plan.closures`, `plan.notices`, `plan.gang_days` or
-    /// `plan.orders`.
+    /// Which: `jobs`, `plan.columns`, `plan.closures` or `plan.deadlines`.
     pub list: String,
     /// The member that tells its rows apart.
     pub key: String,

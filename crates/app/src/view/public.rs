@@ -92,10 +92,11 @@ pub struct BandView {
 /// The way round a closed road.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
 pub struct DiversionView {
-    /// For traffic along the street's line; empty where there is no way.
-    pub along: Vec<[f64; 2]>,
+    /// For traffic along the street's line, in steps as [`Column::line`](super::Column::line); empty where
+    /// there is no way.
+    pub along: Vec<[i32; 2]>,
     /// For traffic against it.
-    pub against: Vec<[f64; 2]>,
+    pub against: Vec<[i32; 2]>,
     /// In words, with distance and time.
     pub words: String,
     /// Names of streets that are cut off.
@@ -125,6 +126,41 @@ pub struct ClashView {
     pub text: String,
     /// What to do.
     pub remedy: String,
+}
+
+/// A closure in depth: how the public is led past it, and what has to be told.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct ClosureDetail {
+    /// The job.
+    pub job: String,
+    /// How the public is led past.
+    pub arrangement: ArrangementView,
+    /// What has to be told; none where nothing has.
+    pub notice: Option<NoticeView>,
+}
+
+/// The deadlines of one job, for a list of all of them.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct DeadlinesView {
+    /// The job.
+    pub job: String,
+    /// Whether the works start before the earliest lawful day, with no permit stated.
+    pub late: bool,
+    /// What to do and by when.
+    pub steps: Vec<DeadlineView>,
+}
+
+/// One deadline.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct DeadlineView {
+    /// What to do.
+    pub what: String,
+    /// By when, as an ISO date and time, local.
+    pub by: String,
+    /// The same in words: `Wed 24 Feb 16:30`.
+    pub by_words: String,
+    /// Whether it is past on the programme's day.
+    pub missed: bool,
 }
 
 /// What has to be told of one job.

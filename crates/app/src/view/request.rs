@@ -6,8 +6,9 @@ use serde_json::Value;
 use ts_rs::TS;
 
 use super::{
-    ChangeByHand, ComparisonView, Edit, FieldView, FigureTable, FindingView, JobDetail,
-    ListRequest, PreviewView, Properties, Sheet, SheetPatch, Stated, WhatIfView,
+    ChangeByHand, ClosureDetail, ComparisonView, Edit, FieldView, FigureTable, FindingView,
+    GangDayDetail, JobDetail, ListRequest, PreviewView, Properties, Sheet, SheetPatch, Stated,
+    WhatIfView,
 };
 
 /// Which of the invented weeks.
@@ -51,12 +52,15 @@ pub enum Request {
         /// Its id.
         id: String,
     },
-    /// Add the jobs of a GeoJSON or CSV file.
-    Import {
-        /// The file's name, for messages.
-        name: String,
-        /// Its text.
-        text: String,
+    /// How the public is led past one planned job, and what has to be told of it.
+    Closure {
+        /// The job.
+        job: String,
+    },
+    /// Some gang-days in depth: their materials, what they carry, lift and feel.
+    GangDays {
+        /// `gang@date`; what is in no plan is left out of the answer.
+        keys: Vec<String>,
     },
     /// What taking in a client's list would do; nothing is changed.
     Preview {
@@ -360,6 +364,16 @@ pub enum Answer {
     Job {
         /// It.
         detail: Box<JobDetail>,
+    },
+    /// A closure in depth.
+    Closure {
+        /// It.
+        detail: Box<ClosureDetail>,
+    },
+    /// Gang-days in depth.
+    GangDays {
+        /// In the order asked for.
+        details: Vec<GangDayDetail>,
     },
     /// Two plans, side by side.
     Comparison {

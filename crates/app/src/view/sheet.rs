@@ -5,8 +5,8 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 use super::{
-    ArrangementView, BoardDay, ChangeView, ClashView, Column, DiversionView, GangDayView,
-    IssueView, JobView, NoticeView, RecordView,
+    BoardDay, ChangeView, ClashView, Column, DeadlinesView, DiversionView, IssueView, JobView,
+    RecordView,
 };
 
 /// The whole programme, planned or not.
@@ -122,12 +122,10 @@ pub struct PlanView {
     pub closures: Vec<ClosureView>,
     /// Works that get in one another's way.
     pub clashes: Vec<ClashView>,
-    /// What has to be told of each planned job.
-    pub notices: Vec<NoticeView>,
-    /// Materials by key: `week`, `day:DATE`, `route:GANG@DATE`.
+    /// By when what has to be told of each planned job; how and why is told of one that is asked for.
+    pub deadlines: Vec<DeadlinesView>,
+    /// Materials of the week and of each day: `week`, `day:DATE`; those of a gang-day are asked for.
     pub orders: Vec<OrderView>,
-    /// What each gang-day carries, lifts and feels.
-    pub gang_days: Vec<GangDayView>,
     /// The cost by part, the total last.
     pub costs: Vec<CostLine>,
     /// What planning again changed.
@@ -180,8 +178,6 @@ pub struct ClosureView {
     pub footprint: Vec<[f64; 2]>,
     /// `Lane closed 08:10–14:35`.
     pub words: String,
-    /// How the public is led past.
-    pub arrangement: Option<ArrangementView>,
     /// The way round, where the road is closed.
     pub diversion: Option<DiversionView>,
 }

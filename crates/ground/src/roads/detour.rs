@@ -1,7 +1,5 @@
 //! The way round closed links, and what a closure cuts off.
 
-use std::collections::HashSet;
-
 use gangday_model::{LonLat, Passage, StreetId};
 
 use super::component::both_ways;
@@ -99,7 +97,7 @@ impl RoadGraph {
     }
 
     fn round(&self, stretch: &[u32], beside: &[u32], (from, to): (u32, u32)) -> Option<Detour> {
-        let shut: HashSet<u32> = stretch.iter().chain(beside).copied().collect();
+        let shut: Vec<u32> = stretch.iter().chain(beside).copied().collect();
         let private = self.are_private(stretch);
         let may = |run: u32| private || self.runs[run as usize].passage == Passage::Open;
         let open = self.between(from, to, may)?;
@@ -136,26 +134,28 @@ impl RoadGraph {
     /// show it; else the graph is made again without the closed links.
     #[must_use]
     pub fn cut_off(&self, closed: &[u32]) -> CutOff {
-        let shut: HashSet<u32> = closed.iter().copied().collect();
+        let shut = closed;
         let lost = |still: &[bool]| -> Vec<u32> {
-            let links = (0..self.usable.len() as u32).filter(|link| !shut.contains(link));
+            let links = 0..self.usable.len() as u32;
+            // What is cheap to say is asked first: it is asked of every link of the network.
             links
                 .filter(|link| self.usable[*link as usize] && !still[*link as usize])
+                .filter(|link| !shut.contains(link))
                 .collect()
         };
-        let swept = self.swept(&shut).filter(|still| lost(still).is_empty());
-        let still = swept.unwrap_or_else(|| self.without(&shut).usable);
+        let swept = self.swept(shut).filter(|still| lost(still).is_empty());
+        let still = swept.unwrap_or_else(|| self.without(&shut.iter().copied().collect()).usable);
         let links = lost(&still);
         CutOff {
             streets: self.sorted_streets(&links),
-            junctions: self.junctions_lost(&still, &shut),
+            junctions: self.junctions_lost(&still, shut),
             links,
         }
     }
 
     /// Which links can be come to and gone from without the closed ones, nobody turning round where
     /// nobody turned round before; none where the main roads are closed where we know them.
-    fn swept(&self, shut: &HashSet<u32>) -> Option<Vec<bool>> {
+    fn swept(&self, shut: &[u32]) -> Option<Vec<bool>> {
         let allowed = |run: u32| !shut.contains(&link_of(run));
         let main = self
             .main
@@ -163,14 +163,15 @@ impl RoadGraph {
         Some(both_ways(self, main, allowed))
     }
 
-    fn junctions_lost(&self, still: &[bool], shut: &HashSet<u32>) -> Vec<u32> {
+    fn junctions_lost(&self, still: &[bool], shut: &[u32]) -> Vec<u32> {
+        let is_shut = |link: u32| shut.contains(&link);
         let mut before = vec![false; self.network.junctions.len()];
         let mut after = before.clone();
         for (number, link) in (0..).zip(&self.network.links) {
             if self.usable[number as usize] {
                 for end in [link.from, link.to] {
                     before[end as usize] = true;
-                    after[end as usize] |= still[number as usize] && !shut.contains(&number);
+                    after[end as usize] |= still[number as usize] && !is_shut(number);
                 }
             }
         }
@@ -210,16 +211,17 @@ impl RoadGraph {
         if from == to {
             return None;
         }
-        let numbered = || {
-            (0_u32..)
-                .zip(&self.runs)
+        // What is cheap to say is asked first: it is asked of every run of the network.
+        let numbered = |is_there: fn(&Run, u32) -> bool, at: u32| {
+            let all = (0_u32..).zip(&self.runs);
+            all.filter(move |(_, one)| is_there(one, at))
                 .filter(|(run, one)| one.is_driven() && allowed(*run))
         };
-        let leaving = numbered().filter(|(_, run): &(u32, &Run)| run.from == from);
+        let leaving = numbered(|run, at| run.from == at, from);
         let starts: Vec<_> = leaving
             .filter_map(|(run, _)| Some((self.states.beginning(run)?, 0)))
             .collect();
-        let arriving = numbered().filter(|(_, run)| run.to == to);
+        let arriving = numbered(|run, at| run.to == at, to);
         let ends: Vec<_> = arriving
             .flat_map(|(run, one)| self.states.of_run(run).map(|state| (state, one.ms)))
             .collect();

@@ -4,7 +4,8 @@ use std::path::Path;
 
 use rusqlite::{Connection, OptionalExtension as _};
 
-use super::{ProgrammeFile, connect};
+use super::layers::JOBS;
+use super::{ProgrammeFile, connect, history, tables};
 use crate::attachments::{is_attachment_name, sound};
 use crate::error::StoreError;
 
@@ -55,6 +56,26 @@ fn names(db: &Connection) -> rusqlite::Result<Vec<String>> {
     let mut asked = db.prepare("SELECT name FROM gangday_attachments ORDER BY name")?;
     let rows = asked.query_map([], |row| row.get(0))?;
     rows.collect()
+}
+
+/// Takes out pictures that no job names, nor any edit that can be taken back or done again: of a picture
+/// that was attached, taken back and then forgotten nothing else would be left but its bytes.
+pub(super) fn forget_unneeded(db: &Connection) -> rusqlite::Result<()> {
+    let mut unneeded = names(db)?;
+    if unneeded.is_empty() {
+        return Ok(());
+    }
+    for (_, job) in tables::read_rows(db, &JOBS, "jobs.geojson")? {
+        let job = job.to_string();
+        unneeded.retain(|name| !job.contains(name));
+    }
+    if !unneeded.is_empty() {
+        history::each_feature_change(db, |edit| unneeded.retain(|name| !edit.contains(name)))?;
+    }
+    let mut forget = db.prepare("DELETE FROM gangday_attachments WHERE name = ?1")?;
+    unneeded
+        .iter()
+        .try_for_each(|name| forget.execute([name]).map(drop))
 }
 
 /// A picture in a programme file that nobody has claimed here.

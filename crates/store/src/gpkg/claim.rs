@@ -31,7 +31,7 @@ impl Claim {
                 .truncate(false)
                 .write(true)
                 .open(&beside);
-            let lock = opened.map_err(|cause| StoreError::writing(&beside, cause))?;
+            let lock = opened.map_err(|cause| StoreError::writing(target, cause))?;
             match lock.try_lock() {
                 Err(TryLockError::WouldBlock) => return Err(StoreError::InUse(target.to_owned())),
                 // A system that knows no locks is used without them.

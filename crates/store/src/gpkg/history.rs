@@ -276,6 +276,17 @@ pub(crate) fn all(db: &Connection) -> Outcome<Vec<(Change, bool)>> {
         .collect()
 }
 
+/// What every edit did to features, as JSON, whether it is done or undone.
+pub(crate) fn each_feature_change(db: &Connection, mut see: impl FnMut(&str)) -> Outcome<()> {
+    let mut asked = db.prepare("SELECT features FROM gangday_history")?;
+    let mut rows = asked.query([])?;
+    while let Some(row) = rows.next()? {
+        let features: Vec<u8> = row.get(0)?;
+        see(&String::from_utf8_lossy(&large(&features)));
+    }
+    Ok(())
+}
+
 fn small(bytes: &[u8]) -> Vec<u8> {
     let mut out = DeflateEncoder::new(Vec::new(), Compression::fast());
     // Writing to memory does not fail.

@@ -52,6 +52,15 @@ pub fn read_programme_file(path: &Path) -> Result<BTreeMap<String, Vec<u8>>, Sto
     tables::read_files(&db).map_err(|cause| StoreError::database(path, cause))
 }
 
+/// Every edit in the history of a programme file, in order, with whether it is undone, without claiming it.
+///
+/// # Errors
+/// There is none at the path, it is damaged or from a newer Gangday, or it can't be read.
+pub fn read_history(path: &Path) -> Result<Vec<(Change, bool)>, StoreError> {
+    let db = connect::to_read(path)?;
+    history::all(&db).map_err(|cause| StoreError::database(path, cause))
+}
+
 /// A programme file that this program alone may write to, until it is dropped.
 #[derive(Debug)]
 pub struct ProgrammeFile {
@@ -89,7 +98,10 @@ impl ProgrammeFile {
         connect::open(&path)?;
         let claim = Claim::of(&path)?;
         let db = connect::to_write(&path)?;
-        Ok(Self { db, path, claim })
+        let mut file = Self { db, path, claim };
+        // They only take room; where they can't be taken out now, they will be another time.
+        let _ = file.transact(attached::forget_unneeded);
+        Ok(file)
     }
 
     /// Makes a programme file of these files, whole or not at all; one that is there is replaced.

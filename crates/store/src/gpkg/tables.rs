@@ -44,7 +44,11 @@ fn composed(db: &Connection, name: &str, head: &str) -> Outcome<Vec<u8>> {
 }
 
 /// The rows of a layer that belong to this file, each with the list that it stands in.
-fn read_rows(db: &Connection, layer: &Layer, file: &str) -> Outcome<Vec<(String, Value)>> {
+pub(crate) fn read_rows(
+    db: &Connection,
+    layer: &Layer,
+    file: &str,
+) -> Outcome<Vec<(String, Value)>> {
     let reader = RowReader::of(db, layer)?;
     let table = layer.table;
     let whose = if layer.shared {
