@@ -80,6 +80,7 @@ fn of_the_rest() -> Vec<String> {
         WhatIfView,
         DemoWeek,
         Pin,
+        Yard,
         Correction,
         ListRequest,
         PreviewRow,
