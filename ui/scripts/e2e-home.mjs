@@ -189,6 +189,43 @@ failed += await suite(async (check) => {
       assert.match(await page.locator('.unplanned').innerText(), /gang/);
       assert.deepEqual(await axe(page), []);
     });
+  await check('by keyboard alone: a gang and a tip are put to an empty programme, changed, and taken away', {}, async (page) => {
+    await mapDrawn(page);
+    const sheet = page.getByRole('dialog', { name: 'Gangs and tips' });
+    await page.keyboard.press('D');
+    assert.deepEqual(await axe(page), []);
+    await sheet.getByRole('button', { name: 'Add a gang' }).press('Enter');
+    await page.getByText('The depot of a new gang is in hand').waitFor();
+    await page.keyboard.press('ArrowUp');
+    let before = await edition(page);
+    await page.keyboard.press('Enter');
+    await changed(page, before);
+    await sheet.getByLabel('G1: Name').waitFor();
+    assert.deepEqual(await axe(page), []);
+    for (const [label, typed, stated] of [['G1: Name', 'Wren’s gang', 'Wren’s gang'], ['G1: Payload, kg', '7,500', '7500'], ['G1: shift ends', '15:30', '15:30'], ['G1: Tickets held', 'street works, confined space', 'street works, confined space']]) {
+      before = await edition(page);
+      const field = sheet.getByLabel(label ?? '');
+      await field.fill(typed ?? '');
+      await field.press('Tab');
+      await changed(page, before);
+      await page.waitForFunction(([label, stated]) => /** @type {HTMLInputElement} */ (document.querySelector(`[aria-label="${label}"]`)).value === stated, [label, stated]);
+    }
+    const people = sheet.getByLabel('G1: People');
+    await people.fill('none');
+    await people.press('Tab');
+    await sheet.getByRole('alert').waitFor();
+    assert.equal(await people.inputValue(), '2', 'what can’t be is refused and the field is as it was');
+    await sheet.getByRole('button', { name: 'Add a tip' }).press('Enter');
+    before = await edition(page);
+    await page.keyboard.press('Enter');
+    await changed(page, before);
+    before = await edition(page);
+    await sheet.getByRole('button', { name: 'Take away T1' }).press('Enter');
+    await changed(page, before);
+    assert.equal(await sheet.getByLabel('T1: Name').count(), 0);
+    await page.keyboard.press('Escape');
+    await page.getByText('✓ 1 gang').waitFor();
+  });
   await check('the demo week is opened, changed and thrown away', {}, async (page) => {
     await page.keyboard.press('o');
     await page.getByRole('button', { name: 'Open the small week' }).click();

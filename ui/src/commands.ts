@@ -42,6 +42,7 @@ export const COMMANDS: readonly Command[] = [
   { key: 'Delete', word: 'Delete', says: 'Delete the selected jobs', needs: 'sheet', run: () => void deleteJobs() },
   { key: 'F', word: 'Figures', says: 'See every figure that the programme rests on, with its source, and change it', needs: 'sheet', run: () => figures.look() },
   { key: 'W', word: 'The week', says: 'Change what the week states: its days, nation, temperatures', needs: 'sheet', run: () => void figures.open({ file: 'week.json', row: null }) },
+  { key: 'D', word: 'Gangs', says: 'See and change the gangs, their depots and the tips, or add one', needs: 'sheet', run: () => (desk.over = 'gangs') },
   { key: 'H', word: 'History', says: 'List what was done, and go back to any of it', needs: 'sheet', run: () => (desk.over = 'history') },
   { key: 'G', word: 'One more gang', says: 'See what one more gang would do', needs: 'plan', run: () => (desk.over = 'gang') },
   { key: 'k', word: 'Lock', says: 'Lock the selected job, or its whole gang-day, or unlock it', needs: 'plan', run: () => void turnLock() },

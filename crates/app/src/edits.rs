@@ -11,7 +11,7 @@ use serde_json::{Map, Value, json};
 use crate::changes::{State, job_change, placed, with_jobs};
 use crate::opened::Opened;
 use crate::view::{Edit, Pin, Properties, Refusal, Stated};
-use crate::{tables, words};
+use crate::{crews, tables, words};
 
 /// What came of an edit.
 pub struct Edited {
@@ -44,6 +44,8 @@ pub fn edit(state: &State, edit: &Edit) -> Result<Edited, Refusal> {
             let row = row.as_deref();
             tables::set(state, tables::Place { file, row }, members)
         }
+        Edit::AddYard { yard, at } => crews::add(state, *yard, *at),
+        Edit::RemoveYard { id } => crews::remove(state, id),
     }
 }
 

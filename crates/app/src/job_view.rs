@@ -7,10 +7,10 @@ use gangday_model::{
 
 use crate::attachments;
 use crate::columns::route_key;
+use crate::nights;
 use crate::prepared::Prepared;
 use crate::view::JobView;
 use crate::words;
-use crate::nights;
 
 /// The view of a job.
 ///

@@ -11,6 +11,7 @@ mod closures;
 pub mod codes;
 mod columns;
 mod comparing;
+mod crews;
 mod cures;
 mod demo;
 mod desk;

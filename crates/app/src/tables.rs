@@ -132,15 +132,23 @@ pub fn set(
         None => put(&mut file, members),
         Some(row) => set_row(&state.opened, &mut file, place.file, row, members)?,
     }
-    let after = written(&file);
-    let before = raw(&state.opened, place.file);
+    replaced(state, what, place.file, &file)
+}
+
+/// One of the programme's files is to hold this from now on.
+pub(crate) fn replaced(
+    state: &State,
+    what: String,
+    name: &str,
+    file: &Value,
+) -> Result<Edited, Refusal> {
     let change = Change {
         what: what.clone(),
         features: Vec::new(),
         files: vec![FileChange {
-            name: place.file.to_owned(),
-            before,
-            after: Some(after),
+            name: name.to_owned(),
+            before: raw(&state.opened, name),
+            after: Some(written(file)),
         }],
     };
     let next = apply(state, &change)?;
@@ -246,7 +254,7 @@ fn rows_of<'a>(file: &'a mut Value, name: &str) -> &'a mut Vec<Value> {
     }
 }
 
-fn find<'a>(file: &'a Value, name: &str, row: &str) -> Option<&'a Value> {
+pub(crate) fn find<'a>(file: &'a Value, name: &str, row: &str) -> Option<&'a Value> {
     let (lists, by) = lists_of(name);
     let rows = lists.iter().filter_map(|list| {
         let rows = if file.is_array() {
@@ -284,7 +292,7 @@ fn raw(opened: &Opened, name: &str) -> Option<Vec<u8>> {
     file.map(|(_, bytes)| bytes)
 }
 
-fn parsed(opened: &Opened, name: &str) -> Result<Value, Refusal> {
+pub(crate) fn parsed(opened: &Opened, name: &str) -> Result<Value, Refusal> {
     if !ROWS.iter().any(|(file, ..)| *file == name) {
         return Err(Refusal::plain(&format!(
             "{name} is none of the programme's files."
@@ -324,6 +332,6 @@ fn refuse_faults(before: &Opened, after: &Opened) -> Result<(), Refusal> {
     Err(Refusal::because(text, &fresh))
 }
 
-fn no_row(file: &str, row: &str) -> Refusal {
+pub(crate) fn no_row(file: &str, row: &str) -> Refusal {
     Refusal::plain(&format!("There is no {row} in {file}."))
 }

@@ -83,6 +83,7 @@ fn of_the_rest() -> Vec<String> {
         WhatIfView,
         DemoWeek,
         Pin,
+        Yard,
         Correction,
         ListRequest,
         PreviewRow,

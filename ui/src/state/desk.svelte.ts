@@ -27,7 +27,7 @@ class Desk {
   /** How many pixels stand for one at the plain text size: 1, or 2 on a 4K screen. */
   rem = $state(1);
   /** Which sheet lies over everything: the keys, a folder to open or to save in, how a job is worked out, or none. */
-  over = $state<'keys' | 'open' | 'save' | 'worked' | 'plans' | 'intake' | 'history' | 'gang' | 'figures' | 'row' | 'tables' | null>(null);
+  over = $state<'keys' | 'open' | 'save' | 'worked' | 'plans' | 'intake' | 'history' | 'gang' | 'figures' | 'row' | 'gangs' | 'tables' | null>(null);
 
   /** How much larger than plain the user wants the text, in steps. */
   text = $state(0);

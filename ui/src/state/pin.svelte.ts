@@ -1,17 +1,23 @@
 import { desk } from './desk.svelte';
-import { looking, nudged, stated, type Place } from './eye';
+import { eye, looking, nudged, stated, type Place } from './eye';
 import { programme } from './programme.svelte';
 import { selection } from './selection.svelte';
 
 /** What a job that is put down begins with, in its form at once to be changed. Common practice, no source. */
 const FRESH = { work: 'new', position: 'footway', sections: 4 };
 
-/** A pin on its way to its place: that of a job, or of a job to be. */
-class Pin {
-  held = $state.raw<{ readonly id: string | null; readonly at: Place } | null>(null);
+/** What is put to the map beside jobs: a gang by its depot, or a tip. */
+export type Yard = 'gang' | 'tip';
 
-  /** Whether it is the pin of a job that is not there yet. */
-  readonly fresh = $derived(this.held !== null && this.held.id === null);
+/** A pin on its way to its place: that of a job or a yard, or of one to be. */
+class Pin {
+  held = $state.raw<{ readonly id: string | null; readonly at: Place; readonly yard?: Yard } | null>(null);
+
+  /** Whether it goes with the pointer until a click puts it down: that of a job that is not there yet, or of a yard. */
+  readonly fresh = $derived(this.held !== null && (this.held.id === null || this.held.yard !== undefined));
+
+  /** What is in hand, in words. */
+  readonly words = $derived(wordsOf(this.held));
 
   /** Takes the pin of a job into the hand, where it stands. */
   take(id: string): void {
@@ -25,8 +31,14 @@ class Pin {
     if (at !== null && this.#free()) this.held = { id: null, at };
   }
 
+  /** Takes the depot of a gang, or a tip, into the hand, where it stands; or one to be. */
+  takeYard(yard: Yard, id: string | null, stands: Place | null): void {
+    const at = stands ?? eye.middle();
+    if (at !== null && this.#free()) this.held = { id, at, yard };
+  }
+
   carry(at: Place): void {
-    if (this.held !== null) this.held = { id: this.held.id, at };
+    if (this.held !== null) this.held = { ...this.held, at };
   }
 
   /** Carries it by some metres to the east and to the north. */
@@ -43,7 +55,8 @@ class Pin {
     const held = this.held;
     if (held === null) return;
     this.held = null;
-    if (held.id === null) await this.#add(held.at);
+    if (held.yard !== undefined) await this.#putYard(held.yard, held.id, held.at);
+    else if (held.id === null) await this.#add(held.at);
     else await programme.change('Moving the pin', { ask: 'edit', edit: { do: 'move', pins: [{ id: held.id, at: stated(held.at) }] } }, `${held.id} has another place; its times may be others now. Undo takes it back.`);
   }
 
@@ -56,9 +69,29 @@ class Pin {
     desk.mend(id, 'work');
   }
 
+  /** A new gang or tip is named in its sheet at once; one that is there has another place. */
+  async #putYard(yard: Yard, id: string | null, at: Place): Promise<void> {
+    if (id !== null) {
+      const place = yard === 'gang' ? { depot: stated(at) } : { at: stated(at) };
+      await programme.edit('Moving it', { ask: 'edit', edit: { do: 'row', file: 'gangs.json', row: id, members: place } }, `${id} has another place. Undo takes it back.`);
+      return;
+    }
+    const made = await programme.edit('Adding it', { ask: 'edit', edit: { do: 'add_yard', yard, at: stated(at) } }, '');
+    if (made?.[0] === undefined) return;
+    programme.said = `${made[0]} is added: say what it is. Undo takes it back.`;
+    desk.over = 'gangs';
+  }
+
   #free(): boolean {
     return programme.writes && programme.sheet !== null && programme.doing === null && !programme.planning;
   }
+}
+
+function wordsOf(held: Pin['held']): string {
+  if (held === null) return '';
+  if (held.yard === 'gang') return held.id === null ? 'The depot of a new gang is in hand' : `${held.id}’s depot is in hand`;
+  if (held.yard === 'tip') return held.id === null ? 'A new tip is in hand' : `${held.id} is in hand`;
+  return held.id === null ? 'A new job is in hand' : `${held.id}’s pin is in hand`;
 }
 
 export const pin = new Pin();

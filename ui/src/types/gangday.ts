@@ -1547,6 +1547,8 @@ id: string,
  */
 at: [number, number], };
 
+export type Yard = "gang" | "tip";
+
 export type Correction = { 
 /**
  * The row under the headings, from 0.
@@ -1718,7 +1720,19 @@ row: string | null,
 /**
  * The members.
  */
-members: Record<string, unknown>, };
+members: Record<string, unknown>, } | { "do": "add_yard", 
+/**
+ * Which.
+ */
+yard: Yard, 
+/**
+ * Where.
+ */
+at: [number, number], } | { "do": "remove_yard", 
+/**
+ * Its id.
+ */
+id: string, };
 
 export type Stated = { 
 /**

@@ -64,6 +64,28 @@ pub enum Edit {
         #[ts(type = "Record<string, unknown>")]
         members: Properties,
     },
+    /// Add a gang by its depot, or a tip.
+    AddYard {
+        /// Which.
+        yard: Yard,
+        /// Where.
+        at: [f64; 2],
+    },
+    /// Take away a gang that has no work in the plan, or a tip.
+    RemoveYard {
+        /// Its id.
+        id: String,
+    },
+}
+
+/// What stands on the map for as long as the programme lasts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Yard {
+    /// A gang, at its depot.
+    Gang,
+    /// A tip.
+    Tip,
 }
 
 /// A job with its new place.

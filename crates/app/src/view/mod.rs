@@ -23,7 +23,7 @@ pub use detail::{
     QuantityView, SectionPartView, SectionView, ToolView, TracedView, VibrationView,
 };
 pub use diary::{ChangeView, ComparisonView, DifferenceView, IssueView, RecordView, SideView};
-pub use edit::{Edit, FieldView, Pin, Properties, Stated};
+pub use edit::{Edit, FieldView, Pin, Properties, Stated, Yard};
 pub use job::{AttachmentView, Figure, JobView};
 pub use list::{Correction, ListRequest, PreviewRow, PreviewView};
 pub use patch::{ListPatch, PutRow, SheetPatch};

@@ -137,15 +137,16 @@ fn in_a_day(problem: &Problem, plan: &Solution) -> Option<(Problem, Solution)> {
 fn among(plan: &Solution, renamed: &[Option<u32>]) -> Solution {
     let mut plan = plan.clone();
     for day in &mut plan.days {
-        day.steps.retain(|step| renamed[step.task as usize].is_some());
+        day.steps
+            .retain(|step| renamed[step.task as usize].is_some());
         for step in &mut day.steps {
             step.task = renamed[step.task as usize].unwrap_or(step.task);
         }
     }
     plan.days.retain(|day| !day.steps.is_empty());
     let left_out = plan.left_out.iter();
-    plan.left_out = left_out.filter_map(|&task| renamed[task as usize]).collect();
+    plan.left_out = left_out
+        .filter_map(|&task| renamed[task as usize])
+        .collect();
     plan
-}
-    }
 }

@@ -92,7 +92,9 @@ impl Bill<'_> {
         pairs
             .enumerate()
             .filter(|(_, (was, _))| was.1.iter().all(|visit| visit.status.is_none()))
-            .filter(|(at, (was, _))| *at > 0 || first.is_some_and(|own| own.stage == was.1[0].stage))
+            .filter(|(at, (was, _))| {
+                *at > 0 || first.is_some_and(|own| own.stage == was.1[0].stage)
+            })
             .map(|(_, (was, now))| self.moved(was, now))
             .sum()
     }
