@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use gangday_ground::roads::{Travelled, network_of_streets};
-use gangday_model::{LonLat, Parameter, ParameterTable, PlanePoint};
+use gangday_model::{LonLat, Parameter, ParameterTable, PlanePoint, Programme};
 use gangday_planner::Travel as Times;
 
 use crate::journeys::Vehicles;
@@ -152,7 +152,7 @@ fn week_with_peaks() -> Opened {
         extra: serde_json::Map::new(),
     };
     let peaks = [(7, 1.5), (8, 2.5), (10, 1.25)].map(|(hour, value)| row(hour, value));
-    let mut programme = opened.prepared.programme.clone();
+    let mut programme = Programme::clone(&opened.prepared.programme);
     let rows = programme.method.rows().cloned().chain(peaks);
     programme.method = ParameterTable::new(rows);
     opened.prepared = Arc::new(Prepared::new(programme));

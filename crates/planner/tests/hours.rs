@@ -96,8 +96,9 @@ fn changes_by_hand_are_timed_by_the_hour_too() {
 fn no_bound_is_above_a_plan_by_the_hour() {
     for seed in 0..6 {
         let problem = weeks::by_hour(weeks::week(12, 2, 2, seed), seed);
-        let cost = plan(&problem, 2_000, seed).costs.total();
-        let least = bound(&problem, 300_000).least;
+        let planned = plan(&problem, 2_000, seed);
+        let cost = planned.costs.total();
+        let least = bound(&problem, &planned, &mut Iterations(300_000)).least;
         assert!(least > 0 && least <= cost, "week {seed}: {least} of {cost}");
     }
 }
