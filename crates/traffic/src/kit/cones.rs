@@ -130,8 +130,15 @@ impl Rules {
         );
         let count = up(f64::from(barriers.count) / each);
         let source = self.source(key::LAMP_BARRIERS);
-        site.is_over_night
-            .then(|| line("barrier_lamp", "Warning lamp on a barrier", count, formula, source))
+        site.is_over_night.then(|| {
+            line(
+                "barrier_lamp",
+                "Warning lamp on a barrier",
+                count,
+                formula,
+                source,
+            )
+        })
     }
 
     /// Barriers round the works, and along both sides of a walkway.
