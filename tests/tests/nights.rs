@@ -27,7 +27,7 @@ fn change(file: &Path, how: impl FnOnce(&mut Value)) {
 }
 
 impl Week {
-    fn new(job: Value, week: Value) -> Self {
+    fn new(job: &Value, week: &Value) -> Self {
         let own = Self {
             folder: tempfile::tempdir().unwrap(),
         };
@@ -42,10 +42,12 @@ impl Week {
             all.truncate(1);
             merge(
                 &mut all[0],
-                json!({"shift": ["08:00", "12:30"], "overtime_min": 0}),
+                &json!({"shift": ["08:00", "12:30"], "overtime_min": 0}),
             );
         });
-        change(&own.path().join("week.json"), |stated| merge(stated, week));
+        change(&own.path().join("week.json"), |stated| {
+            merge(stated, week);
+        });
         own
     }
 
@@ -74,9 +76,9 @@ impl Week {
     }
 }
 
-fn merge(into: &mut Value, more: Value) {
-    for (name, value) in more.as_object().unwrap().clone() {
-        into[name] = value;
+fn merge(into: &mut Value, more: &Value) {
+    for (name, value) in more.as_object().unwrap() {
+        into[name.as_str()] = value.clone();
     }
 }
 
@@ -93,7 +95,7 @@ fn reasons(plan: &Value) -> String {
 
 #[test]
 fn only_a_night_makes_it_possible() {
-    let refused = Week::new(json!({}), json!({})).plan();
+    let refused = Week::new(&json!({}), &json!({})).plan();
     assert_eq!(dates(&refused), [""; 0]);
     let told = reasons(&refused);
     assert!(
@@ -101,26 +103,26 @@ fn only_a_night_makes_it_possible() {
         "{told}"
     );
 
-    let week = Week::new(json!({"nights": 1}), json!({}));
+    let week = Week::new(&json!({"nights": 1}), &json!({}));
     let plan = week.plan();
     assert_eq!(dates(&plan), ["2027-03-01", "2027-03-02"]);
     assert_eq!(plan["costs"]["nights_pence"], 15_000);
     // The same by the week's word, and not against the job's own.
-    let by_week = Week::new(json!({}), json!({"nights": 1})).plan();
+    let by_week = Week::new(&json!({}), &json!({"nights": 1})).plan();
     assert_eq!(dates(&by_week).len(), 2);
-    let own = Week::new(json!({"nights": 0}), json!({"nights": 1})).plan();
+    let own = Week::new(&json!({"nights": 0}), &json!({"nights": 1})).plan();
     assert_eq!(dates(&own), [""; 0]);
 }
 
 /// The price of a night is the programme's own.
 #[test]
 fn what_a_day_is_enough_for_is_not_left_and_a_night_has_its_price() {
-    let week = Week::new(json!({"nights": 1}), json!({}));
+    let week = Week::new(&json!({"nights": 1}), &json!({}));
     change(&week.path().join("gangs.json"), |gangs| {
         gangs["gangs"][0]["shift"] = json!(["07:30", "16:30"]);
     });
     assert_eq!(dates(&week.plan()), ["2027-03-01"]);
-    let dear = Week::new(json!({"nights": 1, "priority": 5}), json!({}));
+    let dear = Week::new(&json!({"nights": 1, "priority": 5}), &json!({}));
     change(&dear.path().join("week.json"), |week| {
         let row = json!({"key": "rate.night", "value": 90_000, "unit": "p", "source": "this test", "date": "2027-02-25"});
         week["rates"].as_array_mut().unwrap().push(row);
@@ -132,15 +134,15 @@ fn what_a_day_is_enough_for_is_not_left_and_a_night_has_its_price() {
 #[test]
 fn a_weekend_between_is_refused_without_leave() {
     let long = json!({"first_day": "2027-03-05", "days": 4, "nights": 3});
-    let refused = Week::new(json!({}), long.clone()).plan();
+    let refused = Week::new(&json!({}), &long).plan();
     assert_eq!(dates(&refused), [""; 0]);
-    let allowed = Week::new(json!({"over_weekend": true}), long).plan();
+    let allowed = Week::new(&json!({"over_weekend": true}), &long).plan();
     assert_eq!(dates(&allowed), ["2027-03-05", "2027-03-08"]);
     assert_eq!(allowed["costs"]["nights_pence"], 45_000);
     // Three nights it is, weekend or not.
     let two = json!({"first_day": "2027-03-05", "days": 4, "nights": 2});
     assert_eq!(
-        dates(&Week::new(json!({"over_weekend": true}), two).plan()),
+        dates(&Week::new(&json!({"over_weekend": true}), &two).plan()),
         [""; 0]
     );
 }
@@ -149,7 +151,7 @@ fn a_weekend_between_is_refused_without_leave() {
 #[test]
 fn a_wait_that_is_not_over_in_the_morning_puts_the_rest_off() {
     let slow = |nights: u32| {
-        let week = Week::new(json!({"nights": nights}), json!({"temperatures": {}}));
+        let week = Week::new(&json!({"nights": nights}), &json!({"temperatures": {}}));
         let row = json!({"key": "wait.base_cure", "value": 1_200, "unit": "min at the reference temperature", "source": "this test", "date": "2027-02-25"});
         change(&week.path().join("materials.json"), |materials| {
             let rows = materials["parameters"].as_array_mut().unwrap();
@@ -172,7 +174,7 @@ fn a_wait_that_is_not_over_in_the_morning_puts_the_rest_off() {
 /// does.
 #[test]
 fn what_each_day_places_adds_up_to_the_job() {
-    let week = Week::new(json!({"nights": 1}), json!({}));
+    let week = Week::new(&json!({"nights": 1}), &json!({}));
     week.plan();
     let (folder, plan) = (week.path(), week.plan_file());
     let totals = |by: &str| {
@@ -211,7 +213,7 @@ fn what_each_day_places_adds_up_to_the_job() {
 
 #[test]
 fn it_is_told_closed_and_guarded_all_night() {
-    let week = Week::new(json!({"nights": 1}), json!({}));
+    let week = Week::new(&json!({"nights": 1}), &json!({}));
     let plan = week.plan();
     let (folder, out) = (week.path(), week.plan_file());
     let told = sound(&["verify", text(&folder), text(&out)]);
@@ -237,7 +239,7 @@ fn it_is_told_closed_and_guarded_all_night() {
 
 #[test]
 fn what_is_done_before_the_night_stays_when_the_week_is_planned_again() {
-    let week = Week::new(json!({"nights": 1}), json!({}));
+    let week = Week::new(&json!({"nights": 1}), &json!({}));
     let mut plan = week.plan();
     for visit in plan["routes"][0]["visits"].as_array_mut().unwrap() {
         visit["status"] = json!("done");
@@ -274,7 +276,7 @@ fn what_can_not_be_meant_is_a_fault() {
         ("nights", json!("two"), "J-TYPE"),
         ("over_weekend", json!("perhaps"), "J-TYPE"),
     ] {
-        let week = Week::new(json!({name: value}), json!({}));
+        let week = Week::new(&json!({name: value}), &json!({}));
         let told = gangday(&["check", text(&week.path())]);
         let words = String::from_utf8_lossy(&told.stdout).into_owned() + &messages(&told);
         assert!(

@@ -16,10 +16,15 @@ pub fn minutes_of_day(time: NaiveTime) -> u32 {
     time.hour() * 60 + time.minute()
 }
 
-/// `07:45`.
+/// `07:45`; `07:45 +1` on the next day.
 #[must_use]
 pub fn clock(minutes: u32) -> String {
-    format!("{:02}:{:02}", minutes / 60, minutes % 60)
+    let (days, rest) = (minutes / 1_440, minutes % 1_440);
+    let time = format!("{:02}:{:02}", rest / 60, rest % 60);
+    match days {
+        0 => time,
+        days => format!("{time} +{days}"),
+    }
 }
 
 /// `45 min`, `2 h`, `2 h 05 min`.

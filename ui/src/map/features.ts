@@ -37,7 +37,7 @@ export function placesOf(sheet: Sheet): Places {
   return {
     backdrop: kept.backdrop([sheet.backdrop], () => backdrop(sheet.backdrop)),
     streets: kept.streets([sheet.streets], () => collect(sheet.streets.flatMap((street) => streetFeatures(street)))),
-    closures: many ? NOTHING : kept.closures([closures], () => collect((closures ?? []).filter((one) => one.footprint.length > 3).map(closureFeature))),
+    closures: many ? NOTHING : kept.closures([closures], () => collect((closures ?? []).filter((one) => one.footprint.length > 3).flatMap(closureFeatures))),
     diversions: many ? NOTHING : kept.diversions([closures], () => collect((closures ?? []).flatMap(diversionFeatures))),
     clashes: kept.clashes([clashes, jobs], () => collect(clashFeatures(sheet))),
     routes: many ? NOTHING : kept.routes([columns, gangs], () => collect(routeFeatures(sheet))),
@@ -91,15 +91,19 @@ function streetFeatures(street: Sheet['streets'][number]): Feature[] {
   return street.lines.map((coordinates) => feature({ type: 'LineString', coordinates }, properties));
 }
 
-function closureFeature(closure: ClosureView): Feature {
-  return feature(
-    { type: 'Polygon', coordinates: [closure.footprint] },
-    {
-      job: closure.job, kind: closure.kind, date: closure.date, route: closure.route,
-      from: closure.from, to: closure.to, hours: `${clock(closure.from)}–${clock(closure.to)}`,
-    },
-  );
+/** A closure once for each date on which it stands: over a night it is there until midnight, and from midnight on. */
+function closureFeatures(closure: ClosureView): Feature[] {
+  const { job, kind, route, from, to } = closure;
+  const hours = `${clock(from)}–${clock(to)}`;
+  return Array.from({ length: Math.max(1, Math.ceil(to / DAY)) }, (_, i) => {
+    const date = i === 0 ? closure.date : new Date(Date.parse(closure.date) + i * 86_400_000).toISOString().slice(0, 10);
+    const stands = { from: i === 0 ? from : 0, to: Math.min(to - i * DAY, DAY) };
+    return feature({ type: 'Polygon', coordinates: [closure.footprint] }, { job, kind, date, route, ...stands, hours });
+  });
 }
+
+/** Minutes from midnight to midnight. */
+const DAY = 1440;
 
 /** The ways round a closed road, each in the direction in which it is driven. */
 function diversionFeatures(closure: ClosureView): Feature[] {
@@ -146,7 +150,7 @@ export function closeTo(sheet: Sheet, jobs: readonly JobView[], route: string | 
   const some = (features: Feature[]): FeatureCollection => (features.length === 0 ? NOTHING : collect(features));
   return {
     digs: some(digFeatures(sheet, jobs)),
-    closures: some(closures.filter((one) => one.footprint.length > 3).map(closureFeature)),
+    closures: some(closures.filter((one) => one.footprint.length > 3).flatMap(closureFeatures)),
     diversions: some(closures.flatMap(diversionFeatures)),
     routes: some(routeFeatures(sheet, (sheet.plan?.columns ?? []).filter((column) => ways.has(column.key)))),
   };

@@ -1,6 +1,6 @@
 //! Nights over which tasks are left, as plainly as they are said.
 
-use gangday_planner::{CostParts, Problem, Solution, StepTime};
+use gangday_planner::{CostParts, Kept, Problem, Solution, StepTime};
 
 const DAY: u32 = 24 * 3_600;
 
@@ -56,5 +56,15 @@ pub fn price(problem: &Problem, solution: &Solution, costs: &mut CostParts) {
             let day = 24 * task.closure_hour + (task.busy_hour * busy + 1_800) / 3_600;
             costs.closure += (nights - 1) * day;
         }
+    }
+}
+
+/// Where an earlier plan has what these steps are of.
+pub fn kept(problem: &Problem, task: u32, steps: &[StepTime]) -> Option<Kept> {
+    let task = &problem.tasks[task as usize];
+    let left = task.nights.as_ref().and_then(|own| own.left.as_ref());
+    match steps[0].block {
+        0 => task.kept,
+        from => left.filter(|left| left.after + 1 == from)?.kept,
     }
 }

@@ -365,26 +365,19 @@ pub fn price(problem: &Problem, day: &DaySolution) -> CostParts {
         Some(_) => set_ups.iter().copied().max().unwrap_or(0),
         None => set_ups.iter().sum(),
     };
-    let kept = |at: u32, steps: &[StepTime]| {
-        let task = &problem.tasks[at as usize];
-        let left = task.nights.as_ref().and_then(|own| own.left.as_ref());
-        match steps[0].block {
-            0 => task.kept,
-            from => left.filter(|left| left.after + 1 == from)?.kept,
-        }
-    };
-    let change = |(at, steps): (&u32, &Vec<StepTime>)| match kept(*at, steps) {
-        None => 0,
-        Some(kept) if kept.gang != stated.gang || kept.day != stated.day => rates.moved,
-        Some(kept) => {
-            let off = i64::from(kept.start) - i64::from(steps[0].start);
-            if off.abs() > i64::from(rates.at_same_time) {
-                rates.retimed
-            } else {
-                0
+    let change =
+        |(at, steps): (&u32, &Vec<StepTime>)| match super::nights::kept(problem, *at, steps) {
+            None => 0,
+            Some(kept) if kept.gang != stated.gang || kept.day != stated.day => rates.moved,
+            Some(kept) => {
+                let off = i64::from(kept.start) - i64::from(steps[0].start);
+                if off.abs() > i64::from(rates.at_same_time) {
+                    rates.retimed
+                } else {
+                    0
+                }
             }
-        }
-    };
+        };
     CostParts {
         crew: hourly(rates.crew_hour, within),
         overtime: hourly(rates.crew_hour + rates.overtime_hour, past),
