@@ -11,7 +11,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     let own = limits.prices.map(|prices| bill::of(case, prices));
     let own = own.unwrap_or_else(|| Costs {
         nights_pence: bill::over_nights(case).unwrap_or(case.plan.costs.nights_pence),
-        ..case.plan.costs.clone()
+        ..case.plan.costs
     });
     for ((what, own), (_, stated)) in parts(&own).into_iter().zip(stated) {
         if own != stated && (what != CHANGES || limits.issued.is_some()) {
