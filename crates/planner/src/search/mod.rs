@@ -255,6 +255,9 @@ impl<P: Plan> Search<P> {
     }
 
     fn round(&mut self, cooling: &Cooling, used: u32) {
+        if self.plan.tasks() == 0 {
+            return;
+        }
         self.plan.mark();
         if P::MANNER.cross > 0 && self.dice.per_mille(P::MANNER.cross) {
             return self.cross(cooling, used);
