@@ -189,17 +189,6 @@ let failed = await suite(async (check) => {
       if (kind === 'road') assert.match(one.diversion?.words ?? '', /[\d.]+ k?m longer.*[\d.]+ min/, 'how much farther and longer the way round is');
     });
 
-  await check('a clash of the real week names both parties and leads from one to the other', {}, async (page) => {
-    await mapDrawn(page);
-    const clash = (await planned(page)).clashes.find((one) => one.job !== one.other);
-    assert.ok(clash, 'the invented week has a clash');
-    const part = await find(page, clash.job);
-    await part.getByText(clash.text, { exact: false }).first().waitFor();
-    assert.ok(clash.text.includes(clash.job) && clash.text.includes(clash.other), 'its words name both parties');
-    await part.getByRole('button', { name: clash.other, exact: true }).first().click();
-    assert.equal((await selected(page)).id, clash.other);
-  });
-
   await check('a map from a file lies under the works, offline; what is none is refused in words', {}, async (page) => {
     await mapDrawn(page);
     const at = await page.evaluate(() => /** @type {any} */ (window.__gangday?.map).getCenter().toArray());

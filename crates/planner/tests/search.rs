@@ -391,6 +391,8 @@ fn a_problem_without_jobs_or_gangs_is_planned_too() {
         ..neighbours()
     };
     assert_eq!(plan(&jobless, 10, 1), Solution::default());
+    // Long enough for every sort of round to come up.
+    assert_eq!(plan(&jobless, 2_000, 1), Solution::default());
 }
 
 #[test]
