@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 
 use super::tests::{sheet, small};
 use crate::Desk;
-use crate::view::{Answer, AttachmentView, Refusal};
+use crate::view::{Answer, AttachmentView, PlanView, Refusal};
 
 /// A PNG of one pixel with a text in it; by the standard's clauses 5 and 11.
 fn png(text: &str) -> Vec<u8> {
@@ -305,6 +305,18 @@ fn what_the_page_keeps_comes_back_and_is_no_edit() {
     );
 }
 
+/// How many lines all orders have: of the week, of each day and of each gang-day.
+fn ordered_lines(desk: &Desk, plan: &PlanView) -> usize {
+    let keys: Vec<&String> = plan.columns.iter().map(|column| &column.key).collect();
+    let told = ask(desk, json!({"ask": "gang_days", "keys": keys})).unwrap();
+    let Answer::GangDays { details } = told else {
+        panic!("no gang-days but {told:?}");
+    };
+    let orders = plan.orders.iter();
+    let orders = orders.chain(details.iter().map(|one| &one.order));
+    orders.map(|order| order.materials.len()).sum()
+}
+
 #[test]
 fn tables_hold_the_week_and_nothing_of_a_hostile_programme_is_a_formula() {
     let desk = small();
@@ -347,17 +359,7 @@ fn tables_hold_the_week_and_nothing_of_a_hostile_programme_is_a_formula() {
     };
     let work = plan.columns.iter().flat_map(|column| &column.layers);
     let visits = work.filter(|layer| layer.stage.is_some()).count();
-    let keys: Vec<&String> = plan.columns.iter().map(|column| &column.key).collect();
-    let Answer::GangDays { details } =
-        ask(&desk, json!({"ask": "gang_days", "keys": keys})).unwrap()
-    else {
-        panic!("no gang-days");
-    };
-    let orders = plan
-        .orders
-        .iter()
-        .chain(details.iter().map(|one| &one.order));
-    let lines: usize = orders.map(|order| order.materials.len()).sum();
+    let lines = ordered_lines(&desk, &plan);
     let counts = [shown.jobs.len(), visits, lines, plan.closures.len()];
     for (sheet, count) in ["Jobs", "Visits", "Orders", "Closures"]
         .into_iter()

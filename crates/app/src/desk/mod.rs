@@ -130,9 +130,7 @@ impl Desk {
             Request::Job { id } => told(self.collected()?.job(&id)),
             Request::Closure { job } => told(self.closure(&job)),
             Request::GangDays { keys } => told(self.gang_days(&keys)),
-            Request::ImportExtract { name, base64 } => {
-                self.collected()?.import_extract(&name, &base64)
-            }
+            Request::ImportExtract { name, base64 } => self.take_extract(&name, &base64),
             Request::ReadExtract { path } => told(self.collected()?.read_extract(path.trim())),
             Request::Plan {
                 seconds,
@@ -238,6 +236,10 @@ impl Desk {
         let state = self.collected()?.table.state().cloned();
         let state = state.ok_or_else(nothing_open)?;
         exporting::write_tables(&state.opened, state.plan.as_deref(), (what, format), path)
+    }
+
+    fn take_extract(&self, name: &str, base64: &str) -> Result<Acted, Refusal> {
+        self.collected()?.import_extract(name, base64)
     }
 
     /// Worked out with nothing locked.
