@@ -64,7 +64,6 @@ left: Array<string>,
  */
 gone_on: Array<string>, 
 /**
- * The way on the map, depot to depot.
  * The way on the map, depot to depot: steps from place to place in millionths of a degree, the
  * first from longitude and latitude 0.
  */
