@@ -18,7 +18,7 @@
 //! pence, so the bound holds whatever the program got wrong.
 //!
 //! What it leaves out, so that the true least may be higher: breaks, tips and reloads, drivers' hours,
-//! most times between stages, clashes, changes to an earlier plan; closures are counted as long as
+//! most times between stages, clashes, busy hours, changes to an earlier plan; closures are counted as long as
 //! what is done in between asks for, at the least; and that plans are made of whole gang-days, but for
 //! cuts.
 //!
