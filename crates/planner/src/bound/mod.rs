@@ -18,9 +18,9 @@
 //! pence, so the bound holds whatever the program got wrong.
 //!
 //! What it leaves out, so that the true least may be higher: breaks, tips and reloads, drivers' hours,
-//! most times between stages, clashes, changes to an earlier plan; closures are counted as long as
-//! what is done in between asks for, at the least; tasks that may be left over a night, which count as if
-//! they cost nothing; and that plans are made of whole gang-days, but for cuts.
+//! most times between stages, clashes, busy hours, changes to an earlier plan; closures are counted as
+//! long as what is done in between asks for, at the least; tasks that may be left over a night, which
+//! count as if they cost nothing; and that plans are made of whole gang-days, but for cuts.
 //!
 //! # Source
 //! Set partitioning and its dual: common knowledge of vehicle routing; Ben-Ameur and Neto,
