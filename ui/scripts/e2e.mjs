@@ -31,10 +31,10 @@ await check('plan, then a job on the board is selected on the map with its figur
   assert.deepEqual(await selected(page).then((one) => [one.what, one.id]), ['job', job]);
   const notes = page.getByRole('complementary', { name: 'Notes' });
   await notes.getByRole('region', { name: `Job ${job}`, exact: true }).waitFor();
-  assert.match(await notes.innerText(), /m³/);
+  await notes.getByText(/m³/).first().waitFor();
   await mapShows(page, job);
   assert.ok((await notes.getByRole('button', { name: 'Route' }).getAttribute('aria-pressed')) === 'true', 'the load is that of its route');
-  assert.ok((await notes.locator('.ledger li').count()) > 0, 'there are materials');
+  await notes.locator('.ledger li').first().waitFor();
 });
 
 await check('a job on the map is selected on the board', {}, async (page) => {

@@ -37,18 +37,8 @@ const SHOTS = {
       await page.locator('#field-work').evaluate((/** @type {HTMLElement} */ one) => one.closest('section')?.scrollIntoView());
     },
   },
-  plans: { act: twoPlans },
+  crews: { act: (page) => page.keyboard.press('D').then(() => page.getByLabel('G1: Name').waitFor()) },
   figures: { act: (page) => page.keyboard.press('F') },
-  history: {
-    act: async (page) => {
-      await page.locator('[data-piece].work[data-job]').first().click();
-      const before = await edition(page);
-      await page.keyboard.press('k');
-      await changed(page, before);
-      await page.keyboard.press('H');
-      await page.getByRole('dialog').waitFor();
-    },
-  },
   keys: { act: (page) => page.keyboard.press('?') },
   closure: { act: lookAtClosure },
   several: {
@@ -57,6 +47,17 @@ const SHOTS = {
       await mapDrawn(page);
       await page.keyboard.press('a');
       await page.getByRole('region', { name: 'Selected jobs', exact: true }).waitFor();
+    },
+  },
+  plans: { act: twoPlans },
+  history: {
+    act: async (page) => {
+      await page.locator('[data-piece].work[data-job]').first().click();
+      const before = await edition(page);
+      await page.keyboard.press('k');
+      await changed(page, before);
+      await page.keyboard.press('H');
+      await page.getByRole('dialog').waitFor();
     },
   },
   gangs: { asked: true, width: 1920, height: 1080, act: (page) => page.keyboard.press('g') },
@@ -147,9 +148,10 @@ async function lookAtList(/** @type {import('playwright-core').Page} */ page) {
   await page.getByRole('dialog', { name: 'Take in sallow-works.csv' }).waitFor();
 }
 
-/** The client page, made by the program from the week that is open. */
+/** The client page, made by the program from the week as it was planned. */
 async function client() {
-  const { page, context } = await openPage(browser, { address });
+  const own = await start();
+  const { page, context } = await openPage(browser, { address: own.address });
   const [download] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('c')]);
   const file = await download.path();
   const fresh = await browser.newPage({ viewport: { width: 1280, height: 900 } });
@@ -157,6 +159,7 @@ async function client() {
   await fresh.screenshot({ path: `${OUT}/client.png` });
   console.log('client.png');
   await context.close();
+  own.close();
 }
 
 await mkdir(OUT, { recursive: true });

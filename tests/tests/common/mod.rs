@@ -45,8 +45,9 @@ pub fn sound(arguments: &[&str]) -> String {
     assert_eq!(
         output.status.code(),
         Some(0),
-        "{arguments:?}: {}",
-        messages(&output)
+        "{arguments:?}: {}{}",
+        messages(&output),
+        String::from_utf8_lossy(&output.stdout)
     );
     String::from_utf8(output.stdout).expect("output is UTF-8")
 }

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use chrono::{NaiveDateTime, TimeDelta};
+use chrono::{NaiveDateTime, NaiveTime, TimeDelta};
 use gangday_model::{Costs, Gang, JobId, Plan, Route, Visit};
 
 use super::case::{Case, on, span};
@@ -22,6 +22,7 @@ pub(super) fn of(case: &Case<'_>, prices: &Prices) -> Costs {
         bill.add(&mut costs, route, gang);
     }
     costs.nights_pence = over_nights(case).unwrap_or_default();
+    costs.closure_pence += bill.days_between();
     let issued = case.brief.limits.issued;
     costs.changes_pence = issued.map_or(0, |issued| bill.changes(issued));
     costs.clashes_pence = bill.clashes();
@@ -58,7 +59,7 @@ impl Bill<'_> {
         costs.overtime_pence += hourly(prices.crew_hour + prices.overtime_hour, past);
         costs.travel_pence += hourly(prices.travel_hour, drive);
         costs.gang_days_pence += prices.gang_day;
-        let closures = closures(route.visits.iter());
+        let closures = self.on_the_day(route);
         let priced = closures.iter();
         let priced = priced.filter_map(|(job, closed)| Some((self.jobs.get(job)?, closed)));
         let mut dearest: BTreeMap<(Option<usize>, &JobId), i64> = BTreeMap::new();
@@ -73,6 +74,47 @@ impl Bill<'_> {
             *most = own.set_up.max(*most);
         }
         costs.set_ups_pence += dearest.values().sum::<i64>();
+    }
+
+    /// What the closures of works left over nights cost on the whole days on which nobody is there.
+    fn days_between(&self) -> i64 {
+        let left = days_of(self.case.plan).into_iter();
+        let price = |(job, days): (&JobId, Vec<Day<'_>>)| {
+            let own = self.jobs.get(job)?;
+            let between = (nights(&days) - 1).max(0);
+            let mut busy = own.busy.clone();
+            busy.sort_by_key(|hours| (hours.from, hours.until));
+            // Hours that two of them name count once.
+            let (mut within, mut counted) = (TimeDelta::zero(), NaiveTime::MIN);
+            for hours in busy {
+                within += (hours.until - hours.from.max(counted)).max(TimeDelta::zero());
+                counted = counted.max(hours.until);
+            }
+            let day = own.closure_hour * 24 + hourly(own.busy_hour, within);
+            Some(between * day)
+        };
+        left.filter_map(price).sum()
+    }
+
+    /// From when to when each closure is there on the route's date: of works left over a night until
+    /// midnight, and from it on.
+    fn on_the_day<'b>(
+        &self,
+        route: &'b Route,
+    ) -> BTreeMap<&'b JobId, (NaiveDateTime, NaiveDateTime)> {
+        let mut closed = closures(route.visits.iter());
+        for (job, (from, until)) in &mut closed {
+            let visits = self.case.visits.get(*job);
+            let dates = || visits.into_iter().flatten().map(|(other, _)| other.date);
+            if dates().any(|date| date < route.date) {
+                *from = route.date.and_time(NaiveTime::MIN);
+            }
+            if dates().any(|date| date > route.date) {
+                let midnight = route.date.and_time(NaiveTime::MIN) + TimeDelta::days(1);
+                *until = midnight.max(*until);
+            }
+        }
+        closed
     }
 
     fn changes(&self, issued: &Plan) -> i64 {
