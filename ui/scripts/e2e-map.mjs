@@ -1,7 +1,7 @@
 // @ts-check
 /** The map in a real Chromium: box, lasso, filter, pins, a basemap from a file, a hundred thousand jobs. */
 import assert from 'node:assert/strict';
-import { sheet } from '../tests/fixture.mjs';
+import { sheet, steps } from '../tests/fixture.mjs';
 import { many } from '../tests/many.mjs';
 import { archive } from '../tests/pmtiles.mjs';
 import { mapDrawn, ready, selected } from './browser.mjs';
@@ -145,11 +145,19 @@ let failed = await suite(async (check) => {
     await page.keyboard.press('z');
   });
 
-  const planned = (/** @type {Page} */ page) => page.evaluate(async () => {
-    const headers = { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` };
-    const reply = await fetch('/call', { method: 'POST', headers, body: JSON.stringify({ ask: 'sheet' }) });
-    return /** @type {NonNullable<import('../src/types/gangday').Sheet['plan']>} */ ((await reply.json()).sheet.plan);
-  });
+  /** A closure of this kind that has a street across, with how the public is led past it. */
+  const closed = (/** @type {Page} */ page, /** @type {string} */ kind) => page.evaluate(async (kind) => {
+    const ask = async (/** @type {object} */ request) => {
+      const headers = { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` };
+      return (await fetch('/call', { method: 'POST', headers, body: JSON.stringify(request) })).json();
+    };
+    const plan = /** @type {NonNullable<import('../src/types/gangday').Sheet['plan']>} */ ((await ask({ ask: 'sheet' })).sheet.plan);
+    for (const one of plan.closures.filter((one) => one.kind === kind && (kind !== 'road' || one.diversion))) {
+      const { arrangement } = /** @type {import('../src/types/gangday').ClosureDetail} */ ((await ask({ ask: 'closure', job: one.job })).detail);
+      if (arrangement.section.length > 0) return { one, led: arrangement };
+    }
+    return null;
+  }, kind);
   const find = async (/** @type {Page} */ page, /** @type {string} */ job) => {
     await page.keyboard.press('/');
     await page.keyboard.type(job);
@@ -161,9 +169,9 @@ let failed = await suite(async (check) => {
   for (const kind of ['road', 'lane', 'footway'])
     await check(`a closure of the real week, ${kind}: its rule, the street cut across by its figures, the kit and the caution`, {}, async (page) => {
       await mapDrawn(page);
-      const one = (await planned(page)).closures.find((one) => one.kind === kind && (kind !== 'road' || one.diversion) && (one.arrangement?.section.length ?? 0) > 0);
-      const led = one?.arrangement;
-      assert.ok(one && led, 'the invented week has one');
+      const found = await closed(page, kind);
+      assert.ok(found, 'the invented week has one');
+      const { one, led } = found;
       const part = await find(page, one.job);
       for (const words of [led.caution, led.because, led.control_words]) await part.getByText(words, { exact: false }).first().waitFor();
       assert.match(led.caution, /competent person/);
@@ -245,7 +253,7 @@ const clashing = sheet({ gangs: 2, days: 1 });
 const [first] = clashing.plan?.closures.filter((one) => one.kind !== 'none') ?? [];
 assert.ok(first);
 const [from, to] = /** @type {[number, number][]} */ ([first.footprint[0], clashing.jobs.at(-1)?.at]);
-first.diversion = { along: [from, to], against: [], words: '300 m longer and 0.6 min more by Osier Lane.', cut_off: ['Osier Lane'], addresses: ['12 to 18 Osier Lane'] };
+first.diversion = { along: steps([from, to]), against: [], words: '300 m longer and 0.6 min more by Osier Lane.', cut_off: ['Osier Lane'], addresses: ['12 to 18 Osier Lane'] };
 const street = await serve({ sheet: clashing });
 failed += await suite(async (check) => {
   await check('the time strip scrubs and plays: the closures and the way round of that time are drawn, each with its control, widths, kit and clash', {}, async (page) => {

@@ -97,7 +97,7 @@ function makeJob(/** @type {number} */ n, /** @type {() => number} */ roll, /** 
 }
 
 /** A line in steps of millionths of a degree. @returns {[number, number][]} */
-function steps(/** @type {[number, number][]} */ line) {
+export function steps(/** @type {[number, number][]} */ line) {
   const whole = line.map(([lon, lat]) => /** @type {[number, number]} */ ([Math.round(lon * 1e6), Math.round(lat * 1e6)]));
   return whole.map(([lon, lat], i) => [lon - (whole[i - 1]?.[0] ?? 0), lat - (whole[i - 1]?.[1] ?? 0)]);
 }
