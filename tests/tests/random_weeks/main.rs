@@ -121,7 +121,8 @@ fn moved_is_told(week: &Path, plan: &Path, at: &Path, issued: &Value) {
 
 #[test]
 fn a_few_random_weeks_are_clean() {
-    (0..7).for_each(hold);
+    // 10, 19 and 937 once were not: a week without a task, and tasks that were planned twice.
+    (0..7).chain([10, 19, 937]).for_each(hold);
 }
 
 /// Goes on after one that is not clean, so that one run

@@ -43,6 +43,17 @@ impl State<'_> {
         }
     }
 
+    /// Takes out the other part of each of these that is in no gang-day.
+    pub(super) fn take_halves(&mut self, tasks: &[u32]) {
+        for &task in tasks.iter().filter(|&&task| self.route_of(task).is_none()) {
+            let other = self.setting.parts.both(task).map(|(other, _)| other);
+            let there = other.and_then(|other| Some((self.route_of(other)?, other)));
+            if let Some((at, other)) = there {
+                self.take_out(at, &[other]);
+            }
+        }
+    }
+
     /// Takes out every part whose other is in no gang-day, or on one on which it may not be.
     pub(super) fn mend_parts(&mut self) {
         let all = self.setting.parts.with_cuts();

@@ -229,8 +229,15 @@ impl<'a> State<'a> {
         }
     }
 
-    /// Gives the route other steps; where they can't be done, its tasks are absent afterwards.
+    /// Gives the route other steps; where they can't be done, its tasks are absent afterwards, and what
+    /// of them is left over a night is so altogether.
     fn change(&mut self, at: u32, steps: &[Step]) {
+        let cut = !self.setting.parts.is_empty();
+        let had = cut.then(|| {
+            self.routes[at as usize]
+                .tasks()
+                .collect::<SmallVec<[u32; 16]>>()
+        });
         if !std::mem::replace(&mut self.touched[at as usize], true) {
             self.before.push(self.routes[at as usize].clone());
         }
@@ -238,13 +245,17 @@ impl<'a> State<'a> {
         self.release(at);
         self.stamp += 1;
         let route = &mut self.routes[at as usize];
-        route.set(self.setting, steps, self.stamp);
+        let fits = route.set(self.setting, steps, self.stamp);
         self.cost += route.total;
         let tasks: SmallVec<[u32; 16]> = route.tasks().collect();
         tasks.into_iter().for_each(|task| self.settle_in(task, at));
         self.note_closed(at);
         self.cost += self.clashes_of(at);
         self.note_idle(at);
+        if let Some(mut had) = had.filter(|_| !fits) {
+            had.extend(steps.iter().map(|step| step.task));
+            self.take_halves(&had);
+        }
     }
 
     /// Its tasks are absent and it costs nothing, until it is set.
