@@ -45,7 +45,10 @@ impl State<'_> {
 
     /// Takes out the other part of each of these that is in no gang-day.
     pub(super) fn take_halves(&mut self, tasks: &[u32]) {
-        for &task in tasks.iter().filter(|&&task| self.route_of(task).is_none()) {
+        for &task in tasks {
+            if self.route_of(task).is_some() {
+                continue;
+            }
             let other = self.setting.parts.both(task).map(|(other, _)| other);
             let there = other.and_then(|other| Some((self.route_of(other)?, other)));
             if let Some((at, other)) = there {
