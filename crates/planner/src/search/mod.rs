@@ -271,21 +271,20 @@ impl<P: Plan> Search<P> {
             return;
         }
         self.plan.mark();
-        self.plan.sway(used);
         if P::MANNER.cross > 0 && self.dice.per_mille(P::MANNER.cross) {
             return self.cross(cooling, used);
         }
         if P::MANNER.order > 0 && self.dice.per_mille(P::MANNER.order) {
             return self.reorder();
         }
-        let before = self.plan.swayed();
+        let before = self.plan.cost();
         self.ruin
             .ruin(&mut self.plan, &mut self.dice, &mut self.pool);
         self.add_absent();
         put_back(&mut self.plan, &mut self.dice, &mut self.pool);
         self.plan.remember();
         let leeway = cooling.leeway(used, &mut self.dice);
-        if self.plan.swayed() < before.saturating_add(leeway.max(1)) {
+        if self.plan.cost() < before.saturating_add(leeway.max(1)) {
             self.note_changes();
             self.keep_if_best();
         } else {

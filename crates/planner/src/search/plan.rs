@@ -62,15 +62,6 @@ pub(crate) trait Plan {
     /// All costs, left-out tasks counted.
     fn cost(&self) -> i64;
 
-    /// Sets what a gang-day begun is thought to be worth, by the used part of the allowance.
-    fn sway(&mut self, _used: u32) {}
-
-    /// All costs, less what the gang-days begun are thought to be worth: by this plans are walked on
-    /// from, by `cost` the best one is kept.
-    fn swayed(&self) -> i64 {
-        self.cost()
-    }
-
     /// What all gang-days cost.
     fn spent(&self) -> i64;
 
