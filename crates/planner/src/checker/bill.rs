@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use chrono::{NaiveDateTime, NaiveTime, TimeDelta};
+use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
 use gangday_model::{Costs, Gang, JobId, Plan, Route, Visit};
 
 use super::case::{Case, on, span};
@@ -34,7 +34,7 @@ pub(super) fn of(case: &Case<'_>, prices: &Prices) -> Costs {
 
 /// What the nights cost that jobs are left over, where a night has a price.
 pub(super) fn over_nights(case: &Case<'_>) -> Option<i64> {
-    let left: i64 = days_of(case.plan).values().map(|days| nights(days)).sum();
+    let left: i64 = case.visits.values().map(|visits| nights(visits)).sum();
     case.brief.limits.night.map(|night| night * left)
 }
 
@@ -64,7 +64,7 @@ impl Bill<'_> {
         let priced = priced.filter_map(|(job, closed)| Some((self.jobs.get(job)?, closed)));
         let mut dearest: BTreeMap<(Option<usize>, &JobId), i64> = BTreeMap::new();
         for (own, closed) in priced {
-            costs.closure_pence += closure(own, route, *closed);
+            costs.closure_pence += closure(own, route.date, *closed);
             // Each street once; where none is known, each job.
             let none = closures.keys().next().copied().unwrap_or(&own.job);
             let key = own
@@ -78,22 +78,13 @@ impl Bill<'_> {
 
     /// What the closures of works left over nights cost on the whole days on which nobody is there.
     fn days_between(&self) -> i64 {
-        let left = days_of(self.case.plan).into_iter();
-        let price = |(job, days): (&JobId, Vec<Day<'_>>)| {
-            let own = self.jobs.get(job)?;
-            let between = (nights(&days) - 1).max(0);
-            let mut busy = own.busy.clone();
-            busy.sort_by_key(|hours| (hours.from, hours.until));
-            // Hours that two of them name count once.
-            let (mut within, mut counted) = (TimeDelta::zero(), NaiveTime::MIN);
-            for hours in busy {
-                within += (hours.until - hours.from.max(counted)).max(TimeDelta::zero());
-                counted = counted.max(hours.until);
-            }
-            let day = own.closure_hour * 24 + hourly(own.busy_hour, within);
-            Some(between * day)
+        let price = |(job, visits): (&&JobId, &Vec<(&Route, &Visit)>)| {
+            let day = visits.first()?.0.date;
+            let whole = (midnight(day), midnight(day) + TimeDelta::days(1));
+            let between = (nights(visits) - 1).max(0);
+            Some(between * closure(self.jobs.get(*job)?, day, whole))
         };
-        left.filter_map(price).sum()
+        self.case.visits.iter().filter_map(price).sum()
     }
 
     /// From when to when each closure is there on the route's date: of works left over a night until
@@ -107,11 +98,10 @@ impl Bill<'_> {
             let visits = self.case.visits.get(*job);
             let dates = || visits.into_iter().flatten().map(|(other, _)| other.date);
             if dates().any(|date| date < route.date) {
-                *from = route.date.and_time(NaiveTime::MIN);
+                *from = midnight(route.date);
             }
             if dates().any(|date| date > route.date) {
-                let midnight = route.date.and_time(NaiveTime::MIN) + TimeDelta::days(1);
-                *until = midnight.max(*until);
+                *until = (*until).max(midnight(route.date) + TimeDelta::days(1));
             }
         }
         closed
@@ -190,8 +180,8 @@ fn days_of(plan: &Plan) -> BTreeMap<&JobId, Vec<Day<'_>>> {
 }
 
 /// Over how many nights a job is left.
-fn nights(days: &[Day<'_>]) -> i64 {
-    let dates = || days.iter().map(|day| day.0.date);
+fn nights(visits: &[(&Route, &Visit)]) -> i64 {
+    let dates = || visits.iter().map(|(route, _)| route.date);
     let both = dates().min().zip(dates().max());
     both.map_or(0, |(first, last)| (last - first).num_days())
 }
@@ -210,18 +200,23 @@ fn closures<'a>(
     closed
 }
 
-fn closure(own: &JobPrices, route: &Route, (from, until): (NaiveDateTime, NaiveDateTime)) -> i64 {
+fn closure(own: &JobPrices, day: NaiveDate, (from, until): (NaiveDateTime, NaiveDateTime)) -> i64 {
     let begun = ((until - from).num_seconds() + 3_599) / 3_600;
     let mut busy = own.busy.clone();
     busy.sort_by_key(|hours| (hours.from, hours.until));
     // Hours that two of them name count once.
     let (mut within, mut counted) = (TimeDelta::zero(), from);
     for hours in busy {
-        let (open, end) = (on(route, hours.from), on(route, hours.until));
+        let (open, end) = (day.and_time(hours.from), day.and_time(hours.until));
         within += (until.min(end) - counted.max(open)).max(TimeDelta::zero());
         counted = counted.max(until.min(end));
     }
     own.closure_hour * begun + hourly(own.busy_hour, within)
+}
+
+/// When the day begins.
+fn midnight(day: NaiveDate) -> NaiveDateTime {
+    day.and_time(NaiveTime::MIN)
 }
 
 /// To the nearest penny.

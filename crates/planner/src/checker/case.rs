@@ -4,7 +4,8 @@ use std::collections::{BTreeMap, HashMap};
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta, Timelike};
 use gangday_model::{
-    Finding, Gang, GangId, Job, JobId, JobWork, LonLat, Plan, Programme, Route, Seconds, Visit,
+    Finding, Gang, GangId, Job, JobId, JobWork, LonLat, Plan, Programme, Route, Seconds, StageWork,
+    Visit,
 };
 
 use super::Brief;
@@ -102,6 +103,32 @@ impl<'a> Case<'a> {
             .filter_map(|route| Some((route, self.gang(route)?)))
     }
 
+    /// Each stage with the one after it, where both are planned.
+    pub(super) fn pairs(&self) -> impl Iterator<Item = Pair<'a>> + '_ {
+        self.worked().flat_map(|(job, visits, work)| {
+            let planned = |at: usize| {
+                let stage = work.stages[at].stage;
+                visits
+                    .iter()
+                    .find(|(_, visit)| visit.stage == stage)
+                    .copied()
+            };
+            let pair = move |at: usize| {
+                let ((left, before), (route, visit)) = (planned(at)?, planned(at + 1)?);
+                Some(Pair {
+                    job,
+                    left,
+                    before,
+                    route,
+                    visit,
+                    work,
+                    at,
+                })
+            };
+            (0..work.stages.len().saturating_sub(1)).filter_map(pair)
+        })
+    }
+
     /// Each planned job whose stages are known, its visits and its stages as the gang of its first
     /// visit does them that day.
     pub(super) fn worked(
@@ -110,6 +137,29 @@ impl<'a> Case<'a> {
         self.visits
             .iter()
             .filter_map(|(&id, visits)| Some((id, visits, self.work_on(id, visits.first()?.0)?)))
+    }
+}
+
+/// A planned stage of a job and the one after it.
+pub(super) struct Pair<'a> {
+    pub(super) job: &'a JobId,
+    /// The first one's visit.
+    pub(super) left: &'a Route,
+    pub(super) before: &'a Visit,
+    /// The next one's.
+    pub(super) route: &'a Route,
+    pub(super) visit: &'a Visit,
+    work: &'a JobWork,
+    at: usize,
+}
+
+impl<'a> Pair<'a> {
+    /// The first stage as the gang of a route does it that day.
+    pub(super) fn stage_on(&self, case: &Case<'a>, route: &Route) -> &'a StageWork {
+        let own = case.work_on(self.job, route).unwrap_or(self.work);
+        own.stages
+            .get(self.at)
+            .unwrap_or(&self.work.stages[self.at])
     }
 }
 

@@ -6,27 +6,20 @@ use gangday_model::{Finding, StageWork, Visit, WaitKind};
 use super::case::{Case, of_visit, span};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
-    for (id, visits, work) in case.worked() {
-        let planned = |at: usize| {
-            let stage = work.stages[at].stage;
-            visits.iter().find(|(_, visit)| visit.stage == stage)
-        };
-        for at in 1..work.stages.len() {
-            let (Some((left, before)), Some((next, visit))) = (planned(at - 1), planned(at)) else {
-                continue;
-            };
-            let own = case.work_on(id, left).unwrap_or(work);
-            let stage = own.stages.get(at - 1).unwrap_or(&work.stages[at - 1]);
-            let ready = ready(case, before, stage);
-            if left.date < next.date && visit.start < ready {
-                let (stage, ready) = (visit.stage, ready.format("%H:%M on %-d %B"));
-                let text = format!(
-                    "{stage:?} starts at {}, before {ready}",
-                    visit.start.format("%H:%M on %-d %B")
-                );
-                let remedy = format!("start it at {ready} at the earliest: the wait must pass");
-                found.push(of_visit("R-NIGHTWAIT", next, id, text, remedy));
-            }
+    for pair in case.pairs() {
+        let (left, next, visit) = (pair.left, pair.route, pair.visit);
+        if left.date >= next.date {
+            continue;
+        }
+        let ready = ready(case, pair.before, pair.stage_on(case, left));
+        if visit.start < ready {
+            let (stage, ready) = (visit.stage, ready.format("%H:%M on %-d %B"));
+            let text = format!(
+                "{stage:?} starts at {}, before {ready}",
+                visit.start.format("%H:%M on %-d %B")
+            );
+            let remedy = format!("start it at {ready} at the earliest: the wait must pass");
+            found.push(of_visit("R-NIGHTWAIT", next, pair.job, text, remedy));
         }
     }
 }

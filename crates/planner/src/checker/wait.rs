@@ -6,28 +6,18 @@ use gangday_model::{Finding, Route, StageWork, Visit, WaitKind};
 use super::case::{Case, clock, of_visit, span};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
-    for (id, visits, work) in case.worked() {
-        let planned = |at: usize| {
-            let stage = work.stages[at].stage;
-            visits.iter().find(|(_, visit)| visit.stage == stage)
-        };
-        for at in 1..work.stages.len() {
-            let (Some((_, before)), Some((route, visit))) = (planned(at - 1), planned(at)) else {
-                continue;
-            };
-            // Over a night it is another rule's.
-            if before.finish.date() != visit.start.date() {
-                continue;
-            }
-            let own = case.work_on(id, route).unwrap_or(work);
-            let stage = own.stages.get(at - 1).unwrap_or(&work.stages[at - 1]);
-            let ready = ready(case, route, before, stage);
-            if visit.start >= before.start && visit.start < ready {
-                let (stage, ready) = (visit.stage, clock(ready));
-                let text = format!("{stage:?} starts at {}, before {ready}", clock(visit.start));
-                let remedy = format!("start it at {ready} at the earliest: the wait must pass");
-                found.push(of_visit("R-WAIT", route, id, text, remedy));
-            }
+    for pair in case.pairs() {
+        let (before, route, visit) = (pair.before, pair.route, pair.visit);
+        // Over a night it is another rule's.
+        if before.finish.date() != visit.start.date() {
+            continue;
+        }
+        let ready = ready(case, route, before, pair.stage_on(case, route));
+        if visit.start >= before.start && visit.start < ready {
+            let (stage, ready) = (visit.stage, clock(ready));
+            let text = format!("{stage:?} starts at {}, before {ready}", clock(visit.start));
+            let remedy = format!("start it at {ready} at the earliest: the wait must pass");
+            found.push(of_visit("R-WAIT", route, pair.job, text, remedy));
         }
     }
 }
