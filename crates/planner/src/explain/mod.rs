@@ -329,15 +329,7 @@ impl<'a> Explainer<'a> {
             return Why::Clash;
         }
         if let Some((adds, gang_day)) = best {
-            return if adds < left_out {
-                Why::Stopped { adds, gang_day }
-            } else {
-                Why::NotWorth {
-                    adds,
-                    left_out,
-                    gang_day,
-                }
-            };
+            return Why::of_price(adds, left_out, gang_day);
         }
         let tightest = days
             .iter()

@@ -32,15 +32,7 @@ impl Explainer<'_> {
             return;
         }
         whys.clear();
-        whys.push(if adds < left_out {
-            Why::Stopped { adds, gang_day }
-        } else {
-            Why::NotWorth {
-                adds,
-                left_out,
-                gang_day,
-            }
-        });
+        whys.push(Why::of_price(adds, left_out, gang_day));
     }
 }
 

@@ -125,6 +125,19 @@ pub enum Why {
 }
 
 impl Why {
+    /// The reason where something would go into a gang-day and only adds so much.
+    pub(super) fn of_price(adds: i64, left_out: i64, gang_day: u32) -> Self {
+        if adds < left_out {
+            Self::Stopped { adds, gang_day }
+        } else {
+            Self::NotWorth {
+                adds,
+                left_out,
+                gang_day,
+            }
+        }
+    }
+
     /// The reason's stable code.
     #[must_use]
     pub fn code(&self) -> &'static str {

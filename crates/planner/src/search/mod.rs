@@ -200,7 +200,7 @@ impl<P: Plan> Search<P> {
         let mut go = self.first_plan(stop, watch);
         let mut iteration = 0;
         let cooling = Cooling::from(self.warmth(), P::MANNER.halvings);
-        while go == Go::On {
+        while go == Go::On && self.plan.tasks() > 0 {
             let used = stop.used(iteration);
             if iteration % REPORT == 0 {
                 go = self.report(iteration, used, watch);
@@ -267,9 +267,6 @@ impl<P: Plan> Search<P> {
     }
 
     fn round(&mut self, cooling: &Cooling, used: u32) {
-        if self.plan.tasks() == 0 {
-            return;
-        }
         self.plan.mark();
         if P::MANNER.cross > 0 && self.dice.per_mille(P::MANNER.cross) {
             return self.cross(cooling, used);

@@ -33,14 +33,7 @@ impl State<'_> {
         }
         let own: SmallVec<[u32; 16]> = tasks.iter().map(|&task| self.stands_for(task)).collect();
         self.take_out(at, &own);
-        for task in own {
-            let Some((other, _)) = self.setting.parts.both(task) else {
-                continue;
-            };
-            if let Some(there) = self.route_of(other) {
-                self.take_out(there, &[other]);
-            }
-        }
+        self.take_halves(&own);
     }
 
     /// Takes out the other part of each of these that is in no gang-day.
