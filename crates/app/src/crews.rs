@@ -5,8 +5,9 @@ use serde_json::{Map, Value, json};
 
 use crate::changes::State;
 use crate::edits::Edited;
-use crate::tables::{find, no_row, parsed, replaced};
+use crate::tables::{find, parsed, replaced, rows_of, take_out};
 use crate::view::{Refusal, Yard};
+use crate::words;
 
 /// The shift that a new gang begins with, to be changed. Common practice, no source.
 const SHIFT: [&str; 2] = ["07:30", "16:30"];
@@ -42,7 +43,11 @@ pub fn add(state: &State, yard: Yard, at: [f64; 2]) -> Result<Edited, Refusal> {
         row.insert("tickets".to_owned(), json!([]));
         row.insert("shift".to_owned(), json!(SHIFT));
     }
-    rows(&mut file, list).push(Value::Object(row));
+    // A file that is a list itself has gangs, and no place for tips.
+    if file.is_array() {
+        file = json!({ "gangs": file });
+    }
+    rows_of(&mut file, list).push(Value::Object(row));
     let edited = replaced(state, format!("add {called} {id}"), GANGS, &file)?;
     Ok(Edited {
         jobs: vec![id],
@@ -57,18 +62,13 @@ pub fn add(state: &State, yard: Yard, at: [f64; 2]) -> Result<Edited, Refusal> {
 /// fault; nothing is changed then.
 pub fn remove(state: &State, id: &str) -> Result<Edited, Refusal> {
     let mut file = parsed(&state.opened, GANGS)?;
-    if find(&file, GANGS, id).is_none() {
-        return Err(no_row(GANGS, id));
-    }
+    take_out(&mut file, GANGS, id)?;
     let days = working_days(state, id);
     if days > 0 {
-        let s = if days == 1 { "" } else { "s" };
+        let days = words::count(days, "day", "days");
         return Err(Refusal::plain(&format!(
-            "{id} has work on {days} day{s} of the plan. Give its jobs to other gangs or leave them out; then it can be taken away."
+            "{id} has work on {days} of the plan. Give its jobs to other gangs or leave them out; then it can be taken away."
         )));
-    }
-    for list in ["gangs", "tips"] {
-        rows(&mut file, list).retain(|row| row["id"] != id);
     }
     replaced(state, format!("take {id} away"), GANGS, &file)
 }
@@ -76,20 +76,6 @@ pub fn remove(state: &State, id: &str) -> Result<Edited, Refusal> {
 fn working_days(state: &State, id: &str) -> usize {
     let routes = state.plan.iter().flat_map(|plan| &plan.routes);
     routes.filter(|route| route.gang.as_str() == id).count()
-}
-
-/// A list of the file, which is made where it isn't there; a file that is a list itself has gangs.
-fn rows<'a>(file: &'a mut Value, list: &str) -> &'a mut Vec<Value> {
-    if file.is_array() {
-        *file = json!({ "gangs": file.take() });
-    }
-    if !file[list].is_array() {
-        file[list] = json!([]);
-    }
-    match &mut file[list] {
-        Value::Array(rows) => rows,
-        _ => unreachable!("it was made a list just now"),
-    }
 }
 
 fn free_id(file: &Value, letter: &str) -> String {

@@ -173,7 +173,8 @@ fn set_row(
     }
     if is_figure && find(file, name, row).is_none() {
         let fresh = shipped_row(opened, row).ok_or_else(|| no_row(name, row))?;
-        rows_of(file, name).push(fresh);
+        let list = lists_of(name).0.first().copied().unwrap_or("parameters");
+        rows_of(file, list).push(fresh);
     }
     let found = find_mut(file, name, row).ok_or_else(|| no_row(name, row))?;
     if name == STREETS {
@@ -184,7 +185,7 @@ fn set_row(
     Ok(())
 }
 
-fn take_out(file: &mut Value, name: &str, row: &str) -> Result<(), Refusal> {
+pub(crate) fn take_out(file: &mut Value, name: &str, row: &str) -> Result<(), Refusal> {
     if find(file, name, row).is_none() {
         return Err(no_row(name, row));
     }
@@ -237,9 +238,8 @@ fn list_mut<'a>(file: &'a mut Value, list: &str) -> Option<&'a mut Vec<Value>> {
     file.get_mut(list)?.as_array_mut()
 }
 
-/// The list that a new figure goes into.
-fn rows_of<'a>(file: &'a mut Value, name: &str) -> &'a mut Vec<Value> {
-    let list = lists_of(name).0.first().copied().unwrap_or("parameters");
+/// A list of the file, which is made where it isn't there; a file that is a list itself has only that.
+pub(crate) fn rows_of<'a>(file: &'a mut Value, list: &str) -> &'a mut Vec<Value> {
     if file.as_array().is_none() && !file[list].is_array() {
         file[list] = Value::Array(Vec::new());
     }
@@ -332,6 +332,6 @@ fn refuse_faults(before: &Opened, after: &Opened) -> Result<(), Refusal> {
     Err(Refusal::because(text, &fresh))
 }
 
-pub(crate) fn no_row(file: &str, row: &str) -> Refusal {
+fn no_row(file: &str, row: &str) -> Refusal {
     Refusal::plain(&format!("There is no {row} in {file}."))
 }
