@@ -61,6 +61,8 @@ let failed = await suite(async (check) => {
       const sheet = page.getByRole('dialog', { name: 'Take in sallow-works.csv' });
       await sheet.waitFor();
       assert.equal(await edition(page), before.edition, 'looking changes nothing');
+      // What can't be seen is said before anything is touched, and led to.
+      await sheet.getByRole('button', { name: /^\d more columns? to the right/ }).waitFor();
       await kind(page, 'At fault').waitFor();
       await page.getByLabel('What Kind is').selectOption('work');
       await page.getByLabel('What Where is').selectOption('position');
