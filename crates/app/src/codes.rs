@@ -36,6 +36,10 @@ const OWN: &[(&str, &str)] = &[
         "U-PLACE",
         "The job's place can't be put on the working plane, so it is not planned.",
     ),
+    (
+        "U-SINCE",
+        "The job came, or was changed, after the week was planned, and has not been planned since.",
+    ),
 ];
 
 const HEAD: &str = "\

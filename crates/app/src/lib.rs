@@ -26,6 +26,7 @@ mod exporting;
 mod extracts;
 mod fields;
 mod figures;
+mod following;
 mod gang_days;
 mod gang_sheets;
 mod grid_lists;

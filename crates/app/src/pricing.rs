@@ -1,5 +1,7 @@
 //! What things cost, as figures for the checker, which works a plan's costs out with them by itself.
 
+use std::collections::HashSet;
+
 use gangday_model::{ClosureKind, JobId, Plan};
 use gangday_planner::checker::{JobPrices, Prices};
 
@@ -25,6 +27,19 @@ pub fn prices(prepared: &Prepared, issued: Option<&Plan>) -> Prices {
     }
 }
 
+/// What the jobs cost that are not planned, of those whose stages are known; pence.
+pub fn left_out(prepared: &Prepared, planned: &HashSet<&JobId>) -> i64 {
+    let jobs = prepared.programme.jobs.iter().enumerate();
+    let known = |at: usize| prepared.works[at].is_some() && prepared.points[at].is_some();
+    let left = jobs.filter(|(at, job)| known(*at) && !planned.contains(&job.id));
+    left.map(|(_, job)| by_priority(prepared, job.priority))
+        .sum()
+}
+
+fn by_priority(prepared: &Prepared, priority: u8) -> i64 {
+    rates::pence(&prepared.rates, &format!("rate.left_out.{priority}"))
+}
+
 fn job(prepared: &Prepared, at: usize, issued: Option<&Plan>) -> JobPrices {
     let job = &prepared.programme.jobs[at];
     let kind = prepared.closures[at].kind;
@@ -33,7 +48,7 @@ fn job(prepared: &Prepared, at: usize, issued: Option<&Plan>) -> JobPrices {
     let left_out = if issued.is_some_and(|issued| holds(issued, &job.id)) {
         keeping::left_out_when_locked(prepared)
     } else {
-        rates::pence(&prepared.rates, &format!("rate.left_out.{}", job.priority))
+        by_priority(prepared, job.priority)
     };
     JobPrices {
         job: job.id.clone(),

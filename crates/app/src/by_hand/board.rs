@@ -118,6 +118,12 @@ impl<'a> Board<'a> {
         days.iter().position(own).map(|at| at as u32)
     }
 
+    /// Whether the plan has steps there that can be timed.
+    pub fn is_begun(&self, gang_day: u32) -> bool {
+        let mut days = self.begun.days.iter();
+        days.any(|day| day.gang_day == gang_day && !day.steps.is_empty())
+    }
+
     /// The date of a gang-day.
     pub fn date(&self, gang_day: u32) -> NaiveDate {
         self.posed.dates[self.posed.problem.gang_days[gang_day as usize].day as usize]

@@ -15,20 +15,30 @@ pub const BY_HAND: &str = "U-HAND";
 /// The plan with the gang-days touched as they would be.
 pub fn plan(board: &Board<'_>, outcome: &Outcome) -> Plan {
     let before = board.plan;
-    let mut routes: Vec<Route> = before.routes.clone();
-    for day in &outcome.days {
-        replace(board, &mut routes, day);
-    }
-    routes.sort_by(|a, b| (a.date, &a.gang).cmp(&(b.date, &b.gang)));
+    let routes = with_days(board, &outcome.days);
+    let taken_out = Reason {
+        code: BY_HAND.to_owned(),
+        text: "It was taken out by hand.".to_owned(),
+    };
     let costs = planning::costs(&outcome.costs);
     Plan {
-        unplanned: unplanned(before, &routes),
+        unplanned: unplanned(before, &routes, &taken_out),
         routes,
         bound: before.bound.as_ref().and_then(bound),
         costs,
         attribution: crate::attributions::in_one_line(board.prepared),
         ..before.clone()
     }
+}
+
+/// The plan's gang-days, these in the place of what they were.
+pub fn with_days(board: &Board<'_>, days: &[DaySolution]) -> Vec<Route> {
+    let mut routes: Vec<Route> = board.plan.routes.clone();
+    for day in days {
+        replace(board, &mut routes, day);
+    }
+    routes.sort_by(|a, b| (a.date, &a.gang).cmp(&(b.date, &b.gang)));
+    routes
 }
 
 fn replace(board: &Board<'_>, routes: &mut Vec<Route>, day: &DaySolution) {
@@ -45,8 +55,8 @@ fn replace(board: &Board<'_>, routes: &mut Vec<Route>, day: &DaySolution) {
     }
 }
 
-/// Jobs that were not planned and are not yet, and those that were and are no more.
-fn unplanned(before: &Plan, routes: &[Route]) -> Vec<Unplanned> {
+/// Jobs that were not planned and are not yet, and those that were and are no more, with the reason.
+pub fn unplanned(before: &Plan, routes: &[Route], reason: &Reason) -> Vec<Unplanned> {
     let planned = |routes: &[Route]| -> HashSet<JobId> {
         let visits = routes.iter().flat_map(|route| &route.visits);
         visits.map(|visit| visit.job.clone()).collect()
@@ -61,10 +71,7 @@ fn unplanned(before: &Plan, routes: &[Route]) -> Vec<Unplanned> {
     let taken_out = taken_out.into_iter().filter(|job| !now.contains(job));
     all.extend(taken_out.map(|job| Unplanned {
         job,
-        reasons: vec![Reason {
-            code: BY_HAND.to_owned(),
-            text: "It was taken out by hand.".to_owned(),
-        }],
+        reasons: vec![reason.clone()],
     }));
     all.sort_by(|a, b| a.job.cmp(&b.job));
     all

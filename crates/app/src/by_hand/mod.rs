@@ -4,6 +4,7 @@
 //! gang-days concerned. The board lives on a thread of its own, so that it can keep what it worked out
 //! and no lock is held meanwhile.
 
+mod again;
 mod asked;
 mod board;
 mod made;
@@ -18,6 +19,7 @@ use gangday_model::Plan;
 use crate::prepared::Prepared;
 use crate::view::{ChangeByHand, Refusal, WhatIfView};
 
+pub use again::timed_anew;
 use board::Board;
 
 /// A plan with a change made, and the change in words.

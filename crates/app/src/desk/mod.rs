@@ -31,6 +31,7 @@ use crate::attachments::Pictures;
 use crate::by_hand::ByHand;
 use crate::changes::{State, between};
 use crate::detail::job_detail;
+use crate::following::follow;
 use crate::opened::refused;
 use crate::public_view::closure_detail;
 use crate::view::{Answer, Refusal, Request, TableFormat, TableSort};
@@ -299,9 +300,10 @@ impl Inner {
     }
 
     /// Puts another state in the place of the one on the table, as one edit: in the file first,
-    /// where there is one, so that nothing is shown that is not kept.
+    /// where there is one, so that nothing is shown that is not kept. The plan follows what it is for.
     fn change(&mut self, what: &str, after: State) -> Result<(), Refusal> {
         let before = self.table.state().ok_or_else(nothing_open)?;
+        let after = follow(before, after);
         let change = between(what, before, &after);
         self.keeping.commit(&change)?;
         self.table.change(change, after);
@@ -356,6 +358,8 @@ fn nothing_open() -> Refusal {
 
 #[cfg(test)]
 mod edit_tests;
+#[cfg(test)]
+mod following_tests;
 #[cfg(test)]
 mod kept_tests;
 #[cfg(test)]

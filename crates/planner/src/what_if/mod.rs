@@ -117,13 +117,15 @@ impl Board {
         let timed = Timed::new(problems, &self.parts);
         let days = (0..).zip(&self.problem.gang_days);
         let mut routes: Vec<Route> = days.map(|(at, day)| Route::empty(at, *day)).collect();
+        let mut levels = vec![Level::Kept; routes.len()];
         let mut home = vec![None; self.problem.tasks.len()];
         for day in &solution.days {
             let steps: Vec<Step> = day.steps.iter().map(|step| step.step()).collect();
             let steps = self.parts.of_day(&steps);
             let route = &mut routes[day.gang_day as usize];
-            if let Some((set, _)) = timed.set(route, &steps) {
+            if let Some((set, level)) = timed.set(route, &steps) {
                 *route = set;
+                levels[day.gang_day as usize] = level;
             }
             route
                 .tasks()
@@ -135,6 +137,7 @@ impl Board {
             left_out: 0,
             timed,
             routes,
+            levels,
             home,
         };
         what_if.left_out = what_if.absent().count();
@@ -147,6 +150,8 @@ impl Board {
 pub struct WhatIf<'a> {
     timed: Timed<'a>,
     routes: Vec<Route>,
+    /// Of each, how far it keeps the rules.
+    levels: Vec<Level>,
     home: Vec<Option<u32>>,
     /// Each planned task's closure, where there are clashes.
     closed: Vec<Option<crate::rules::bonds::Closed>>,
@@ -207,6 +212,22 @@ impl WhatIf<'_> {
     #[must_use]
     pub fn now(&self) -> (CostParts, usize) {
         (self.costs, self.left_out)
+    }
+
+    /// The plan's gang-days with work in them, timed anew in the order of their steps.
+    #[must_use]
+    pub fn days(&self) -> Vec<DaySolution> {
+        let routes = self.routes.iter().zip(&self.levels);
+        let worked = routes.filter(|(route, _)| !route.is_empty());
+        worked
+            .map(|(route, level)| self.answer(route, *level))
+            .collect()
+    }
+
+    fn answer(&self, route: &Route, level: Level) -> DaySolution {
+        let setting = self.timed.by(level);
+        let day = route.timing.answer(setting, route.gang_day, &route.day);
+        setting.parts.made_whole(day)
     }
 
     /// Whole tasks in no gang-day.
@@ -335,9 +356,7 @@ impl WhatIf<'_> {
             let before = &self.routes[route.gang_day as usize];
             costs.take(&before.costs);
             costs.add(&route.costs);
-            let setting = self.timed.by(level);
-            let day = route.timing.answer(setting, route.gang_day, &route.day);
-            days.push(setting.parts.made_whole(day));
+            days.push(self.answer(route, level));
             if level != Level::Kept {
                 broken.extend(broken::of_day(&self.timed.strict, route));
             }

@@ -1,0 +1,248 @@
+//! After an edit the plan is that of the programme as it is now.
+
+use std::sync::Arc;
+
+use gangday_model::{Bound, Reason};
+use serde_json::{Value, json};
+
+use super::tests::{sheet, sheet_of, small, wait};
+use crate::changes::State;
+use crate::following::follow;
+use crate::view::{Answer, DemoWeek, PlanView, Request, Sheet};
+use crate::{Desk, by_hand, demo, edits};
+
+fn edit(desk: &Desk, edit: impl Into<Value>) -> Sheet {
+    let edit: Value = edit.into();
+    let request = json!({"ask": "edit", "edit": edit});
+    sheet_of(desk.ask(serde_json::from_value(request).unwrap()).unwrap())
+}
+
+/// The rules that the checker says are broken.
+fn broken(sheet: &Sheet) -> Vec<&str> {
+    let codes = sheet.findings.iter().map(|one| one.code.as_str());
+    codes.filter(|code| code.starts_with("R-")).collect()
+}
+
+fn of_plan(sheet: &Sheet) -> &PlanView {
+    sheet.plan.as_ref().unwrap()
+}
+
+fn cost(sheet: &Sheet, label: &str) -> f64 {
+    let mut costs = of_plan(sheet).costs.iter();
+    costs.find(|one| one.label == label).unwrap().pence
+}
+
+/// When the gang-day of a job is back, minutes from midnight.
+fn back(sheet: &Sheet, job: &str) -> u32 {
+    let mut columns = of_plan(sheet).columns.iter();
+    let own = |jobs: &[String]| jobs.iter().any(|one| one == job);
+    columns.find(|one| own(&one.jobs)).unwrap().back
+}
+
+fn reasons<'a>(sheet: &'a Sheet, job: &str) -> Vec<&'a str> {
+    let mut all = of_plan(sheet).unplanned.iter();
+    let own = all.find(|one| one.job == job).unwrap();
+    own.codes.iter().map(String::as_str).collect()
+}
+
+/// A planned job whose work is new, with a gang-day to itself or not.
+fn planned(sheet: &Sheet) -> String {
+    let jobs = of_plan(sheet).columns.iter().flat_map(|one| &one.jobs);
+    let is_new = |id: &&String| {
+        let mut all = sheet.jobs.iter();
+        all.any(|job| job.id == **id && job.work == "new")
+    };
+    jobs.into_iter().find(is_new).unwrap().clone()
+}
+
+#[test]
+fn a_plan_that_is_timed_anew_is_the_plan() {
+    for week in [DemoWeek::Small, DemoWeek::Full] {
+        let opened = demo::open(week);
+        let plan = opened.plan.as_deref().unwrap();
+        let nothing = Reason {
+            code: "U-SINCE".to_owned(),
+            text: String::new(),
+        };
+        let again = by_hand::timed_anew(&opened.prepared, plan, &nothing);
+        assert_eq!(again.routes, plan.routes, "{week:?}");
+        assert_eq!(again.costs, plan.costs, "{week:?}");
+        assert_eq!(again.unplanned, plan.unplanned, "{week:?}");
+    }
+}
+
+#[test]
+fn a_job_that_is_added_is_not_planned_and_the_plan_can_still_be_issued() {
+    let desk = small();
+    let before = sheet(&desk);
+    let at = before.jobs[0].at;
+    let after = edit(
+        &desk,
+        json!({"do": "add", "at": at, "properties": {"work": "new", "sections": 3, "priority": 2}}),
+    );
+    assert_eq!(reasons(&after, "N1"), ["U-SINCE"]);
+    assert_eq!(broken(&after), [""; 0]);
+    let more = cost(&after, "Jobs left out") - cost(&before, "Jobs left out");
+    let rate = edit_rate(&desk, "rate.left_out.2");
+    assert!(
+        more > 0.0 && (more - rate).abs() < 0.5,
+        "{more} and not {rate}"
+    );
+    let issued = desk.ask(Request::Issue {
+        on: "2027-02-25".to_owned(),
+    });
+    assert!(issued.is_ok(), "{issued:?}");
+    desk.ask(Request::Replan {
+        seconds: None,
+        iterations: Some(300),
+        seed: Some(1),
+    })
+    .unwrap();
+    wait(&desk);
+    let then = sheet(&desk);
+    let jobs: Vec<&String> = of_plan(&then)
+        .columns
+        .iter()
+        .flat_map(|one| &one.jobs)
+        .collect();
+    assert!(jobs.iter().any(|job| *job == "N1"), "{jobs:?}");
+}
+
+/// What a figure of the week's rates is, pence.
+fn edit_rate(desk: &Desk, key: &str) -> f64 {
+    let Answer::Figures { tables } = desk.ask(Request::Figures).unwrap() else {
+        panic!("no figures");
+    };
+    let mut rows = tables.into_iter().flat_map(|table| table.rows);
+    rows.find(|row| row.key == key).unwrap().value
+}
+
+#[test]
+fn a_rate_that_is_changed_prices_the_plan_anew() {
+    let desk = small();
+    let before = sheet(&desk);
+    let rate = edit_rate(&desk, "rate.crew_hour");
+    let after = edit(
+        &desk,
+        json!({"do": "row", "file": "week.json", "row": "rate.crew_hour", "members": {"value": 2.0 * rate}}),
+    );
+    let label = "Crews within their shifts";
+    assert!((cost(&after, label) - 2.0 * cost(&before, label)).abs() < 2.0);
+    assert_eq!(broken(&after), [""; 0]);
+    assert_eq!(of_plan(&after).columns, of_plan(&before).columns);
+}
+
+#[test]
+fn a_job_that_takes_longer_keeps_its_gang_day_and_makes_it_longer() {
+    let desk = small();
+    let before = sheet(&desk);
+    let job = planned(&before);
+    let deeper = json!({"do": "set", "jobs": [&job], "properties": {"sections": 5}});
+    let after = edit(&desk, deeper);
+    let names = |sheet: &Sheet| -> Vec<(String, Vec<String>)> {
+        let columns = of_plan(sheet).columns.iter();
+        columns
+            .map(|one| (one.key.clone(), one.jobs.clone()))
+            .collect()
+    };
+    assert_eq!(names(&after), names(&before));
+    assert!(back(&after, &job) > back(&before, &job));
+    let of_time = ["R-SHIFTEND", "R-HOURS", "R-REST", "R-GAP", "R-CLASH"];
+    let others = broken(&after)
+        .into_iter()
+        .filter(|code| !of_time.contains(code));
+    assert_eq!(others.collect::<Vec<_>>(), [""; 0]);
+    let undone = sheet_of(desk.ask(Request::Undo).unwrap());
+    assert_eq!(undone.plan, before.plan);
+}
+
+#[test]
+fn a_job_that_is_deleted_leaves_no_gap_and_no_fault() {
+    let desk = small();
+    let before = sheet(&desk);
+    let job = planned(&before);
+    let after = edit(&desk, json!({"do": "delete", "jobs": [&job]}));
+    assert_eq!(broken(&after), [""; 0]);
+    let columns = |sheet: &Sheet| of_plan(sheet).columns.clone();
+    let others = |sheet: &Sheet| -> Vec<_> {
+        let with = |jobs: &[String]| jobs.contains(&job);
+        let touched: Vec<String> = columns(&before)
+            .into_iter()
+            .filter(|one| with(&one.jobs))
+            .map(|one| one.key)
+            .collect();
+        columns(sheet)
+            .into_iter()
+            .filter(|one| !touched.contains(&one.key))
+            .collect()
+    };
+    assert_eq!(others(&after), others(&before));
+}
+
+#[test]
+fn a_pin_that_is_moved_changes_the_journeys_of_its_gang_day() {
+    let desk = small();
+    let before = sheet(&desk);
+    let job = planned(&before);
+    let at = before.jobs.iter().find(|one| one.id == job).unwrap().at;
+    let pins = json!([{"id": &job, "at": [at[0] + 0.004, at[1] + 0.002]}]);
+    let after = edit(&desk, json!({"do": "move", "pins": pins}));
+    assert_eq!(broken(&after), [""; 0]);
+    let road = "Vehicles on the road";
+    assert!((cost(&after, road) - cost(&before, road)).abs() > 0.5);
+}
+
+#[test]
+fn notes_change_nothing_of_the_plan_and_what_was_planned_of_a_job_is_not_told_away() {
+    let desk = Desk::default();
+    desk.ask(Request::OpenDemo {
+        week: DemoWeek::Full,
+    })
+    .unwrap();
+    let before = sheet(&desk);
+    let job = of_plan(&before).unplanned[0].job.clone();
+    let noted = edit(
+        &desk,
+        json!({"do": "set", "jobs": [&job], "properties": {"notes": "key at the lodge"}}),
+    );
+    assert_eq!(noted.plan, before.plan);
+    let renamed = edit(&desk, json!({"do": "rename", "job": &job, "to": "HS-9"}));
+    assert_eq!(reasons(&renamed, "HS-9"), reasons(&before, &job));
+    let other = edit(
+        &desk,
+        json!({"do": "set", "jobs": ["HS-9"], "properties": {"tickets": []}}),
+    );
+    assert_eq!(reasons(&other, "HS-9"), ["U-SINCE"]);
+    assert_eq!(broken(&other), [""; 0]);
+}
+
+#[test]
+fn a_bound_is_not_told_of_another_programme() {
+    let opened = demo::open(DemoWeek::Small);
+    let mut plan = opened.plan.as_deref().unwrap().clone();
+    let bound = Bound {
+        least_pence: Some(1_000),
+        text: "No plan costs less than £10.00.".to_owned(),
+    };
+    plan.bound = Some(bound.clone());
+    let before = State {
+        opened,
+        plan: Some(Arc::new(plan)),
+    };
+    let bound_after = |properties: Value| {
+        let set = json!({"do": "set", "jobs": ["J002"], "properties": properties});
+        bound_after_edit(&before, set)
+    };
+    assert_eq!(bound_after(json!({"notes": "gate"})), bound);
+    let rename = json!({"do": "rename", "job": "J002", "to": "HS-2"});
+    assert_eq!(bound_after_edit(&before, rename), bound);
+    let other = bound_after(json!({"priority": 5}));
+    assert!(other.least_pence.is_none() && other.text.contains("has changed"));
+}
+
+fn bound_after_edit(before: &State, edit: impl Into<Value>) -> Bound {
+    let edit = serde_json::from_value(edit.into()).unwrap();
+    let edited = edits::edit(before, &edit).unwrap();
+    let plan = follow(before, edited.state).plan.unwrap();
+    plan.bound.clone().unwrap()
+}
