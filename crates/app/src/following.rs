@@ -9,16 +9,15 @@ use std::sync::Arc;
 
 use gangday_model::{Bound, Job, JobId, Plan, Reason, Unplanned};
 
-use crate::by_hand;
+use crate::by_hand::{self, Whole};
 use crate::changes::State;
 use crate::opened::Opened;
 use crate::prepared::Prepared;
-use crate::pricing;
 
 /// Why a job is not planned that came, or was changed, after the week was planned.
-const SINCE: &str = "U-SINCE";
+pub const SINCE: &str = "U-SINCE";
 
-/// With more jobs gang-days are timed anew only where an edit touches what they do or cost.
+/// With more jobs only the gang-days are timed anew that an edit touches.
 const SMALL: usize = 1_000;
 
 /// The state after an edit, its plan brought up to what it is for.
@@ -27,7 +26,12 @@ pub fn follow(before: &State, after: State) -> State {
     let Some(plan) = after.plan.as_ref().filter(|_| !Arc::ptr_eq(was, now)) else {
         return after;
     };
-    let followed = followed(was, &after.opened, plan);
+    let earlier = before.plan.as_ref().unwrap_or(plan);
+    let before = Whole {
+        prepared: was,
+        plan: earlier,
+    };
+    let followed = followed(before, &after.opened, plan);
     let plan = if followed == **plan {
         Arc::clone(plan)
     } else {
@@ -39,28 +43,33 @@ pub fn follow(before: &State, after: State) -> State {
     }
 }
 
-fn followed(was: &Prepared, opened: &Opened, plan: &Plan) -> Plan {
-    let now = &opened.prepared;
+fn followed(before: Whole<'_>, opened: &Opened, plan: &Plan) -> Plan {
+    let (was, now) = (before.prepared, &*opened.prepared);
     let planned: HashSet<&JobId> = planned(plan).collect();
-    let fresh = fresh(was, now, plan);
-    let all = !is_alike_but_for_jobs(was, now) || has_lost(was, now, plan);
-    if fresh.is_empty() && !all {
+    let mut touched = fresh(was, now, plan);
+    let lost = lost(was, now, plan);
+    let all = !is_alike_but_for_jobs(was, now);
+    if touched.is_empty() && lost.is_empty() && !all {
         return plan.clone();
     }
-    let mut next = Plan {
-        unplanned: unplanned(plan, &planned, &fresh),
+    let next = Plan {
+        unplanned: unplanned(plan, &planned, &touched),
         bound: plan.bound.as_ref().map(no_bound),
         findings: opened.faults().cloned().collect(),
         ..plan.clone()
     };
-    if all || now.programme.jobs.len() <= SMALL || !fresh.is_disjoint(&planned) {
-        let why = since("Its work is another since the week was planned");
-        return by_hand::timed_anew(now, &next, &why);
-    }
-    let left_out = pricing::left_out(now, &planned);
-    next.costs.total_pence += left_out - next.costs.left_out_pence;
-    next.costs.left_out_pence = left_out;
-    next
+    touched.extend(lost);
+    let why = since("Its work is another since the week was planned");
+    let part = || {
+        let after = Whole {
+            prepared: now,
+            plan: &next,
+        };
+        by_hand::timed_in_part(before, after, &touched, &why)
+    };
+    let small = now.programme.jobs.len() <= SMALL;
+    let in_part = if all || small { None } else { part() };
+    in_part.unwrap_or_else(|| by_hand::timed_anew(now, &next, &why))
 }
 
 fn planned(plan: &Plan) -> impl Iterator<Item = &JobId> {
@@ -104,16 +113,21 @@ fn is_alike_but_for_jobs(was: &Prepared, now: &Prepared) -> bool {
         && old.streets == new.streets
 }
 
-/// Whether a job is there no more: others may have its time and its set-up.
-fn has_lost(was: &Prepared, now: &Prepared, plan: &Plan) -> bool {
+/// Jobs that are there no more: others may have their time and their set-up.
+fn lost<'a>(was: &'a Prepared, now: &Prepared, plan: &Plan) -> Vec<&'a JobId> {
     let known = known(plan);
-    let missing = |these: &Prepared, those: &Prepared, of: &dyn Fn(&JobId) -> bool| {
-        let jobs = those.programme.jobs.iter().enumerate();
-        let gone = jobs.filter(|(at, job)| these.index_near(*at, &job.id).is_none());
-        gone.filter(|(_, job)| of(&job.id)).count()
-    };
+    let old = was.programme.jobs.iter().enumerate();
+    let gone = old.filter(|(at, job)| now.index_near(*at, &job.id).is_none());
+    let gone: Vec<&JobId> = gone.map(|(_, job)| &job.id).collect();
+    let new = now.programme.jobs.iter().enumerate();
+    let new = new.filter(|(at, job)| was.index_near(*at, &job.id).is_none());
     // What the plan knows already under an id that is new was renamed.
-    missing(now, was, &|_| true) > missing(was, now, &|job| known.contains(job))
+    let renamed = new.filter(|(_, job)| known.contains(&job.id)).count();
+    if renamed < gone.len() {
+        gone
+    } else {
+        Vec::new()
+    }
 }
 
 /// The jobs that the plan tells of.

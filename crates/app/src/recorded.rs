@@ -1,11 +1,14 @@
 //! A plan as it went: what was recorded as done stands at its real time.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use chrono::{NaiveDateTime, TimeDelta};
-use gangday_model::{JobId, Plan, Route, Stage, StageWork, VisitStatus};
+use gangday_model::{JobId, Plan, Reason, Route, Stage, StageWork, VisitStatus};
 
+use crate::by_hand::{self, Whole};
 use crate::diary::Diary;
+use crate::following::SINCE;
+use crate::opened::Opened;
 use crate::planning::blocks_of;
 use crate::prepared::Prepared;
 
@@ -29,6 +32,45 @@ pub fn as_it_went(prepared: &Prepared, diary: &Diary, plan: &Plan) -> Plan {
             .for_each(|route| went(prepared, &ended, route));
     }
     plan
+}
+
+/// The plan carried on from what was recorded: what follows in the same gang-days is timed anew, and nothing
+/// goes to another one. Where that can't be, because of what is locked or recorded besides, a gang-day is as
+/// [`as_it_went`] leaves it, for the checker to name.
+#[must_use]
+pub fn carried_on(opened: &Opened, (before, plan): (&Plan, Plan), job: &JobId) -> Plan {
+    let prepared = &opened.prepared;
+    let went = as_it_went(prepared, &opened.diary, &plan);
+    let nowhere = Reason {
+        code: SINCE.to_owned(),
+        text: "Its work can't stand where it was recorded; plan the rest.".to_owned(),
+    };
+    let [was, now] = [before, &went].map(|plan| Whole { prepared, plan });
+    let next = by_hand::timed_in_part(was, now, &HashSet::from([job]), &nowhere);
+    let next = next.unwrap_or_else(|| by_hand::timed_anew(prepared, &went, &nowhere));
+    if went.routes.iter().all(|route| stands(route, &next)) {
+        return next;
+    }
+    Plan {
+        routes: went.routes,
+        ..plan
+    }
+}
+
+/// Whether everything that is done on a gang-day is at the same time in another plan.
+fn stands(route: &Route, other: &Plan) -> bool {
+    let mut routes = other.routes.iter();
+    let same = routes.find(|same| (&same.gang, same.date) == (&route.gang, route.date));
+    let done = |route: &Route| -> Vec<_> {
+        let visits = route.visits.iter();
+        let done = visits.filter(|visit| visit.status == Some(VisitStatus::Done));
+        let mut done: Vec<_> = done
+            .map(|visit| (visit.job.clone(), visit.stage, visit.finish))
+            .collect();
+        done.sort_unstable();
+        done
+    };
+    same.map(done).unwrap_or_default() == done(route)
 }
 
 fn went(prepared: &Prepared, ended: &Ended<'_>, route: &mut Route) {

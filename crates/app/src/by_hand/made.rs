@@ -1,8 +1,9 @@
 //! The plan once a change by hand is made.
 
-use std::collections::HashSet;
+use std::collections::{BTreeMap, HashSet};
 
-use gangday_model::{Bound, JobId, Plan, Reason, Route, Unplanned};
+use chrono::NaiveDate;
+use gangday_model::{Bound, GangId, JobId, Plan, Reason, Route, Unplanned};
 use gangday_planner::{DaySolution, Outcome};
 
 use super::board::Board;
@@ -33,26 +34,32 @@ pub fn plan(board: &Board<'_>, outcome: &Outcome) -> Plan {
 
 /// The plan's gang-days, these in the place of what they were.
 pub fn with_days(board: &Board<'_>, days: &[DaySolution]) -> Vec<Route> {
-    let mut routes: Vec<Route> = board.plan.routes.clone();
-    for day in days {
-        replace(board, &mut routes, day);
+    let routes = board.plan.routes.iter();
+    let keyed = routes.map(|route| ((route.date, &route.gang), route));
+    let mut old: BTreeMap<(NaiveDate, &GangId), &Route> = keyed.collect();
+    let new: Vec<Route> = days
+        .iter()
+        .map(|day| planning::route(board.prepared, &board.posed, day))
+        .collect();
+    let mut all: Vec<Route> = Vec::with_capacity(old.len());
+    for route in &new {
+        let was = old.remove(&(route.date, &route.gang));
+        all.extend((!route.visits.is_empty()).then(|| marked(route, was)));
     }
-    routes.sort_by(|a, b| (a.date, &a.gang).cmp(&(b.date, &b.gang)));
-    routes
+    all.extend(old.into_values().cloned());
+    all.sort_by(|a, b| (a.date, &a.gang).cmp(&(b.date, &b.gang)));
+    all
 }
 
-fn replace(board: &Board<'_>, routes: &mut Vec<Route>, day: &DaySolution) {
-    let mut route = planning::route(board.prepared, &board.posed, day);
-    let own = |old: &Route| (&old.gang, old.date) == (&route.gang, route.date);
-    let old = routes.iter().position(own).map(|at| routes.swap_remove(at));
+/// The gang-day with what was done or locked there still so.
+fn marked(route: &Route, was: Option<&Route>) -> Route {
+    let mut route = route.clone();
     for visit in &mut route.visits {
-        let was = old.iter().flat_map(|old| &old.visits);
+        let was = was.iter().flat_map(|was| &was.visits);
         let mut was = was.filter(|was| (&was.job, was.stage) == (&visit.job, visit.stage));
         visit.status = was.next().and_then(|was| was.status);
     }
-    if !route.visits.is_empty() {
-        routes.push(route);
-    }
+    route
 }
 
 /// Jobs that were not planned and are not yet, and those that were and are no more, with the reason.

@@ -8,6 +8,7 @@ mod again;
 mod asked;
 mod board;
 mod made;
+mod part;
 mod told;
 
 use std::sync::mpsc::{Receiver, Sender, channel};
@@ -21,6 +22,7 @@ use crate::view::{ChangeByHand, Refusal, WhatIfView};
 
 pub use again::timed_anew;
 use board::Board;
+pub use part::{Whole, timed_in_part};
 
 /// A plan with a change made, and the change in words.
 pub type Made = (String, Plan);

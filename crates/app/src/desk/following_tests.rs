@@ -1,11 +1,13 @@
 //! After an edit the plan is that of the programme as it is now.
 
+use std::collections::HashSet;
 use std::sync::Arc;
 
-use gangday_model::{Bound, Reason};
+use gangday_model::{Bound, JobId, Reason};
 use serde_json::{Value, json};
 
 use super::tests::{sheet, sheet_of, small, wait};
+use crate::by_hand::Whole;
 use crate::changes::State;
 use crate::following::follow;
 use crate::view::{Answer, DemoWeek, PlanView, Request, Sheet};
@@ -60,14 +62,52 @@ fn a_plan_that_is_timed_anew_is_the_plan() {
     for week in [DemoWeek::Small, DemoWeek::Full] {
         let opened = demo::open(week);
         let plan = opened.plan.as_deref().unwrap();
-        let nothing = Reason {
-            code: "U-SINCE".to_owned(),
-            text: String::new(),
-        };
-        let again = by_hand::timed_anew(&opened.prepared, plan, &nothing);
+        let again = by_hand::timed_anew(&opened.prepared, plan, &since());
         assert_eq!(again.routes, plan.routes, "{week:?}");
         assert_eq!(again.costs, plan.costs, "{week:?}");
         assert_eq!(again.unplanned, plan.unplanned, "{week:?}");
+    }
+}
+
+#[test]
+fn a_part_that_is_timed_anew_gives_the_plan_that_the_whole_gives() {
+    let opened = demo::open(DemoWeek::Full);
+    let plan = opened.plan.clone();
+    let before = State { opened, plan };
+    let planned = before.plan.iter().flat_map(|plan| &plan.routes);
+    let mut jobs: Vec<JobId> = planned.map(|route| route.visits[0].job.clone()).collect();
+    jobs.dedup();
+    let why = since();
+    let mut in_part = 0;
+    for job in &jobs {
+        let set = json!({"do": "set", "jobs": [job], "properties": {"position": "verge", "ground": null, "closure": "none"}});
+        let delete = json!({"do": "delete", "jobs": [job]});
+        for asked in [set, delete] {
+            let edit = serde_json::from_value(asked).unwrap();
+            let Ok(edited) = edits::edit(&before, &edit) else {
+                continue;
+            };
+            let [was, now] = [&before, &edited.state].map(|state| Whole {
+                prepared: &state.opened.prepared,
+                plan: state.plan.as_deref().unwrap(),
+            });
+            let whole = by_hand::timed_anew(now.prepared, now.plan, &why);
+            let Some(part) = by_hand::timed_in_part(was, now, &HashSet::from([job]), &why) else {
+                continue;
+            };
+            in_part += 1;
+            assert_eq!(part.routes, whole.routes, "{edit:?}");
+            assert_eq!(part.costs, whole.costs, "{edit:?}");
+            assert_eq!(part.unplanned, whole.unplanned, "{edit:?}");
+        }
+    }
+    assert!(in_part >= 10, "{in_part} of {} gang-days", jobs.len());
+}
+
+fn since() -> Reason {
+    Reason {
+        code: "U-SINCE".to_owned(),
+        text: String::new(),
     }
 }
 

@@ -8,8 +8,9 @@ use gangday_model::{JobId, Plan, Stage, Visit, VisitStatus};
 use super::{Acted, Inner, nothing_open};
 use crate::changes::State;
 use crate::diary::{Diary, Issue};
+use crate::opened::Opened;
 use crate::view::{Answer, Refusal};
-use crate::{comparing, words};
+use crate::{comparing, recorded, words};
 
 impl Inner {
     /// Locks the visits of jobs, or unlocks them; what is done stays done.
@@ -28,7 +29,7 @@ impl Inner {
                 visit.status = status;
             }
         };
-        self.annotate(&what, set, |_| {})
+        self.annotate(&what, set, |_| {}, |_, plan| plan)
     }
 
     /// Records a stage as done at a time, or takes the record back.
@@ -59,7 +60,11 @@ impl Inner {
                 visit.status = status;
             }
         };
-        self.annotate(&what, set, |diary| diary.record(&job, stage, at))
+        let note = |diary: &mut Diary| diary.record(&job, stage, at);
+        let before = plan_of(&planned);
+        let carried_on =
+            |opened: &Opened, plan: Plan| recorded::carried_on(opened, (&before, plan), &job);
+        self.annotate(&what, set, note, carried_on)
     }
 
     /// Freezes the plan under the next number.
@@ -80,6 +85,7 @@ impl Inner {
             &format!("issue plan {number}"),
             |_| {},
             |diary| diary.issues.push(Issue { number, on, plan }),
+            |_, plan| plan,
         )
     }
 
@@ -93,12 +99,13 @@ impl Inner {
         })
     }
 
-    /// Changes every visit and the diary, as one change that can be taken back.
+    /// Changes every visit and the diary, and what comes of that, as one change that can be taken back.
     fn annotate(
         &mut self,
         what: &str,
         set: impl Fn(&mut Visit),
         note: impl FnOnce(&mut Diary),
+        then: impl FnOnce(&Opened, Plan) -> Plan,
     ) -> Result<Acted, Refusal> {
         self.refuse_while_planning()?;
         let State { mut opened, .. } = self.planned()?;
@@ -106,7 +113,7 @@ impl Inner {
         let routes = plan.routes.iter_mut();
         routes.flat_map(|route| &mut route.visits).for_each(set);
         note(Arc::make_mut(&mut opened.diary));
-        let plan = Some(Arc::new(plan));
+        let plan = Some(Arc::new(then(&opened, plan)));
         self.change(what, State { opened, plan })?;
         Ok(Acted::Changed)
     }

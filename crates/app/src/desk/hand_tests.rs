@@ -106,6 +106,56 @@ fn a_recorded_stage_is_done_until_it_is_taken_back() {
     }
 }
 
+/// The rules that the checker says are broken.
+fn broken(sheet: &Sheet) -> Vec<&str> {
+    let codes = sheet.findings.iter().map(|one| one.code.as_str());
+    codes.filter(|code| code.starts_with("R-")).collect()
+}
+
+#[test]
+fn what_follows_a_stage_that_ended_late_moves_on_at_once_and_back_again() {
+    let desk = small();
+    let before = asked(&desk, Request::Sheet);
+    let job = first_job(&before);
+    let plan = before.plan.as_ref().unwrap();
+    let column = &plan.columns[0];
+    let work = |sheet: &Sheet| -> Vec<(String, String, u32, u32)> {
+        let columns = &sheet.plan.as_ref().unwrap().columns;
+        let own = columns.iter().find(|own| own.key == column.key).unwrap();
+        let layers = own.layers.iter().filter_map(|layer| {
+            let (job, stage) = (layer.job.clone()?, layer.stage.clone()?);
+            Some((job, stage, layer.from, layer.to))
+        });
+        layers.collect()
+    };
+    let first = work(&before).into_iter().find(|one| one.0 == job).unwrap();
+    let late = first.3 + 30;
+    let at = format!("{}T{:02}:{:02}", column.date, late / 60, late % 60);
+    let after = asked(&desk, done(&job, &first.1, Some(&at)));
+    assert_eq!(broken(&after), [""; 0]);
+    let (was, now) = (work(&before), work(&after));
+    let order = |all: &[(String, String, u32, u32)]| -> Vec<(String, String)> {
+        all.iter()
+            .map(|one| (one.0.clone(), one.1.clone()))
+            .collect()
+    };
+    assert_eq!(order(&was), order(&now));
+    assert_eq!(now[0].3, late);
+    assert!(
+        was.iter().zip(&now).all(|(was, now)| was.2 <= now.2),
+        "{now:?}"
+    );
+    let others = |sheet: &Sheet| {
+        let all = sheet.plan.as_ref().unwrap().columns.iter();
+        all.filter(|own| own.key != column.key)
+            .cloned()
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(others(&after), others(&before));
+    let back = asked(&desk, done(&job, &first.1, None));
+    assert_eq!(work(&back), was);
+}
+
 #[test]
 fn an_issue_is_numbered_dated_frozen_and_saved() {
     let desk = small();

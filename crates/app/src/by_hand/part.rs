@@ -1,0 +1,146 @@
+//! Some gang-days of a plan timed and priced anew, with no more of the programme than they need.
+
+use std::collections::{BTreeSet, HashSet};
+
+use gangday_model::{Costs, Job, JobId, Plan, Reason, Route};
+
+use super::timed_anew;
+use crate::prepared::Prepared;
+use crate::pricing;
+
+/// A plan with what it is for.
+#[derive(Clone, Copy)]
+pub struct Whole<'a> {
+    /// The programme.
+    pub prepared: &'a Prepared,
+    /// The plan.
+    pub plan: &'a Plan,
+}
+
+/// The plan `now`, of which only gang-days with some of these jobs differ from `before`, with those timed and
+/// priced anew as [`timed_anew`] does it with all. None where others have to be looked at too: where closures
+/// may clash with theirs, or the plan before was timed in another way.
+pub fn timed_in_part(
+    before: Whole<'_>,
+    now: Whole<'_>,
+    jobs: &HashSet<&JobId>,
+    reason: &Reason,
+) -> Option<Plan> {
+    let days = days(&[before.plan, now.plan], jobs);
+    if may_clash(before, &days) || may_clash(now, &days) {
+        return None;
+    }
+    let was = timed(before, &days, reason)?;
+    let stated = before.plan.routes.iter();
+    if !stated
+        .filter(|route| days.contains(&key(route)))
+        .eq(&was.routes)
+    {
+        return None;
+    }
+    let anew = timed(now, &days, reason)?;
+    let mut plan = now.plan.clone();
+    plan.routes.retain(|route| !days.contains(&key(route)));
+    plan.routes.extend(anew.routes);
+    plan.routes
+        .sort_by(|a, b| (a.date, &a.gang).cmp(&(b.date, &b.gang)));
+    plan.unplanned.extend(anew.unplanned);
+    plan.unplanned.sort_by(|a, b| a.job.cmp(&b.job));
+    let planned = jobs_of(plan.routes.iter()).collect();
+    let left_out = pricing::left_out(now.prepared, &planned);
+    plan.costs = changed(&before.plan.costs, (&was.costs, &anew.costs), left_out);
+    Some(plan)
+}
+
+/// A gang-day by date and gang.
+type Key = (chrono::NaiveDate, String);
+
+fn key(route: &Route) -> Key {
+    (route.date, route.gang.to_string())
+}
+
+fn jobs_of<'a>(routes: impl Iterator<Item = &'a Route>) -> impl Iterator<Item = &'a JobId> {
+    routes
+        .flat_map(|route| &route.visits)
+        .map(|visit| &visit.job)
+}
+
+/// The gang-days that have some of these jobs, with those of the jobs that they leave over a night.
+fn days(plans: &[&Plan], jobs: &HashSet<&JobId>) -> BTreeSet<Key> {
+    let routes = || plans.iter().flat_map(|plan| &plan.routes);
+    let mut days: BTreeSet<Key> = BTreeSet::new();
+    let mut jobs = jobs.clone();
+    loop {
+        let with = |route: &&Route| jobs_of(std::iter::once(*route)).any(|job| jobs.contains(job));
+        let found: Vec<&Route> = routes().filter(with).collect();
+        let known = days.len();
+        days.extend(found.iter().map(|route| key(route)));
+        if days.len() == known {
+            return days;
+        }
+        jobs.extend(jobs_of(found.into_iter()));
+    }
+}
+
+/// Whether closures of these gang-days may be there at once with others and shouldn't.
+fn may_clash(of: Whole<'_>, days: &BTreeSet<Key>) -> bool {
+    let is_here = |route: &&Route| days.contains(&key(route));
+    let here: HashSet<&JobId> = jobs_of(of.plan.routes.iter().filter(is_here)).collect();
+    let mut pairs = of.prepared.clash_pairs().iter();
+    pairs.any(|pair| here.contains(&pair.job) != here.contains(&pair.other))
+}
+
+/// These gang-days timed anew, as if there were no others; none where a job of theirs is not there.
+fn timed(of: Whole<'_>, days: &BTreeSet<Key>, reason: &Reason) -> Option<Plan> {
+    if days.is_empty() {
+        return Some(Plan::default());
+    }
+    let routes = of.plan.routes.iter();
+    let routes: Vec<Route> = routes
+        .filter(|route| days.contains(&key(route)))
+        .cloned()
+        .collect();
+    let ids: BTreeSet<&JobId> = jobs_of(routes.iter()).collect();
+    let job = |id: &&JobId| -> Option<Job> {
+        let at = of.prepared.index_of(id)?;
+        Some(of.prepared.programme.jobs[at].clone())
+    };
+    let jobs: Option<Vec<Job>> = ids.iter().map(job).collect();
+    let mut programme = of.prepared.programme.with_jobs(jobs?);
+    programme
+        .gangs
+        .retain(|gang| routes.iter().any(|route| route.gang == gang.id));
+    let plan = Plan {
+        routes,
+        ..Plan::default()
+    };
+    let prepared = of.prepared.with_programme(programme);
+    Some(timed_anew(&prepared, &plan, reason))
+}
+
+/// The costs with those of a part in the place of what they were.
+fn changed(all: &Costs, (was, now): (&Costs, &Costs), left_out: i64) -> Costs {
+    let mut costs = Costs {
+        crew_pence: all.crew_pence - was.crew_pence + now.crew_pence,
+        overtime_pence: all.overtime_pence - was.overtime_pence + now.overtime_pence,
+        travel_pence: all.travel_pence - was.travel_pence + now.travel_pence,
+        set_ups_pence: all.set_ups_pence - was.set_ups_pence + now.set_ups_pence,
+        gang_days_pence: all.gang_days_pence - was.gang_days_pence + now.gang_days_pence,
+        nights_pence: all.nights_pence - was.nights_pence + now.nights_pence,
+        closure_pence: all.closure_pence - was.closure_pence + now.closure_pence,
+        clashes_pence: all.clashes_pence - was.clashes_pence + now.clashes_pence,
+        left_out_pence: left_out,
+        changes_pence: 0,
+        total_pence: 0,
+    };
+    costs.total_pence = costs.crew_pence
+        + costs.overtime_pence
+        + costs.travel_pence
+        + costs.set_ups_pence
+        + costs.gang_days_pence
+        + costs.nights_pence
+        + costs.closure_pence
+        + costs.clashes_pence
+        + costs.left_out_pence;
+    costs
+}
