@@ -67,7 +67,11 @@ impl Plan for Chains<'_> {
 
     /// Strings put back one by one close gang-days easily and hardly ever begin one. So at first a
     /// gang-day begun counts as if it cost less, by a part of a mean way there and back; that fades.
+    /// Where time is never short, loads say how many gang-days there are.
     fn sway(&mut self, used: u32) {
+        if !self.plain.timed {
+            return;
+        }
         let left = FADED.saturating_sub(used);
         let (part, of) = LURE;
         let all = self.plain.there_and_back * part / of;
