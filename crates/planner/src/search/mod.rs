@@ -209,7 +209,8 @@ impl<P: Plan> Search<P> {
                 break;
             }
             self.gather(used);
-            self.round(&cooling, used);
+            self.plan.sway(used);
+            self.round(&cooling, stretched(P::MANNER.stretch, used));
             iteration += 1;
         }
         self.last_tries();
@@ -274,14 +275,14 @@ impl<P: Plan> Search<P> {
         if P::MANNER.order > 0 && self.dice.per_mille(P::MANNER.order) {
             return self.reorder();
         }
-        let before = self.plan.cost();
+        let before = self.plan.swayed();
         self.ruin
             .ruin(&mut self.plan, &mut self.dice, &mut self.pool);
         self.add_absent();
         put_back(&mut self.plan, &mut self.dice, &mut self.pool);
         self.plan.remember();
         let leeway = cooling.leeway(used, &mut self.dice);
-        if self.plan.cost() < before.saturating_add(leeway.max(1)) {
+        if self.plan.swayed() < before.saturating_add(leeway.max(1)) {
             self.note_changes();
             self.keep_if_best();
         } else {
@@ -388,4 +389,10 @@ impl<P: Plan> Search<P> {
             best: &|| self.plan.answer(&self.best),
         })
     }
+}
+
+/// How far the cooling is, where only a stretch of it is gone through.
+fn stretched((from, to): (u32, u32), used: u32) -> u32 {
+    let hundredths = u64::from(from) * u64::from(WHOLE) + u64::from(used) * u64::from(to - from);
+    u32::try_from(hundredths / 100).unwrap_or(WHOLE)
 }

@@ -27,6 +27,8 @@ pub(crate) struct Manner {
     pub(crate) warmth: (i64, i64),
     /// The temperature halves so many times.
     pub(crate) halvings: u64,
+    /// Of that cooling only this stretch is gone through, in hundredths: from, to.
+    pub(crate) stretch: (u32, u32),
 }
 
 /// A plan that can be changed and taken back to its mark.
@@ -61,6 +63,15 @@ pub(crate) trait Plan {
 
     /// All costs, left-out tasks counted.
     fn cost(&self) -> i64;
+
+    /// Sets what a gang-day begun is thought to be worth, by the used part of the allowance.
+    fn sway(&mut self, _used: u32) {}
+
+    /// All costs, less what the gang-days begun are thought to be worth: by this plans are walked on
+    /// from, by `cost` the best one is kept.
+    fn swayed(&self) -> i64 {
+        self.cost()
+    }
 
     /// What all gang-days cost.
     fn spent(&self) -> i64;

@@ -40,6 +40,7 @@ impl Plan for State<'_> {
         ],
         warmth: (1, 4),
         halvings: 7,
+        stretch: (0, 100),
     };
 
     fn tasks(&self) -> usize {

@@ -40,6 +40,8 @@ pub(crate) struct Chains<'a> {
     pub(crate) hopeless: usize,
     pub(crate) spent: i64,
     pub(crate) unplanned: i64,
+    /// What a gang-day begun is thought to be worth.
+    pub(super) lure: i64,
     /// What links and carts were before each change since the mark.
     log: Vec<(u32, Link)>,
     pub(crate) cart_log: Vec<(u32, Cart)>,
@@ -59,6 +61,7 @@ impl<'a> Chains<'a> {
             idle: Bag::new(days),
             hopeless: 0,
             spent: 0,
+            lure: 0,
             unplanned: plain.sites.iter().map(|site| site.left_out).sum(),
             log: Vec::new(),
             cart_log: Vec::new(),

@@ -8,7 +8,10 @@ use crate::search::bag::Bag;
 struct Cross {
     one: u32,
     other: u32,
+    /// What it adds.
     added: i64,
+    /// How many gang-days more are begun.
+    begun: i64,
 }
 
 impl Chains<'_> {
@@ -26,10 +29,17 @@ impl Chains<'_> {
                 continue;
             }
             let cross = self.crossing(task, other);
-            if cross.added < limit && self.in_time(cross) && self.bearable(cross) {
-                limit = cross.added;
+            if self.swayed_by(cross) < limit && self.in_time(cross) && self.bearable(cross) {
+                limit = self.swayed_by(cross);
                 best = Some(cross);
             }
+        }
+        if let Some(cross) = self.parting(task)
+            && self.swayed_by(cross) < limit
+            && self.in_time(cross)
+        {
+            limit = self.swayed_by(cross);
+            best = Some(cross);
         }
         if !self.plain.timed
             && let Some(turn) = self.turn_at(task, limit)
@@ -47,13 +57,26 @@ impl Chains<'_> {
         let (link, mate) = (self.link(one), self.link(other));
         let legs = self.leg(one, mate.next) + self.leg(other, link.next) - link.leg - mate.leg;
         let emptied = !self.is_task(other) && !self.is_task(link.next);
-        let added = self.plain.second * i64::from(legs);
-        let begun = if emptied { self.plain.gang_day } else { 0 };
+        let idle = self.carts[mate.home as usize].length == 0;
+        let begun = i64::from(idle) - i64::from(emptied);
         Cross {
             one,
             other,
-            added: added - begun,
+            added: self.plain.second * i64::from(legs) + self.plain.gang_day * begun,
+            begun,
         }
+    }
+
+    /// The tail of the task's gang-day begins one of its own, if there is a tail and one is idle.
+    fn parting(&self, task: u32) -> Option<Cross> {
+        let &idle = self.idle.list().last()?;
+        let parts = self.is_task(self.link(task).next);
+        parts.then(|| self.crossing(task, self.first(idle)))
+    }
+
+    /// What it adds, less what the gang-days begun are thought to be worth.
+    fn swayed_by(&self, cross: Cross) -> i64 {
+        cross.added - self.lure * cross.begun
     }
 
     fn in_time(&self, cross: Cross) -> bool {

@@ -113,7 +113,7 @@ impl<'a> Chains<'a> {
     fn take(&mut self, look: &mut Look<'_>, task: u32, limit: i64) {
         if let Some(&idle) = self.idle.list().last() {
             let there = look.row[self.plain.sites.len()];
-            let alone = 2 * i64::from(there) * self.plain.second + self.plain.gang_day;
+            let alone = 2 * i64::from(there) * self.plain.second + self.plain.gang_day - self.lure;
             let found = self.plain.second.saturating_mul(look.added);
             let cheaper = alone < limit && (look.behind == NOWHERE || alone < found);
             if cheaper && self.plain.could(task) {

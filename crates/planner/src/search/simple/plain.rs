@@ -33,6 +33,8 @@ pub(crate) struct Plain {
     /// What a second of travel costs, and a gang-day begun.
     pub(crate) second: i64,
     pub(crate) gang_day: i64,
+    /// What it costs on average to go to a task and back.
+    pub(crate) there_and_back: i64,
 }
 
 impl Plain {
@@ -57,6 +59,10 @@ impl Plain {
         let start = whole(day.start.saturating_add(day.load));
         let end = whole(day.latest.min(FOREVER)) - whole(day.unload);
         let timed = timed(problem, &sites, &table, end - start);
+        let second = problem.rates.travel_hour / 3_600;
+        let legs = &table[sites.len() * (sites.len() + 1)..];
+        let legs: i64 = legs.iter().map(|&leg| i64::from(leg)).sum();
+        let sites_count = sites.len().max(1) as i64;
         Some(Self {
             near: Near::new(&sites, &table, timed),
             sites,
@@ -65,7 +71,8 @@ impl Plain {
             start,
             end,
             timed,
-            second: problem.rates.travel_hour / 3_600,
+            second,
+            there_and_back: 2 * second * legs / sites_count,
             gang_day: problem.rates.gang_day,
         })
     }

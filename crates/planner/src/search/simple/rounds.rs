@@ -7,7 +7,14 @@ use crate::search::plan::{Manner, Plan};
 use crate::search::recreate::Order;
 use crate::search::route::Route;
 use crate::search::state::answer;
+use crate::stop::WHOLE;
 use crate::timing::Step;
+
+/// What a gang-day begun is thought to be worth in the beginning, as a part of a mean way there and back.
+const LURE: (i64, i64) = (1, 5);
+
+/// It is worth nothing any more after so much of the allowance.
+const FADED: u32 = WHOLE / 5 * 3;
 
 impl Plan for Chains<'_> {
     type Kept = Vec<u32>;
@@ -31,6 +38,7 @@ impl Plan for Chains<'_> {
         ],
         warmth: (5, 4),
         halvings: 8,
+        stretch: (20, 75),
     };
 
     fn tasks(&self) -> usize {
@@ -55,6 +63,24 @@ impl Plan for Chains<'_> {
 
     fn cost(&self) -> i64 {
         self.spent + self.unplanned
+    }
+
+    /// Strings put back one by one close gang-days easily and hardly ever begin one. So at first a
+    /// gang-day begun counts as if it cost less, by a part of a mean way there and back; that fades.
+    /// Where time is never short, loads say how many gang-days there are.
+    fn sway(&mut self, used: u32) {
+        if !self.plain.timed {
+            return;
+        }
+        let left = FADED.saturating_sub(used);
+        let (part, of) = LURE;
+        let all = self.plain.there_and_back * part / of;
+        self.lure = all * i64::from(left) / i64::from(FADED);
+    }
+
+    fn swayed(&self) -> i64 {
+        let begun = self.carts.len() - self.idle.list().len();
+        self.cost() - self.lure * begun as i64
     }
 
     fn spent(&self) -> i64 {
