@@ -1,6 +1,7 @@
 import './styles/fonts.css';
 import './styles/tokens.css';
 import './styles/base.css';
+import './styles/section.css';
 import { mount } from 'svelte';
 import App from './App.svelte';
 import { programme } from './state/programme.svelte';

@@ -4,7 +4,7 @@ import { groupsOf } from '../src/board/groups';
 import { laneCount, lanesOf } from '../src/board/lanes';
 import { placeLines } from '../src/board/lettering';
 import { marksOf } from '../src/board/marks';
-import { runHeight, sectionOf } from '../src/board/section';
+import { runsOf, sectionOf } from '../src/board/section';
 import { sayingsOf } from '../src/board/sayings';
 import { placeLeft, shownOf } from '../src/board/window';
 import { step } from '../src/board/steps';
@@ -109,7 +109,7 @@ describe('section', () => {
 
   it('writes a job once for layers that follow one another', () => {
     const pieces = sectionOf(day, depth, 80);
-    const runs = pieces.map((piece) => runHeight(pieces, piece)).filter((height) => height > 0);
+    const runs = runsOf(pieces).filter((height) => height > 0);
     expect(runs).toHaveLength(3);
     expect(runs[2]).toBeCloseTo(49);
   });

@@ -4,7 +4,7 @@ import { apart, type Vision } from '../src/drawing/vision';
 import { CODES } from '../src/codes';
 import { fieldText, valueOf } from '../src/fields';
 import { airOf, memberOf, passes as figurePasses } from '../src/state/figures.svelte';
-import { preview, timesOf } from '../src/state/hand.svelte';
+import { thenOf, timesOf } from '../src/state/hand.svelte';
 import { passes } from '../src/state/filter.svelte';
 import { boxOf, caught, within } from '../src/map/lasso';
 import { leadOf } from '../src/panels/leads';
@@ -110,11 +110,12 @@ describe('what is in hand', () => {
     const then = { ...columns[0]!, back: 1 };
     const fresh = { ...columns[0]!, key: 'new@day' };
     const outcome = { columns: [then, fresh], emptied: [columns[1]!.key] } as never;
-    const shown = preview(columns, outcome);
-    expect(shown.find((one) => one.key === then.key)).toBe(then);
-    expect(shown).toContain(fresh);
-    expect(shown.some((one) => one.key === columns[1]!.key)).toBe(false);
-    expect(preview(columns, null)).toBe(columns);
+    const shown = thenOf(outcome);
+    expect(shown.get(then.key)).toBe(then);
+    expect(shown.get('new@day')).toBe(fresh);
+    expect(shown.get(columns[1]!.key)).toBeNull();
+    expect(shown.has(columns[2]!.key)).toBe(false);
+    expect(thenOf(null)).toBe(thenOf(null));
   });
 
   it('could begin where it costs least, first of all, or after each visit of another job', () => {

@@ -10,14 +10,33 @@ export interface Depth {
   readonly scale: number;
 }
 
-/** The depth that takes in every column, on whole hours, in so many pixels. */
-export function depthOf(columns: readonly Column[], pixels: number): Depth {
-  if (columns.length === 0) return { from: 420, to: 1020, scale: pixels / 600 };
-  const first = Math.min(...columns.map((column) => Math.min(column.shift_from, column.depart)));
-  const last = Math.max(...columns.map(lastMinute));
-  const from = Math.floor(first / 60) * 60;
-  const to = Math.ceil(last / 30) * 30;
+/** The first and the last minute that are drawn. */
+export type Reach = Pick<Depth, 'from' | 'to'>;
+
+/** From when to when columns reach, on whole hours and half ones; null where there are none. */
+export function reachOf(columns: readonly Column[]): Reach | null {
+  if (columns.length === 0) return null;
+  const first = columns.reduce((least, column) => Math.min(least, column.shift_from, column.depart), Infinity);
+  const last = columns.reduce((most, column) => Math.max(most, lastMinute(column)), -Infinity);
+  return { from: Math.floor(first / 60) * 60, to: Math.ceil(last / 30) * 30 };
+}
+
+/** What takes in both; the first of them itself where that does. */
+export function joined(one: Reach | null, other: Reach | null): Reach | null {
+  if (one === null || other === null) return one ?? other;
+  if (one.from <= other.from && one.to >= other.to) return one;
+  return { from: Math.min(one.from, other.from), to: Math.max(one.to, other.to) };
+}
+
+/** The depth of so many pixels for what is drawn; of a day without anything in it, from 07:00 to 17:00. */
+export function depthIn(reach: Reach | null, pixels: number): Depth {
+  const { from, to } = reach ?? { from: 420, to: 1020 };
   return { from, to, scale: pixels / (to - from) };
+}
+
+/** The depth that takes in every column, in so many pixels. */
+export function depthOf(columns: readonly Column[], pixels: number): Depth {
+  return depthIn(reachOf(columns), pixels);
 }
 
 /** How far down a time lies, px. */

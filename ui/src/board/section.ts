@@ -1,5 +1,6 @@
 import type { Column, Layer, WaitLayer } from '../types/gangday';
 import { type Depth, y } from './depth';
+import { gangInk, layerInk, PAPER, type Theme } from '../drawing/gangs';
 import { laneCount, lanesOf } from './lanes';
 
 /** A rectangle in pixels. */
@@ -55,16 +56,33 @@ function overNight(column: Column, layers: readonly Piece[]): Piece[] {
   return layers.map((piece) => ({ ...piece, night: last.has(piece) ? 'after' : first.has(piece) ? 'before' : '' }));
 }
 
-/** How tall a run of layers of one job is from this piece on, px; 0 where it isn't the first of its run. */
-export function runHeight(pieces: readonly Piece[], piece: Piece): number {
-  const layers = pieces.filter((one) => one.wait === '');
-  const at = layers.indexOf(piece);
-  const same = (one: Piece | undefined): boolean => one?.fill === 'work' && one.job === piece.job;
-  if (!same(piece) || same(layers[at - 1])) return 0;
-  let end = at;
-  while (same(layers[end + 1])) end += 1;
-  const last = layers[end] ?? piece;
-  return last.y + last.h - piece.y;
+/** How tall the run of layers of one job is that begins with each piece, px; 0 where it isn't the first of its run. */
+export function runsOf(pieces: readonly Piece[]): number[] {
+  const runs = pieces.map(() => 0);
+  let first = -1;
+  let before: Piece | null = null;
+  pieces.forEach((piece, i) => {
+    if (piece.wait !== '') return;
+    const work = piece.fill === 'work';
+    if (work && before?.fill === 'work' && before.job === piece.job) runs[first] = piece.y + piece.h - (pieces[first]?.y ?? 0);
+    else if (work) runs[(first = i)] = piece.h;
+    before = piece;
+  });
+  return runs;
+}
+
+/** How a piece lies and what its gang fills it with, as the style of its box; the rest is in `styles/section.css`. */
+export function laid(piece: Piece, gang: number, theme: Theme): string {
+  const box = `left:${px(piece.x)};top:${px(piece.y)};width:${px(piece.w)};height:${px(piece.h)}`;
+  if (piece.fill === 'work') {
+    const { fill, on } = layerInk(gang, piece.lane, PAPER[theme]);
+    return `${box};background-color:${fill};color:${on}`;
+  }
+  return piece.wait === '' ? box : `${box};border-color:${gangInk(gang).colour};--thread:${px(piece.thread)}`;
+}
+
+function px(value: number): string {
+  return `${Math.round(value * 100) / 100}px`;
 }
 
 /** The width that no lane takes: what is written on a layer stands there. */

@@ -45,11 +45,24 @@ export function gangInk(index: number): GangInk {
 }
 
 /** The gang's colour for a job in this lane, on this paper, and the ink that reads on it. */
-export function layerInk(index: number, lane: number, paper: string): { fill: string; on: string } {
-  const share = SHARES[lane % SHARES.length] ?? 1;
-  const fill = over(gangInk(index).colour, paper, share);
-  return { fill, on: inkOn(fill) };
+export function layerInk(index: number, lane: number, paper: string): LayerInk {
+  const key = `${index % COLOURS.length} ${lane % SHARES.length} ${paper}`;
+  const known = mixed.get(key);
+  if (known !== undefined) return known;
+  const fill = over(gangInk(index).colour, paper, SHARES[lane % SHARES.length] ?? 1);
+  const ink = { fill, on: inkOn(fill) };
+  mixed.set(key, ink);
+  return ink;
 }
+
+/** What a layer is filled with, and the ink that reads on it. */
+export interface LayerInk {
+  readonly fill: string;
+  readonly on: string;
+}
+
+/** The inks that were mixed: there are few, and every layer of a board asks for one. */
+const mixed = new Map<string, LayerInk>();
 
 /** The paper of each theme, for the drawing that CSS can't reach. */
 export const PAPER: Record<Theme, string> = { light: '#f8f5ed', dark: '#0e1520' };

@@ -33,14 +33,26 @@ export function showAll(map: MapLibre, sheet: Sheet, inset: Inset, animate: bool
 export function goTo(map: MapLibre, sheet: Sheet, held: Selected, inset: Inset): void {
   if (held.what === 'job') {
     const job = sheet.jobs.find((one) => one.id === held.id);
-    if (job) map.easeTo({ center: job.at, zoom: Math.max(map.getZoom(), 17.75), padding: inset, duration: 500 });
+    const round = wayRound(sheet, held.id);
+    if (job && round.length > 0) fit(map, [job.at, ...round], inset);
+    else if (job) map.easeTo({ center: job.at, zoom: Math.max(map.getZoom(), 17.75), padding: inset, duration: 500 });
     return;
   }
   const points = pointsOf(sheet, held);
   if (points.length === 0) return;
+  fit(map, points, inset);
+}
+
+function fit(map: MapLibre, points: readonly [number, number][], inset: Inset): void {
   const bounds = new LngLatBounds();
   for (const point of points) bounds.extend(point);
   map.fitBounds(bounds, { padding: beyond(map, roomy(inset, 48)), maxZoom: 17, duration: 500 });
+}
+
+/** The way round what a job closes: what is closed says little without it. */
+function wayRound(sheet: Sheet, job: string): [number, number][] {
+  const ways = sheet.plan?.closures.find((one) => one.job === job)?.diversion;
+  return [ways?.along ?? [], ways?.against ?? []].flatMap((steps) => walked(steps));
 }
 
 function pointsOf(sheet: Sheet, held: Selected): [number, number][] {

@@ -26,6 +26,8 @@ class Desk {
   boardShare = $state(0.56);
   /** How many pixels stand for one at the plain text size: 1, or 2 on a 4K screen. */
   rem = $state(1);
+  /** How many dots of the screen stand for one of its pixels. */
+  ratio = $state(1);
   /** Which sheet lies over everything: the keys, a folder to open or to save in, how a job is worked out, or none. */
   over = $state<'keys' | 'open' | 'save' | 'worked' | 'plans' | 'intake' | 'history' | 'gang' | 'figures' | 'row' | 'gangs' | 'tables' | null>(null);
 
@@ -63,6 +65,7 @@ class Desk {
   measure(): void {
     const size = Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
     this.rem = size > 0 ? size / 16 : 1;
+    this.ratio = globalThis.devicePixelRatio || 1;
   }
 
   /** How many times as large as plain the text is. */

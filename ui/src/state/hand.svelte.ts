@@ -1,8 +1,7 @@
-import { groupsOf } from '../board/groups';
 import { ask, refusalOf } from '../host';
 import type { ChangeByHand, Column, WhatIfView } from '../types/gangday';
+import { places } from './places.svelte';
 import { programme } from './programme.svelte';
-import { selection } from './selection.svelte';
 
 /**
  * What is in hand: a job, by one of its visits where it was picked up by that; several jobs; the rest of a gang-day from one of its jobs on;
@@ -35,10 +34,8 @@ class Hand {
   #shown: Over | null = null;
   #asking = false;
 
-  /** The gang-days as they would be; those of the sheet where nothing is in hand. */
-  readonly columns = $derived(preview(programme.plan?.columns ?? [], this.outcome));
-  /** The keys of the gang-days that would change. */
-  readonly touched = $derived(new Set([...(this.outcome?.columns ?? []).map((one) => one.key), ...(this.outcome?.emptied ?? [])]));
+  /** The gang-days that would be others. */
+  readonly then = $derived(thenOf(this.outcome));
   readonly job = $derived(this.held?.what === 'job' || this.held?.what === 'rest' ? this.held.job : null);
 
   take(held: Held): void {
@@ -70,7 +67,7 @@ class Hand {
   /** Moves it by one gang-day or one visit. */
   step(key: string): void {
     if (this.held === null) return;
-    const keys = slotKeys();
+    const keys = places.keys;
     const at = keys.indexOf(this.over?.key ?? this.held.from ?? '');
     if (key === 'ArrowLeft' || key === 'ArrowRight') {
       const next = at < 0 ? 0 : at + (key === 'ArrowRight' ? 1 : -1);
@@ -154,13 +151,12 @@ class Hand {
   }
 }
 
-/** The gang-days with those put in their place that a change would make. */
-export function preview(columns: readonly Column[], outcome: WhatIfView | null): readonly Column[] {
-  if (outcome === null) return columns;
-  const then = new Map(outcome.columns.map((column) => [column.key, column]));
-  const gone = new Set(outcome.emptied);
-  const kept = columns.filter((column) => !gone.has(column.key) && !then.has(column.key));
-  return [...kept, ...then.values()];
+const NOTHING: ReadonlyMap<string, Column | null> = new Map();
+
+/** By its key each gang-day that a change would touch, as it would be then; null for one that has nothing to do then. */
+export function thenOf(outcome: WhatIfView | null): ReadonlyMap<string, Column | null> {
+  if (outcome === null) return NOTHING;
+  return new Map([...outcome.emptied.map((key) => [key, null] as const), ...outcome.columns.map((column) => [column.key, column] as const)]);
 }
 
 /** Where a job could begin in a gang-day: where it costs least, first of all, and after each visit. */
@@ -170,12 +166,6 @@ export function timesOf(column: Column | undefined, job: string): (number | null
   return [null, ...first, ...new Set(works.map((layer) => layer.from + 1))];
 }
 
-/** The gang-days of the board, from left to right. */
-function slotKeys(): string[] {
-  const sheet = programme.sheet;
-  if (sheet === null) return [];
-  return groupsOf(sheet, selection.grouped, selection.day).flatMap((group) => group.slots.map((slot) => slot.key));
-}
 
 function same(one: Over | null, other: Over | null): boolean {
   return one?.key === other?.key && one?.at === other?.at;
