@@ -46,6 +46,9 @@ mod spans;
 mod walk;
 mod ways;
 
+#[cfg(test)]
+mod rough_tests;
+
 use crate::setting::Setting;
 use crate::{Problem, Solution, Stop, Task};
 use prices::Prices;
