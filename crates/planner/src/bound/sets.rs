@@ -4,10 +4,11 @@ use super::chains::{Chains, Tried};
 use super::classes::{Class, kinds};
 use super::cuts::{Cut, is_in};
 use super::effort::Effort;
+use super::ground::Ground;
 use super::known::{Answer, Known};
 use super::metric::Metric;
 use super::prices::Prices;
-use super::walk::{Ground, Sums, Walk};
+use super::walk::{Sums, Walk};
 use crate::setting::Setting;
 use crate::timing::by_begun_hour;
 use smallvec::SmallVec;
@@ -147,7 +148,7 @@ impl<'a> Sets<'a> {
             let exact = if look == Look::Rough {
                 Some((over, set))
             } else {
-                self.really(&walk, set)?
+                self.really(&walk, &set)?
             };
             walk.found.extend(exact);
         }
@@ -158,8 +159,8 @@ impl<'a> Sets<'a> {
     }
 
     /// The set with what it really costs, if prices are unfair to it then.
-    fn really(&mut self, walk: &Walk<'_>, set: Set) -> Option<Option<(i64, Set)>> {
-        let Some(set) = self.set_below(&set, walk)? else {
+    fn really(&mut self, walk: &Walk<'_>, set: &Set) -> Option<Option<(i64, Set)>> {
+        let Some(set) = self.set_below(set, walk)? else {
             return Some(None);
         };
         let over = set.cost - self.worth(walk, &set.tasks);

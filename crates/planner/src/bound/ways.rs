@@ -128,9 +128,9 @@ impl Table {
         let there: Vec<i64> = (0..width)
             .map(|own| least(&mut others(own).map(|from| self.seconds[from * width + own])))
             .collect();
-        for from in 0..width {
+        for (from, away) in away.iter().enumerate() {
             for to in others(from) {
-                *self.at(from, to) -= away[from] + there[to];
+                *self.at(from, to) -= away + there[to];
             }
         }
         away.iter()
