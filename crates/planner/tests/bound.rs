@@ -93,3 +93,18 @@ fn little_effort_and_many_tasks_still_give_a_bound() {
         0
     );
 }
+
+/// Weeks too large for all sets to be gone through: the tables alone give a bound, within a stated number
+/// of steps.
+#[test]
+fn a_hundred_jobs_have_a_bound_within_two_million_steps() {
+    for seed in 0..2 {
+        let problem = weeks::week(100, 8, 5, seed);
+        let plan = planned(&problem, 3_000, seed);
+        let found = bound(&problem, &plan, &mut Iterations(2_000_000));
+        let cost = plan.costs.total();
+        assert!(found.reach != Reach::ByHand && found.least <= cost);
+        let thousandths = found.least * 1_000 / cost;
+        assert!(thousandths >= 900, "{thousandths} thousandths of {cost}");
+    }
+}

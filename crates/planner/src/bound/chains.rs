@@ -68,6 +68,8 @@ pub(super) struct Tried {
     pub(super) cost: Option<i64>,
     /// Whether it can't be done in any order, whatever it costs.
     pub(super) never: bool,
+    /// Whether orders are left untried, so that the set may cost more.
+    pub(super) given_up: bool,
     pub(super) steps: u32,
 }
 
@@ -131,6 +133,7 @@ impl<'a> Chains<'a> {
         Tried {
             cost,
             never: certain.is_none() || !best.found && best.all && !best.dear,
+            given_up: !best.all,
             steps: TRIED - best.left,
         }
     }

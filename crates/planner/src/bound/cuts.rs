@@ -8,12 +8,9 @@
 //! Jepsen, Petersen, Spoorendonk and Pisinger, "Subset-Row Inequalities Applied to the Vehicle-Routing
 //! Problem with Time Windows", Operations Research 56(2), 2008, with sets of three.
 
-use microlp::{ComparisonOp, OptimizationDirection, Problem as Model, Variable};
 use rustc_hash::FxHashMap;
 
-use super::classes::Class;
 use super::sets::Set;
-use crate::setting::Setting;
 
 /// Of the cuts that a mixture breaks most, so many are added at once.
 const AT_ONCE: usize = 24;
@@ -30,18 +27,10 @@ pub(super) fn is_in(cut: &Cut, tasks: &[u32]) -> bool {
     cut.iter().filter(has).count() >= 2
 }
 
-/// The cuts that the cheapest mixture of these sets breaks most; none where it breaks none.
-pub(super) fn broken(
-    setting: &Setting<'_>,
-    classes: &[Class],
-    (known, cuts): (&[Set], &[Cut]),
-) -> Vec<Cut> {
-    let Some(parts) = mixture(setting, classes, (known, cuts)) else {
-        return Vec::new();
-    };
+/// The cuts that a mixture of these sets, with so much of each, breaks most; none where it breaks none.
+pub(super) fn broken((known, parts): (&[Set], &[f64]), cuts: &[Cut], count: u32) -> Vec<Cut> {
     let mut sums: FxHashMap<Cut, f64> = FxHashMap::default();
-    let count = setting.facts.len() as u32;
-    for (set, part) in known.iter().zip(parts) {
+    for (set, &part) in known.iter().zip(parts) {
         if part > 1e-6 && set.tasks.len() >= 2 {
             add(&mut sums, &set.tasks, part, count);
         }
@@ -71,44 +60,4 @@ fn add(sums: &mut FxHashMap<Cut, f64>, tasks: &[u32], part: f64, count: u32) {
             }
         }
     }
-}
-
-/// How much of each set the cheapest mixture takes.
-fn mixture(
-    setting: &Setting<'_>,
-    classes: &[Class],
-    (known, cuts): (&[Set], &[Cut]),
-) -> Option<Vec<f64>> {
-    let mut model = Model::new(OptimizationDirection::Minimize);
-    let sets: Vec<Variable> = known
-        .iter()
-        .map(|set| model.add_var(set.cost as f64, (0.0, f64::INFINITY)))
-        .collect();
-    let mut rows: Vec<Vec<(Variable, f64)>> = setting
-        .problem
-        .tasks
-        .iter()
-        .map(|task| vec![(model.add_var(task.left_out.max(0) as f64, (0.0, 1.0)), 1.0)])
-        .collect();
-    let mut days: Vec<Vec<(Variable, f64)>> = vec![Vec::new(); classes.len()];
-    for (set, &variable) in known.iter().zip(&sets) {
-        days[set.class].push((variable, 1.0));
-        for &task in &set.tasks {
-            rows[task as usize].push((variable, 1.0));
-        }
-    }
-    for row in rows {
-        model.add_constraint(row, ComparisonOp::Ge, 1.0);
-    }
-    for (row, class) in days.into_iter().zip(classes) {
-        model.add_constraint(row, ComparisonOp::Le, class.count as f64);
-    }
-    for cut in cuts {
-        let own = known.iter().zip(&sets);
-        let own = own.filter(|(set, _)| is_in(cut, &set.tasks));
-        let row: Vec<(Variable, f64)> = own.map(|(_, &variable)| (variable, 1.0)).collect();
-        model.add_constraint(row, ComparisonOp::Le, 1.0);
-    }
-    let solved = model.solve().ok()?.into_solution().ok()?;
-    Some(sets.iter().map(|&set| solved.var_value(set)).collect())
 }

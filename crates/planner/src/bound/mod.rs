@@ -4,15 +4,18 @@
 //! prices come to more than the gang-day costs. The sum of fair prices is a lower bound (it is a
 //! solution of the dual of choosing gang-days that serve every task once). Fair prices are first
 //! worked out by hand, and then raised, beginning with what each gang-day of a plan costs, parted
-//! among its tasks: a linear program over the sets of tasks that are known proposes prices, every set
-//! of tasks that one gang-day could serve is gone through, and the sets that the proposal is unfair to
-//! are added to the program. A proposal that is not fair still gives a bound: with each gang-day so much
-//! dearer that the most unfair set is not. So there is a bound as soon as all sets have been gone through
-//! once, and it rises until prices are as high as they go or the effort is used up.
+//! among its tasks: a linear program over the sets of tasks that are known proposes prices, sets of tasks
+//! that one gang-day could serve are gone through, and those that the proposal is unfair to are added to the
+//! program. A proposal that is not fair still gives a bound: with each gang-day so much dearer that the most
+//! unfair set is not.
 //!
-//! Sets are gone through with what they cost at the least, task by task; no more tasks are added where
-//! even the best of those that are left could not make the set unfair (`walk`). What a set really costs is
-//! found by trying the orders of its blocks (`chains`), once for all gang-days that cost the same.
+//! That is done twice. First a set counts what is certain of it by its work and its ways alone (`ways`), and
+//! the most unfair one is looked up in a table (`fill`), which takes the same short time however many sets
+//! there are: so there is a bound soon. Then a set counts what it really costs at the least, found by trying
+//! the orders of its blocks (`chains`), once for all gang-days that cost the same; all sets are gone through,
+//! task by task, and no more tasks are added where the tables say that nothing that is left could make the
+//! set unfair (`walk`). Where that takes too many steps, the tables answer for the rest, and the next
+//! proposal lies nearer to the best fair prices.
 //!
 //! The program works in floating point, but only proposes: that prices are fair is found in whole
 //! pence, so the bound holds whatever the program got wrong.
@@ -26,12 +29,16 @@
 //! Set partitioning and its dual: common knowledge of vehicle routing; Ben-Ameur and Neto,
 //! "Acceleration of Cutting-Plane and Column Generation Algorithms", Networks 49(1), 2007, for proposing
 //! prices between the best fair ones and the program's; Lübbecke and Desrosiers, "Selected
-//! Topics in Column Generation", Operations Research 53(6), 2005, for bounds from prices that are not fair.
+//! Topics in Column Generation", Operations Research 53(6), 2005, for bounds from prices that are not fair;
+//! Kellerer, Pferschy and Pisinger, "Knapsack Problems", 2004, for the tables.
 
 mod centre;
 mod chains;
 mod classes;
 mod cuts;
+mod effort;
+mod fill;
+mod ground;
 mod known;
 mod labels;
 mod metric;
@@ -39,8 +46,13 @@ mod prices;
 mod program;
 mod raise;
 mod sets;
+mod simplex;
 mod spans;
 mod walk;
+mod ways;
+
+#[cfg(test)]
+mod rough_tests;
 
 use crate::setting::Setting;
 use crate::{Problem, Solution, Stop, Task};

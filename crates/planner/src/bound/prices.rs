@@ -3,6 +3,9 @@
 use super::classes::Class;
 use crate::setting::Setting;
 
+/// Ways from prices to others are counted in so many parts.
+pub(super) const PARTS: i64 = 64;
+
 /// Prices of tasks, of a gang-day of each class, and of cuts.
 #[derive(Clone, Debug)]
 pub(super) struct Prices {
@@ -38,9 +41,9 @@ impl Prices {
         self.tasks.iter().sum::<i64>() - days - self.cuts.iter().sum::<i64>()
     }
 
-    /// So many tenths of the way to other prices.
-    pub(super) fn towards(&self, other: &Self, tenths: i64) -> Self {
-        let part = |(own, its): (&i64, &i64)| own + (its - own) * tenths / 10;
+    /// So many parts of the way to other prices.
+    pub(super) fn towards(&self, other: &Self, parts: i64) -> Self {
+        let part = |(own, its): (&i64, &i64)| own + (its - own) * parts / PARTS;
         Self {
             tasks: self.tasks.iter().zip(&other.tasks).map(part).collect(),
             days: self.days.iter().zip(&other.days).map(part).collect(),

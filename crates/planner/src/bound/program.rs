@@ -1,24 +1,26 @@
 //! The linear program that proposes prices.
 
-use microlp::{
-    ComparisonOp, OptimizationDirection, Problem as Model, Solution as Solved, Variable,
-};
 use rustc_hash::FxHashSet;
 
 use super::classes::Class;
 use super::cuts::{Cut, is_in};
+use super::effort::Effort;
 use super::prices::Prices;
 use super::sets::Set;
+use super::simplex::{Entries, Simplex};
 use crate::setting::Setting;
 
-/// The program as far as it is known, solved.
+/// The cheapest mixture of the sets that are known, in which every task is in a set or left out; its rows
+/// are the tasks, the classes and the cuts, and what these are worth are the prices.
 pub(super) struct Program {
-    tasks: Vec<Variable>,
-    days: Vec<Variable>,
-    cuts: Vec<(Cut, Variable)>,
+    tasks: usize,
+    days: usize,
+    cuts: Vec<Cut>,
     known: Vec<Set>,
     has: FxHashSet<(usize, Vec<u32>)>,
-    solved: Option<Solved>,
+    simplex: Simplex,
+    /// The number of the first known set's column.
+    first: usize,
 }
 
 impl Program {
@@ -27,37 +29,32 @@ impl Program {
         setting: &Setting<'_>,
         classes: &[Class],
         (known, cuts): (Vec<Set>, &[Cut]),
-    ) -> Option<Self> {
-        let mut model = Model::new(OptimizationDirection::Maximize);
-        let left_out = setting
-            .problem
-            .tasks
-            .iter()
-            .map(|task| task.left_out.max(0) as f64);
-        let tasks = left_out
-            .map(|most| model.add_var(1.0, (0.0, most)))
+    ) -> Self {
+        let stated = &setting.problem.tasks;
+        let left_out = stated.iter().map(|task| task.left_out.max(0) as f64);
+        let counts = classes.iter().map(|class| class.count as f64);
+        let rest = classes.len() + cuts.len();
+        let needs: Vec<f64> = std::iter::repeat_n(1.0, stated.len())
+            .chain(counts)
+            .chain(std::iter::repeat_n(1.0, cuts.len()))
             .collect();
-        let days = classes
-            .iter()
-            .map(|class| model.add_var(-(class.count as f64), (0.0, f64::INFINITY)))
-            .collect();
-        let price = |model: &mut Model| model.add_var(-1.0, (0.0, f64::INFINITY));
-        let cuts = cuts.iter().map(|cut| (*cut, price(&mut model)));
+        let costs: Vec<f64> = left_out.chain(std::iter::repeat_n(0.0, rest)).collect();
+        let mut simplex = Simplex::new(&needs, &costs);
+        // A task may be in more sets than one.
+        for task in 0..stated.len() as u32 {
+            simplex.add(0.0, Entries::from_slice(&[(task, -1.0)]));
+        }
         let mut program = Self {
-            tasks,
-            cuts: cuts.collect(),
-            days,
+            tasks: stated.len(),
+            days: classes.len(),
+            cuts: cuts.to_vec(),
             known: Vec::new(),
             has: FxHashSet::default(),
-            solved: None,
+            simplex,
+            first: needs.len() + stated.len(),
         };
-        for set in &known {
-            model.add_constraint(program.row(set), ComparisonOp::Le, set.cost as f64);
-        }
-        program.has = known.iter().map(identity).collect();
-        program.known = known;
-        program.solved = model.solve().ok()?.into_solution().ok();
-        Some(program)
+        program.add(known);
+        program
     }
 
     /// The sets that are known so far.
@@ -65,68 +62,60 @@ impl Program {
         &self.known
     }
 
+    /// How much of each known set the cheapest mixture takes.
+    pub(super) fn parts(&self) -> Vec<f64> {
+        self.simplex.parts().split_off(self.first)
+    }
+
     /// Whether it does not know the set yet.
     pub(super) fn wants(&self, set: &Set) -> bool {
         !self.has.contains(&identity(set))
     }
 
-    /// What a set's tasks come to, less what the gang-day and the cuts take.
-    fn row(&self, set: &Set) -> Vec<(Variable, f64)> {
-        let tasks = set.tasks.iter();
-        let tasks = tasks.map(|&task| (self.tasks[task as usize], 1.0));
-        let cuts = self.cuts.iter().filter(|cut| is_in(&cut.0, &set.tasks));
-        let cuts = cuts.map(|cut| (cut.1, -1.0));
-        tasks
-            .chain([(self.days[set.class], -1.0)])
-            .chain(cuts)
-            .collect()
+    /// What a set takes: its tasks, a gang-day and the cuts that it is in.
+    fn column(&self, set: &Set) -> Entries {
+        let tasks = set.tasks.iter().map(|&task| (task, 1.0));
+        let day = ((self.tasks + set.class) as u32, 1.0);
+        let cuts = (0..).zip(&self.cuts);
+        let cuts = cuts.filter(|(_, cut)| is_in(cut, &set.tasks));
+        let before = (self.tasks + self.days) as u32;
+        let cuts = cuts.map(|(at, _): (u32, _)| (before + at, 1.0));
+        tasks.chain([day]).chain(cuts).collect()
     }
 
     /// The best sum of prices that is fair to the sets known so far.
     pub(super) fn value(&self) -> f64 {
-        self.solved
-            .as_ref()
-            .map_or(f64::INFINITY, Solved::objective)
+        self.simplex.value()
     }
 
     /// The prices of that, in whole pence.
-    pub(super) fn prices(&self) -> Option<Prices> {
-        let solved = self.solved.as_ref()?;
-        let value = |variable: &Variable| solved.var_value(*variable).max(0.0);
-        Some(Prices {
-            tasks: self
-                .tasks
+    pub(super) fn prices(&self) -> Prices {
+        let (tasks, rest) = self.simplex.prices().split_at(self.tasks);
+        let (days, cuts) = rest.split_at(self.days);
+        let dear = |worth: &f64| (-worth).max(0.0).ceil() as i64;
+        Prices {
+            tasks: tasks
                 .iter()
-                .map(|task| value(task).floor() as i64)
+                .map(|worth| worth.max(0.0).floor() as i64)
                 .collect(),
-            days: self
-                .days
-                .iter()
-                .map(|day| value(day).ceil() as i64)
-                .collect(),
-            cuts: self
-                .cuts
-                .iter()
-                .map(|(_, cut)| value(cut).ceil() as i64)
-                .collect(),
-        })
+            days: days.iter().map(dear).collect(),
+            cuts: cuts.iter().map(dear).collect(),
+        }
     }
 
-    /// Adds sets that prices have to be fair to; false where the program fails.
-    pub(super) fn add(&mut self, sets: &[Set]) -> bool {
+    /// Adds sets that prices have to be fair to.
+    pub(super) fn add(&mut self, sets: Vec<Set>) {
         for set in sets {
-            let Some(solved) = self.solved.take() else {
-                return false;
-            };
-            let row = self.row(set);
-            self.has.insert(identity(set));
-            self.known.push(set.clone());
-            let outcome = solved.add_constraint(row, ComparisonOp::Le, set.cost as f64);
-            self.solved = outcome
-                .ok()
-                .and_then(|outcome| outcome.into_solution().ok());
+            let column = self.column(&set);
+            self.simplex.add(set.cost as f64, column);
+            self.has.insert(identity(&set));
+            self.known.push(set);
         }
-        self.solved.is_some()
+    }
+
+    /// Goes on to the best prices; nothing where the effort is used up or the program fails.
+    pub(super) fn solve(&mut self, effort: &mut Effort<'_>) -> Option<()> {
+        self.simplex.solve(&mut |steps| effort.spend(steps))
     }
 }
 

@@ -1,81 +1,81 @@
 //! One class of gang-day, its tasks and what they count, while sets are gone through.
 //!
-//! What a set is over is found in several counts. The plain one counts all its work, its shortest tour,
-//! its closures and set-ups. The others count only work after which so much is still to come in its own
-//! task (waits and further blocks), and add that: the last of it can't be done later. What tasks could
-//! still add is the best of them for their work, the last one in part.
+//! What a set is over its prices at the least, and could be with any of the tasks after its last in order,
+//! is looked up in two tables: in one every task counts its least way (`ways`), in the other the chosen
+//! ones count their shortest tour and those to come none.
 
 use super::classes::Class;
+use super::fill::{Fill, Gain, HOUR, Item};
+use super::ground::{Ground, ROUNDED, items};
 use super::metric::{Metric, TOUR};
 use super::prices::Prices;
 use super::sets::Set;
 use crate::setting::Setting;
-use crate::timing::by_begun_hour;
 
-/// So many ways of counting.
-const COUNTS: usize = 4;
-
-/// Seconds in an hour: money is counted in so many parts of a penny.
-const HOUR: i64 = 3_600;
-
-/// Pence that rounding could come to.
-const ROUNDED: i64 = 2;
-
-/// A task with what it counts.
-pub(super) struct Candidate {
-    pub(super) task: u32,
-    node: u32,
-    /// From the depot there and back.
-    round: u32,
-    street: Option<u32>,
-    set_up: i64,
-    price: i64,
-    closure: i64,
-    /// By each count its work, and what its price is over work and closure.
-    work: [i64; COUNTS],
-    worth: [i64; COUNTS],
-}
-
-/// A candidate that may still come, and the least tour through it and all that is chosen.
-#[derive(Clone, Copy)]
-pub(super) struct Open {
-    pub(super) at: usize,
-    tour: u32,
-}
-
-/// What the chosen set comes to.
+/// What the chosen set comes to: with the least way of each, and its tour.
 #[derive(Clone, Copy, Default)]
 pub(super) struct Sums {
-    pub(super) tour: u32,
+    /// Time, what fills, and cost over prices in parts of a penny.
+    gain: Gain,
+    counted: bool,
     pub(super) set_ups: i64,
     pub(super) price: i64,
     pub(super) closures: i64,
-    work: [i64; COUNTS],
-    worth: [i64; COUNTS],
+    work: i64,
+    spare: i64,
+    tour: i64,
     /// Whether some task does not count at all, and the farthest of those that do.
-    partly: [bool; COUNTS],
-    far: [u32; COUNTS],
+    partly: bool,
+    far: i64,
 }
 
-/// What one more task could still add, by one count.
-struct Item {
-    at: usize,
-    work: i64,
-    worth: i64,
+/// Tables of what could be added: by tasks of which some count before the time after, and by tasks of
+/// which none does.
+struct Tables {
+    items: Vec<Item>,
+    joint: Fill,
+    bare: Option<Fill>,
+}
+
+impl Tables {
+    fn of(ground: &Ground, items: Vec<Item>) -> Self {
+        let joint = Fill::of(&items, ground.day);
+        let bare = ground.bare.then(|| {
+            let own = items.iter().zip(&ground.tasks);
+            let own = own.map(|(item, fact)| Item {
+                may: fact.counted == 0,
+                ..*item
+            });
+            let own: Vec<Item> = own.collect();
+            Fill::of(&own, ground.day.after(0, 1))
+        });
+        Self { items, joint, bare }
+    }
+
+    fn most(&self, (at, entered): (usize, bool), gain: &Gain, counted: bool) -> Option<i64> {
+        let joint = self.joint.most(at, entered, gain.time, gain.fills);
+        match &self.bare {
+            Some(bare) if !counted => joint.max(bare.most(at, entered, gain.time, 0)),
+            _ => joint,
+        }
+    }
 }
 
 /// The class while its sets are gone through.
 pub(super) struct Walk<'a> {
     pub(super) class: usize,
     own: &'a Class,
+    ground: &'a Ground,
     metric: &'a Metric,
     rates: crate::Rates,
     pub(super) prices: &'a Prices,
     pub(super) day_price: i64,
-    candidates: Vec<Candidate>,
-    /// How much is still to come after what counts.
-    after: [i64; COUNTS],
-    /// Places in the list of candidates.
+    ways: Tables,
+    /// None where only the first is asked.
+    tours: Option<Tables>,
+    /// For each task the least that a set of which it is the first, or one after it, is over its prices.
+    rough: Vec<i64>,
+    /// Places in order.
     pub(super) chosen: Vec<usize>,
     /// Sets that are unfair by more than `below` (in pence, not above nothing) are looked for.
     pub(super) below: i64,
@@ -84,260 +84,226 @@ pub(super) struct Walk<'a> {
 }
 
 impl<'a> Walk<'a> {
+    /// How many numbers its tables take.
+    pub(super) fn size(ground: &Ground) -> usize {
+        Fill::size(ground.tasks.len(), &ground.day)
+    }
+
     pub(super) fn of(
         setting: &Setting<'_>,
         (at, own): (usize, &'a Class),
-        metric: &'a Metric,
+        (ground, metric): (&'a Ground, &'a Metric),
         prices: &'a Prices,
     ) -> Self {
-        let after = afters(setting, own);
+        let rates = setting.problem.rates;
         let mut walk = Self {
             class: at,
             own,
+            ground,
             metric,
-            rates: setting.problem.rates,
+            rates,
             prices,
             day_price: prices.days[at],
-            candidates: Vec::new(),
-            after,
+            ways: Tables::of(ground, items(ground, prices, &rates, true)),
+            tours: None,
+            rough: Vec::new(),
             chosen: Vec::new(),
             below: 0,
             found: Vec::new(),
             cut_short: false,
         };
-        let candidate = |&task: &u32| walk.candidate(setting, task, prices);
-        let mut candidates: Vec<Candidate> = own.tasks.iter().map(candidate).collect();
-        let worth = |one: &Candidate| one.worth[0] / one.work[0].max(1);
-        candidates.sort_by_key(|one| (-worth(one), one.task));
-        walk.candidates = candidates;
+        let mut rough: Vec<i64> = (0..ground.tasks.len()).map(|at| walk.from(at)).collect();
+        for at in (1..rough.len()).rev() {
+            rough[at - 1] = rough[at - 1].min(rough[at]);
+        }
+        walk.rough = rough;
         walk
     }
 
-    fn candidate(&self, setting: &Setting<'_>, task: u32, prices: &Prices) -> Candidate {
-        let stated = setting.task(task);
-        let facts = setting.facts_at(task, self.own.day.pace);
-        let closure = by_begun_hour(stated.closure_hour, facts.shortest);
-        let price = prices.tasks[task as usize];
-        let (mut work, mut worth) = ([0; COUNTS], [0; COUNTS]);
-        for (count, after) in self.after.iter().enumerate() {
-            for block in 0..stated.blocks.len() {
-                let own = setting.block(task, block as u32, self.own.day.pace).work;
-                if i64::from(facts.tail[block] - own) >= *after {
-                    work[count] += i64::from(own);
-                }
+    /// Makes the second table too.
+    pub(super) fn with_tours(&mut self) {
+        let items = items(self.ground, self.prices, &self.rates, false);
+        self.tours = Some(Tables::of(self.ground, items));
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.ground.tasks.len()
+    }
+
+    /// The least that a set is over its prices whose first task is this one or comes after it, in pence.
+    pub(super) fn rough(&self, first: usize) -> i64 {
+        self.rough.get(first).copied().unwrap_or(0).min(0)
+    }
+
+    /// The same of those whose first task is this one.
+    fn from(&self, first: usize) -> i64 {
+        let with = self.with(&Sums::default(), first);
+        self.least(&with, first + 1).unwrap_or(i64::MAX)
+    }
+
+    /// The sets that come to these least sums, the most unfair first, with what they cost by them.
+    pub(super) fn likely(&self) -> Vec<(i64, Set)> {
+        let mut firsts: Vec<(i64, usize)> = (0..self.len()).map(|at| (self.from(at), at)).collect();
+        firsts.retain(|(over, _)| *over < 0);
+        firsts.sort_unstable();
+        firsts
+            .iter()
+            .map(|&(over, first)| (over, self.least_set(over, first)))
+            .collect()
+    }
+
+    fn least_set(&self, over: i64, first: usize) -> Set {
+        let with = self.with(&Sums::default(), first);
+        let at = (first + 1, self.goes_on(first));
+        let (gain, tables) = (&with.gain, &self.ways);
+        let joint = tables.joint.most(at.0, at.1, gain.time, gain.fills);
+        let more = match &tables.bare {
+            Some(bare) if !with.counted && bare.most(at.0, at.1, gain.time, 0) > joint => {
+                bare.taken(&tables.items, at, (gain.time, 0))
             }
-            worth[count] = HOUR * (price - closure) - self.rates.crew_hour * work[count];
-        }
-        let depot = self.own.day.depot;
-        let out = self.metric.seconds(depot, stated.node);
-        Candidate {
-            task,
-            node: stated.node,
-            round: out.saturating_add(self.metric.seconds(stated.node, depot)),
-            street: stated.street,
-            set_up: stated.set_up.max(0),
-            price,
-            closure,
-            work,
-            worth,
+            _ => tables
+                .joint
+                .taken(&tables.items, at, (gain.time, gain.fills)),
+        };
+        let places = [first].into_iter().chain(more);
+        let tasks: Vec<u32> = places.map(|at| self.ground.ways.places[at].task).collect();
+        let price: i64 = tasks
+            .iter()
+            .map(|&task| self.prices.tasks[task as usize])
+            .sum();
+        Set {
+            class: self.class,
+            cost: over + price - self.day_price,
+            tasks,
         }
     }
 
-    /// All candidates.
-    pub(super) fn all(&self) -> Vec<Open> {
-        let open = |(at, one): (usize, &Candidate)| Open {
-            at,
-            tour: one.round,
-        };
-        self.candidates.iter().enumerate().map(open).collect()
+    /// Whether the task after this one is in the same street.
+    fn goes_on(&self, at: usize) -> bool {
+        self.ways.items.get(at + 1).is_some_and(|next| !next.first)
     }
 
     /// The chosen tasks.
     pub(super) fn tasks(&self) -> Vec<u32> {
         let chosen = self.chosen.iter();
-        chosen.map(|&at| self.candidates[at].task).collect()
+        chosen.map(|&at| self.ground.ways.places[at].task).collect()
     }
 
-    /// With one more task.
-    pub(super) fn with(&self, sums: &Sums, open: Open) -> Sums {
-        let one = &self.candidates[open.at];
+    /// Whether this task is in the street of the last chosen one.
+    fn entered(&self, at: usize) -> bool {
+        let street = |at: usize| self.ground.ways.places.get(at).map(|place| place.street);
+        self.chosen
+            .last()
+            .is_some_and(|&last| street(last) == street(at))
+    }
+
+    /// With one more task, but for its tour.
+    pub(super) fn with(&self, sums: &Sums, at: usize) -> Sums {
+        let (place, fact, item) = (
+            &self.ground.ways.places[at],
+            &self.ground.tasks[at],
+            &self.ways.items[at],
+        );
         let mut more = *sums;
-        more.tour = sums.tour.max(open.tour);
-        more.set_ups += one.set_up - self.shared(one);
-        more.price += one.price;
-        more.closures += one.closure;
-        for count in 0..COUNTS {
-            more.work[count] += one.work[count];
-            more.worth[count] += one.worth[count];
-            if one.work[count] == 0 {
-                more.partly[count] = true;
-            } else {
-                more.far[count] = more.far[count].max(one.round);
+        let begins = self.chosen.is_empty();
+        let gain = if self.entered(at) {
+            item.joins
+        } else {
+            item.enters
+        };
+        if begins {
+            let rates = &self.rates;
+            let idle = self.ground.idle + self.ground.ways.depot;
+            more.gain.time = idle + place.round;
+            let way = self.ground.ways.depot + place.round;
+            more.gain.worth = -(HOUR * (rates.gang_day + self.day_price)
+                + rates.crew_hour * (idle + place.round)
+                + rates.travel_hour * way);
+            more.tour = way;
+            if self.ground.day.after > 0 && fact.counted == 0 {
+                more.gain.fills = place.round;
             }
+        }
+        if !self.entered(at) {
+            more.set_ups += fact.set_up;
+        }
+        more.gain.time += gain.time;
+        more.gain.fills += gain.fills;
+        more.gain.worth += gain.worth;
+        more.counted |= fact.counted > 0;
+        more.price += self.prices.tasks[place.task as usize];
+        more.closures += fact.closure;
+        more.work += fact.work;
+        more.spare += fact.work - fact.counted;
+        if fact.counted == 0 {
+            more.partly = true;
+        } else {
+            more.far = more.far.max(fact.round);
         }
         more
     }
 
-    /// How much of its set-up is paid already: up to the dearest of the chosen in its street.
-    fn shared(&self, one: &Candidate) -> i64 {
-        if one.street.is_none() {
-            return 0;
-        }
-        let chosen = self.chosen.iter().map(|&at| &self.candidates[at]);
-        let same = chosen.filter(|other| other.street == one.street);
-        same.map(|other| other.set_up)
-            .max()
-            .unwrap_or(0)
-            .min(one.set_up)
+    /// The least that the set is over its prices, or could be with tasks from this one on; none where it
+    /// can't be done.
+    fn least(&self, sums: &Sums, at: usize) -> Option<i64> {
+        let entered = match self.chosen.last() {
+            Some(_) => self.entered(at),
+            // Asked of a set of one task.
+            None => self.goes_on(at - 1),
+        };
+        let most = self.ways.most((at, entered), &sums.gain, sums.counted)?;
+        Some((-sums.gain.worth).div_euclid(HOUR) - most - ROUNDED)
     }
 
-    /// The time left by this count, none where nothing counts, and what the gang-day costs over its
-    /// tasks' prices, in parts of a penny.
-    fn over(&self, count: usize, sums: &Sums) -> Option<(i64, i64)> {
-        let after = self.after[count];
-        if after > 0 && sums.work[count] == 0 {
-            return None;
+    /// Whether the chosen set, with tasks from this one on, could be unfair enough.
+    pub(super) fn promises(&self, sums: &Sums, at: usize) -> bool {
+        if self.chosen.is_empty() {
+            return self.rough(at) < self.below;
         }
-        let day = &self.own.day;
-        let way = if sums.partly[count] {
-            sums.far[count]
-        } else {
-            sums.tour
+        self.least(sums, at).is_some_and(|over| over < self.below)
+    }
+
+    /// The same by the chosen set's tour, which it works out.
+    pub(super) fn promises_by_tour(&self, sums: &mut Sums, at: usize) -> bool {
+        let own = sums.gain.time - self.ground.idle - sums.work;
+        sums.tour = sums.tour.max(own);
+        if self.chosen.len() <= TOUR {
+            let nodes = self.chosen.iter().map(|&at| self.ground.tasks[at].node);
+            let tour = self.metric.tour(self.own.day.depot, nodes);
+            sums.tour = sums.tour.max(i64::from(tour));
+        }
+        let Some(tables) = &self.tours else {
+            return true;
         };
-        let idle = after + i64::from(way) + i64::from(day.load) + i64::from(day.unload);
-        let lasts = idle + sums.work[count];
-        let past = (lasts - (i64::from(day.end) - i64::from(day.start)).max(0)).max(0);
+        let gain = self.by_tour(sums);
+        let most = tables.most((at, self.entered(at)), &gain, sums.counted);
+        most.is_some_and(|most| (-gain.worth).div_euclid(HOUR) - most - ROUNDED < self.below)
+    }
+
+    fn by_tour(&self, sums: &Sums) -> Gain {
         let rates = &self.rates;
-        let fixed = HOUR * (rates.gang_day + self.day_price + sums.set_ups);
-        let cost = fixed
-            + rates.crew_hour * idle
-            + rates.overtime_hour * past
-            + rates.travel_hour * i64::from(sums.tour);
-        let all = i64::from(day.latest) - i64::from(day.start);
-        Some((all - lasts, cost - sums.worth[count]))
+        let time = self.ground.idle + sums.work + sums.tour;
+        let way = if sums.partly { sums.far } else { sums.tour };
+        let fixed = rates.gang_day + self.day_price + sums.set_ups + sums.closures - sums.price;
+        Gain {
+            time,
+            fills: sums.spare + (sums.tour - way).max(0),
+            worth: -(HOUR * fixed + rates.crew_hour * time + rates.travel_hour * sums.tour),
+        }
     }
 
-    /// Whether the set could be done and be unfair enough, with this much more at the most by each count.
-    fn could(&self, sums: &Sums, more: impl Fn(usize, i64) -> i64) -> bool {
-        let most = HOUR * (self.below + ROUNDED);
-        (0..COUNTS).all(|count| {
-            (count > 0 && self.after[count] == 0)
-                || self.over(count, sums).is_none_or(|(left, over)| {
-                    left >= 0 && (over < most || over - more(count, left) < most)
-                })
-        })
-    }
-
-    /// Whether the set itself could.
+    /// Whether the chosen set itself could be unfair enough.
     pub(super) fn tells(&self, sums: &Sums) -> bool {
-        self.could(sums, |_, _| 0)
-    }
-
-    /// The candidates with which, and with others of them, the set could still be unfair enough.
-    pub(super) fn promising(&self, sums: &Sums, open: &[Open]) -> Vec<Open> {
-        let mut near: Vec<Open> = Vec::with_capacity(open.len());
-        for &one in open {
-            let tour = one.tour.max(sums.tour).max(self.tour(one.at));
-            let one = Open { at: one.at, tour };
-            if self.with_time(sums, one) {
-                near.push(one);
-            }
-        }
-        let items: [Vec<Item>; COUNTS] = std::array::from_fn(|count| self.items(count, &near));
-        let own = |one: &Open| {
-            let with = self.with(sums, *one);
-            self.could(&with, |count, left| most(&items[count], one.at, left))
+        let gain = self.by_tour(sums);
+        let day = &self.ground.day;
+        let idle = if sums.counted {
+            (day.after - gain.fills).max(0)
+        } else {
+            0
         };
-        near.iter().filter(|one| own(one)).copied().collect()
+        let left = day.lasts - gain.time - idle;
+        let past = (day.dear - left).max(0);
+        let over = -gain.worth + day.hour * idle + day.dearer * past;
+        left >= 0 && over.div_euclid(HOUR) - ROUNDED < self.below
     }
-
-    /// Whether there is time for it.
-    fn with_time(&self, sums: &Sums, one: Open) -> bool {
-        let with = self.with(sums, one);
-        (0..COUNTS).all(|count| self.over(count, &with).is_none_or(|(left, _)| left >= 0))
-    }
-
-    fn tour(&self, at: usize) -> u32 {
-        if self.chosen.len() >= TOUR {
-            return 0;
-        }
-        let chosen = self.chosen.iter().chain([&at]);
-        let nodes = chosen.map(|&at| self.candidates[at].node);
-        self.metric.tour(self.own.day.depot, nodes)
-    }
-
-    /// What the open ones add at the most, the best for their work first. Set-ups in new streets are
-    /// paid in equal parts by all that are open there.
-    fn items(&self, count: usize, open: &[Open]) -> Vec<Item> {
-        if count > 0 && self.after[count] == 0 {
-            return Vec::new();
-        }
-        let item = |one: &Open| {
-            let own = &self.candidates[one.at];
-            let worth = own.worth[count] - HOUR * self.part_of_set_up(own, open);
-            Item {
-                at: one.at,
-                work: own.work[count],
-                worth,
-            }
-        };
-        let mut items: Vec<Item> = open.iter().map(item).filter(|one| one.worth > 0).collect();
-        items.sort_by(|a, b| {
-            let (one, other) = (
-                i128::from(a.worth) * i128::from(b.work),
-                i128::from(b.worth) * i128::from(a.work),
-            );
-            other.cmp(&one).then(a.at.cmp(&b.at))
-        });
-        items
-    }
-
-    fn part_of_set_up(&self, one: &Candidate, open: &[Open]) -> i64 {
-        if one.street.is_none() {
-            return one.set_up;
-        }
-        let here = |other: &&Candidate| other.street == one.street;
-        if self.chosen.iter().any(|&at| here(&&self.candidates[at])) {
-            return 0;
-        }
-        let same = open
-            .iter()
-            .map(|other| &self.candidates[other.at])
-            .filter(here);
-        let (count, least) = same.fold((0, i64::MAX), |(count, least), other| {
-            (count + 1, least.min(other.set_up))
-        });
-        least / count.max(1)
-    }
-}
-
-/// The most that items but one could add in so much time.
-fn most(items: &[Item], but: usize, left: i64) -> i64 {
-    let (mut sum, mut left) = (0, left);
-    for item in items.iter().filter(|item| item.at != but) {
-        if item.work > left {
-            let part = i128::from(item.worth) * i128::from(left) / i128::from(item.work);
-            return sum + part as i64 + 1;
-        }
-        sum += item.worth;
-        left -= item.work;
-    }
-    sum
-}
-
-/// How much is still to come after the blocks of the class's tasks: nothing, and three quarters of the way.
-fn afters(setting: &Setting<'_>, class: &Class) -> [i64; COUNTS] {
-    let pace = class.day.pace;
-    let mut tails: Vec<i64> = Vec::new();
-    for &task in &class.tasks {
-        let facts = setting.facts_at(task, pace);
-        let blocks = (0..).zip(&facts.tail);
-        tails.extend(blocks.map(|(block, tail)| {
-            i64::from(*tail) - i64::from(setting.block(task, block, pace).work)
-        }));
-    }
-    tails.retain(|tail| *tail > 0);
-    tails.sort_unstable();
-    let at = |quarter: usize| tails.get(tails.len() * quarter / 4).copied().unwrap_or(0);
-    [0, at(1), at(2), at(3)]
 }
