@@ -79,6 +79,7 @@ pub fn rates() -> Value {
         ("rate.overtime_extra_hour", 4_800, "p/h"),
         ("rate.travel_hour", 1_900, "p/h"),
         ("rate.gang_day", 6_000, "p/day"),
+        ("rate.night", 2_500, "p"),
         ("rate.set_up.none", 1_500, "p"),
         ("rate.set_up.footway", 2_500, "p"),
         ("rate.set_up.lane", 6_500, "p"),

@@ -78,6 +78,9 @@ const HINDERED_FULL: &[(usize, Hindrance)] = &[
     (58, Hindrance::Ticket),
 ];
 
+/// Jobs in a verge, out of everybody's way, that may be left over a night.
+const LEFT_OVER_A_NIGHT: &[usize] = &[30, 59];
+
 impl TownWeek {
     /// The jobs of the week on these streets.
     #[must_use]
@@ -99,6 +102,11 @@ impl TownWeek {
         }
         for (n, hindrance) in hindered {
             hinder(&mut jobs[*n], *hindrance);
+        }
+        if self == Self::Full {
+            for n in LEFT_OVER_A_NIGHT {
+                jobs[*n].state("nights", 1);
+            }
         }
         jobs
     }

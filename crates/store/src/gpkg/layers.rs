@@ -25,6 +25,8 @@ pub(crate) enum Kind {
 pub(crate) struct Column {
     pub(crate) name: &'static str,
     pub(crate) kind: Kind,
+    /// The version of the tables that first had it.
+    pub(crate) since: i64,
 }
 
 impl Column {
@@ -56,7 +58,11 @@ pub(crate) struct Layer {
 }
 
 const fn column(name: &'static str, kind: Kind) -> Column {
-    Column { name, kind }
+    later(name, kind, 1)
+}
+
+const fn later(name: &'static str, kind: Kind, since: i64) -> Column {
+    Column { name, kind, since }
 }
 
 pub(crate) const JOBS: Layer = Layer {
@@ -89,6 +95,8 @@ pub(crate) const JOBS: Layer = Layer {
         column("tickets", Kind::List),
         column("priority", Kind::Whole),
         column("permit", Kind::Text),
+        later("nights", Kind::Whole, 4),
+        later("over_weekend", Kind::Flag, 4),
     ],
     shared: false,
 };
@@ -185,6 +193,8 @@ pub(crate) const WEEK: Layer = Layer {
         column("holidays", Kind::List),
         column("temperature_c", Kind::Real),
         column("today", Kind::Date),
+        later("nights", Kind::Whole, 4),
+        later("over_weekend", Kind::Flag, 4),
     ],
     shared: false,
 };
@@ -233,13 +243,13 @@ pub(crate) const LAYERS: [&Layer; 9] = [
 ];
 
 impl Layer {
-    /// The columns of its own properties, in SQL.
-    pub(crate) fn own(&self) -> Vec<(String, &'static str)> {
-        self.columns.iter().flat_map(Column::sql).collect()
-    }
-
     /// Every column but `fid`, in SQL, in the order in which rows are read and written.
     pub(crate) fn all(&self) -> Vec<(String, &'static str)> {
+        self.all_at(i64::MAX)
+    }
+
+    /// The same as a version of the tables had them.
+    pub(crate) fn all_at(&self, version: i64) -> Vec<(String, &'static str)> {
         let mut all = Vec::new();
         if let Some(shape) = self.shape {
             all.push(("geom".to_owned(), shape.name()));
@@ -249,7 +259,8 @@ impl Layer {
             all.push(("file".to_owned(), "TEXT"));
             all.push(("list".to_owned(), "TEXT"));
         }
-        all.extend(self.own());
+        let own = self.columns.iter().filter(|own| own.since <= version);
+        all.extend(own.flat_map(Column::sql));
         all.extend(["other", "beside", "written"].map(|name| (name.to_owned(), "TEXT")));
         all
     }

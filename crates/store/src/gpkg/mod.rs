@@ -10,6 +10,7 @@ mod connect;
 mod contents;
 mod geometry;
 mod history;
+mod later;
 mod layers;
 mod rescue;
 mod rows;
@@ -316,7 +317,7 @@ fn fill(
 ) -> rusqlite::Result<()> {
     let mut db = Connection::open(path)?;
     connect::prepare(&db)?;
-    schema::create(&mut db, schema::VERSION)?;
+    schema::create(&mut db)?;
     let all = db.transaction()?;
     for (name, bytes) in files {
         match name.strip_prefix("attachments/") {

@@ -42,7 +42,7 @@ pub(crate) fn split(value: &Value, layer: &Layer, whose: &Whose<'_>) -> Row {
 }
 
 /// JSON text; none for an object with nothing in it.
-fn as_text(members: Map<String, Value>) -> Sql {
+pub(crate) fn as_text(members: Map<String, Value>) -> Sql {
     if members.is_empty() {
         Sql::Null
     } else {
@@ -179,7 +179,7 @@ pub(crate) fn same(one: &Value, other: &Value) -> bool {
 }
 
 /// Moves a property into its column or columns, if it fits.
-fn cells(column: &Column, properties: &mut Map<String, Value>) -> Vec<Sql> {
+pub(crate) fn cells(column: &Column, properties: &mut Map<String, Value>) -> Vec<Sql> {
     let many = column.sql().len();
     let stated = properties.get(column.name);
     let cells = stated.and_then(|value| to_cells(column.kind, value));
@@ -293,7 +293,7 @@ pub(crate) fn compose(row: &[Sql], layer: &Layer) -> Value {
     }
 }
 
-fn members(cell: Option<&Sql>) -> Map<String, Value> {
+pub(crate) fn members(cell: Option<&Sql>) -> Map<String, Value> {
     let Some(Sql::Text(text)) = cell else {
         return Map::new();
     };
@@ -415,6 +415,8 @@ mod tests {
             "sections",
             "priority",
             "earliest",
+            "nights",
+            "over_weekend",
             "site_hours",
             "other",
             "written",

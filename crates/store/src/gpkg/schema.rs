@@ -8,6 +8,7 @@
 use rusqlite::{Connection, Transaction};
 
 use super::geometry::SRS;
+use super::later;
 use super::layers::{LAYERS, Layer};
 
 /// `GPKG` as a whole number.
@@ -19,7 +20,7 @@ const GEOPACKAGE_VERSION: i64 = 10_300;
 type Migration = fn(&Transaction<'_>) -> rusqlite::Result<()>;
 
 /// The steps, in order: after the first the version is 1.
-const MIGRATIONS: &[Migration] = &[first, remembered, attachments];
+const MIGRATIONS: &[Migration] = &[first, remembered, attachments, nights];
 
 /// The version that this program writes.
 pub(crate) const VERSION: i64 = MIGRATIONS.len() as i64;
@@ -37,22 +38,11 @@ pub(crate) fn migrate(db: &mut Connection, from: i64) -> rusqlite::Result<()> {
     all.commit()
 }
 
-/// The tables of a new file, at this version: earlier ones are asked for by tests only.
-pub(crate) fn create(db: &mut Connection, version: i64) -> rusqlite::Result<()> {
+/// The tables of a new file.
+pub(crate) fn create(db: &mut Connection) -> rusqlite::Result<()> {
     db.pragma_update(None, "application_id", APPLICATION_ID)?;
     db.pragma_update(None, "user_version", GEOPACKAGE_VERSION)?;
-    let all = db.transaction()?;
-    for step in MIGRATIONS
-        .iter()
-        .take(usize::try_from(version).unwrap_or(0))
-    {
-        step(&all)?;
-    }
-    all.execute(
-        "UPDATE gangday_meta SET value = ?1 WHERE key = 'version'",
-        [version],
-    )?;
-    all.commit()
+    migrate(db, 0)
 }
 
 fn first(all: &Transaction<'_>) -> rusqlite::Result<()> {
@@ -90,6 +80,11 @@ fn attachments(all: &Transaction<'_>) -> rusqlite::Result<()> {
     declare(all, "gangday_attachments")
 }
 
+/// Jobs that may be left over a night state so in columns of their own, and so does the week.
+fn nights(all: &Transaction<'_>) -> rusqlite::Result<()> {
+    later::add(all, 4)
+}
+
 fn declare(all: &Transaction<'_>, table: &str) -> rusqlite::Result<()> {
     all.execute(
         "INSERT INTO gpkg_extensions VALUES (?1, NULL, 'gangday_programme', ?2, 'read-write')",
@@ -98,11 +93,11 @@ fn declare(all: &Transaction<'_>, table: &str) -> rusqlite::Result<()> {
     Ok(())
 }
 
-/// A table as the standard wants it: a whole number that is never used again as its key.
+/// A table as the standard wants it and its first version had it: a whole number that is never used again as its key.
 fn table(layer: &Layer) -> String {
     let name = layer.table;
     let columns: Vec<String> = layer
-        .all()
+        .all_at(1)
         .iter()
         .map(|(column, kind)| format!("\"{column}\" {kind}"))
         .collect();
@@ -119,6 +114,12 @@ fn table(layer: &Layer) -> String {
 
 /// Whoever changes a row, the words of the file that it came from no longer hold.
 fn triggers(layer: &Layer) -> String {
+    let events = ["insert", "update", "delete"];
+    events.map(|event| trigger(layer, event)).concat()
+}
+
+/// The trigger of one event; none where the rows come of no file.
+pub(crate) fn trigger(layer: &Layer, event: &str) -> String {
     let file = match layer.table {
         "jobs" | "streets" => format!("'{}.geojson'", layer.table),
         "gangs" | "tips" => "'gangs.json'".to_owned(),
@@ -127,20 +128,16 @@ fn triggers(layer: &Layer) -> String {
         _ => return String::new(),
     };
     let name = layer.table;
-    let one = |(event, row): (&str, &str)| {
-        let file = if file.is_empty() {
-            format!("{row}.file")
-        } else {
-            file.clone()
-        };
-        format!(
-            "CREATE TRIGGER gangday_{name}_{event} AFTER {event} ON \"{name}\" BEGIN \
-             UPDATE gangday_files SET bytes = NULL WHERE name = {file} AND bytes IS NOT NULL; END;\n"
-        )
+    let row = if event == "delete" { "OLD" } else { "NEW" };
+    let file = if file.is_empty() {
+        format!("{row}.file")
+    } else {
+        file
     };
-    [("insert", "NEW"), ("update", "NEW"), ("delete", "OLD")]
-        .map(one)
-        .concat()
+    format!(
+        "CREATE TRIGGER gangday_{name}_{event} AFTER {event} ON \"{name}\" BEGIN \
+         UPDATE gangday_files SET bytes = NULL WHERE name = {file} AND bytes IS NOT NULL; END;\n"
+    )
 }
 
 fn describe(all: &Transaction<'_>, layer: &Layer) -> rusqlite::Result<()> {

@@ -69,6 +69,8 @@ pub(crate) fn read_rows(
 pub(crate) struct RowReader {
     layer: &'static str,
     own: Vec<String>,
+    /// Of those, the ones that an older file doesn't have.
+    missing: Vec<String>,
     more: Vec<String>,
     list: &'static str,
 }
@@ -81,6 +83,8 @@ impl RowReader {
             .query_map([layer.table], |row| row.get(0))?
             .collect::<Outcome<_>>()?;
         let own: Vec<String> = layer.all().into_iter().map(|(name, _)| name).collect();
+        let missing = own.iter().filter(|name| !names.contains(name));
+        let missing = missing.cloned().collect();
         let more = names
             .into_iter()
             .filter(|name| name != "fid" && !own.contains(name))
@@ -88,6 +92,7 @@ impl RowReader {
         Ok(Self {
             layer: layer.table,
             own,
+            missing,
             more,
             list: list_of(layer),
         })
@@ -96,9 +101,11 @@ impl RowReader {
     /// The columns to ask for.
     pub(crate) fn columns(&self) -> String {
         let all = self.own.iter().chain(&self.more);
-        all.map(|name| format!("\"{}\"", name.replace('"', "\"\"")))
-            .collect::<Vec<_>>()
-            .join(", ")
+        let one = |name: &String| match self.missing.contains(name) {
+            true => "NULL".to_owned(),
+            false => quoted(name),
+        };
+        all.map(one).collect::<Vec<_>>().join(", ")
     }
 
     /// What a row states, with the list that it stands in.
@@ -136,6 +143,11 @@ impl RowReader {
     }
 }
 
+/// A name in SQL.
+pub(crate) fn quoted(name: &str) -> String {
+    format!("\"{}\"", name.replace('"', "\"\""))
+}
+
 fn list_of(layer: &Layer) -> &'static str {
     match layer.table {
         "gangs" | "tips" => layer.table,
@@ -151,7 +163,7 @@ fn text(cell: &Sql) -> String {
     }
 }
 
-fn plain(cell: Sql) -> Option<Value> {
+pub(crate) fn plain(cell: Sql) -> Option<Value> {
     match cell {
         Sql::Text(text) => Some(json!(text)),
         Sql::Integer(whole) => Some(json!(whole)),
@@ -394,7 +406,7 @@ pub(crate) fn remembered(db: &Connection, what: &str, name: &str) -> Outcome<Opt
 }
 
 /// A cell of a row, whatever they hold.
-fn cell(row: &rusqlite::Row<'_>, at: usize) -> rusqlite::Result<Sql> {
+pub(crate) fn cell(row: &rusqlite::Row<'_>, at: usize) -> rusqlite::Result<Sql> {
     use rusqlite::types::ValueRef;
     Ok(match row.get_ref(at)? {
         ValueRef::Null => Sql::Null,

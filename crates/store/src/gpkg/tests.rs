@@ -258,25 +258,6 @@ fn a_newer_file_is_refused_politely_and_left_alone() {
     assert_eq!(fs::read(&path).unwrap(), before);
 }
 
-#[test]
-fn an_older_file_is_read_as_it_is_and_brought_up_to_date_when_it_is_claimed() {
-    let place = tempfile::tempdir().unwrap();
-    let path = place.path().join("old.gpkg");
-    let mut db = Connection::open(&path).unwrap();
-    schema::create(&mut db, 1).unwrap();
-    tables::write_file(&db, "jobs.geojson", &files()[0].1).unwrap();
-    drop(db);
-    let before = fs::read(&path).unwrap();
-    assert_eq!(
-        read_programme_file(&path).unwrap()["jobs.geojson"],
-        files()[0].1
-    );
-    assert_eq!(fs::read(&path).unwrap(), before, "reading changes nothing");
-    let mut file = ProgrammeFile::claim(&path).unwrap();
-    file.remember("client", "Northern", "{}").unwrap();
-    assert_eq!(ids(&path), ["J1", "J2", "J3"]);
-}
-
 /// A layer that a GIS has given a spatial index calls functions of the standard when it changes.
 #[test]
 fn a_layer_with_somebody_s_spatial_index_can_still_be_edited() {
