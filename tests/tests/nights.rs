@@ -46,6 +46,9 @@ impl Week {
             );
         });
         change(&own.path().join("week.json"), |stated| {
+            // A night then costs what is shipped.
+            let rates = stated["rates"].as_array_mut().unwrap();
+            rates.retain(|rate| rate["key"] != "rate.night");
             merge(stated, week);
         });
         own

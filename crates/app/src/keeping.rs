@@ -229,7 +229,8 @@ impl Keeper<'_> {
                     Some(_) => all().filter(|step| step.1 == task).count(),
                     None => here,
                 };
-                count == stated.blocks.len()
+                let blocks = steps.iter().filter(|step| step.1 == task);
+                count == stated.blocks.len() && blocks.map(|step| step.2).is_sorted()
             };
             let whole = steps.iter().filter(|step| whole(step.1));
             let steps = whole.map(|&(_, task, block)| (task, block)).collect();

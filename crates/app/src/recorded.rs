@@ -80,11 +80,78 @@ fn went(prepared: &Prepared, ended: &Ended<'_>, route: &mut Route) {
     jobs.dedup();
     for job in jobs.iter().filter(|job| is_recorded(job)) {
         let work = prepared.work_on(job, &route.gang, route.date);
-        for block in work.map(blocks_of).unwrap_or_default() {
+        let blocks = work.map(blocks_of).unwrap_or_default();
+        for block in &blocks {
             together(ended, route, job, block);
         }
+        in_order(ended, route, job, &blocks);
     }
     route.visits.sort_by_key(|visit| visit.start);
+}
+
+/// Puts what was not recorded of a job after what went before it, and before what came after it: a stage that
+/// ended late holds up the next ones, locked or not, and one that is done had those before it.
+fn in_order(ended: &Ended<'_>, route: &mut Route, job: &JobId, blocks: &[&[StageWork]]) {
+    let is_recorded = |block: &[StageWork]| {
+        let mut stages = block.iter();
+        stages.any(|stage| ended.contains_key(&(job, stage.stage)))
+    };
+    let mut free: Option<NaiveDateTime> = None;
+    for block in blocks {
+        let Some((start, end)) = span(route, job, block) else {
+            continue;
+        };
+        let later = free.filter(|free| *free > start && !is_recorded(block));
+        let by = later.map_or(TimeDelta::zero(), |free| free - start);
+        shift(route, job, block, by);
+        free = Some(end + by + wait(block));
+    }
+    let mut due: Option<NaiveDateTime> = None;
+    for block in blocks.iter().rev() {
+        let Some((start, end)) = span(route, job, block) else {
+            continue;
+        };
+        let recorded = is_recorded(block);
+        let earlier = due.filter(|due| end + wait(block) > *due && !recorded);
+        let by = earlier.map_or(TimeDelta::zero(), |due| due - end - wait(block));
+        shift(route, job, block, by);
+        // Only what is known to have been done at its time was there for certain.
+        due = (recorded || earlier.is_some())
+            .then_some(start + by)
+            .or(due);
+    }
+}
+
+/// From when to when a block of a job is on a gang-day, if it is.
+fn span(route: &Route, job: &JobId, block: &[StageWork]) -> Option<(NaiveDateTime, NaiveDateTime)> {
+    let own = || {
+        route
+            .visits
+            .iter()
+            .filter(|visit| visit.job == *job && is_of(block, visit.stage))
+    };
+    Some((
+        own().map(|visit| visit.start).min()?,
+        own().map(|visit| visit.finish).max()?,
+    ))
+}
+
+fn is_of(block: &[StageWork], stage: Stage) -> bool {
+    block.iter().any(|own| own.stage == stage)
+}
+
+fn wait(block: &[StageWork]) -> TimeDelta {
+    let last = block.last();
+    TimeDelta::seconds(last.map_or(0, |stage| stage.wait().seconds()))
+}
+
+fn shift(route: &mut Route, job: &JobId, block: &[StageWork], by: TimeDelta) {
+    let own = route.visits.iter_mut();
+    for visit in own.filter(|visit| visit.job == *job && is_of(block, visit.stage)) {
+        visit.arrive += by;
+        visit.start += by;
+        visit.finish += by;
+    }
 }
 
 /// Puts the stages of one block where the last recorded one of them says that they were.

@@ -6,7 +6,7 @@ use gangday_model::{Costs, Job, JobId, Plan, Reason, Route};
 
 use super::timed_anew;
 use crate::prepared::Prepared;
-use crate::pricing;
+use crate::{clashes, pricing};
 
 /// A plan with what it is for.
 #[derive(Clone, Copy)]
@@ -27,7 +27,7 @@ pub fn timed_in_part(
     reason: &Reason,
 ) -> Option<Plan> {
     let days = days(&[before.plan, now.plan], jobs);
-    if may_clash(before, &days) || may_clash(now, &days) {
+    if !days.is_empty() && (may_clash(before, &days) || may_clash(now, &days)) {
         return None;
     }
     let was = timed(before, &days, reason)?;
@@ -86,8 +86,12 @@ fn days(plans: &[&Plan], jobs: &HashSet<&JobId>) -> BTreeSet<Key> {
 fn may_clash(of: Whole<'_>, days: &BTreeSet<Key>) -> bool {
     let is_here = |route: &&Route| days.contains(&key(route));
     let here: HashSet<&JobId> = jobs_of(of.plan.routes.iter().filter(is_here)).collect();
-    let mut pairs = of.prepared.clash_pairs().iter();
-    pairs.any(|pair| here.contains(&pair.job) != here.contains(&pair.other))
+    let there: HashSet<&JobId> = jobs_of(of.plan.routes.iter()).collect();
+    let is_met = |one: &JobId, other: &JobId| {
+        here.contains(one) && there.contains(other) && !here.contains(other)
+    };
+    let mut pairs = clashes::taken_with_prices(of.prepared);
+    pairs.any(|(one, other, _)| is_met(&one, &other) || is_met(&other, &one))
 }
 
 /// These gang-days timed anew, as if there were no others; none where a job of theirs is not there.

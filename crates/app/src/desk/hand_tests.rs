@@ -2,6 +2,8 @@
 
 use std::time::Duration;
 
+use chrono::NaiveDateTime;
+
 use super::Desk;
 use crate::view::{Answer, ComparisonView, DemoWeek, Request, Sheet};
 
@@ -154,6 +156,51 @@ fn what_follows_a_stage_that_ended_late_moves_on_at_once_and_back_again() {
     assert_eq!(others(&after), others(&before));
     let back = asked(&desk, done(&job, &first.1, None));
     assert_eq!(work(&back), was);
+}
+
+/// When each stage of a job starts, in the order of the stages.
+fn starts(desk: &Desk, job: &str) -> Vec<NaiveDateTime> {
+    let plan = desk.lock().table.state().unwrap().plan.clone().unwrap();
+    let visits = plan.routes.iter().flat_map(|route| &route.visits);
+    let own = visits.filter(|visit| visit.job.as_str() == job);
+    let mut own: Vec<_> = own.map(|visit| (visit.stage, visit.start)).collect();
+    own.sort_unstable();
+    own.into_iter().map(|(_, start)| start).collect()
+}
+
+#[test]
+fn whatever_is_recorded_of_a_locked_job_leaves_its_stages_in_order() {
+    let desk = small();
+    let sheet = asked(&desk, Request::Sheet);
+    let job = first_job(&sheet);
+    let date = sheet.plan.as_ref().unwrap().columns[0].date.clone();
+    asked(&desk, mark(&job, true));
+    let stages: Vec<String> = sheet.plan.as_ref().unwrap().columns[0]
+        .layers
+        .iter()
+        .filter(|layer| layer.job.as_deref() == Some(&job))
+        .filter_map(|layer| layer.stage.clone())
+        .collect();
+    for stage in [&stages[0], &stages[stages.len() - 1]] {
+        for at in ["09:00", "12:00", "16:40"] {
+            let at = format!("{date}T{at}");
+            asked(&desk, done(&job, stage, Some(&at)));
+            let starts = starts(&desk, &job);
+            assert_eq!(starts.len(), stages.len());
+            assert!(starts.is_sorted(), "{stage} at {at}: {starts:?}");
+            let again = replan(&desk);
+            // What can't be finished on its day any more is told as not planned, with the reason.
+            let unplanned = &again.plan.as_ref().unwrap().unplanned;
+            let told = unplanned
+                .iter()
+                .any(|one| one.job == job && !one.reasons.is_empty());
+            let stays = places(&again, &job);
+            let stays = stays.iter().any(|place| place.2.as_deref() == Some("done"));
+            assert!(stays != told, "{stage} at {at}");
+            asked(&desk, Request::Undo);
+            asked(&desk, done(&job, stage, None));
+        }
+    }
 }
 
 #[test]
