@@ -28,6 +28,9 @@ pub struct Record {
     pub stage: Stage,
     /// When it ended.
     pub at: NaiveDateTime,
+    /// When the plan had it end when that was first written down.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub due: Option<NaiveDateTime>,
 }
 
 /// What was issued and what was done.
@@ -54,14 +57,23 @@ impl Diary {
         self.issues.iter().find(|issue| issue.number == number)
     }
 
-    /// Writes down a stage as done at a time, or takes that back.
-    pub fn record(&mut self, job: &JobId, stage: Stage, at: Option<NaiveDateTime>) {
-        self.records
-            .retain(|record| (&record.job, record.stage) != (job, stage));
+    /// Writes down a stage as done at a time, or takes that back; `due` is when the plan has it end.
+    pub fn record(
+        &mut self,
+        (job, stage): (&JobId, Stage),
+        at: Option<NaiveDateTime>,
+        due: Option<NaiveDateTime>,
+    ) {
+        let own = |record: &Record| (&record.job, record.stage) == (job, stage);
+        let before = self.records.iter().find(|record| own(record));
+        // The plan has followed what was written down first.
+        let due = before.map_or(due, |before| before.due);
+        self.records.retain(|record| !own(record));
         self.records.extend(at.map(|at| Record {
             job: job.clone(),
             stage,
             at,
+            due,
         }));
     }
 }
@@ -123,6 +135,9 @@ pub fn records(diary: &Diary) -> Vec<RecordView> {
         stage: words::stage_key(record.stage).to_owned(),
         date: record.at.date().to_string(),
         at: words::minutes_of(record.at, record.at.date()),
+        late: record
+            .due
+            .map(|due| i32::try_from((record.at - due).num_minutes()).unwrap_or(i32::MAX)),
     };
     diary.records.iter().map(view).collect()
 }

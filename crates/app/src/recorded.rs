@@ -223,6 +223,7 @@ mod tests {
             job: first.job.clone(),
             stage: first.stage,
             at,
+            due: None,
         });
         opened.diary = std::sync::Arc::new(diary);
         let options = PlanOptions {

@@ -288,6 +288,7 @@ async fn the_main_path_is_walked_by_the_keyboard_alone() {
 
     let file = place.at("week.gpkg").display().to_string();
     let window = place.window(&[&file]).await;
+    window.until("window.__gangday.mapIdle === true").await;
     let again = sheet(&window).await;
     for what in ["jobs", "plan", "issues", "undo"] {
         assert_eq!(again[what], shown[what], "{what} after closing");

@@ -831,7 +831,11 @@ date: string,
 /**
  * When it ended on that day, minutes from midnight.
  */
-at: number, };
+at: number, 
+/**
+ * How many minutes later than planned, fewer than none where earlier; none where that is not known.
+ */
+late: number | null, };
 
 export type DifferenceView = { 
 /**

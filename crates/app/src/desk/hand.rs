@@ -45,10 +45,9 @@ impl Inner {
             .map_err(|_| Refusal::plain(&format!("{stage} is no stage of a job.")))?;
         let planned = self.planned()?;
         let mut visits = planned.plan.iter().flat_map(|plan| visits(plan));
-        if !visits.any(|visit| visit.job == job && visit.stage == stage) {
-            let text = format!("{job} has no such stage in the plan; plan it first.");
-            return Err(Refusal::plain(&text));
-        }
+        let visit = visits.find(|visit| visit.job == job && visit.stage == stage);
+        let none = || format!("{job} has no such stage in the plan; plan it first.");
+        let due = visit.ok_or_else(|| Refusal::plain(&none()))?.finish;
         let word = words::stage(stage).to_lowercase();
         let what = match at {
             Some(_) => format!("record {word} of {job} as done"),
@@ -60,7 +59,7 @@ impl Inner {
                 visit.status = status;
             }
         };
-        let note = |diary: &mut Diary| diary.record(&job, stage, at);
+        let note = |diary: &mut Diary| diary.record((&job, stage), at, Some(due));
         let before = plan_of(&planned);
         let carried_on =
             |opened: &Opened, plan: Plan| recorded::carried_on(opened, (&before, plan), &job);

@@ -154,6 +154,16 @@ fn what_follows_a_stage_that_ended_late_moves_on_at_once_and_back_again() {
             .collect::<Vec<_>>()
     };
     assert_eq!(others(&after), others(&before));
+    assert_eq!(after.records[0].late, Some(30));
+    // It is later than the plan was, not than what the plan has become.
+    let at = format!(
+        "{}T{:02}:{:02}",
+        column.date,
+        (late + 5) / 60,
+        (late + 5) % 60
+    );
+    let later = asked(&desk, done(&job, &first.1, Some(&at)));
+    assert_eq!(later.records[0].late, Some(35));
     let back = asked(&desk, done(&job, &first.1, None));
     assert_eq!(work(&back), was);
 }

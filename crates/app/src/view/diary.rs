@@ -30,6 +30,8 @@ pub struct RecordView {
     pub date: String,
     /// When it ended on that day, minutes from midnight.
     pub at: u32,
+    /// How many minutes later than planned, fewer than none where earlier; none where that is not known.
+    pub late: Option<i32>,
 }
 
 /// What became of one job from one plan to another.
