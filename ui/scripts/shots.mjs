@@ -88,7 +88,6 @@ async function lookAtClosure(/** @type {import('playwright-core').Page} */ page)
   await page.keyboard.type(one.job);
   await page.keyboard.press('Enter');
   await page.locator('#find').blur();
-  await page.keyboard.press('0');
   const sheet = page.getByRole('region', { name: `Closure of ${one.job}` });
   await sheet.evaluate((section) => section.scrollIntoView());
 }

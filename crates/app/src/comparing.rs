@@ -1,5 +1,7 @@
 //! Two plans of one programme, held against one another.
 
+use std::collections::BTreeSet;
+
 use gangday_model::Plan;
 
 use crate::columns::column;
@@ -76,8 +78,9 @@ fn differences(one: &SideView, other: &SideView) -> Vec<DifferenceView> {
 }
 
 fn planned(side: &SideView) -> i64 {
-    let jobs = side.columns.iter().map(|column| column.jobs.len());
-    jobs.sum::<usize>() as i64
+    // One that is left over a night is on two gang-days.
+    let jobs = side.columns.iter().flat_map(|column| &column.jobs);
+    jobs.collect::<BTreeSet<_>>().len() as i64
 }
 
 fn minutes(side: &SideView, of: fn(&Column) -> u32) -> i64 {

@@ -1,6 +1,6 @@
 //! Some gang-days of a plan timed and priced anew, with no more of the programme than they need.
 
-use std::collections::{BTreeSet, HashSet};
+use std::collections::{BTreeSet, HashMap, HashSet};
 
 use gangday_model::{Costs, Job, JobId, Plan, Reason, Route};
 
@@ -18,8 +18,8 @@ pub struct Whole<'a> {
 }
 
 /// The plan `now`, of which only gang-days with some of these jobs differ from `before`, with those timed and
-/// priced anew as [`timed_anew`] does it with all. None where others have to be looked at too: where closures
-/// may clash with theirs, or the plan before was timed in another way.
+/// priced anew as [`timed_anew`] does it with all. None where the plan before was timed in another way, or a job
+/// of it is not there.
 pub fn timed_in_part(
     before: Whole<'_>,
     now: Whole<'_>,
@@ -27,9 +27,9 @@ pub fn timed_in_part(
     reason: &Reason,
 ) -> Option<Plan> {
     let days = days(&[before.plan, now.plan], jobs);
-    if !days.is_empty() && (may_clash(before, &days) || may_clash(now, &days)) {
-        return None;
-    }
+    // What others lose by clashes with these is told by their own clashes with these alone.
+    let (of_before, of_now) = (clashing(before, &days), clashing(now, &days));
+    let days: BTreeSet<Key> = [days, of_before, of_now].into_iter().flatten().collect();
     let was = timed(before, &days, reason)?;
     let stated = before.plan.routes.iter();
     if !stated
@@ -82,16 +82,24 @@ fn days(plans: &[&Plan], jobs: &HashSet<&JobId>) -> BTreeSet<Key> {
     }
 }
 
-/// Whether closures of these gang-days may be there at once with others and shouldn't.
-fn may_clash(of: Whole<'_>, days: &BTreeSet<Key>) -> bool {
-    let is_here = |route: &&Route| days.contains(&key(route));
-    let here: HashSet<&JobId> = jobs_of(of.plan.routes.iter().filter(is_here)).collect();
-    let there: HashSet<&JobId> = jobs_of(of.plan.routes.iter()).collect();
-    let is_met = |one: &JobId, other: &JobId| {
-        here.contains(one) && there.contains(other) && !here.contains(other)
-    };
-    let mut pairs = clashes::taken_with_prices(of.prepared);
-    pairs.any(|(one, other, _)| is_met(&one, &other) || is_met(&other, &one))
+/// The other gang-days of which a closure may not be there at once with one of these, or only at a price.
+fn clashing(of: Whole<'_>, days: &BTreeSet<Key>) -> BTreeSet<Key> {
+    if days.is_empty() {
+        return BTreeSet::new();
+    }
+    let mut at: HashMap<&JobId, Vec<Key>> = HashMap::new();
+    for route in &of.plan.routes {
+        for job in jobs_of(std::iter::once(route)) {
+            at.entry(job).or_default().push(key(route));
+        }
+    }
+    let days_of = |job: &JobId| at.get(job).into_iter().flatten();
+    let is_here = |job: &JobId| days_of(job).any(|day| days.contains(day));
+    let pairs = clashes::taken_with_prices(of.prepared);
+    let met = pairs.filter(|(one, other, _)| is_here(one) || is_here(other));
+    let met = met.flat_map(|(one, other, _)| [one, other]);
+    met.flat_map(|job| days_of(&job).cloned().collect::<Vec<_>>())
+        .collect()
 }
 
 /// These gang-days timed anew, as if there were no others; none where a job of theirs is not there.

@@ -214,6 +214,22 @@ fn whatever_is_recorded_of_a_locked_job_leaves_its_stages_in_order() {
 }
 
 #[test]
+fn a_job_that_is_left_over_a_night_is_one_planned_job_of_a_plan() {
+    let desk = Desk::default();
+    let week = DemoWeek::Full;
+    desk.ask(Request::OpenDemo { week }).unwrap();
+    let plan = asked(&desk, Request::Sheet).plan.unwrap();
+    assert!(plan.columns.iter().any(|column| !column.left.is_empty()));
+    let same = compared(&desk, 0, 0);
+    let planned = same
+        .differences
+        .iter()
+        .find(|one| one.label == "Jobs planned");
+    let told = format!("{} of 72 jobs", planned.unwrap().one);
+    assert!(plan.summary.starts_with(&told), "{told}: {}", plan.summary);
+}
+
+#[test]
 fn an_issue_is_numbered_dated_frozen_and_saved() {
     let desk = small();
     let sheet = asked(&desk, issue("2027-02-25"));
