@@ -17,6 +17,13 @@ pub struct Whole<'a> {
     pub plan: &'a Plan,
 }
 
+impl Whole<'_> {
+    /// The street of a job, by its place among the programme's.
+    fn street(&self, job: &JobId) -> Option<usize> {
+        self.prepared.streets[self.prepared.index_of(job)?]
+    }
+}
+
 /// The plan `now`, of which only gang-days with some of these jobs differ from `before`, with those timed and
 /// priced anew as [`timed_anew`] does it with all. None where the plan before was timed in another way, or a job
 /// of it is not there.
@@ -119,6 +126,11 @@ fn timed(of: Whole<'_>, days: &BTreeSet<Key>, reason: &Reason) -> Option<Plan> {
     };
     let jobs: Option<Vec<Job>> = ids.iter().map(job).collect();
     let mut programme = of.prepared.programme.with_jobs(jobs?);
+    let streets: BTreeSet<usize> = ids.iter().filter_map(|id| of.street(id)).collect();
+    let streets = streets.into_iter();
+    programme.streets = streets
+        .map(|at| of.prepared.programme.streets[at].clone())
+        .collect();
     programme
         .gangs
         .retain(|gang| routes.iter().any(|route| route.gang == gang.id));
