@@ -312,6 +312,16 @@ const failed = await suite(async (check) => {
     await changed(page, before);
     await page.getByRole('button', { name: /done, change when$/ }).filter({ hasText: /16:40.*late/ }).waitFor();
     assert.match((await layers(page, job).first().getAttribute('aria-label')) ?? '', /, done$/);
+    // What follows has moved on past the end of the day, so that this can't be issued.
+    const button = page.getByRole('dialog', { name: 'Plans' }).getByRole('button', { name: /^Issue plan/ });
+    await page.locator('body').press('v');
+    await button.waitFor();
+    await page.waitForFunction((one) => /** @type {HTMLButtonElement} */ (one).disabled, await button.elementHandle(), { polling: 50 });
+    await page.keyboard.press('Escape');
+    before = await edition(page);
+    await page.keyboard.press('z');
+    await changed(page, before);
+    assert.doesNotMatch((await layers(page, job).first().getAttribute('aria-label')) ?? '', /, done$/);
   });
 
   await check('a plan is issued under a number and a date, frozen, and held against the plan on the desk', {}, async (page) => {
