@@ -45,9 +45,11 @@ pub fn follow(before: &State, after: State) -> State {
 
 fn followed(before: Whole<'_>, opened: &Opened, plan: &Plan) -> Plan {
     let (was, now) = (before.prepared, &*opened.prepared);
-    let planned: HashSet<&JobId> = planned(plan).collect();
-    let mut touched = fresh(was, now, plan);
-    let lost = lost(was, now, plan);
+    let planned: HashSet<&JobId> = plan.visits().map(|visit| &visit.job).collect();
+    let left = plan.unplanned.iter().map(|one| &one.job);
+    let known: HashSet<&JobId> = planned.iter().copied().chain(left).collect();
+    let mut touched = fresh(was, now, &known);
+    let lost = lost(was, now, &known);
     let all = !is_alike_but_for_jobs(was, now);
     if touched.is_empty() && lost.is_empty() && !all {
         return plan.clone();
@@ -72,14 +74,8 @@ fn followed(before: Whole<'_>, opened: &Opened, plan: &Plan) -> Plan {
     in_part.unwrap_or_else(|| by_hand::timed_anew(now, &next, &why))
 }
 
-fn planned(plan: &Plan) -> impl Iterator<Item = &JobId> {
-    let visits = plan.routes.iter().flat_map(|route| &route.visits);
-    visits.map(|visit| &visit.job)
-}
-
 /// Jobs that the plan doesn't know, and those that ask for something else than before.
-fn fresh<'a>(was: &Prepared, now: &'a Prepared, plan: &Plan) -> HashSet<&'a JobId> {
-    let known = known(plan);
+fn fresh<'a>(was: &Prepared, now: &'a Prepared, known: &HashSet<&JobId>) -> HashSet<&'a JobId> {
     let jobs = now.programme.jobs.iter().enumerate();
     let is_fresh = |(at, job): &(usize, &Job)| match was.index_near(*at, &job.id) {
         Some(before) => !known.contains(&job.id) || !asks_alike((was, before), (now, *at)),
@@ -114,8 +110,7 @@ fn is_alike_but_for_jobs(was: &Prepared, now: &Prepared) -> bool {
 }
 
 /// Jobs that are there no more: others may have their time and their set-up.
-fn lost<'a>(was: &'a Prepared, now: &Prepared, plan: &Plan) -> Vec<&'a JobId> {
-    let known = known(plan);
+fn lost<'a>(was: &'a Prepared, now: &Prepared, known: &HashSet<&JobId>) -> Vec<&'a JobId> {
     let old = was.programme.jobs.iter().enumerate();
     let gone = old.filter(|(at, job)| now.index_near(*at, &job.id).is_none());
     let gone: Vec<&JobId> = gone.map(|(_, job)| &job.id).collect();
@@ -128,12 +123,6 @@ fn lost<'a>(was: &'a Prepared, now: &Prepared, plan: &Plan) -> Vec<&'a JobId> {
     } else {
         Vec::new()
     }
-}
-
-/// The jobs that the plan tells of.
-fn known(plan: &Plan) -> HashSet<&JobId> {
-    let unplanned = plan.unplanned.iter().map(|one| &one.job);
-    planned(plan).chain(unplanned).collect()
 }
 
 /// The jobs that are not planned, each with its reasons as far as they still stand.

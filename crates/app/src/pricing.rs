@@ -63,6 +63,6 @@ fn job(prepared: &Prepared, at: usize, issued: Option<&Plan>) -> JobPrices {
 
 /// Whether a visit of the job is done or locked in the plan.
 fn holds(issued: &Plan, job: &JobId) -> bool {
-    let mut visits = issued.routes.iter().flat_map(|route| &route.visits);
+    let mut visits = issued.visits();
     visits.any(|visit| visit.job == *job && visit.status.is_some())
 }

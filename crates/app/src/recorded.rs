@@ -59,8 +59,6 @@ pub fn carried_on(opened: &Opened, (before, plan): (&Plan, Plan), job: &JobId) -
 
 /// Whether everything that is done on a gang-day is at the same time in another plan.
 fn stands(route: &Route, other: &Plan) -> bool {
-    let mut routes = other.routes.iter();
-    let same = routes.find(|same| (&same.gang, same.date) == (&route.gang, route.date));
     let done = |route: &Route| -> Vec<_> {
         let visits = route.visits.iter();
         let done = visits.filter(|visit| visit.status == Some(VisitStatus::Done));
@@ -70,7 +68,10 @@ fn stands(route: &Route, other: &Plan) -> bool {
         done.sort_unstable();
         done
     };
-    same.map(done).unwrap_or_default() == done(route)
+    let own = done(route);
+    let mut routes = other.routes.iter();
+    let is_same = |same: &&Route| (same.date, &same.gang) == (route.date, &route.gang);
+    own.is_empty() || routes.find(is_same).map(done).unwrap_or_default() == own
 }
 
 fn went(prepared: &Prepared, ended: &Ended<'_>, route: &mut Route) {

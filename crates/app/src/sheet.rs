@@ -244,8 +244,7 @@ pub fn costs(costs: &Costs) -> Vec<CostLine> {
 #[must_use]
 pub fn summary(opened: &Opened, plan: &Plan) -> String {
     let jobs = opened.prepared.programme.jobs.len() + opened.refused_jobs().len();
-    let visits = plan.routes.iter().flat_map(|route| &route.visits);
-    let planned: HashSet<&JobId> = visits.map(|visit| &visit.job).collect();
+    let planned: HashSet<&JobId> = plan.visits().map(|visit| &visit.job).collect();
     let of = words::count(jobs, "job", "jobs");
     let days = words::count(plan.routes.len(), "gang-day", "gang-days");
     format!(

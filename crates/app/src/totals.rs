@@ -325,9 +325,8 @@ fn taken<'a>(
 ) -> Box<dyn Iterator<Item = &'a TakeOff> + 'a> {
     match plan {
         Some(plan) => {
-            let visits = plan.routes.iter().flat_map(|route| &route.visits);
             let mut seen = HashSet::new();
-            Box::new(visits.filter_map(move |visit| {
+            Box::new(plan.visits().filter_map(move |visit| {
                 let first = seen.insert(&visit.job);
                 let at = prepared.index_of(&visit.job).filter(|_| first)?;
                 prepared.take_offs[at].as_deref()

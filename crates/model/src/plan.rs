@@ -198,3 +198,10 @@ pub struct Plan {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub attribution: Option<String>,
 }
+
+impl Plan {
+    /// Every visit, gang-day by gang-day.
+    pub fn visits(&self) -> impl Iterator<Item = &Visit> {
+        self.routes.iter().flat_map(|route| &route.visits)
+    }
+}

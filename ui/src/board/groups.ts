@@ -18,8 +18,8 @@ export interface Group {
 }
 
 /** The board's groups: days with gangs in them, or gangs with days in them; one day where only that is shown. */
-export function groupsOf(sheet: Sheet, by: 'days' | 'gangs', only: string | null, drawn: readonly Column[] = sheet.plan?.columns ?? []): Group[] {
-  const columns = new Map(drawn.map((column) => [column.key, column]));
+export function groupsOf(sheet: Sheet, by: 'days' | 'gangs', only: string | null): Group[] {
+  const columns = new Map((sheet.plan?.columns ?? []).map((column) => [column.key, column]));
   const days = sheet.days.filter((day) => only === null || day.date === only);
   const shown = days.filter((day) => only !== null || day.working || has(sheet, day.date));
   const slot = (gang: GangView, date: string): Slot => {

@@ -166,7 +166,6 @@ export function timesOf(column: Column | undefined, job: string): (number | null
   return [null, ...first, ...new Set(works.map((layer) => layer.from + 1))];
 }
 
-
 function same(one: Over | null, other: Over | null): boolean {
   return one?.key === other?.key && one?.at === other?.at;
 }

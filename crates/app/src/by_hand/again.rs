@@ -1,10 +1,12 @@
 //! A plan after what it is for has changed: every gang-day in the order that it has, timed and priced anew.
 
+use std::collections::HashSet;
+
 use gangday_model::{Plan, Reason};
 use gangday_planner::DaySolution;
 
 use super::board::Board;
-use super::made;
+use super::made::{self, Key};
 use crate::planning;
 use crate::prepared::Prepared;
 
@@ -29,10 +31,19 @@ pub fn timed_anew(prepared: &Prepared, plan: &Plan, reason: &Reason) -> Plan {
 impl Board<'_> {
     /// The gang-days of the plan in which none of its jobs can stand any more.
     fn given_up(&self) -> Vec<DaySolution> {
-        let keys = self.plan.routes.iter().map(crate::columns::route_key);
-        let days = keys.filter_map(|key| self.gang_day(&key));
-        let empty = days.filter(|day| !self.is_begun(*day));
-        let empty = empty.map(|gang_day| DaySolution {
+        let planned: HashSet<Key> = self.plan.routes.iter().map(made::key).collect();
+        let begun = self.begun();
+        let days = (0..).zip(&self.posed.problem.gang_days[..self.spare as usize]);
+        let days = days.filter(|(gang_day, day)| {
+            let key = || {
+                (
+                    self.date(*gang_day),
+                    self.posed.gang(self.prepared, day).id.clone(),
+                )
+            };
+            !begun.contains(gang_day) && planned.contains(&key())
+        });
+        let empty = days.map(|(gang_day, _)| DaySolution {
             gang_day,
             ..DaySolution::default()
         });

@@ -1,5 +1,7 @@
 //! The board of one plan: its problem, with a further gang like each one to try.
 
+use std::collections::HashSet;
+
 use chrono::NaiveDate;
 use gangday_model::Plan;
 use gangday_planner::{
@@ -118,10 +120,11 @@ impl<'a> Board<'a> {
         days.iter().position(own).map(|at| at as u32)
     }
 
-    /// Whether the plan has steps there that can be timed.
-    pub fn is_begun(&self, gang_day: u32) -> bool {
-        let mut days = self.begun.days.iter();
-        days.any(|day| day.gang_day == gang_day && !day.steps.is_empty())
+    /// The gang-days in which the plan has steps that can be timed.
+    pub fn begun(&self) -> HashSet<u32> {
+        let days = self.begun.days.iter();
+        let begun = days.filter(|day| !day.steps.is_empty());
+        begun.map(|day| day.gang_day).collect()
     }
 
     /// The date of a gang-day.

@@ -34,32 +34,35 @@ pub fn plan(board: &Board<'_>, outcome: &Outcome) -> Plan {
 
 /// The plan's gang-days, these in the place of what they were.
 pub fn with_days(board: &Board<'_>, days: &[DaySolution]) -> Vec<Route> {
-    let routes = board.plan.routes.iter();
-    let keyed = routes.map(|route| ((route.date, &route.gang), route));
-    let mut old: BTreeMap<(NaiveDate, &GangId), &Route> = keyed.collect();
-    let new: Vec<Route> = days
-        .iter()
-        .map(|day| planning::route(board.prepared, &board.posed, day))
-        .collect();
-    let mut all: Vec<Route> = Vec::with_capacity(old.len());
-    for route in &new {
-        let was = old.remove(&(route.date, &route.gang));
-        all.extend((!route.visits.is_empty()).then(|| marked(route, was)));
+    let routes = board.plan.routes.iter().cloned();
+    let keyed = routes.map(|route| (key(&route), route));
+    let mut all: BTreeMap<Key, Route> = keyed.collect();
+    for day in days {
+        let mut route = planning::route(board.prepared, &board.posed, day);
+        let was = all.remove(&key(&route));
+        if !route.visits.is_empty() {
+            mark(&mut route, was.as_ref());
+            all.insert(key(&route), route);
+        }
     }
-    all.extend(old.into_values().cloned());
-    all.sort_by(|a, b| (a.date, &a.gang).cmp(&(b.date, &b.gang)));
-    all
+    all.into_values().collect()
 }
 
-/// The gang-day with what was done or locked there still so.
-fn marked(route: &Route, was: Option<&Route>) -> Route {
-    let mut route = route.clone();
+/// A gang-day by date and gang, in the order of a plan.
+pub type Key = (NaiveDate, GangId);
+
+/// The gang-day of a route.
+pub fn key(route: &Route) -> Key {
+    (route.date, route.gang.clone())
+}
+
+/// Has what was done or locked there be so still.
+fn mark(route: &mut Route, was: Option<&Route>) {
     for visit in &mut route.visits {
         let was = was.iter().flat_map(|was| &was.visits);
         let mut was = was.filter(|was| (&was.job, was.stage) == (&visit.job, visit.stage));
         visit.status = was.next().and_then(|was| was.status);
     }
-    route
 }
 
 /// Jobs that were not planned and are not yet, and those that were and are no more, with the reason.

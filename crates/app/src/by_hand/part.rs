@@ -4,6 +4,7 @@ use std::collections::{BTreeSet, HashMap, HashSet};
 
 use gangday_model::{Costs, Job, JobId, Plan, Reason, Route};
 
+use super::made::{Key, key};
 use super::timed_anew;
 use crate::prepared::Prepared;
 use crate::{clashes, pricing};
@@ -49,25 +50,18 @@ pub fn timed_in_part(
     let mut plan = now.plan.clone();
     plan.routes.retain(|route| !days.contains(&key(route)));
     plan.routes.extend(anew.routes);
-    plan.routes
-        .sort_by(|a, b| (a.date, &a.gang).cmp(&(b.date, &b.gang)));
+    plan.routes.sort_by_key(key);
     plan.unplanned.extend(anew.unplanned);
     plan.unplanned.sort_by(|a, b| a.job.cmp(&b.job));
-    let planned = jobs_of(plan.routes.iter()).collect();
+    let planned = jobs_of(&plan.routes).collect();
     let left_out = pricing::left_out(now.prepared, &planned);
     plan.costs = changed(&before.plan.costs, (&was.costs, &anew.costs), left_out);
     Some(plan)
 }
 
-/// A gang-day by date and gang.
-type Key = (chrono::NaiveDate, String);
-
-fn key(route: &Route) -> Key {
-    (route.date, route.gang.to_string())
-}
-
-fn jobs_of<'a>(routes: impl Iterator<Item = &'a Route>) -> impl Iterator<Item = &'a JobId> {
+fn jobs_of<'a>(routes: impl IntoIterator<Item = &'a Route>) -> impl Iterator<Item = &'a JobId> {
     routes
+        .into_iter()
         .flat_map(|route| &route.visits)
         .map(|visit| &visit.job)
 }
@@ -78,14 +72,14 @@ fn days(plans: &[&Plan], jobs: &HashSet<&JobId>) -> BTreeSet<Key> {
     let mut days: BTreeSet<Key> = BTreeSet::new();
     let mut jobs = jobs.clone();
     loop {
-        let with = |route: &&Route| jobs_of(std::iter::once(*route)).any(|job| jobs.contains(job));
+        let with = |route: &&Route| jobs_of([*route]).any(|job| jobs.contains(job));
         let found: Vec<&Route> = routes().filter(with).collect();
         let known = days.len();
         days.extend(found.iter().map(|route| key(route)));
         if days.len() == known {
             return days;
         }
-        jobs.extend(jobs_of(found.into_iter()));
+        jobs.extend(jobs_of(found));
     }
 }
 
@@ -96,7 +90,7 @@ fn clashing(of: Whole<'_>, days: &BTreeSet<Key>) -> BTreeSet<Key> {
     }
     let mut at: HashMap<&JobId, Vec<Key>> = HashMap::new();
     for route in &of.plan.routes {
-        for job in jobs_of(std::iter::once(route)) {
+        for job in jobs_of([route]) {
             at.entry(job).or_default().push(key(route));
         }
     }
@@ -119,7 +113,7 @@ fn timed(of: Whole<'_>, days: &BTreeSet<Key>, reason: &Reason) -> Option<Plan> {
         .filter(|route| days.contains(&key(route)))
         .cloned()
         .collect();
-    let ids: BTreeSet<&JobId> = jobs_of(routes.iter()).collect();
+    let ids: BTreeSet<&JobId> = jobs_of(&routes).collect();
     let job = |id: &&JobId| -> Option<Job> {
         let at = of.prepared.index_of(id)?;
         Some(of.prepared.programme.jobs[at].clone())

@@ -44,7 +44,8 @@ impl Inner {
         let stage: Stage = serde_json::from_value(stage.into())
             .map_err(|_| Refusal::plain(&format!("{stage} is no stage of a job.")))?;
         let planned = self.planned()?;
-        let mut visits = planned.plan.iter().flat_map(|plan| visits(plan));
+        let before = planned.plan.unwrap_or_default();
+        let mut visits = before.visits();
         let visit = visits.find(|visit| visit.job == job && visit.stage == stage);
         let none = || format!("{job} has no such stage in the plan; plan it first.");
         let due = visit.ok_or_else(|| Refusal::plain(&none()))?.finish;
@@ -60,7 +61,6 @@ impl Inner {
             }
         };
         let note = |diary: &mut Diary| diary.record((&job, stage), at, Some(due));
-        let before = plan_of(&planned);
         let carried_on =
             |opened: &Opened, plan: Plan| recorded::carried_on(opened, (&before, plan), &job);
         self.annotate(&what, set, note, carried_on)
@@ -116,10 +116,6 @@ impl Inner {
         self.change(what, State { opened, plan })?;
         Ok(Acted::Changed)
     }
-}
-
-fn visits(plan: &Plan) -> impl Iterator<Item = &Visit> {
-    plan.routes.iter().flat_map(|route| &route.visits)
 }
 
 fn plan_of(state: &State) -> Plan {
