@@ -2,7 +2,7 @@ import type { Theme } from './gangs';
 import { INK } from './gangs';
 
 /**
- * The hatches of a gang-day as small images that repeat. They are those of the page's patterns, drawn once for each theme and size of text: a browser that draws without a
+ * The hatches of a gang-day as small images that repeat. The page's patterns (`Hatches.svelte`) are made of the same; as images they are drawn once for each theme and size of text: a browser that draws without a
  * graphics card works a pattern of lines out anew for every piece of every gang-day, and lays an image down.
  */
 export interface Tile {
