@@ -7,6 +7,7 @@
 
 use std::error::Error;
 use std::path::Path;
+use std::sync::{Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
 use x11rb::connection::Connection as _;
@@ -24,6 +25,9 @@ const PATIENCE: Duration = Duration::from_secs(60);
 
 /// The version of the protocol that is spoken.
 const VERSION: u32 = 5;
+
+/// A display has one hand: what is dragged is what the last to begin a drag says.
+static HAND: Mutex<()> = Mutex::new(());
 
 type Result<T> = std::result::Result<T, Box<dyn Error + Send + Sync>>;
 
@@ -79,6 +83,7 @@ struct Source {
 /// # Errors
 /// There is no X server, the program has no window that takes drops, or the window doesn't answer in time.
 pub fn drag(group: u32, addresses: &[String], end: End) -> Result<Outcome> {
+    let _hand = HAND.lock().unwrap_or_else(PoisonError::into_inner);
     let list = addresses.iter().map(|one| format!("{one}\r\n")).collect();
     let source = Source::start(list)?;
     let begun = Instant::now();
