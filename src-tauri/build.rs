@@ -19,6 +19,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         "choose_picture",
         "save_table",
         "save_client_page",
+        "watch_drops",
+        "read_dropped",
     ]);
     tauri_build::try_build(Attributes::new().app_manifest(commands))?;
     Ok(())

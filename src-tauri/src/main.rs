@@ -4,6 +4,7 @@
 mod arguments;
 mod commands;
 mod dialogs;
+mod dropped;
 mod leaving;
 
 use gangday_app::{Desk, Refusal};
@@ -47,6 +48,7 @@ fn window(desk: Desk, refusal: Option<Refusal>) -> tauri::Result<()> {
         .plugin(tauri_plugin_dialog::init())
         .plugin(tauri_plugin_window_state::Builder::default().build())
         .manage(desk)
+        .manage(dropped::Drops::default())
         .invoke_handler(tauri::generate_handler![
             commands::call,
             commands::choose_folder,
@@ -57,8 +59,11 @@ fn window(desk: Desk, refusal: Option<Refusal>) -> tauri::Result<()> {
             commands::choose_picture,
             commands::save_table,
             commands::save_client_page,
+            dropped::watch_drops,
+            dropped::read_dropped,
         ])
         .on_window_event(leaving::ask_before_leaving)
+        .on_window_event(dropped::tell)
         .setup(move |app| {
             if let Some(refusal) = &refusal {
                 say(app, refusal);

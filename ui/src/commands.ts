@@ -96,16 +96,21 @@ export async function openFolder(folder: string): Promise<void> {
   desk.over = null;
 }
 
-/** Takes in whatever file was chosen or dropped: a list, a map extract, a map to lie under the works. */
+/** Takes in a file that was chosen, or dropped on a page in a browser: a list, a map extract, a map to lie under the works. */
 export async function takeFile(file: File): Promise<void> {
-  if (/\.pmtiles$/i.test(file.name)) basemap.take(file);
+  if (/\.pmtiles$/i.test(file.name)) basemap.takeFile(file);
   else if (programme.sheet === null || !programme.writes) programme.refusal = { text: `Open a programme first; then ${file.name} can be brought into it.`, findings: [] };
   else if (/\.pbf$/i.test(file.name) && file.size > LARGEST_SENT) programme.refusal = { text: tooLarge(file.name, file.size, LARGEST_SENT, door().chooseExtract !== undefined), findings: [] };
   else if (/\.pbf$/i.test(file.name)) await importExtract(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
   else if (/\.(geojson|json|csv|xlsx)$/i.test(file.name)) await intake.look(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
   else if (/\.(jpe?g|png|webp)$/i.test(file.name) && selection.job !== null) await attach(selection.job, file);
   else if (/\.(jpe?g|png|webp)$/i.test(file.name)) programme.refusal = { text: `Select a job first; then ${file.name} can be kept with it as a picture.`, findings: [] };
-  else programme.refusal = { text: `${file.name} is of no kind that can be brought in. Bring a list as XLSX, CSV or GeoJSON, a map extract (.osm.pbf) or a map as PMTiles.`, findings: [] };
+  else programme.refusal = { text: kindless(file.name), findings: [] };
+}
+
+/** Why a file of no kind that is known is not taken in. */
+export function kindless(name: string): string {
+  return `${name} is of no kind that can be brought in. Bring a list as XLSX, CSV or GeoJSON, a map extract (.osm.pbf), a map as PMTiles, or a picture for a job. A programme is a folder or a file that ends in .gpkg${door().watchDrops === undefined ? '; Open opens it by its path' : ''}.`;
 }
 
 /** Lets the user choose a folder in a dialog of the system and opens it. */
@@ -154,7 +159,11 @@ export async function importMap(): Promise<void> {
     return;
   }
   const path = await choose();
-  if (path === null) return;
+  if (path !== null) await readMap(path);
+}
+
+/** Adds the streets of a map extract that the host reads where it lies. */
+export async function readMap(path: string): Promise<void> {
   const before = programme.sheet?.streets.length ?? 0;
   if (await programme.readExtract(path)) programme.said = extractWords(nameIn(path), (programme.sheet?.streets.length ?? 0) - before);
 }

@@ -84,8 +84,12 @@ export async function choosePicture(job: string): Promise<boolean> {
   const choose = door().choosePicture;
   if (choose === undefined || !free()) return choose !== undefined;
   const path = await choose();
-  if (path === null) return true;
+  if (path !== null) await attachAt(job, path);
+  return true;
+}
+
+/** Puts a picture to a job that the host reads where it lies. */
+export async function attachAt(job: string, path: string): Promise<void> {
   const name = nameIn(path);
   await programme.edit('Keeping the picture', { ask: 'attach', job, name, base64: '', path }, `${name} is kept with ${job}. Undo takes it away.`);
-  return true;
 }

@@ -13,6 +13,7 @@ use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
 
 use crate::common::{program, project};
+use crate::dragging::{self, End, Outcome};
 
 /// How long the page may take to do a thing before the test gives up.
 const PATIENCE: Duration = Duration::from_secs(60);
@@ -73,7 +74,7 @@ fn free_port() -> u16 {
 /// A window under test.
 pub struct Window {
     client: Client,
-    _driver: Driver,
+    driver: Driver,
     _home: tempfile::TempDir,
 }
 
@@ -93,7 +94,7 @@ impl Window {
         let client = connect(driver.port, arguments).await;
         let window = Self {
             client,
-            _driver: driver,
+            driver,
             _home: home,
         };
         window
@@ -163,6 +164,14 @@ impl Window {
         }
         self.keep_screenshot("gave-up").await;
         panic!("the Tab key never comes to {words:?}");
+    }
+
+    /// Drags what these addresses name out of another program over the window, and ends so.
+    pub async fn drag(&self, addresses: &[String], end: End) -> Outcome {
+        let (group, addresses) = (self.driver.child.id(), addresses.to_vec());
+        let drag = tokio::task::spawn_blocking(move || dragging::drag(group, &addresses, end));
+        let dragged = drag.await.expect("the drag comes to an end");
+        dragged.expect("the window answers the drag")
     }
 
     /// What the desk answers, asked as the page asks.

@@ -7,7 +7,9 @@
 
 #[path = "../common/mod.rs"]
 mod common;
+mod dragging;
 mod driver;
+mod dropped;
 mod path;
 
 use driver::Window;

@@ -22,8 +22,21 @@ export interface Door {
   choosePicture?(): Promise<string | null>;
   /** Writes a table where the user chooses; where to, or null where they thought better of it. Absent where it is asked for and saved as a file. */
   saveTable?(what: TableSort, format: TableFormat): Promise<string | null>;
+  /** From now on says what is dropped on the window, by path; absent where the page is given the bytes. */
+  watchDrops?(told: (drop: Drop) => void): Promise<void>;
+  /** Bytes of a map (PMTiles) that was dropped on the window: so many from there on, or fewer where it ends. */
+  readDropped?(path: string, from: number, length: number): Promise<ArrayBuffer>;
   /** Saves the client page; where to, or null where the user thought better of it. */
   saveClientPage(): Promise<string | null>;
+}
+
+/** What is held over the window, or was let go over it. */
+export type Drop = { readonly is: 'over' } | { readonly is: 'away' } | { readonly is: 'here'; readonly things: readonly Thing[] };
+
+/** One thing that was let go over the window: where it lies, and what lies there; nothing where that is no place on this machine. */
+export interface Thing {
+  readonly path: string;
+  readonly is: 'file' | 'folder' | 'nothing';
 }
 
 /** The largest map extract that is sent to the host inside a request, in bytes: as text it takes a third more, and the page holds both. */

@@ -1,6 +1,6 @@
-import { invoke } from '@tauri-apps/api/core';
+import { Channel, invoke } from '@tauri-apps/api/core';
 import type { Answer } from '../types/gangday';
-import { isRefusal, Refused, type Door } from './door';
+import { isRefusal, Refused, type Door, type Drop } from './door';
 
 /** The desktop window: its commands reject with a refusal. */
 export function windowDoor(): Door {
@@ -15,6 +15,12 @@ export function windowDoor(): Door {
     chooseList: () => call<string | null>('choose_import'),
     choosePicture: () => call<string | null>('choose_picture'),
     saveTable: (what, format) => call<string | null>('save_table', { what, format }),
+    watchDrops: (told) => {
+      const channel = new Channel<Drop>();
+      channel.onmessage = told;
+      return call<void>('watch_drops', { channel });
+    },
+    readDropped: (path, from, length) => call<ArrayBuffer>('read_dropped', { path, from, length }),
     saveClientPage: () => call<string | null>('save_client_page'),
   };
 }

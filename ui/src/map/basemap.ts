@@ -1,5 +1,6 @@
 import { addProtocol, type LayerSpecification, type Map as MapLibre, type SourceSpecification } from 'maplibre-gl';
-import { FileSource, PMTiles, Protocol, TileType } from 'pmtiles';
+import { PMTiles, Protocol, TileType } from 'pmtiles';
+import type { MapFile } from '../state/basemap.svelte';
 import type { Theme } from '../drawing/gangs';
 import { MAP_INK } from './ink';
 
@@ -18,12 +19,12 @@ export interface Sheet {
 }
 
 /** Opens a file as a map to lie under the works; throws where it is none. */
-export async function openSheet(file: File): Promise<Sheet> {
+export async function openSheet(file: MapFile): Promise<Sheet> {
   if (protocol === undefined) {
     protocol = new Protocol({ metadata: true });
     addProtocol('pmtiles', protocol.tile);
   }
-  const tiles = new PMTiles(new FileSource(file));
+  const tiles = new PMTiles({ getKey: () => file.name, getBytes: async (from, length) => ({ data: await file.read(from, length) }) });
   const header = await tiles.getHeader();
   protocol.add(tiles);
   const url = `pmtiles://${file.name}`;
