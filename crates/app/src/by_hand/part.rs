@@ -1,6 +1,6 @@
 //! Some gang-days of a plan timed and priced anew, with no more of the programme than they need.
 
-use std::collections::{BTreeSet, HashMap, HashSet};
+use std::collections::{BTreeSet, HashSet};
 
 use gangday_model::{Costs, Job, JobId, Plan, Reason, Route};
 
@@ -88,18 +88,21 @@ fn clashing(of: Whole<'_>, days: &BTreeSet<Key>) -> BTreeSet<Key> {
     if days.is_empty() {
         return BTreeSet::new();
     }
-    let mut at: HashMap<&JobId, Vec<Key>> = HashMap::new();
+    let jobs = of.prepared.programme.jobs.len();
+    // By job: which gang-days have it, and whether one of these does.
+    let mut routes: Vec<Vec<&Route>> = vec![Vec::new(); jobs];
+    let mut is_here = vec![false; jobs];
     for route in &of.plan.routes {
-        for job in jobs_of([route]) {
-            at.entry(job).or_default().push(key(route));
+        let here = days.contains(&key(route));
+        for at in jobs_of([route]).filter_map(|job| of.prepared.index_of(job)) {
+            routes[at].push(route);
+            is_here[at] |= here;
         }
     }
-    let days_of = |job: &JobId| at.get(job).into_iter().flatten();
-    let is_here = |job: &JobId| days_of(job).any(|day| days.contains(day));
-    let pairs = clashes::taken_with_prices(of.prepared);
-    let met = pairs.filter(|(one, other, _)| is_here(one) || is_here(other));
-    let met = met.flat_map(|(one, other, _)| [one, other]);
-    met.flat_map(|job| days_of(&job).cloned().collect::<Vec<_>>())
+    let pairs = clashes::told_apart(of.prepared);
+    let met = pairs.filter(|(one, other)| is_here[*one] || is_here[*other]);
+    let met = met.flat_map(|(one, other)| [one, other]);
+    met.flat_map(|job| routes[job].iter().map(|route| key(route)))
         .collect()
 }
 
