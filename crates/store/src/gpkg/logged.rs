@@ -153,7 +153,7 @@ impl Row {
             return Ok(sides);
         }
         for is_later in [true, false] {
-            if let Some(sides) = self.from_others(db, is_later)?.and_then(both) {
+            if let Some(sides) = self.by_others(db, is_later)?.and_then(both) {
                 return Ok(sides);
             }
         }
@@ -161,7 +161,7 @@ impl Row {
     }
 
     /// What the edits after this one, or before it, say that the file was between them and this one.
-    fn from_others(&self, db: &Connection, is_later: bool) -> Outcome<Option<Vec<u8>>> {
+    fn by_others(&self, db: &Connection, is_later: bool) -> Outcome<Option<Vec<u8>>> {
         let way = if is_later {
             "seq > ?2 ORDER BY seq"
         } else {
@@ -225,12 +225,15 @@ pub(crate) fn copy(
     Ok(())
 }
 
+/// The number of an edit in one file, and in the other.
+pub(crate) type Numbers = (i64, i64);
+
 /// Keeps the whole of each file as it is now with the edit next to now, `done` or not yet, so that the history
-/// holds by itself, whatever becomes of the file. Each edit is named by its number here and there.
+/// holds by itself, whatever becomes of the file.
 pub(crate) fn anchor(
     from: &Connection,
     to: &Connection,
-    (done, undone): (&[(i64, i64)], &[(i64, i64)]),
+    (done, undone): (&[Numbers], &[Numbers]),
 ) -> Outcome<()> {
     let mut told = BTreeSet::new();
     let columns = columns(from)?;
