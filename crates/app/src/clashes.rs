@@ -3,8 +3,6 @@
 //! Two jobs that one gang may have at once under one set-up are left to it: whether they clash is
 //! known only when it is known who has them, and then it is a finding.
 
-use std::collections::HashMap;
-
 use gangday_model::{ClashPair, ClashWeight, JobId};
 use gangday_planner::Clash;
 
@@ -12,12 +10,14 @@ use crate::prepared::Prepared;
 
 /// The clashes between these jobs, each job a task in this order.
 pub fn of_tasks(prepared: &Prepared, jobs: &[usize]) -> Vec<Clash> {
-    let ids = jobs.iter().map(|at| &prepared.programme.jobs[*at].id);
-    let tasks: HashMap<&JobId, u32> = ids.zip(0..).collect();
+    let mut tasks: Vec<Option<u32>> = vec![None; prepared.programme.jobs.len()];
+    for (task, at) in (0..).zip(jobs) {
+        tasks[*at] = Some(task);
+    }
     let clash = |pair: &ClashPair| {
         Some(Clash {
-            one: *tasks.get(&pair.job)?,
-            other: *tasks.get(&pair.other)?,
+            one: tasks[pair.one]?,
+            other: tasks[pair.other]?,
             price: price(pair)?,
         })
     };
@@ -27,18 +27,30 @@ pub fn of_tasks(prepared: &Prepared, jobs: &[usize]) -> Vec<Clash> {
 /// The jobs that may not be there at once, for the checker.
 pub fn barred(prepared: &Prepared) -> Vec<(JobId, JobId)> {
     let pairs = taken(prepared).filter(|pair| pair.weight == ClashWeight::Barred);
-    pairs
-        .map(|pair| (pair.job.clone(), pair.other.clone()))
-        .collect()
+    pairs.map(|pair| ids(prepared, pair)).collect()
 }
 
 /// The jobs whose closures at once have a price, or none where they may not be, for the checker.
 pub fn taken_with_prices(prepared: &Prepared) -> impl Iterator<Item = (JobId, JobId, Option<i64>)> {
-    taken(prepared).filter_map(|pair| Some((pair.job.clone(), pair.other.clone(), price(pair)?)))
+    taken(prepared).filter_map(|pair| {
+        let (job, other) = ids(prepared, pair);
+        Some((job, other, price(pair)?))
+    })
+}
+
+/// The jobs, by place, whose closures at once have a price or may not be.
+pub fn told_apart(prepared: &Prepared) -> impl Iterator<Item = (usize, usize)> {
+    let priced = taken(prepared).filter(|pair| price(pair).is_some());
+    priced.map(|pair| (pair.one, pair.other))
+}
+
+fn ids(prepared: &Prepared, pair: &ClashPair) -> (JobId, JobId) {
+    let id = |at: usize| prepared.programme.jobs[at].id.clone();
+    (id(pair.one), id(pair.other))
 }
 
 fn taken(prepared: &Prepared) -> impl Iterator<Item = &ClashPair> {
-    let pairs = prepared.clash_pairs().iter();
+    let pairs = prepared.standing().pairs().iter();
     pairs.filter(|pair| !pair.one_gang_may)
 }
 

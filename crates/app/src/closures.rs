@@ -2,11 +2,10 @@
 
 use gangday_files::{ClosureDetails, WEEK, write_closures};
 use gangday_model::{
-    Arrangement, Barred, Clash, ClashPair, Closure, Diversion, Finding, JobWork, Notice, Plan,
-    TakeOff,
+    Arrangement, Barred, Clash, Closure, Diversion, Finding, JobWork, Notice, Plan, TakeOff,
 };
 use gangday_traffic::{
-    Asked, CLASHES, NoticeTerms, Works, diversions, examine, standing, without_ways_round,
+    Asked, CLASHES, NoticeTerms, Works, diversions, examine, without_ways_round,
 };
 
 use crate::attributions::attributions;
@@ -83,24 +82,6 @@ fn no_day(terms: &NoticeTerms) -> Option<Finding> {
     let remedy = "State the day on which notice would be given as `today` in week.json.";
     let is_missing = terms.today.is_none();
     is_missing.then(|| Finding::note("T-TODAY", text, remedy).of("today"))
-}
-
-/// Which two jobs must not stand at the same time, whenever they are planned, with how much it
-/// weighs; by the shape of their closures and diversions alone. [`Prepared::clash_pairs`] keeps them.
-#[must_use]
-pub fn clash_pairs(prepared: &Prepared) -> Vec<ClashPair> {
-    let no_plan = Plan::default();
-    let known = Known::of(prepared, &no_plan);
-    let programme = &prepared.programme;
-    let closures = standing(&known.works(prepared, &no_plan), &prepared.traffic);
-    let (diversions, _) = ways_round(prepared, &closures);
-    prepared.traffic.clash_pairs(&Asked {
-        programme,
-        closures: &closures,
-        diversions: &diversions,
-        plane: &prepared.plane,
-        names: prepared.street_names(),
-    })
 }
 
 /// When the street's authority keeps a job off its street or has a price, where the terms don't only

@@ -7,7 +7,7 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
-use gangday_model::{Bound, Job, JobId, Plan, Reason, Unplanned};
+use gangday_model::{Bound, Job, JobId, Plan, Reason, Route, Unplanned, Week};
 
 use crate::by_hand::{self, Whole};
 use crate::changes::State;
@@ -18,7 +18,7 @@ use crate::prepared::Prepared;
 pub const SINCE: &str = "U-SINCE";
 
 /// With more jobs only the gang-days are timed anew that an edit touches.
-const SMALL: usize = 1_000;
+const SMALL: usize = 200;
 
 /// The state after an edit, its plan brought up to what it is for.
 pub fn follow(before: &State, after: State) -> State {
@@ -32,32 +32,36 @@ pub fn follow(before: &State, after: State) -> State {
         plan: earlier,
     };
     let followed = followed(before, &after.opened, plan);
-    let plan = if followed == **plan {
-        Arc::clone(plan)
-    } else {
-        Arc::new(followed)
-    };
-    State {
-        plan: Some(plan),
-        ..after
+    match followed.filter(|followed| *followed != **plan) {
+        Some(followed) => State {
+            plan: Some(Arc::new(followed)),
+            ..after
+        },
+        None => after,
     }
 }
 
-fn followed(before: Whole<'_>, opened: &Opened, plan: &Plan) -> Plan {
+/// The plan brought up to the programme; none where it is that already.
+fn followed(before: Whole<'_>, opened: &Opened, plan: &Plan) -> Option<Plan> {
     let (was, now) = (before.prepared, &*opened.prepared);
-    let planned: HashSet<&JobId> = plan.visits().map(|visit| &visit.job).collect();
+    let planned = planned(plan);
     let left = plan.unplanned.iter().map(|one| &one.job);
     let known: HashSet<&JobId> = planned.iter().copied().chain(left).collect();
     let mut touched = fresh(was, now, &known);
     let lost = lost(was, now, &known);
     let all = !is_alike_but_for_jobs(was, now);
+    let findings = || opened.faults().cloned().collect();
     if touched.is_empty() && lost.is_empty() && !all {
-        return plan.clone();
+        let is_other = was.programme.week != now.programme.week;
+        return is_other.then(|| Plan {
+            findings: findings(),
+            ..plan.clone()
+        });
     }
     let next = Plan {
         unplanned: unplanned(plan, &planned, &touched),
         bound: plan.bound.as_ref().map(no_bound),
-        findings: opened.faults().cloned().collect(),
+        findings: findings(),
         ..plan.clone()
     };
     touched.extend(lost);
@@ -71,7 +75,18 @@ fn followed(before: Whole<'_>, opened: &Opened, plan: &Plan) -> Plan {
     };
     let small = now.programme.jobs.len() <= SMALL;
     let in_part = if all || small { None } else { part() };
-    in_part.unwrap_or_else(|| by_hand::timed_anew(now, &next, &why))
+    Some(in_part.unwrap_or_else(|| by_hand::timed_anew(now, &next, &why)))
+}
+
+/// The jobs that are planned.
+fn planned(plan: &Plan) -> HashSet<&JobId> {
+    fn of_route(route: &Route) -> Vec<&JobId> {
+        let mut jobs: Vec<&JobId> = route.visits.iter().map(|visit| &visit.job).collect();
+        // Most stages of a job follow one another.
+        jobs.dedup();
+        jobs
+    }
+    plan.routes.iter().flat_map(of_route).collect()
 }
 
 /// Jobs that the plan doesn't know, and those that ask for something else than before.
@@ -100,11 +115,16 @@ fn asks_alike((was, before): (&Prepared, usize), (now, at): (&Prepared, usize)) 
         && (old == new || asked(old) == asked(new))
 }
 
-/// Whether nothing differs but jobs.
+/// Whether nothing differs but jobs, and the day on which notice would be given: whoever plans doesn't know of it.
 fn is_alike_but_for_jobs(was: &Prepared, now: &Prepared) -> bool {
     let (old, new) = (&was.programme, &now.programme);
+    let undated = |week: &Week| Week {
+        today: None,
+        ..week.clone()
+    };
     Arc::ptr_eq(&was.travel, &now.travel)
-        && (&old.gangs, &old.tips, &old.week) == (&new.gangs, &new.tips, &new.week)
+        && (&old.gangs, &old.tips) == (&new.gangs, &new.tips)
+        && (old.week == new.week || undated(&old.week) == undated(&new.week))
         && (&old.method, &old.materials) == (&new.method, &new.materials)
         && old.streets == new.streets
 }

@@ -341,6 +341,22 @@ pub fn costs(parts: &CostParts) -> Costs {
     }
 }
 
+/// The parts of costs that a plan states.
+pub const fn parts(costs: &Costs) -> CostParts {
+    CostParts {
+        crew: costs.crew_pence,
+        overtime: costs.overtime_pence,
+        travel: costs.travel_pence,
+        set_ups: costs.set_ups_pence,
+        gang_days: costs.gang_days_pence,
+        nights: costs.nights_pence,
+        closure: costs.closure_pence,
+        changes: costs.changes_pence,
+        clashes: costs.clashes_pence,
+        left_out: costs.left_out_pence,
+    }
+}
+
 /// Jobs left out by the search, and jobs that never got so far, each with its reasons.
 fn unplanned(prepared: &Prepared, posed: &Posed, solution: &Solution) -> Vec<Unplanned> {
     let jobs = &prepared.programme.jobs;

@@ -3,6 +3,7 @@
 mod jobs;
 mod once;
 mod own_tables;
+mod standing;
 mod stray;
 
 use std::collections::HashMap;
@@ -16,8 +17,8 @@ use gangday_files::METHOD;
 use gangday_ground::roads::shipped_roads;
 use gangday_ground::{Plane, shipped_travel};
 use gangday_model::{
-    ClashPair, ClosureKind, Finding, Gang, Job, JobId, JobWork, LonLat, Network, ParameterTable,
-    PlanePoint, Programme, TakeOff,
+    ClosureKind, Finding, Gang, Job, JobId, JobWork, LonLat, Network, ParameterTable, PlanePoint,
+    Programme, TakeOff,
 };
 use gangday_traffic::{Roads, Rules, StreetNames, shipped_traffic};
 
@@ -26,7 +27,7 @@ use once::each_once;
 use crate::paces::Paces;
 use crate::streets::StreetLines;
 use crate::travel::{Drive, Travel};
-use crate::{closures, driving, rates};
+use crate::{driving, rates};
 
 /// The closure that a job takes, and why.
 #[derive(Clone, Debug)]
@@ -96,7 +97,7 @@ pub struct Prepared {
     /// All of them, each once, when they are first asked for.
     findings: OnceLock<Vec<Finding>>,
     /// Worked out when they are first asked for.
-    clash_pairs: OnceLock<Vec<ClashPair>>,
+    standing: standing::Kept,
     by_id: Arc<HashMap<JobId, usize>>,
     /// The same for all that differ by nothing but their jobs.
     kin: Arc<()>,
@@ -179,7 +180,7 @@ impl Prepared {
             general: Arc::default(),
             of_jobs: Vec::new(),
             findings: OnceLock::new(),
-            clash_pairs: OnceLock::new(),
+            standing: standing::Kept::default(),
             by_id: Arc::default(),
             kin: Arc::default(),
         };
@@ -241,13 +242,6 @@ impl Prepared {
             closure: Some(self.closures[at].kind),
             ..job.clone()
         }
-    }
-
-    /// Which two jobs must not stand at the same time, whenever they are planned, with how much it
-    /// weighs.
-    #[must_use]
-    pub fn clash_pairs(&self) -> &[ClashPair] {
-        self.clash_pairs.get_or_init(|| closures::clash_pairs(self))
     }
 
     /// The roads that traffic is led round closures on, if there are any.

@@ -11,6 +11,7 @@ use crate::following::SINCE;
 use crate::opened::Opened;
 use crate::planning::blocks_of;
 use crate::prepared::Prepared;
+use crate::reports;
 
 /// When stages ended.
 type Ended<'a> = HashMap<(&'a JobId, Stage), NaiveDateTime>;
@@ -36,7 +37,7 @@ pub fn as_it_went(prepared: &Prepared, diary: &Diary, plan: &Plan) -> Plan {
 
 /// The plan carried on from what was recorded: what follows in the same gang-days is timed anew, and nothing
 /// goes to another one. Where that can't be, because of what is locked or recorded besides, a gang-day is as
-/// [`as_it_went`] leaves it, for the checker to name.
+/// [`as_it_went`] leaves it, with what that costs, for the checker to name the rules that it breaks.
 #[must_use]
 pub fn carried_on(opened: &Opened, (before, plan): (&Plan, Plan), job: &JobId) -> Plan {
     let prepared = &opened.prepared;
@@ -51,10 +52,15 @@ pub fn carried_on(opened: &Opened, (before, plan): (&Plan, Plan), job: &JobId) -
     if went.routes.iter().all(|route| stands(route, &next)) {
         return next;
     }
-    Plan {
+    let mut stood = Plan {
         routes: went.routes,
         ..plan
+    };
+    // Nobody times such a day: its costs are what its visits come to.
+    if let Some(costs) = reports::costs_as_it_stands(opened, &stood) {
+        stood.costs = costs;
     }
+    stood
 }
 
 /// Whether everything that is done on a gang-day is at the same time in another plan.

@@ -4,11 +4,9 @@ use std::collections::HashSet;
 
 use gangday_calc::least_celsius;
 use gangday_model::{
-    Barred, Finding, Gang, JobId, JobWork, LonLat, Plan, Route, Seconds, WaitKind,
+    Barred, Costs, Finding, Gang, JobId, JobWork, LonLat, Plan, Route, Seconds, WaitKind,
 };
-use gangday_planner::checker::{
-    Brief, Curing, Exposure, Law, Limits, Material, Paced, verify as hold_to_the_rules,
-};
+use gangday_planner::checker::{self, Brief, Curing, Exposure, Law, Limits, Material, Paced};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -91,7 +89,23 @@ pub fn broken_rules(opened: &Opened, plan: &Plan) -> Vec<Finding> {
     broken(opened, plan, None)
 }
 
+/// What a plan costs by its visits and times, where those are not what the search would make of them.
+#[must_use]
+pub fn costs_as_it_stands(opened: &Opened, plan: &Plan) -> Option<Costs> {
+    briefed(opened, plan, None, |brief| checker::costs(brief, plan))
+}
+
 fn broken(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Vec<Finding> {
+    briefed(opened, plan, issued, |brief| checker::verify(brief, plan))
+}
+
+/// Asks the checker something of a plan.
+fn briefed<T>(
+    opened: &Opened,
+    plan: &Plan,
+    issued: Option<&Plan>,
+    ask: impl FnOnce(&Brief<'_>) -> T,
+) -> T {
     let prepared = &opened.prepared;
     let clashing = clashes::barred(prepared);
     let barred = barred(prepared);
@@ -136,7 +150,7 @@ fn broken(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Vec<Finding> {
         load: Seconds::from_minutes(i64::from(prepared.load_minutes())),
         unload: Seconds::from_minutes(i64::from(prepared.unload_minutes())),
     };
-    hold_to_the_rules(&brief, plan)
+    ask(&brief)
 }
 
 /// How what is placed ages, and what cold it bears: figures only, which the checker reckons with itself.

@@ -14,12 +14,7 @@ use crate::words::describe;
 /// The plan's file: one route, one unplanned job and one finding on each line.
 #[must_use]
 pub fn write_plan(plan: &Plan) -> Vec<u8> {
-    match serde_json::to_value(plan) {
-        Ok(Value::Object(members)) => {
-            lay_out::object(&members, &["routes", "unplanned", "findings"])
-        }
-        _ => Vec::new(),
-    }
+    lay_out::straight(plan, &["routes", "unplanned", "findings"])
 }
 
 /// A plan from its file; members that Gangday does not know are passed over.

@@ -92,12 +92,12 @@ pub struct Clash {
 }
 
 /// Two jobs that must not stand at the same time, whenever they are planned.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct ClashPair {
-    /// One job.
-    pub job: JobId,
-    /// The other; never the same.
-    pub other: JobId,
+    /// One job, by its place among the programme's.
+    pub one: usize,
+    /// The other; always a later one.
+    pub other: usize,
     /// How they clash.
     pub kind: ClashKind,
     /// How much it weighs.

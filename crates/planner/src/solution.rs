@@ -131,7 +131,7 @@ impl CostParts {
     }
 
     /// Takes another's parts from these.
-    pub(crate) fn take(&mut self, other: &Self) {
+    pub const fn take(&mut self, other: &Self) {
         self.crew -= other.crew;
         self.overtime -= other.overtime;
         self.travel -= other.travel;
@@ -145,7 +145,7 @@ impl CostParts {
     }
 
     /// Adds another's parts to these.
-    pub(crate) fn add(&mut self, other: &Self) {
+    pub const fn add(&mut self, other: &Self) {
         self.crew += other.crew;
         self.overtime += other.overtime;
         self.travel += other.travel;

@@ -72,23 +72,6 @@ pub fn examine(works: &Works<'_>, rules: &Rules) -> Examined {
     found
 }
 
-/// Each job's closure as if it always stood, in the order of the jobs, for what has to be known
-/// before anything is planned; its gang is nobody.
-#[must_use]
-pub fn standing(works: &Works<'_>, rules: &Rules) -> Vec<Closure> {
-    let drawing = Drawing::of(works, rules);
-    let always = || Times {
-        gang: GangId::new(""),
-        start: NaiveDateTime::default(),
-        hold_from: NaiveDateTime::default(),
-        end: NaiveDateTime::default(),
-        is_reckoned: false,
-    };
-    let jobs = works.programme.jobs.iter();
-    jobs.map(|job| drawing.closure(job, always(), &mut Vec::new()).0)
-        .collect()
-}
-
 type OfJob<'a> = Vec<(&'a GangId, &'a Visit)>;
 
 fn by_job(plan: &Plan) -> HashMap<&JobId, OfJob<'_>> {
@@ -119,7 +102,7 @@ fn strangers<'a>(jobs: impl Iterator<Item = &'a JobId>) -> Vec<Finding> {
 }
 
 /// What one closure is drawn with.
-struct Drawing<'a> {
+pub(crate) struct Drawing<'a> {
     rules: &'a Rules,
     plane: &'a Plane,
     streets: Streets<'a>,
@@ -130,21 +113,46 @@ struct Drawing<'a> {
 impl<'a> Drawing<'a> {
     fn of(works: &Works<'a>, rules: &'a Rules) -> Self {
         let reach_m = rules.value(key::STREET_REACH);
+        let streets = Streets::new(&works.programme.streets, works.plane, reach_m);
+        let nation = works.programme.week.nation;
+        let take_offs = works.take_offs.iter();
+        Self::on(streets, (works.plane, nation, rules), take_offs)
+    }
+
+    /// In streets that are known.
+    pub(crate) fn on(
+        streets: Streets<'a>,
+        (plane, nation, rules): (&'a Plane, Nation, &'a Rules),
+        take_offs: impl Iterator<Item = &'a TakeOff>,
+    ) -> Self {
         Self {
             rules,
-            plane: works.plane,
-            streets: Streets::new(&works.programme.streets, works.plane, reach_m),
-            digs: works
-                .take_offs
-                .iter()
-                .map(|taken| (&taken.job, taken))
-                .collect(),
-            nation: works.programme.week.nation,
+            plane,
+            streets,
+            digs: take_offs.map(|taken| (&taken.job, taken)).collect(),
+            nation,
         }
     }
 }
 
 impl Drawing<'_> {
+    pub(crate) const fn streets(&self) -> &Streets<'_> {
+        &self.streets
+    }
+
+    /// A job's closure as if it always stood, for what has to be known before anything is planned; its
+    /// gang is nobody.
+    pub(crate) fn standing(&self, job: &Job) -> Closure {
+        let always = Times {
+            gang: GangId::new(""),
+            start: NaiveDateTime::default(),
+            hold_from: NaiveDateTime::default(),
+            end: NaiveDateTime::default(),
+            is_reckoned: false,
+        };
+        self.closure(job, always, &mut Vec::new()).0
+    }
+
     fn closure(
         &self,
         job: &Job,

@@ -5,8 +5,11 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use gangday_ground::roads::{Detour, Doors, OnRoad, RoadGraph, RoadIndex, WayRound as Found};
 use gangday_ground::{Plane, Ring};
-use gangday_model::{Closure, Diversion, Finding, Job, JobId, Programme, StreetId, WayRound};
+use gangday_model::{
+    Closure, Diversion, Finding, Job, JobId, PlanePoint, Programme, StreetId, WayRound,
+};
 
+use crate::clash::on_plane;
 use crate::cut_off::{Cut, JobsByLink, There};
 use crate::names::StreetNames;
 
@@ -81,6 +84,22 @@ pub fn diversions(
     (all, findings)
 }
 
+/// The ways round a closed road, along the street and against it, on the plane.
+pub(crate) fn ways_round(
+    closure: &Closure,
+    job: &Job,
+    plane: &Plane,
+    roads: Roads<'_>,
+) -> Vec<Vec<PlanePoint>> {
+    let Some(taken) = Taken::of(closure, job, plane, roads) else {
+        return Vec::new();
+    };
+    let round = roads.rounds.of(taken, roads);
+    let ways = [true, false].into_iter();
+    let ways = ways.filter_map(|is_along| round.way(is_along)?.detour.as_ref());
+    ways.map(|way| on_plane(plane, &way.line)).collect()
+}
+
 /// What a closure takes of the roads.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 struct Taken {
@@ -130,11 +149,10 @@ pub(crate) fn on_road(
     roads: Roads<'_>,
 ) -> Option<OnRoad> {
     let at = plane.to_plane(job.at)?;
-    let of_street = street.map(|street| roads.graph.links_of(street));
+    let of_street = street.map_or(&[][..], |street| roads.graph.links_of(street));
     let near = |link: &u32| roads.index.snap_to(*link, at);
     let nearest = of_street
         .iter()
-        .flatten()
         .filter_map(near)
         .filter(|found| found.off_m <= REACH_M)
         .min_by(|a, b| a.off_m.total_cmp(&b.off_m).then(a.on.link.cmp(&b.on.link)));

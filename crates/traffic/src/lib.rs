@@ -22,8 +22,11 @@ mod terms;
 mod times;
 
 pub use cautions::{Caution, cautions};
-pub use clash::{Along, Asked, CLASHES, ClashLimits, Pair, Party, clash_between, find_clashes};
-pub use closures::{Examined, Works, closures, examine, standing};
+pub use clash::{
+    Along, Asked, CLASHES, ClashLimits, Pair, Party, Standing, StandingOf, clash_between,
+    find_clashes,
+};
+pub use closures::{Examined, Works, closures, examine};
 pub use codes::CODES;
 pub use control::{ARRANGEMENT_CAUTION, name as control_name, on_foot_name};
 pub use diversion::{Roads, Rounds, diversions};

@@ -6,10 +6,10 @@ use chrono::{NaiveDate, NaiveDateTime};
 use gangday_ground::Plane;
 use gangday_ground::roads::{Doors, RoadGraph, RoadIndex, Speeds, network_of_streets};
 use gangday_model::{
-    Address, Closure, ClosureKind, Diversion, Finding, Job, LonLat, Nation, ParameterTable,
-    PlanePoint, Position, Programme, Street, Week, Work,
+    Address, ClashPair, ClashWeight, Closure, ClosureKind, Diversion, Finding, Job, LonLat, Nation,
+    ParameterTable, PlanePoint, Position, Programme, Street, Week, Work,
 };
-use gangday_traffic::{Asked, Roads, Rounds, Rules, StreetNames, diversions};
+use gangday_traffic::{Asked, Roads, Rounds, Rules, Standing, StandingOf, StreetNames, diversions};
 use serde_json::Map;
 
 const ORIGIN: (f64, f64) = (308_000.0, 459_000.0);
@@ -127,20 +127,30 @@ fn found_among(
     plane: &Plane,
 ) -> (Vec<Diversion>, Vec<Finding>) {
     let programme = programme(streets, jobs.to_vec());
+    let find = |roads: Roads<'_>| diversions(&programme, closures, plane, roads);
+    on_roads(&programme, addresses, plane, find)
+}
+
+/// What is found on the roads of a programme.
+fn on_roads<T>(
+    programme: &Programme,
+    addresses: &[Address],
+    plane: &Plane,
+    find: impl FnOnce(Roads<'_>) -> T,
+) -> T {
     let mut network = network_of_streets(&programme.streets, plane);
     network.addresses = addresses.to_vec();
     let names = programme.streets.iter();
     let names = names.filter_map(|street| Some((street.id.clone(), street.name.clone()?)));
     let graph = RoadGraph::prepare(Arc::new(network), &Speeds::shipped());
     let index = RoadIndex::new(&graph, plane);
-    let roads = Roads {
+    find(Roads {
         graph: &graph,
         index: &index,
         doors: &Doors::of(names),
         rounds: &Rounds::default(),
         names: &StreetNames::of(&programme.streets),
-    };
-    diversions(&programme, closures, plane, roads)
+    })
 }
 
 /// South is 200 m; round by West, North and East it is 400 m, so 200 m longer, both ways.
@@ -336,9 +346,26 @@ fn a_closure_on_another_s_diversion_names_both() {
     for party in ["J1", "J2", "South Row", "North Row"] {
         assert!(findings[0].text.contains(party), "{}", findings[0].text);
     }
-    let pairs = Rules::shipped().clash_pairs(&asked);
+    let pairs = standing_pairs(&programme, &plane);
     assert_eq!(pairs.len(), 1);
-    assert_eq!(pairs[0].weight, gangday_model::ClashWeight::Barred);
+    assert_eq!((pairs[0].one, pairs[0].other), (0, 1));
+    assert_eq!(pairs[0].weight, ClashWeight::Barred);
+}
+
+/// Which two jobs clash if all closures always stand.
+fn standing_pairs(programme: &Programme, plane: &Plane) -> Vec<ClashPair> {
+    let take_offs = vec![None; programme.jobs.len()];
+    let find = |roads: Roads<'_>| {
+        let of = StandingOf {
+            programme,
+            take_offs: &take_offs,
+            plane,
+            rules: Rules::shipped(),
+            roads: Some(roads),
+        };
+        Standing::of(&of).pairs().to_vec()
+    };
+    on_roads(programme, &[], plane, find)
 }
 
 /// A lane closure past which nobody drives is driven round; one that traffic is led past is not.

@@ -1,13 +1,13 @@
 //! Some gang-days of a plan timed and priced anew, with no more of the programme than they need.
 
-use std::collections::{BTreeSet, HashMap, HashSet};
+use std::collections::{BTreeSet, HashSet};
 
-use gangday_model::{Costs, Job, JobId, Plan, Reason, Route};
+use gangday_model::{Costs, Gang, Job, JobId, Plan, Programme, Reason, Route};
 
 use super::made::{Key, key};
 use super::timed_anew;
 use crate::prepared::Prepared;
-use crate::{clashes, pricing};
+use crate::{clashes, planning, pricing};
 
 /// A plan with what it is for.
 #[derive(Clone, Copy)]
@@ -88,18 +88,21 @@ fn clashing(of: Whole<'_>, days: &BTreeSet<Key>) -> BTreeSet<Key> {
     if days.is_empty() {
         return BTreeSet::new();
     }
-    let mut at: HashMap<&JobId, Vec<Key>> = HashMap::new();
+    let jobs = of.prepared.programme.jobs.len();
+    // By job: which gang-days have it, and whether one of these does.
+    let mut routes: Vec<Vec<&Route>> = vec![Vec::new(); jobs];
+    let mut is_here = vec![false; jobs];
     for route in &of.plan.routes {
-        for job in jobs_of([route]) {
-            at.entry(job).or_default().push(key(route));
+        let here = days.contains(&key(route));
+        for at in jobs_of([route]).filter_map(|job| of.prepared.index_of(job)) {
+            routes[at].push(route);
+            is_here[at] |= here;
         }
     }
-    let days_of = |job: &JobId| at.get(job).into_iter().flatten();
-    let is_here = |job: &JobId| days_of(job).any(|day| days.contains(day));
-    let pairs = clashes::taken_with_prices(of.prepared);
-    let met = pairs.filter(|(one, other, _)| is_here(one) || is_here(other));
-    let met = met.flat_map(|(one, other, _)| [one, other]);
-    met.flat_map(|job| days_of(&job).cloned().collect::<Vec<_>>())
+    let pairs = clashes::told_apart(of.prepared);
+    let met = pairs.filter(|(one, other)| is_here[*one] || is_here[*other]);
+    let met = met.flat_map(|(one, other)| [one, other]);
+    met.flat_map(|job| routes[job].iter().map(|route| key(route)))
         .collect()
 }
 
@@ -119,15 +122,20 @@ fn timed(of: Whole<'_>, days: &BTreeSet<Key>, reason: &Reason) -> Option<Plan> {
         Some(of.prepared.programme.jobs[at].clone())
     };
     let jobs: Option<Vec<Job>> = ids.iter().map(job).collect();
-    let mut programme = of.prepared.programme.with_jobs(jobs?);
     let streets: BTreeSet<usize> = ids.iter().filter_map(|id| of.street(id)).collect();
-    let streets = streets.into_iter();
-    programme.streets = streets
-        .map(|at| of.prepared.programme.streets[at].clone())
-        .collect();
-    programme
-        .gangs
-        .retain(|gang| routes.iter().any(|route| route.gang == gang.id));
+    // Nothing is copied of the many streets and gangs that are not asked for.
+    let all = &*of.prepared.programme;
+    let is_asked = |gang: &&Gang| routes.iter().any(|route| route.gang == gang.id);
+    let programme = Programme {
+        name: all.name.clone(),
+        jobs: jobs?,
+        streets: streets.iter().map(|at| all.streets[*at].clone()).collect(),
+        gangs: all.gangs.iter().filter(is_asked).cloned().collect(),
+        tips: all.tips.clone(),
+        method: all.method.clone(),
+        materials: all.materials.clone(),
+        week: all.week.clone(),
+    };
     let plan = Plan {
         routes,
         ..Plan::default()
@@ -138,27 +146,9 @@ fn timed(of: Whole<'_>, days: &BTreeSet<Key>, reason: &Reason) -> Option<Plan> {
 
 /// The costs with those of a part in the place of what they were.
 fn changed(all: &Costs, (was, now): (&Costs, &Costs), left_out: i64) -> Costs {
-    let mut costs = Costs {
-        crew_pence: all.crew_pence - was.crew_pence + now.crew_pence,
-        overtime_pence: all.overtime_pence - was.overtime_pence + now.overtime_pence,
-        travel_pence: all.travel_pence - was.travel_pence + now.travel_pence,
-        set_ups_pence: all.set_ups_pence - was.set_ups_pence + now.set_ups_pence,
-        gang_days_pence: all.gang_days_pence - was.gang_days_pence + now.gang_days_pence,
-        nights_pence: all.nights_pence - was.nights_pence + now.nights_pence,
-        closure_pence: all.closure_pence - was.closure_pence + now.closure_pence,
-        clashes_pence: all.clashes_pence - was.clashes_pence + now.clashes_pence,
-        left_out_pence: left_out,
-        changes_pence: 0,
-        total_pence: 0,
-    };
-    costs.total_pence = costs.crew_pence
-        + costs.overtime_pence
-        + costs.travel_pence
-        + costs.set_ups_pence
-        + costs.gang_days_pence
-        + costs.nights_pence
-        + costs.closure_pence
-        + costs.clashes_pence
-        + costs.left_out_pence;
-    costs
+    let mut costs = planning::parts(all);
+    costs.take(&planning::parts(was));
+    costs.add(&planning::parts(now));
+    (costs.left_out, costs.changes) = (left_out, 0);
+    planning::costs(&costs)
 }

@@ -46,7 +46,8 @@ impl Inner {
         let (change, mut state) = self.table.ahead(step, || self.keeping.next(step))?;
         state.opened.folder = self.table.opened()?.folder.clone();
         self.keeping.walk(step)?;
-        self.table.walk(step, change, state);
+        let in_file = self.keeping.is_file();
+        self.table.walk(step, (change, in_file), state);
         self.note_saved();
         Ok(Acted::Changed)
     }

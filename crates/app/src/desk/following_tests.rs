@@ -10,6 +10,7 @@ use super::tests::{sheet, sheet_of, small, wait};
 use crate::by_hand::Whole;
 use crate::changes::State;
 use crate::following::follow;
+use crate::problem::Posed;
 use crate::view::{Answer, DemoWeek, PlanView, Request, Sheet};
 use crate::{Desk, by_hand, demo, edits};
 
@@ -278,6 +279,36 @@ fn a_bound_is_not_told_of_another_programme() {
     assert_eq!(bound_after_edit(&before, rename), bound);
     let other = bound_after(json!({"priority": 5}));
     assert!(other.least_pence.is_none() && other.text.contains("has changed"));
+}
+
+/// The day on which notice would be given is nothing to whoever plans: the bound and the plan stay.
+#[test]
+fn a_bound_stands_where_the_planned_problem_is_the_same() {
+    let opened = demo::open(DemoWeek::Full);
+    let mut plan = opened.plan.as_deref().unwrap().clone();
+    let bound = Bound {
+        least_pence: Some(1_000),
+        text: "No plan costs less than £10.00.".to_owned(),
+    };
+    plan.bound = Some(bound.clone());
+    let plan = Some(Arc::new(plan));
+    let before = State { opened, plan };
+    let after = |members: Value| {
+        let row = json!({"do": "row", "file": "week.json", "row": null, "members": members});
+        let edit = serde_json::from_value(row).unwrap();
+        let edited = edits::edit(&before, &edit).unwrap();
+        follow(&before, edited.state)
+    };
+    let posed = |state: &State| format!("{:?}", Posed::of(&state.opened.prepared).problem);
+    let later = after(json!({"today": "2027-02-27"}));
+    let week = |state: &State| state.opened.prepared.programme.week.clone();
+    assert_ne!(week(&later).today, week(&before).today);
+    assert_eq!(posed(&later), posed(&before));
+    assert_eq!(later.plan, before.plan);
+    let colder = after(json!({"today": "2027-02-27", "temperature_c": 6.5}));
+    assert_ne!(posed(&colder), posed(&before));
+    let bound = colder.plan.unwrap().bound.clone().unwrap();
+    assert!(bound.least_pence.is_none() && bound.text.contains("has changed"));
 }
 
 fn bound_after_edit(before: &State, edit: impl Into<Value>) -> Bound {

@@ -287,3 +287,31 @@ fn a_damaged_diary_is_told_and_the_programme_opens() {
     assert!(sheet.plan.is_some() && sheet.issues.is_empty());
     assert!(sheet.findings.iter().any(|one| one.code == "F-DIARY"));
 }
+
+/// All that is planned is locked and then a stage ends late: where both can't be, the gang-day stands as it went,
+/// and what is named is that, not the costs.
+#[test]
+fn the_costs_of_a_gang_day_that_stands_as_it_went_are_its_own() {
+    let desk = small();
+    let before = asked(&desk, Request::Sheet);
+    let jobs: Vec<String> = before.jobs.iter().map(|job| job.id.clone()).collect();
+    asked(&desk, Request::Mark { jobs, locked: true });
+    let plan = || desk.lock().planned().unwrap().plan.unwrap();
+    let locked = plan();
+    let mut conflicts = 0;
+    for visit in locked.visits().step_by(5) {
+        for minutes in [-35, 95] {
+            let at = visit.finish + chrono::TimeDelta::minutes(minutes);
+            let at = at.format("%Y-%m-%dT%H:%M").to_string();
+            let stage = serde_json::to_value(visit.stage).unwrap();
+            let stage = stage.as_str().unwrap().to_owned();
+            let late = asked(&desk, done(visit.job.as_str(), &stage, Some(&at)));
+            let codes: Vec<&str> = late.findings.iter().map(|one| one.code.as_str()).collect();
+            assert!(!codes.contains(&"R-COSTS"), "{} {at}: {codes:?}", visit.job);
+            let broken = codes.iter().any(|code| code.starts_with("R-"));
+            conflicts += usize::from(broken && plan().costs != locked.costs);
+            asked(&desk, Request::Undo);
+        }
+    }
+    assert!(conflicts > 3, "{conflicts}");
+}

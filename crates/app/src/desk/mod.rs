@@ -306,7 +306,7 @@ impl Inner {
         let after = follow(before, after);
         let change = between(what, before, &after);
         self.keeping.commit(&change)?;
-        self.table.change(change, after);
+        self.table.change(change, after, self.keeping.is_file());
         self.note_saved();
         Ok(())
     }

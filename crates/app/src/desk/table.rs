@@ -87,14 +87,15 @@ impl Table {
             .ok_or_else(nothing_open)
     }
 
-    /// Replaces what lies there, by an edit that can be taken back.
-    pub fn change(&mut self, change: Change, state: State) {
+    /// Replaces what lies there, by an edit that can be taken back; what it does is remembered only where no
+    /// file holds it, for a plan before and after is large.
+    pub fn change(&mut self, change: Change, state: State, in_file: bool) {
         self.edition += 1;
         let stamp = self.stamp();
         if let Some(before) = self.now.replace(Stamped { state, stamp }) {
             self.past.push(Entry {
                 what: change.what.clone(),
-                change: Some(change),
+                change: Some(change).filter(|_| !in_file),
                 stamp: before.stamp,
                 ready: Some(before.state),
             });
@@ -143,7 +144,7 @@ impl Table {
     }
 
     /// Takes the step that [`ahead`](Self::ahead) has found.
-    pub fn walk(&mut self, step: Step, change: Change, state: State) {
+    pub fn walk(&mut self, step: Step, (change, in_file): (Change, bool), state: State) {
         let (from, to) = match step {
             Step::Undo => (&mut self.past, &mut self.future),
             Step::Redo => (&mut self.future, &mut self.past),
@@ -153,7 +154,7 @@ impl Table {
         };
         to.push(Entry {
             what: entry.what,
-            change: Some(change),
+            change: Some(change).filter(|_| !in_file),
             stamp: now.stamp,
             ready: Some(now.state),
         });

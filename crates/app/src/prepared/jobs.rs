@@ -51,7 +51,7 @@ impl Prepared {
         let mut prepared = Self {
             programme: Arc::new(programme),
             findings: std::sync::OnceLock::new(),
-            clash_pairs: std::sync::OnceLock::new(),
+            standing: self.standing.before(was),
             ..self.clone()
         };
         if !in_place {

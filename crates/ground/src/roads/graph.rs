@@ -1,7 +1,7 @@
 //! The road graph: a network made ready to be driven on.
 
-use std::collections::HashSet;
-use std::sync::Arc;
+use std::collections::{HashMap, HashSet};
+use std::sync::{Arc, OnceLock};
 
 use gangday_model::{Link, LonLat, Network, Passage, StreetId};
 
@@ -26,6 +26,8 @@ pub struct RoadGraph {
     pub(super) usable: Vec<bool>,
     /// A state of the main roads.
     pub(super) main: Option<u32>,
+    /// The links of each street, found when first asked for.
+    by_street: OnceLock<HashMap<StreetId, Vec<u32>>>,
 }
 
 impl RoadGraph {
@@ -77,6 +79,7 @@ impl RoadGraph {
             runs,
             states,
             main: None,
+            by_street: OnceLock::new(),
         };
         component::mark(&mut graph);
         graph
@@ -127,15 +130,25 @@ impl RoadGraph {
 
     /// The links of a street, in order of number.
     #[must_use]
-    pub fn links_of(&self, street: &StreetId) -> Vec<u32> {
-        let links = (0..).zip(&self.network.links);
-        let of_it = links.filter(|(_, link)| link.street.as_ref() == Some(street));
-        of_it.map(|(number, _)| number).collect()
+    pub fn links_of(&self, street: &StreetId) -> &[u32] {
+        let by_street = self.by_street.get_or_init(|| {
+            let mut all: HashMap<StreetId, Vec<u32>> = HashMap::new();
+            for (number, link) in (0..).zip(&self.network.links) {
+                if let Some(street) = &link.street {
+                    all.entry(street.clone()).or_default().push(number);
+                }
+            }
+            all
+        });
+        by_street.get(street).map_or(&[], Vec::as_slice)
     }
 
     /// The links that meet at any of these junctions, in order of number.
     #[must_use]
     pub fn links_at(&self, junctions: &[u32]) -> Vec<u32> {
+        if junctions.is_empty() {
+            return Vec::new();
+        }
         let links = (0..).zip(&self.network.links);
         let meets = |link: &Link| junctions.contains(&link.from) || junctions.contains(&link.to);
         let at_them = links.filter(|(_, link)| meets(link));

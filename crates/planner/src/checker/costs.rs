@@ -31,6 +31,13 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     }
 }
 
+/// What the plan's visits and times come to, added up; none where nobody tells prices.
+pub(super) fn as_it_stands(case: &Case<'_>) -> Option<Costs> {
+    let own = bill::of(case, case.brief.limits.prices?);
+    let total_pence = parts(&own).iter().map(|(_, pence)| pence).sum();
+    Some(Costs { total_pence, ..own })
+}
+
 /// What depends on an earlier plan.
 const CHANGES: &str = "changes to the earlier plan";
 

@@ -54,7 +54,9 @@ mod week;
 mod weekend;
 
 use chrono::NaiveDate;
-use gangday_model::{Finding, Gang, GangId, JobId, JobWork, LonLat, Plan, Programme, Seconds};
+use gangday_model::{
+    Costs, Finding, Gang, GangId, JobId, JobWork, LonLat, Plan, Programme, Seconds,
+};
 
 use case::Case;
 pub use curing::{Curing, Law, Material};
@@ -153,6 +155,13 @@ pub fn verify(brief: &Brief<'_>, plan: &Plan) -> Vec<Finding> {
         rule(&case, &mut found);
     }
     found
+}
+
+/// What a plan costs by its visits and times alone, whoever put them there and whatever rules they break; none
+/// where the brief tells no prices. Changes are priced only beside the plan that was issued.
+#[must_use]
+pub fn costs(brief: &Brief<'_>, plan: &Plan) -> Option<Costs> {
+    costs::as_it_stands(&Case::new(brief, plan))
 }
 
 #[cfg(test)]

@@ -1,18 +1,15 @@
 //! Edits in the tables, and the history of them.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::io::{Read as _, Write as _};
 
-use flate2::Compression;
-use flate2::read::DeflateDecoder;
-use flate2::write::DeflateEncoder;
 use rusqlite::types::Value as Sql;
 use rusqlite::{Connection, OptionalExtension as _, params_from_iter};
 
 use super::layers::Layer;
+use super::logged::{self, Known, large, small};
 use super::rows::{Whose, split};
 use super::tables::{credit_again, feature_layer, insert_sql, remove_file, widen, write_file};
-use crate::change::{Change, FeatureChange, FileChange, Placed};
+use crate::change::{Change, FeatureChange, Placed};
 
 type Outcome<T> = rusqlite::Result<T>;
 
@@ -153,18 +150,8 @@ pub(crate) fn log(db: &Connection, change: &Change, places: &Places, undone: boo
         (&change.what, undone, small(&features), places),
     )?;
     let seq = db.last_insert_rowid();
-    for file in &change.files {
-        db.execute(
-            "INSERT INTO gangday_history_files (seq, name, before, after) VALUES (?1, ?2, ?3, ?4)",
-            (
-                seq,
-                &file.name,
-                file.before.as_deref().map(small),
-                file.after.as_deref().map(small),
-            ),
-        )?;
-    }
-    Ok(())
+    let mut files = change.files.iter();
+    files.try_for_each(|file| logged::write(db, seq, file))
 }
 
 /// Which way in the history.
@@ -191,30 +178,20 @@ pub(crate) fn next(db: &Connection, way: Way) -> Outcome<Option<Logged>> {
     };
     let sql = format!("SELECT seq FROM gangday_history WHERE {which} LIMIT 1");
     let seq: Option<i64> = db.query_row(&sql, [], |row| row.get(0)).optional()?;
-    seq.map(|seq| logged(db, seq)).transpose()
+    seq.map(|seq| logged(db, seq, &Known::new())).transpose()
 }
 
-fn logged(db: &Connection, seq: i64) -> Outcome<Logged> {
+/// An edit; `known` tells some of its files as they are on either side of it.
+fn logged(db: &Connection, seq: i64, known: &Known) -> Outcome<Logged> {
     let asked = "SELECT what, features, places FROM gangday_history WHERE seq = ?1";
     let (what, features, places): (String, Vec<u8>, Option<String>) =
         db.query_row(asked, [seq], |row| {
             Ok((row.get(0)?, row.get(1)?, row.get(2)?))
         })?;
-    let mut asked = db.prepare(
-        "SELECT name, before, after FROM gangday_history_files WHERE seq = ?1 ORDER BY rowid",
-    )?;
-    let files = asked.query_map([seq], |row| {
-        let whole = |bytes: Option<Vec<u8>>| bytes.map(|bytes| large(&bytes));
-        Ok(FileChange {
-            name: row.get(0)?,
-            before: whole(row.get(1)?),
-            after: whole(row.get(2)?),
-        })
-    })?;
     let change = Change {
         what,
         features: serde_json::from_slice(&large(&features)).unwrap_or_default(),
-        files: files.collect::<Outcome<_>>()?,
+        files: logged::files(db, seq, known)?,
     };
     let places = places
         .and_then(|text| serde_json::from_str(&text).ok())
@@ -249,9 +226,11 @@ pub(crate) fn names(db: &Connection, undone: bool) -> Outcome<Vec<String>> {
 
 /// Copies the history of one file into another.
 pub(crate) fn copy(from: &Connection, to: &Connection) -> Outcome<()> {
-    let mut asked = from.prepare("SELECT seq, undone FROM gangday_history ORDER BY seq")?;
+    let mut asked = from
+        .prepare("SELECT seq, undone, what, features, places FROM gangday_history ORDER BY seq")?;
     let mut rows = asked.query([])?;
     let mut last = i64::MIN;
+    let (mut done, mut undone) = (Vec::new(), Vec::new());
     while let Some(row) = rows.next()? {
         let seq = row.get(0)?;
         if seq <= last {
@@ -259,10 +238,17 @@ pub(crate) fn copy(from: &Connection, to: &Connection) -> Outcome<()> {
             return Err(rusqlite::Error::IntegralValueOutOfRange(0, seq));
         }
         last = seq;
-        let one = logged(from, seq)?;
-        log(to, &one.change, &one.places, row.get(1)?)?;
+        let is_undone: bool = row.get(1)?;
+        let cells: (String, Vec<u8>, Option<String>) = (row.get(2)?, row.get(3)?, row.get(4)?);
+        to.execute(
+            "INSERT INTO gangday_history (undone, what, features, places) VALUES (?1, ?2, ?3, ?4)",
+            (is_undone, cells.0, cells.1, cells.2),
+        )?;
+        let under = to.last_insert_rowid();
+        logged::copy((from, seq), (to, under))?;
+        if is_undone { &mut undone } else { &mut done }.push((seq, under));
     }
-    Ok(())
+    logged::anchor(from, to, (&done, &undone))
 }
 
 /// Every edit in the history, in order, with whether it is undone.
@@ -271,9 +257,24 @@ pub(crate) fn all(db: &Connection) -> Outcome<Vec<(Change, bool)>> {
     let seqs: Vec<(i64, bool)> = asked
         .query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?
         .collect::<Outcome<_>>()?;
-    seqs.into_iter()
-        .map(|(seq, undone)| logged(db, seq).map(|one| (one.change, undone)))
-        .collect()
+    let (undone, done): (Vec<_>, Vec<_>) = seqs.into_iter().partition(|(_, undone)| *undone);
+    // From what is there now back through what was done, and on through what was undone.
+    let mut all = BTreeMap::new();
+    let mut known = Known::new();
+    for (seq, _) in done.into_iter().rev() {
+        let one = logged(db, seq, &known)?.change;
+        let before = one.files.iter();
+        known.extend(before.filter_map(|file| Some((file.name.clone(), file.before.clone()?))));
+        all.insert(seq, (one, false));
+    }
+    known.clear();
+    for (seq, _) in undone {
+        let one = logged(db, seq, &known)?.change;
+        let after = one.files.iter();
+        known.extend(after.filter_map(|file| Some((file.name.clone(), file.after.clone()?))));
+        all.insert(seq, (one, true));
+    }
+    Ok(all.into_values().collect())
 }
 
 /// What every edit did to features, as JSON, whether it is done or undone.
@@ -285,21 +286,4 @@ pub(crate) fn each_feature_change(db: &Connection, mut see: impl FnMut(&str)) ->
         see(&String::from_utf8_lossy(&large(&features)));
     }
     Ok(())
-}
-
-fn small(bytes: &[u8]) -> Vec<u8> {
-    let mut out = DeflateEncoder::new(Vec::new(), Compression::fast());
-    // Writing to memory does not fail.
-    let _ = out.write_all(bytes);
-    out.finish().unwrap_or_default()
-}
-
-/// More than an edit ever is: what claims to be is cut off.
-const MOST: u64 = 1 << 31;
-
-fn large(bytes: &[u8]) -> Vec<u8> {
-    let mut out = Vec::new();
-    // What can't be unpacked any more comes back as far as it goes.
-    let _ = DeflateDecoder::new(bytes).take(MOST).read_to_end(&mut out);
-    out
 }

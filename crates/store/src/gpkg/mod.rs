@@ -12,6 +12,8 @@ mod geometry;
 mod history;
 mod later;
 mod layers;
+mod lines;
+mod logged;
 mod rescue;
 mod rows;
 mod schema;
@@ -352,6 +354,8 @@ fn readable(new: &Path, old: &Path) -> std::io::Result<()> {
     fs::set_permissions(new, permissions)
 }
 
+#[cfg(test)]
+mod history_tests;
 #[cfg(test)]
 mod tests;
 #[cfg(test)]

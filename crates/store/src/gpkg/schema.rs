@@ -20,7 +20,7 @@ const GEOPACKAGE_VERSION: i64 = 10_300;
 type Migration = fn(&Transaction<'_>) -> rusqlite::Result<()>;
 
 /// The steps, in order: after the first the version is 1.
-const MIGRATIONS: &[Migration] = &[first, remembered, attachments, nights];
+const MIGRATIONS: &[Migration] = &[first, remembered, attachments, nights, differences];
 
 /// The version that this program writes.
 pub(crate) const VERSION: i64 = MIGRATIONS.len() as i64;
@@ -83,6 +83,11 @@ fn attachments(all: &Transaction<'_>) -> rusqlite::Result<()> {
 /// Jobs that may be left over a night state so in columns of their own, and so does the week.
 fn nights(all: &Transaction<'_>) -> rusqlite::Result<()> {
     later::add(all, 4)
+}
+
+/// Of a file that an edit changes little, what differs is kept in place of both texts.
+fn differences(all: &Transaction<'_>) -> rusqlite::Result<()> {
+    all.execute_batch("ALTER TABLE gangday_history_files ADD COLUMN lines BLOB;")
 }
 
 fn declare(all: &Transaction<'_>, table: &str) -> rusqlite::Result<()> {

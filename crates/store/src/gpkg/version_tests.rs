@@ -4,6 +4,7 @@
 use serde_json::{Value, json};
 
 use super::*;
+use crate::change::FileChange;
 
 fn kept(version: u32) -> PathBuf {
     let name = format!("tests/data/version-{version}.gpkg");
@@ -181,4 +182,70 @@ fn what_an_older_file_does_not_have_is_not_made_up_when_it_is_rescued() {
     fs::copy(kept(3), &path).unwrap();
     let rescued = rescue(&path).unwrap();
     assert_eq!(properties(&rescued.file), left_over_nights(3));
+}
+
+/// The plan of the kept file of version 4, as its edits leave it one after the other.
+fn plan_4(step: u32) -> Vec<u8> {
+    let route = |day: u32| {
+        let minutes = if day == 2 { 10 + step } else { 10 };
+        format!(
+            "{{\"gang\": \"G1\", \"date\": \"2027-03-0{day}\", \"visits\": [{{\"job\": \"J1\", \"stage\": \"dig\", \
+             \"start\": \"2027-03-0{day}T08:{minutes}:00\"}}]}}"
+        )
+    };
+    let routes: Vec<String> = (1..6).map(route).collect();
+    let routes = routes.join(",\n");
+    format!("{{\n\"routes\": [\n{routes}\n],\n\"unplanned\": [],\n\"costs\": {{\"total_pence\": {step}00}}\n}}\n").into_bytes()
+}
+
+/// The kept file of version 4 holds every plan before and after as a whole; edits made since keep what differs.
+#[test]
+fn whole_plans_of_version_4_are_undone_beside_differences() {
+    let place = tempfile::tempdir().unwrap();
+    let path = place.path().join("old.gpkg");
+    fs::copy(kept(4), &path).unwrap();
+    let before = read_history(&path).unwrap();
+    let plans = |all: &[(Change, bool)]| -> Vec<(Vec<u8>, bool)> {
+        let after = |one: &Change| one.files[0].after.clone().unwrap();
+        all.iter()
+            .map(|(one, undone)| (after(one), *undone))
+            .collect()
+    };
+    let expected = [(plan_4(2), false), (plan_4(3), false), (plan_4(4), true)];
+    assert_eq!(plans(&before), expected);
+    let mut file = ProgrammeFile::claim(&path).unwrap();
+    assert_eq!(file.history().unwrap(), before);
+    let plan = |file: &ProgrammeFile| file.files().unwrap()["plan.json"].clone();
+    for (step, expected) in [
+        (Step::Redo, 4),
+        (Step::Undo, 3),
+        (Step::Undo, 2),
+        (Step::Redo, 3),
+    ] {
+        file.walk(step, &[]).unwrap();
+        assert_eq!(plan(&file), plan_4(expected));
+    }
+    for step in 3..6 {
+        let change = Change {
+            what: format!("edit {step}"),
+            features: Vec::new(),
+            files: vec![FileChange {
+                name: "plan.json".to_owned(),
+                before: Some(plan_4(step)),
+                after: Some(plan_4(step + 1)),
+            }],
+        };
+        file.commit(&change, &[]).unwrap();
+    }
+    let lines = "SELECT count(*) FROM gangday_history_files WHERE lines IS NOT NULL AND before IS NULL AND after IS NULL";
+    let kept: i64 = file.db.query_row(lines, [], |row| row.get(0)).unwrap();
+    assert_eq!(kept, 3);
+    for expected in (1..6).rev() {
+        file.walk(Step::Undo, &[]).unwrap();
+        assert_eq!(plan(&file), plan_4(expected));
+    }
+    for expected in 2..7 {
+        file.walk(Step::Redo, &[]).unwrap();
+        assert_eq!(plan(&file), plan_4(expected));
+    }
 }

@@ -1,5 +1,6 @@
 //! Clashes by index in time and space, so that no closure is held against all others.
 
+use std::borrow::Borrow;
 use std::collections::{BTreeMap, HashMap};
 
 use gangday_model::{ClashKind, PlanePoint};
@@ -21,12 +22,14 @@ type Stand = GeomWithData<Rectangle<[f64; 3]>, usize>;
 /// they pass through, found in an R-tree. So the work grows as closures and clashes do, and not as
 /// the square of the closures.
 #[must_use]
-pub fn find_clashes(parties: &[Party], limits: &ClashLimits) -> Vec<Pair> {
+pub fn find_clashes<P: Borrow<Party>>(parties: &[P], limits: &ClashLimits) -> Vec<Pair> {
+    let parties: Vec<&Party> = parties.iter().map(Borrow::borrow).collect();
+    let parties = parties.as_slice();
     let mut pairs: BTreeMap<(usize, usize), ClashKind> = BTreeMap::new();
     let mut hold = |a: usize, b: usize| {
         let pair = (a.min(b), a.max(b));
         if a != b && !pairs.contains_key(&pair) {
-            let kind = clash_between(&parties[pair.0], &parties[pair.1], limits);
+            let kind = clash_between(parties[pair.0], parties[pair.1], limits);
             pairs.extend(kind.map(|kind| (pair, kind)));
         }
     };
@@ -41,7 +44,7 @@ pub fn find_clashes(parties: &[Party], limits: &ClashLimits) -> Vec<Pair> {
 }
 
 /// Closures of carriageway by street, and by road.
-fn groups(parties: &[Party]) -> impl Iterator<Item = Vec<usize>> {
+fn groups(parties: &[&Party]) -> impl Iterator<Item = Vec<usize>> {
     let mut groups: HashMap<(bool, u32), Vec<usize>> = HashMap::new();
     for (at, party) in parties.iter().enumerate() {
         if party.takes_carriageway {
@@ -56,7 +59,7 @@ fn groups(parties: &[Party]) -> impl Iterator<Item = Vec<usize>> {
 }
 
 /// Holds each against those that still stand when it begins.
-fn sweep(parties: &[Party], mut group: Vec<usize>, hold: &mut impl FnMut(usize, usize)) {
+fn sweep(parties: &[&Party], mut group: Vec<usize>, hold: &mut impl FnMut(usize, usize)) {
     group.sort_unstable_by_key(|at| parties[*at].from);
     let mut standing: Vec<usize> = Vec::new();
     for at in group {
@@ -68,7 +71,7 @@ fn sweep(parties: &[Party], mut group: Vec<usize>, hold: &mut impl FnMut(usize, 
     }
 }
 
-fn along_ways(parties: &[Party], hold: &mut impl FnMut(usize, usize)) {
+fn along_ways(parties: &[&Party], hold: &mut impl FnMut(usize, usize)) {
     let stands = parties.iter().enumerate();
     let tree = RTree::bulk_load(stands.filter_map(|(at, party)| stand(at, party)).collect());
     for (at, party) in parties.iter().enumerate() {

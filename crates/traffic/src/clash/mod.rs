@@ -2,23 +2,27 @@
 
 mod index;
 pub(crate) mod key;
-mod pairs;
 mod party;
+mod seen;
+mod standing;
+mod terms;
 
 use std::collections::HashMap;
 
-use gangday_ground::{Plane, Ring};
+use gangday_ground::Plane;
 use gangday_model::{
-    Clash, ClashKind, ClashWeight, Closure, ClosureKind, Diversion, Finding, Job, JobId, LonLat,
-    PlanePoint, Programme,
+    Clash, ClashKind, ClashWeight, Closure, Diversion, Finding, Job, JobId, LonLat, PlanePoint,
+    Programme,
 };
 
 pub use index::{Pair, find_clashes};
 pub use party::{Along, ClashLimits, Party, clash_between};
+pub use standing::{Standing, StandingOf};
 
 use crate::names::StreetNames;
 use crate::rules::Rules;
 use crate::street::Streets;
+use seen::Seen;
 
 /// What clashes are looked for in.
 #[derive(Clone, Copy, Debug)]
@@ -57,59 +61,25 @@ impl Rules {
 fn parties(rules: &Rules, asked: &Asked<'_>) -> Vec<Party> {
     let reach_m = rules.value(crate::key::STREET_REACH);
     let streets = Streets::new(&asked.programme.streets, asked.plane, reach_m);
-    let jobs: HashMap<&JobId, &Job> = asked
-        .programme
-        .jobs
-        .iter()
-        .map(|job| (&job.id, job))
-        .collect();
-    let ways: HashMap<&JobId, &Diversion> = asked
-        .diversions
-        .iter()
-        .map(|diversion| (&diversion.job, diversion))
-        .collect();
+    let jobs = asked.programme.jobs.iter();
+    let jobs: HashMap<&JobId, &Job> = jobs.map(|job| (&job.id, job)).collect();
+    let ways = asked.diversions.iter();
+    let ways: HashMap<&JobId, &Diversion> = ways.map(|way| (&way.job, way)).collect();
     let mut numbers = Numbers::default();
-    asked
-        .closures
-        .iter()
-        .map(|closure| {
-            let place = jobs.get(&closure.job).map(|job| job.at);
-            let at = place.and_then(|at| asked.plane.to_plane(at));
-            let at = at.unwrap_or(PlanePoint::from_metres(f64::MAX, f64::MAX));
-            let in_street = jobs
-                .get(&closure.job)
-                .and_then(|job| streets.of(job, Some(at)));
-            let street = in_street.map(|place| place.street);
-            let (mph, _) = rules.speed(street);
-            let along = in_street.and_then(|place| {
-                let (line, snap) = place.line?;
-                Some(Along {
-                    street: numbers.of(place.street.id.as_str()),
-                    chainage_m: snap.station.chainage_m,
-                    length_m: line.length_m(),
-                })
-            });
-            let name = street.and_then(|street| street.name.as_deref());
-            Party {
-                from: closure.start.and_utc().timestamp(),
-                until: closure.end.and_utc().timestamp(),
-                gang: numbers.of(closure.gang.as_str()),
-                takes_carriageway: takes_carriageway(closure),
-                along,
-                road: name.map(|name| numbers.of(name)),
-                at,
-                apart_m: rules.banded(key::APART, mph) * 1e3,
-                ground: Ring::new(on_plane(asked.plane, &closure.footprint)),
-                ways: ways
-                    .get(&closure.job)
-                    .map_or_else(Vec::new, |way| lines(asked.plane, way)),
-            }
-        })
-        .collect()
-}
-
-fn takes_carriageway(closure: &Closure) -> bool {
-    matches!(closure.kind, ClosureKind::Lane | ClosureKind::Road)
+    let seen = Seen {
+        rules,
+        plane: asked.plane,
+        streets: &streets,
+    };
+    let closures = asked.closures.iter();
+    let party = |closure: &Closure| {
+        let ways = ways.get(&closure.job);
+        let ways = ways.map_or_else(Vec::new, |way| lines(asked.plane, way));
+        let job = jobs.get(&closure.job).copied();
+        let mut number = |text: &str| numbers.of(text);
+        seen.party((closure, job), ways, &mut number)
+    };
+    closures.map(party).collect()
 }
 
 fn lines(plane: &Plane, diversion: &Diversion) -> Vec<Vec<PlanePoint>> {
@@ -118,19 +88,28 @@ fn lines(plane: &Plane, diversion: &Diversion) -> Vec<Vec<PlanePoint>> {
     ways.map(|way| on_plane(plane, &way.line)).collect()
 }
 
-fn on_plane(plane: &Plane, places: &[LonLat]) -> Vec<PlanePoint> {
+pub(crate) fn on_plane(plane: &Plane, places: &[LonLat]) -> Vec<PlanePoint> {
     let places = places.iter();
     places.filter_map(|place| plane.to_plane(*place)).collect()
 }
 
 /// A number for each text, so that parties are compared by numbers.
-#[derive(Default)]
-struct Numbers<'a>(HashMap<&'a str, u32>);
+#[derive(Debug, Default)]
+struct Numbers(HashMap<String, u32>);
 
-impl<'a> Numbers<'a> {
-    fn of(&mut self, text: &'a str) -> u32 {
+impl Numbers {
+    fn of(&mut self, text: &str) -> u32 {
+        if let Some(known) = self.0.get(text) {
+            return *known;
+        }
         let next = u32::try_from(self.0.len()).unwrap_or(u32::MAX);
-        *self.0.entry(text).or_insert(next)
+        self.0.insert(text.to_owned(), next);
+        next
+    }
+
+    /// The number of a text that has one; all others have the same.
+    fn known(&self, text: &str) -> u32 {
+        self.0.get(text).copied().unwrap_or(u32::MAX)
     }
 }
 

@@ -1,41 +1,11 @@
-//! Jobs that may not stand at the same time, whenever they are planned; and when the street's
-//! authority keeps a job off its street.
+//! How much clashes weigh, and when the street's authority keeps a job off its street.
 
-use gangday_model::{Barred, ClashKind, ClashPair, ClashWeight, Closure, ClosureKind, Street};
+use gangday_model::{Barred, ClashKind, ClashWeight, Closure, ClosureKind, Street};
 
-use super::{Asked, key, parties};
-use crate::clash::index::find_clashes;
+use super::key;
 use crate::rules::Rules;
 
 impl Rules {
-    /// Which two jobs must not stand at the same time: closures are taken to stand always, so that
-    /// a planner can be told before anything is planned.
-    ///
-    /// Two jobs that one gang may have at once under one set-up are held apart only for two gangs.
-    #[must_use]
-    pub fn clash_pairs(&self, asked: &Asked<'_>) -> Vec<ClashPair> {
-        let mut parties = parties(self, asked);
-        for (at, party) in (0..).zip(&mut parties) {
-            // Each with a gang of its own: who has which job is not known yet.
-            (party.from, party.until, party.gang) = (0, i64::from(u32::MAX), at);
-        }
-        let limits = self.clash_limits();
-        let found = find_clashes(&parties, &limits);
-        let pair = |(a, b, kind): (usize, usize, ClashKind)| {
-            let weight = self.clash_weight(kind, &asked.closures[a], &asked.closures[b])?;
-            let apart_m = parties[a].at.distance_m(parties[b].at);
-            Some(ClashPair {
-                job: asked.closures[a].job.clone(),
-                other: asked.closures[b].job.clone(),
-                kind,
-                weight,
-                pence: self.value(key::PENCE) as i64,
-                one_gang_may: kind == ClashKind::OneStreet && apart_m <= limits.one_set_up_m,
-            })
-        };
-        found.into_iter().filter_map(pair).collect()
-    }
-
     /// How much a clash weighs; a lane taken from a diversion never bars, for traffic still passes.
     pub(super) fn clash_weight(
         &self,
@@ -43,8 +13,16 @@ impl Rules {
         a: &Closure,
         b: &Closure,
     ) -> Option<ClashWeight> {
+        self.weight_of_clash(kind, a.closes_road && b.closes_road)
+    }
+
+    /// The same of two closures, each of which closes its road, or not.
+    pub(super) fn weight_of_clash(
+        &self,
+        kind: ClashKind,
+        both_closed: bool,
+    ) -> Option<ClashWeight> {
         let weight = key::weight_of(self.value(key::weight(kind)))?;
-        let both_closed = a.closes_road && b.closes_road;
         if kind == ClashKind::OnDiversion && !both_closed {
             return Some(weight.min(ClashWeight::Priced));
         }
