@@ -4,6 +4,7 @@ import type {
 import { gangInk, INKS, type Theme } from '../drawing/gangs';
 import { MAP_INK } from './ink';
 import type { Places } from './features';
+import { putAway } from './sources';
 
 /** What of the sheet the map shows just now. */
 export interface View {
@@ -32,6 +33,9 @@ export const CLOSE = 15;
 /** Jobs that lie closer than this, px, are drawn as one stack, below this zoom. */
 const CLUSTERED = { cluster: true, clusterRadius: 36, clusterMaxZoom: CLOSE, clusterProperties: { free: ['+', ['case', ['==', ['get', 'route'], ''], 1, 0]] } };
 
+/** Of the ground, what is a street. */
+const STREET: FilterSpecification = ['has', 'type'];
+
 const NEVER: FilterSpecification = ['==', ['get', 'id'], ''];
 
 /** The whole style for places and a view. */
@@ -39,7 +43,7 @@ export function styleOf(places: Places, view: View): StyleSpecification {
   const sources = Object.fromEntries(
     Object.entries(places).map(([name, data]) => [name, { type: 'geojson' as const, data, tolerance: 0.1, ...(name === 'jobs' && view.many ? CLUSTERED : {}) }]),
   );
-  return { version: 8, sources, layers: layersOf(view), transition: { duration: 120, delay: 0 } };
+  return { version: 8, sources, layers: putAway(layersOf(view), places), transition: { duration: 120, delay: 0 } };
 }
 
 /** The layers from the ground up: quiet streets, closures, ways, works, words. */
@@ -49,11 +53,12 @@ export function layersOf(view: View): LayerSpecification[] {
 
 function ground({ theme }: View): LayerSpecification[] {
   const ink = MAP_INK[theme];
-  const wet: ExpressionSpecification = ['in', ['coalesce', ['get', 'kind'], ['get', 'natural'], ''], ['literal', ['water', 'river', 'canal', 'lake', 'pond']]];
+  const fill: ExpressionSpecification = ['match', ['get', 'ground'], 'water', ink.water, ink.green];
+  const lies = (how: 'Polygon' | 'LineString'): FilterSpecification => ['all', ['has', 'ground'], ['==', ['geometry-type'], how]];
   return [
     { id: 'paper', type: 'background', paint: { 'background-color': ink.paper } },
-    { id: 'backdrop', type: 'fill', source: 'backdrop', filter: ['==', ['geometry-type'], 'Polygon'], paint: { 'fill-color': ['case', wet, ink.water, ink.green] } },
-    { id: 'backdrop-line', type: 'line', source: 'backdrop', filter: ['==', ['geometry-type'], 'LineString'], paint: { 'line-color': ['case', wet, ink.water, ink.green], 'line-width': wide(12, 1.5, 40, 20) } },
+    { id: 'backdrop', type: 'fill', source: 'ground', filter: lies('Polygon'), paint: { 'fill-color': fill } },
+    { id: 'backdrop-line', type: 'line', source: 'ground', filter: lies('LineString'), paint: { 'line-color': fill, 'line-width': wide(12, 1.5, 40, 20) } },
   ];
 }
 
@@ -61,11 +66,11 @@ function streets({ theme, metre, street, rem }: View): LayerSpecification[] {
   const ink = MAP_INK[theme];
   const lay = { 'line-cap': 'round', 'line-join': 'round' } as const;
   return [
-    { id: 'street-held', type: 'line', source: 'streets', layout: lay, filter: street === null ? NEVER : ['==', ['get', 'id'], street], paint: { 'line-color': ink.act, 'line-width': roadWidth(metre, 10, rem) } },
-    { id: 'street-edge', type: 'line', source: 'streets', layout: lay, paint: { 'line-color': ['match', ['get', 'type'], [0, 1, 2], ink.line, ink.line2], 'line-width': roadWidth(metre, 2, rem) } },
-    { id: 'street', type: 'line', source: 'streets', layout: lay, paint: { 'line-color': ink.street, 'line-width': roadWidth(metre, 0, rem) } },
-    { id: 'street-way', type: 'symbol', source: 'streets', minzoom: 14, filter: ['==', ['get', 'one_way'], true], layout: { 'symbol-placement': 'line', 'symbol-spacing': 90 * rem, 'icon-image': `way-${theme}`, 'icon-size': rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
-    { id: 'street-name', type: 'symbol', source: 'streets', minzoom: 13, layout: { 'symbol-placement': 'line', 'symbol-spacing': 320 * rem, 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': ['match', ['get', 'type'], [0, 1], 14 * rem, [2], 13 * rem, 12 * rem], 'text-letter-spacing': 0.02, 'text-max-angle': 35, 'text-padding': 4 }, paint: { 'text-color': ink.ink2, 'text-halo-color': ink.street, 'text-halo-width': 1.6 } },
+    { id: 'street-held', type: 'line', source: 'ground', layout: lay, filter: street === null ? NEVER : ['==', ['get', 'id'], street], paint: { 'line-color': ink.act, 'line-width': roadWidth(metre, 10, rem) } },
+    { id: 'street-edge', type: 'line', source: 'ground', filter: STREET, layout: lay, paint: { 'line-color': ['match', ['get', 'type'], [0, 1, 2], ink.line, ink.line2], 'line-width': roadWidth(metre, 2, rem) } },
+    { id: 'street', type: 'line', source: 'ground', filter: STREET, layout: lay, paint: { 'line-color': ink.street, 'line-width': roadWidth(metre, 0, rem) } },
+    { id: 'street-way', type: 'symbol', source: 'ground', minzoom: 14, filter: ['==', ['get', 'one_way'], true], layout: { 'symbol-placement': 'line', 'symbol-spacing': 90 * rem, 'icon-image': `way-${theme}`, 'icon-size': rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+    { id: 'street-name', type: 'symbol', source: 'ground', minzoom: 13, filter: STREET, layout: { 'symbol-placement': 'line', 'symbol-spacing': 320 * rem, 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': ['match', ['get', 'type'], [0, 1], 14 * rem, [2], 13 * rem, 12 * rem], 'text-letter-spacing': 0.02, 'text-max-angle': 35, 'text-padding': 4 }, paint: { 'text-color': ink.ink2, 'text-halo-color': ink.street, 'text-halo-width': 1.6 } },
   ];
 }
 
