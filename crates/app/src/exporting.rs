@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::path::Path;
 
+use chrono::NaiveDate;
 use gangday_files::{Cell, Table, write_csv, write_xlsx};
 use gangday_model::{JobId, Plan, Route};
 use gangday_store::write_whole;
@@ -246,7 +247,11 @@ fn closed(opened: &Opened, plan: &Plan) -> Table {
     let public = of_plan(prepared, plan);
     let views = public_view::closures(prepared, &public).into_iter();
     let row = |(closure, led): (crate::view::ClosureView, &gangday_model::Arrangement)| {
-        let clock = |minutes| Cell::from(words::clock(minutes));
+        let date = closure.date.parse::<NaiveDate>();
+        let clock = |minutes| match date {
+            Ok(date) => Cell::from(words::clock_on(date, minutes)),
+            Err(_) => Cell::from(words::clock(minutes)),
+        };
         [
             closure.job.into(),
             closure.gang.into(),

@@ -1,7 +1,7 @@
 import type { Feature, FeatureCollection, Geometry } from 'geojson';
 import { marksOf } from '../board/marks';
 import type { ClosureView, Column, JobView, Sheet } from '../types/gangday';
-import { clock } from '../words';
+import { span } from '../words';
 
 /** The sheet's places as feature collections, one a source of the map. */
 export interface Places {
@@ -100,7 +100,7 @@ function streetFeatures(street: Sheet['streets'][number]): Feature[] {
 /** A closure once for each date on which it stands: over a night it is there until midnight, and from midnight on. */
 function closureFeatures(closure: ClosureView): Feature[] {
   const { job, kind, route, from, to } = closure;
-  const hours = `${clock(from)}–${clock(to)}`;
+  const hours = span(from, to, closure.date);
   return Array.from({ length: Math.max(1, Math.ceil(to / DAY)) }, (_, i) => {
     const date = i === 0 ? closure.date : new Date(Date.parse(closure.date) + i * 86_400_000).toISOString().slice(0, 10);
     const stands = { from: i === 0 ? from : 0, to: Math.min(to - i * DAY, DAY) };

@@ -160,8 +160,8 @@ function works(view: View): LayerSpecification[] {
     { id: 'dig', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'dig'], paint: { 'line-color': ink.ink, 'line-width': 1, 'line-dasharray': [4, 2] } },
     { id: 'chamber-fill', type: 'fill', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'fill-color': chamberInk(view) } },
     { id: 'chamber', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'line-color': ink.ink, 'line-width': 2 } },
-    { id: 'job-halo', type: 'symbol', source: 'held', maxzoom: 19, layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
-    { id: 'job-carried', type: 'symbol', source: 'held', filter: view.carried ? ['has', 'id'] : NEVER, layout: { 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+    { id: 'job-halo', type: 'symbol', source: 'held', maxzoom: 19, layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': markSize(view), 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+    { id: 'job-carried', type: 'symbol', source: 'held', filter: view.carried ? ['has', 'id'] : NEVER, layout: { 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'icon-size': markSize(view), 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
     { id: 'job-rest', type: 'circle', source: 'jobs', filter: ['all', ['!', ['has', 'point_count']], ['!', shownFilter(view)]], paint: { 'circle-radius': 2.5 * view.rem, 'circle-color': ink.paper, 'circle-stroke-color': ink.ink2, 'circle-stroke-width': 1 } },
   ];
 }
@@ -182,10 +182,15 @@ function marks(view: View): LayerSpecification[] {
   const shown: DataDrivenPropertyValueSpecification<number> = view.route === null ? 1 : strength(view, 1, 0.4);
   const always = { 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-padding': 0 } as const;
   return [
-    { id: 'yard', type: 'symbol', source: 'yards', layout: { ...always, 'icon-image': ['match', ['get', 'what'], 'depot', `depot-${view.theme}`, `tip-${view.theme}`] } },
+    { id: 'yard', type: 'symbol', source: 'yards', layout: { ...always, 'icon-allow-overlap': !view.many, 'icon-image': ['match', ['get', 'what'], 'depot', `depot-${view.theme}`, `tip-${view.theme}`] } },
     { id: 'stack', type: 'symbol', source: 'jobs', filter: ['has', 'point_count'], layout: { ...always, 'icon-image': `stack-${view.theme}`, 'text-field': ['get', 'point_count_abbreviated'], 'text-font': ['Sheet Figures'], 'text-size': 12 * view.rem, 'text-offset': [-0.25, 0.25], 'text-allow-overlap': true }, paint: { 'text-color': MAP_INK[view.theme].ink } },
-    { id: 'job', type: 'symbol', source: 'jobs', maxzoom: 19, filter: alone(shownFilter(view)), layout: { ...always, 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['get', 'priority']]] }, paint: { 'icon-opacity': shown } },
+    { id: 'job', type: 'symbol', source: 'jobs', maxzoom: 19, filter: alone(shownFilter(view)), layout: { ...always, 'icon-size': markSize(view), 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['get', 'priority']]] }, paint: { 'icon-opacity': shown } },
   ];
+}
+
+/** A job's mark, smaller from afar, where a week's lie close to one another. */
+function markSize({ rem }: View): ExpressionSpecification {
+  return ['interpolate', ['linear'], ['zoom'], 12, 0.75 * rem, 15, rem];
 }
 
 /** Of those the ones that stand by themselves. */
@@ -209,7 +214,7 @@ function words(view: View): LayerSpecification[] {
   const text = { 'text-font': ['Sheet Figures'], 'text-anchor': 'top' as const };
   const halo = { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.8 };
   return [
-    { id: 'yard-name', type: 'symbol', source: 'yards', layout: { 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': 12 * view.rem, 'text-variable-anchor-offset': ['top', [0, 1.1], 'bottom', [0, -1.1], 'left', [1.2, 0], 'right', [-1.2, 0]], 'text-padding': 1 }, paint: { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.5 } },
+    { id: 'yard-name', type: 'symbol', source: 'yards', minzoom: view.many ? 12 : 0, layout: { 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': 12 * view.rem, 'text-variable-anchor-offset': ['top', [0, 1.1], 'bottom', [0, -1.1], 'left', [1.2, 0], 'right', [-1.2, 0]], 'text-padding': 1 }, paint: { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.5 } },
     { id: 'closure-hours', type: 'symbol', source: 'closures', minzoom: (view.day === null ? 15.5 : 14) + closer(view), filter: closureFilter(view), layout: { ...text, 'text-field': ['get', 'hours'], 'text-size': 12 * view.rem, 'text-offset': [0, 0.9], 'text-padding': 1 }, paint: halo },
     { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: busy ? 14.6 + closer(view) : 11, filter: alone(shownFilter(view)), layout: { ...text, 'text-anchor': 'bottom', 'text-field': busy ? ['get', 'id'] : ['concat', ['case', ['==', ['get', 'turn'], ''], '', ['concat', ['get', 'turn'], ': ']], ['get', 'id']], 'text-size': 12 * view.rem, 'text-offset': clearOfHalo(view, -1), 'text-padding': 1 }, paint: { ...halo } },
   ];
