@@ -20,6 +20,8 @@ export interface Over {
   readonly at: number | null;
 }
 
+const NOTHING: ReadonlyMap<string, Column | null> = new Map();
+
 /** What the user has picked up from the board, and what putting it down there would do. */
 class Hand {
   held = $state.raw<Held | null>(null);
@@ -40,8 +42,11 @@ class Hand {
   #asking: Promise<void> | null = null;
   /** The gang-days that would be others, and the one that it is held over: each is drawn anew for what becomes of itself, and not of another. */
   readonly #then = new ByKey<Column | null>();
+  #thenNow = NOTHING;
   readonly #under = new ByKey<true>();
   #late: ReturnType<typeof setTimeout> | undefined;
+  /** Of which edition of the sheet the desk was made ready for questions. */
+  #readied = -1;
 
   readonly job = $derived(this.held?.what === 'job' || this.held?.what === 'rest' ? this.held.job : null);
 
@@ -56,9 +61,18 @@ class Hand {
   }
 
   take(held: Held): void {
-    if (!programme.writes || programme.plan === null || programme.doing !== null || programme.planning) return;
+    if (!this.#free()) return;
     this.letGo();
     this.held = held;
+    this.ready(held);
+  }
+
+  /** Has the desk make itself ready for questions about the plan, before the first one: of 10,000 jobs that takes it a second. */
+  ready(held: Held): void {
+    const edition = programme.sheet?.edition ?? -1;
+    if (!this.#free() || held.what !== 'job' || held.from === null || programme.stays.has(held.job) || edition === this.#readied) return;
+    this.#readied = edition;
+    void ask({ ask: 'what_if', change: { do: 'leave_out', job: held.job } }).catch(() => (this.#readied = -1));
   }
 
   /** Takes a job, by one of its visits where a stage is named: within its gang-day that visit moves, elsewhere the whole job. */
@@ -129,6 +143,11 @@ class Hand {
     this.#show(null, null, '');
   }
 
+  /** Whether the plan can be changed just now. */
+  #free(): boolean {
+    return programme.writes && programme.plan !== null && programme.doing === null && !programme.planning;
+  }
+
   #hover(over: Over | null): void {
     this.over = over;
     if (over === null) this.#draw();
@@ -166,7 +185,8 @@ class Hand {
     if (over !== null && this.held === null) return;
     this.#draw();
     this.outcome = outcome;
-    this.#then.become(thenOf(outcome));
+    this.#thenNow = thenOf(outcome, this.#thenNow);
+    this.#then.become(this.#thenNow);
     this.refused = refused;
   }
 
@@ -182,15 +202,18 @@ class Hand {
   }
 }
 
-const NOTHING: ReadonlyMap<string, Column | null> = new Map();
 /** So long the place waits for what would become of it, so that both are drawn in one frame and not in two, ms. */
 const GRACE = 24;
 const NOWHERE: ReadonlyMap<string, true> = new Map();
 
-/** By its key each gang-day that a change would touch, as it would be then; null for one that has nothing to do then. */
-export function thenOf(outcome: WhatIfView | null): ReadonlyMap<string, Column | null> {
+/** By its key each gang-day that a change would touch, as it would be then; null for one that has nothing to do then. One that is as it was before is the same object. */
+export function thenOf(outcome: WhatIfView | null, before: ReadonlyMap<string, Column | null> = NOTHING): ReadonlyMap<string, Column | null> {
   if (outcome === null) return NOTHING;
-  return new Map([...outcome.emptied.map((key) => [key, null] as const), ...outcome.columns.map((column) => [column.key, column] as const)]);
+  const columns = outcome.columns.map((column) => {
+    const was = before.get(column.key);
+    return [column.key, was != null && JSON.stringify(was) === JSON.stringify(column) ? was : column] as const;
+  });
+  return new Map([...outcome.emptied.map((key) => [key, null] as const), ...columns]);
 }
 
 /** Where a job could begin in a gang-day: where it costs least, first of all, and after each visit. */
