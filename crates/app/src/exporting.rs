@@ -159,7 +159,7 @@ fn job(prepared: &Prepared, at: usize, routes: &[&Route], left: Option<&str>) ->
     let shown = sheet::job_of(prepared, at, routes);
     let taken = prepared.take_offs[at].as_deref();
     let point = prepared.points[at].filter(|_| prepared.plane.is_national_grid());
-    let date = |date: Option<chrono::NaiveDate>| Cell::from(date.map(|date| date.to_string()));
+    let date = |date: Option<NaiveDate>| Cell::from(date.map(|date| date.to_string()));
     let hours: Vec<String> = job.site_hours.iter().map(words::hours).collect();
     [
         shown.id.into(),

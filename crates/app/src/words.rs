@@ -356,7 +356,7 @@ mod tests {
     #[test]
     fn a_time_past_midnight_counts_on() {
         let day = NaiveDate::from_ymd_opt(2027, 3, 1).unwrap();
-        let late = day.and_hms_opt(0, 30, 0).unwrap() + chrono::Days::new(1);
+        let late = day.and_hms_opt(0, 30, 0).unwrap() + Days::new(1);
         assert_eq!(minutes_of(late, day), 1470);
     }
 }
