@@ -92,7 +92,7 @@ class Hand {
     this.#hover(over);
     this.doubted = false;
     if (over === null) this.#show(null, null, '');
-    else this.#asking ??= this.#look();
+    else this.#look();
   }
 
   /** Moves it by one gang-day or one visit. */
@@ -162,7 +162,20 @@ class Hand {
     this.#under.become(this.under === null ? NOWHERE : new Map([[this.under, true]]));
   }
 
-  async #look(): Promise<void> {
+  /** Asks until the place that it is held over is answered; one question at a time, the first of them at once. */
+  #look(): void {
+    this.#asking ??= this.#ask().then(() => {
+      this.#asking = null;
+      if (this.#due()) this.#look();
+    });
+  }
+
+  /** Whether it is held over another place than the one that was answered last. */
+  #due(): boolean {
+    return this.over !== null && !same(this.over, this.#shown);
+  }
+
+  async #ask(): Promise<void> {
     while (this.over !== null && !same(this.over, this.#shown)) {
       const over: Over = this.over;
       const change = this.#change(over);
@@ -177,7 +190,6 @@ class Hand {
         this.#show(over, null, refusalOf(thrown).text);
       }
     }
-    this.#asking = null;
   }
 
   #show(over: Over | null, outcome: WhatIfView | null, refused: string): void {
