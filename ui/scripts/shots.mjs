@@ -115,7 +115,10 @@ async function twoPlans(/** @type {import('playwright-core').Page} */ page) {
 
 /** An empty programme, in a folder that is thrown away. */
 async function empty() {
-  const folder = await mkdtemp(join(tmpdir(), 'gangday-shots-'));
+  const away = await mkdtemp(join(tmpdir(), 'gangday-shots-'));
+  // The title block shows the folder's own name: the same in every picture.
+  const folder = join(away, 'Sallowby, week 10');
+  await mkdir(folder);
   const own = await start([folder]);
   const { page, context } = await openPage(browser, { address: own.address });
   await page.getByRole('heading', { name: 'No week is planned yet' }).waitFor();
@@ -123,7 +126,7 @@ async function empty() {
   console.log('empty.png');
   await context.close();
   own.close();
-  await rm(folder, { recursive: true });
+  await rm(away, { recursive: true });
 }
 
 /** A client's list, dropped on the window: one job that is there with another section, some that are new, one at fault. */

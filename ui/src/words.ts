@@ -1,15 +1,23 @@
-/** Minutes from midnight as a clock: 605 is `10:05`; past midnight it goes on with `+1`. */
-export function clock(minutes: number): string {
+/** Minutes from midnight as a clock: 605 is `10:05`. Of the day from whose midnight they count, ISO, a time on a later one is named with it: `Tue 11:29`. */
+export function clock(minutes: number, date: string | null = null): string {
   const whole = Math.round(minutes);
-  const days = Math.floor(whole / 1440);
-  const rest = whole - days * 1440;
+  const days = Math.floor(whole / DAY);
+  const rest = whole - days * DAY;
   const text = `${two(Math.floor(rest / 60))}:${two(rest % 60)}`;
-  return days > 0 ? `${text} +${days}` : text;
+  return days > 0 && date !== null ? `${weekdayAfter(date, days)} ${text}` : text;
 }
 
-/** `07:50–14:35`. */
-export function span(from: number, to: number): string {
-  return `${clock(from)}–${clock(to)}`;
+/** `07:50–14:35`; over the night of a day, ISO, `23:00–Tue 02:30`. */
+export function span(from: number, to: number, date: string | null = null): string {
+  return `${clock(from, date)}–${clock(to, date)}`;
+}
+
+/** Minutes from midnight to midnight. */
+const DAY = 1440;
+
+/** The short name of the day so many days after one. */
+function weekdayAfter(iso: string, days: number): string {
+  return new Date(Date.parse(`${iso}T00:00:00Z`) + days * DAY * 60_000).toLocaleDateString('en-GB', { weekday: 'short', timeZone: 'UTC' });
 }
 
 /** Minutes as a foreman says them: `45 min`, `2 h`, `2 h 5 min`. */

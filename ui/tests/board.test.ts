@@ -6,7 +6,7 @@ import { placeLines } from '../src/board/lettering';
 import { marksOf } from '../src/board/marks';
 import { runsOf, sectionOf } from '../src/board/section';
 import { sayingsOf } from '../src/board/sayings';
-import { placeLeft, shownOf } from '../src/board/window';
+import { kept, placeLeft, shownOf } from '../src/board/window';
 import { step } from '../src/board/steps';
 import type { Column } from '../src/types/gangday';
 import { sheet } from './fixture.mjs';
@@ -143,6 +143,7 @@ describe('groups', () => {
     const keys = (by: 'days' | 'gangs') => groupsOf(week, by, null).flatMap((group) => group.slots.map((slot) => slot.key));
     expect(keys('days')).toHaveLength(25);
     expect(keys('gangs').sort()).toEqual(keys('days').sort());
+    expect(groupsOf(week, 'gangs', null).flatMap((group) => group.slots.map((slot) => slot.place))).toEqual(Array.from({ length: 25 }, (_, i) => i));
     expect(groupsOf(week, 'gangs', null)[1]!.slots.map((slot) => slot.gang.mark)).toEqual(['B', 'B', 'B', 'B', 'B']);
   });
 
@@ -196,6 +197,15 @@ describe('a board of many gang-days', () => {
 
   it('draws a small board whole', () => {
     expect(shownOf(many.slice(0, 5), spread, 5000, 6000).map(({ from, to }) => to - from)).toEqual([5, 5, 5, 5, 5]);
+  });
+
+  it('has nothing new where nothing came into view, and else in the groups where something did', () => {
+    const before = shownOf(many, spread, 1000, 1500);
+    expect(kept(shownOf(many, spread, 1000, 1501), before).every((one, i) => one === before[i])).toBe(true);
+    const further = shownOf(many, spread, 1032, 1532);
+    const others = kept(further, before).flatMap((one, i) => (one === before[i] ? [] : [i]));
+    expect(others).toEqual(further.flatMap(({ from, to }, i) => (from === before[i]!.from && to === before[i]!.to ? [] : [i])));
+    expect(others.length).toBeGreaterThan(0);
   });
 
   it('knows where each place lies', () => {

@@ -3,7 +3,7 @@ import { inWords, layOut } from '../src/drawing/crossSection';
 import { contrast, inkOn, over } from '../src/drawing/colour';
 import { gangInk, INK, layerInk, PAPER, type Theme } from '../src/drawing/gangs';
 import { tracePath } from '../src/panels/trace';
-import { clock, count, lasting, weekOf } from '../src/words';
+import { clock, count, lasting, span, weekOf } from '../src/words';
 import { detail } from './fixture.mjs';
 
 const THEMES: Theme[] = ['light', 'dark'];
@@ -80,7 +80,9 @@ describe('trace', () => {
 describe('words', () => {
   it('writes times and spans as a site does', () => {
     expect(clock(605)).toBe('10:05');
-    expect(clock(1470)).toBe('00:30 +1');
+    expect(clock(1470)).toBe('00:30');
+    expect([clock(1439, '2027-03-01'), clock(1440, '2027-03-01'), clock(2129, '2027-03-01')]).toEqual(['23:59', 'Tue 00:00', 'Tue 11:29']);
+    expect(span(1380, 1590, '2027-03-05')).toBe('23:00–Sat 02:30');
     expect(lasting(125)).toBe('2 h 5 min');
     expect(lasting(120)).toBe('2 h');
     expect(count(1, 'job')).toBe('1 job');

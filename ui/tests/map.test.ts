@@ -34,8 +34,15 @@ describe('features', () => {
     expect(depots.map((one) => one.properties!['marks'])).toEqual(['ACE', 'BD']);
   });
 
+  it('draws no layer of what there is none of, and every other', () => {
+    const none = { ...week, tips: [], gangs: [], plan: null };
+    const hidden = (of: typeof week) => new Set(styleOf(placesOf(of), view).layers.flatMap((layer) => (layer.layout?.visibility === 'none' && 'source' in layer ? [layer.source] : [])));
+    expect(hidden(none)).toEqual(new Set(['closures', 'diversions', 'clashes', 'routes', 'held', 'yards', 'sketch']));
+    expect(hidden(week)).toEqual(new Set(['diversions', 'held', 'sketch']));
+  });
+
   it('does without a backdrop that can’t be read', () => {
-    expect(placesOf({ ...week, backdrop: 'not json' }).backdrop.features).toEqual([]);
+    expect(placesOf({ ...week, backdrop: 'not json' }).ground.features.every((one) => 'type' in (one.properties ?? {}))).toBe(true);
   });
 
   it('knows how large a metre is', () => {
@@ -100,7 +107,7 @@ describe('images', () => {
   it('makes again only what has changed', () => {
     const first = placesOf(week);
     const next = placesOf({ ...week, edition: 9, jobs: [...week.jobs] });
-    expect(next.streets).toBe(first.streets);
+    expect(next.ground).toBe(first.ground);
     expect(next.closures).toBe(first.closures);
     expect(next.jobs).not.toBe(first.jobs);
   });

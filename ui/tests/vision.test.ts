@@ -115,6 +115,8 @@ describe('what is in hand', () => {
     expect(shown.get('new@day')).toBe(fresh);
     expect(shown.get(columns[1]!.key)).toBeNull();
     expect(shown.has(columns[2]!.key)).toBe(false);
+    expect(thenOf({ columns: [{ ...then }, { ...fresh, back: 2 }], emptied: [] } as never, shown).get(then.key)).toBe(then);
+    expect(thenOf({ columns: [{ ...fresh, back: 2 }], emptied: [] } as never, shown).get('new@day')!.back).toBe(2);
     expect(thenOf(null)).toBe(thenOf(null));
   });
 

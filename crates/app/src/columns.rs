@@ -288,7 +288,11 @@ fn waits_of(
             from,
             to,
             next: words::minutes_of(pair[1].start, day),
-            words: format!("{} until {}", words::wait(wait.kind), words::clock(to)),
+            words: format!(
+                "{} until {}",
+                words::wait(wait.kind),
+                words::clock_on(day, to)
+            ),
         });
     }
     all

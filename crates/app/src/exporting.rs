@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::path::Path;
 
+use chrono::NaiveDate;
 use gangday_files::{Cell, Table, write_csv, write_xlsx};
 use gangday_model::{JobId, Plan, Route};
 use gangday_store::write_whole;
@@ -158,7 +159,7 @@ fn job(prepared: &Prepared, at: usize, routes: &[&Route], left: Option<&str>) ->
     let shown = sheet::job_of(prepared, at, routes);
     let taken = prepared.take_offs[at].as_deref();
     let point = prepared.points[at].filter(|_| prepared.plane.is_national_grid());
-    let date = |date: Option<chrono::NaiveDate>| Cell::from(date.map(|date| date.to_string()));
+    let date = |date: Option<NaiveDate>| Cell::from(date.map(|date| date.to_string()));
     let hours: Vec<String> = job.site_hours.iter().map(words::hours).collect();
     [
         shown.id.into(),
@@ -246,7 +247,11 @@ fn closed(opened: &Opened, plan: &Plan) -> Table {
     let public = of_plan(prepared, plan);
     let views = public_view::closures(prepared, &public).into_iter();
     let row = |(closure, led): (crate::view::ClosureView, &gangday_model::Arrangement)| {
-        let clock = |minutes| Cell::from(words::clock(minutes));
+        let date = closure.date.parse::<NaiveDate>();
+        let clock = |minutes| match date {
+            Ok(date) => Cell::from(words::clock_on(date, minutes)),
+            Err(_) => Cell::from(words::clock(minutes)),
+        };
         [
             closure.job.into(),
             closure.gang.into(),

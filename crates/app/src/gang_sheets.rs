@@ -75,7 +75,7 @@ fn of_route(opened: &Opened, route: &Route) -> GangSheet {
 
 fn visit(prepared: &Prepared, route: &Route, visit: &Visit) -> SheetVisit {
     let minute = |time| words::minutes_of(time, route.date);
-    let clock = |time| words::clock(minute(time));
+    let clock = |time| words::clock_on(route.date, minute(time));
     let work = prepared.work_on(&visit.job, &route.gang, route.date);
     let stage = work.and_then(|work| work.stages.iter().find(|one| one.stage == visit.stage));
     let then = stage.and_then(|stage| stage.then).map(|wait| {
@@ -84,7 +84,11 @@ fn visit(prepared: &Prepared, route: &Route, visit: &Visit) -> SheetVisit {
             Some(cure) => cure.ready(minute(visit.finish) * 60) / 60,
             None => minute(visit.finish) + u32::try_from(wait.time.minutes_up()).unwrap_or(0),
         };
-        format!("{} until {}", words::wait(wait.kind), words::clock(until))
+        format!(
+            "{} until {}",
+            words::wait(wait.kind),
+            words::clock_on(route.date, until)
+        )
     });
     SheetVisit {
         time: format!("{} to {}", clock(visit.start), clock(visit.finish)),

@@ -334,7 +334,7 @@ fn place(prepared: &Prepared, own: &Issued<'_>) -> String {
     format!(
         "{name} on {} at {}",
         words::day(own.route.date),
-        words::clock(start)
+        words::clock_on(own.route.date, start)
     )
 }
 

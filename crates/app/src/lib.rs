@@ -122,7 +122,8 @@ pub fn plan_in_words(opened: &Opened, plan: &Plan) -> Vec<String> {
         let column = columns::column(&opened.prepared, route);
         lines.extend(column.map(|column| {
             let jobs = column.jobs.join(" ");
-            let (depart, back) = (words::clock(column.depart), words::clock(column.back));
+            let at = |minutes| words::clock_on(route.date, minutes);
+            let (depart, back) = (at(column.depart), at(column.back));
             format!("  {}  {depart}–{back}  {jobs}", column.key)
         }));
     }

@@ -63,8 +63,8 @@ fn closure(prepared: &Prepared, closure: &Closure) -> ClosureView {
         words: format!(
             "{} {}–{}",
             words::closed(closure),
-            words::clock(from),
-            words::clock(to)
+            words::clock_on(date, from),
+            words::clock_on(date, to)
         ),
         diversion: None,
     }

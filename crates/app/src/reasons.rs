@@ -96,8 +96,9 @@ fn restricted(prepared: &Prepared, at: usize) -> Option<Reason> {
     days.all(|day| day < until).then(|| Reason {
         code: "T-RESTRICTED".to_owned(),
         text: format!(
-            "Its street is restricted after earlier works until {until}; ask the authority for its \
-             consent, or plan it after that date."
+            "Its street is restricted after earlier works until {}; ask the authority for its \
+             consent, or plan it after that date.",
+            words::long_date(until)
         ),
     })
 }

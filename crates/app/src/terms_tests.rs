@@ -74,7 +74,7 @@ fn a_job_whose_street_is_restricted_all_week_is_told_so() {
         .filter(|left| in_street(&left.job) && left.reasons[0].code == "T-RESTRICTED")
         .collect();
     assert!(!left.is_empty(), "{:?}", plan.unplanned);
-    assert!(left[0].reasons[0].text.contains("2099-01-01"));
+    assert!(left[0].reasons[0].text.contains("1 January 2099"));
 }
 
 /// What every closure of carriageway costs more, all hours of the morning being busy.

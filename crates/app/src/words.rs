@@ -1,6 +1,6 @@
 //! Figures and times in the site's own words.
 
-use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Timelike as _};
+use chrono::{Days, NaiveDate, NaiveDateTime, NaiveTime, Timelike as _};
 use gangday_model::{Closure, ClosureKind, Hours, LonLat, Position, Stage, WaitKind, Work};
 
 /// Minutes since midnight; a time on a later day counts on past 1,440.
@@ -16,14 +16,22 @@ pub fn minutes_of_day(time: NaiveTime) -> u32 {
     time.hour() * 60 + time.minute()
 }
 
-/// `07:45`; `07:45 +1` on the next day.
+/// `07:45`: the time of day, of whatever day.
 #[must_use]
 pub fn clock(minutes: u32) -> String {
-    let (days, rest) = (minutes / 1_440, minutes % 1_440);
-    let time = format!("{:02}:{:02}", rest / 60, rest % 60);
-    match days {
-        0 => time,
-        days => format!("{time} +{days}"),
+    let rest = minutes % 1_440;
+    format!("{:02}:{:02}", rest / 60, rest % 60)
+}
+
+/// `07:45` on the day itself; on a later one with its name, `Tue 07:45`.
+#[must_use]
+pub fn clock_on(day: NaiveDate, minutes: u32) -> String {
+    match minutes / 1_440 {
+        0 => clock(minutes),
+        later => {
+            let then = day + Days::new(u64::from(later));
+            format!("{} {}", then.format("%a"), clock(minutes))
+        }
     }
 }
 
@@ -318,6 +326,10 @@ mod tests {
         assert_eq!(tidy(15.850_999_999_999_999), "15.851");
         assert_eq!(tidy(100.0), "100");
         assert_eq!(clock(462), "07:42");
+        let monday = NaiveDate::from_ymd_opt(2027, 3, 1).unwrap();
+        assert_eq!(clock_on(monday, 1_439), "23:59");
+        assert_eq!(clock_on(monday, 1_440), "Tue 00:00");
+        assert_eq!(clock_on(monday, 7 * 1_440 + 689), "Mon 11:29");
         assert_eq!(lasting(45), "45 min");
         assert_eq!(lasting(125), "2 h 05 min");
         assert_eq!(money(124_050), "£1,240.50");
@@ -344,7 +356,7 @@ mod tests {
     #[test]
     fn a_time_past_midnight_counts_on() {
         let day = NaiveDate::from_ymd_opt(2027, 3, 1).unwrap();
-        let late = day.and_hms_opt(0, 30, 0).unwrap() + chrono::Days::new(1);
+        let late = day.and_hms_opt(0, 30, 0).unwrap() + Days::new(1);
         assert_eq!(minutes_of(late, day), 1470);
     }
 }

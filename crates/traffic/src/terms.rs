@@ -42,9 +42,10 @@ fn restricted(street: &Street, closure: &Closure, names: &StreetNames) -> Option
         .restricted_until
         .filter(|until| closure.start.date() < *until)?;
     let text = format!(
-        "{} is restricted after earlier works until {until}; the works are on {}.",
+        "{} is restricted after earlier works until {}; the works are on {}.",
         names.word(&street.id),
-        closure.start.date()
+        until.format("%-d %b %Y"),
+        closure.start.date().format("%-d %b %Y")
     );
     let remedy = "Ask the authority for its consent, or plan the job after that date.";
     Some(Finding::warning("T-RESTRICTED", text, remedy).at(closure.job.as_str()))

@@ -28,6 +28,11 @@ export function joined(one: Reach | null, other: Reach | null): Reach | null {
   return { from: Math.min(one.from, other.from), to: Math.max(one.to, other.to) };
 }
 
+/** Whether both reach from and to the same minutes. */
+export function alike(one: Reach | null, other: Reach | null): boolean {
+  return one?.from === other?.from && one?.to === other?.to;
+}
+
 /** The depth of so many pixels for what is drawn; of a day without anything in it, from 07:00 to 17:00. */
 export function depthIn(reach: Reach | null, pixels: number): Depth {
   const { from, to } = reach ?? { from: 420, to: 1020 };

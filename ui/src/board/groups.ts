@@ -5,6 +5,8 @@ export interface Slot {
   readonly gang: GangView;
   readonly date: string;
   readonly key: string;
+  /** Which one it is, from the left. */
+  readonly place: number;
   readonly column: Column | null;
 }
 
@@ -22,9 +24,10 @@ export function groupsOf(sheet: Sheet, by: 'days' | 'gangs', only: string | null
   const columns = new Map((sheet.plan?.columns ?? []).map((column) => [column.key, column]));
   const days = sheet.days.filter((day) => only === null || day.date === only);
   const shown = days.filter((day) => only !== null || day.working || has(sheet, day.date));
+  let place = 0;
   const slot = (gang: GangView, date: string): Slot => {
     const key = `${gang.id}@${date}`;
-    return { gang, date, key, column: columns.get(key) ?? null };
+    return { gang, date, key, place: place++, column: columns.get(key) ?? null };
   };
   if (by === 'gangs' && only === null)
     return sheet.gangs.map((gang) => ({ key: gang.id, name: gang.name, mark: gang.mark, slots: shown.map((day) => slot(gang, day.date)) }));

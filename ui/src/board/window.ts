@@ -51,6 +51,12 @@ export function shownOf(groups: readonly Group[], spread: Spread, left: number, 
   });
 }
 
+/** The same, with those of before that are no other as they were: who draws them has nothing to do then. */
+export function kept(next: readonly Shown[], before: readonly Shown[]): readonly Shown[] {
+  const same = (one: Shown, was: Shown | undefined): boolean => was?.group === one.group && was.before === one.before && was.wide === one.wide && was.from === one.from && was.to === one.to;
+  return next.map((one, i) => (same(one, before[i]) ? before[i]! : one));
+}
+
 /** Where a place begins, px from the first one. */
 export function placeLeft(groups: readonly Group[], spread: Spread, column: number): number {
   let x = 0;

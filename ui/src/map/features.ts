@@ -1,12 +1,12 @@
 import type { Feature, FeatureCollection, Geometry } from 'geojson';
 import { marksOf } from '../board/marks';
 import type { ClosureView, Column, JobView, Sheet } from '../types/gangday';
-import { clock } from '../words';
+import { span } from '../words';
 
 /** The sheet's places as feature collections, one a source of the map. */
 export interface Places {
-  readonly backdrop: FeatureCollection;
-  readonly streets: FeatureCollection;
+  /** What the works lie on: water, green and streets. One source, because each that has lines or areas costs every frame a pass of its own. */
+  readonly ground: FeatureCollection;
   readonly closures: FeatureCollection;
   readonly diversions: FeatureCollection;
   readonly clashes: FeatureCollection;
@@ -35,8 +35,7 @@ export function placesOf(sheet: Sheet): Places {
   // Of many jobs what they take and how the gangs go is drawn close by only, of those in view.
   const many = jobs.length > MANY;
   return {
-    backdrop: kept.backdrop([sheet.backdrop], () => backdrop(sheet.backdrop)),
-    streets: kept.streets([sheet.streets], () => collect(sheet.streets.flatMap((street) => streetFeatures(street)))),
+    ground: kept.ground([sheet.backdrop, sheet.streets], () => collect([...backdrop(sheet.backdrop), ...sheet.streets.flatMap((street) => streetFeatures(street))])),
     closures: many ? NOTHING : kept.closures([closures], () => collect((closures ?? []).filter((one) => one.footprint.length > 3).flatMap(closureFeatures))),
     diversions: many ? NOTHING : kept.diversions([closures], () => collect((closures ?? []).flatMap(diversionFeatures))),
     clashes: kept.clashes([clashes, jobs], () => collect(clashFeatures(sheet))),
@@ -49,7 +48,7 @@ export function placesOf(sheet: Sheet): Places {
   };
 }
 
-const kept = { backdrop: keeper(), streets: keeper(), closures: keeper(), diversions: keeper(), clashes: keeper(), routes: keeper(), digs: keeper(), jobs: keeper(), yards: keeper() };
+const kept = { ground: keeper(), closures: keeper(), diversions: keeper(), clashes: keeper(), routes: keeper(), digs: keeper(), jobs: keeper(), yards: keeper() };
 
 /** Remembers the last collection and what it was made of; an empty one is always the same. */
 function keeper(): (of: readonly unknown[], make: () => FeatureCollection) => FeatureCollection {
@@ -70,14 +69,21 @@ export function metrePixels(sheet: Sheet): number {
   return (512 * 2 ** 20) / (round * Math.cos(middle));
 }
 
-function backdrop(text: string | null): FeatureCollection {
-  if (text === null) return NOTHING;
+/** Kinds of ground that are drawn as water; all others are green. */
+const WET: readonly unknown[] = ['water', 'river', 'canal', 'lake', 'pond'];
+
+function backdrop(text: string | null): Feature[] {
+  if (text === null) return [];
   try {
     const read = JSON.parse(text) as FeatureCollection;
-    return read.type === 'FeatureCollection' ? read : collect([]);
+    return read.type === 'FeatureCollection' ? read.features.map(backdropFeature) : [];
   } catch {
-    return collect([]);
+    return [];
   }
+}
+
+function backdropFeature({ geometry, properties }: Feature): Feature {
+  return feature(geometry, { ground: WET.includes(properties?.['kind'] ?? properties?.['natural']) ? 'water' : 'green' });
 }
 
 function streetFeatures(street: Sheet['streets'][number]): Feature[] {
@@ -94,7 +100,7 @@ function streetFeatures(street: Sheet['streets'][number]): Feature[] {
 /** A closure once for each date on which it stands: over a night it is there until midnight, and from midnight on. */
 function closureFeatures(closure: ClosureView): Feature[] {
   const { job, kind, route, from, to } = closure;
-  const hours = `${clock(from)}–${clock(to)}`;
+  const hours = span(from, to, closure.date);
   return Array.from({ length: Math.max(1, Math.ceil(to / DAY)) }, (_, i) => {
     const date = i === 0 ? closure.date : new Date(Date.parse(closure.date) + i * 86_400_000).toISOString().slice(0, 10);
     const stands = { from: i === 0 ? from : 0, to: Math.min(to - i * DAY, DAY) };

@@ -4,6 +4,7 @@ import type {
 import { gangInk, INKS, type Theme } from '../drawing/gangs';
 import { MAP_INK } from './ink';
 import type { Places } from './features';
+import { putAway } from './sources';
 
 /** What of the sheet the map shows just now. */
 export interface View {
@@ -32,6 +33,9 @@ export const CLOSE = 15;
 /** Jobs that lie closer than this, px, are drawn as one stack, below this zoom. */
 const CLUSTERED = { cluster: true, clusterRadius: 36, clusterMaxZoom: CLOSE, clusterProperties: { free: ['+', ['case', ['==', ['get', 'route'], ''], 1, 0]] } };
 
+/** Of the ground, what is a street. */
+const STREET: FilterSpecification = ['has', 'type'];
+
 const NEVER: FilterSpecification = ['==', ['get', 'id'], ''];
 
 /** The whole style for places and a view. */
@@ -39,7 +43,7 @@ export function styleOf(places: Places, view: View): StyleSpecification {
   const sources = Object.fromEntries(
     Object.entries(places).map(([name, data]) => [name, { type: 'geojson' as const, data, tolerance: 0.1, ...(name === 'jobs' && view.many ? CLUSTERED : {}) }]),
   );
-  return { version: 8, sources, layers: layersOf(view), transition: { duration: 120, delay: 0 } };
+  return { version: 8, sources, layers: putAway(layersOf(view), places), transition: { duration: 120, delay: 0 } };
 }
 
 /** The layers from the ground up: quiet streets, closures, ways, works, words. */
@@ -49,11 +53,12 @@ export function layersOf(view: View): LayerSpecification[] {
 
 function ground({ theme }: View): LayerSpecification[] {
   const ink = MAP_INK[theme];
-  const wet: ExpressionSpecification = ['in', ['coalesce', ['get', 'kind'], ['get', 'natural'], ''], ['literal', ['water', 'river', 'canal', 'lake', 'pond']]];
+  const fill: ExpressionSpecification = ['match', ['get', 'ground'], 'water', ink.water, ink.green];
+  const lies = (how: 'Polygon' | 'LineString'): FilterSpecification => ['all', ['has', 'ground'], ['==', ['geometry-type'], how]];
   return [
     { id: 'paper', type: 'background', paint: { 'background-color': ink.paper } },
-    { id: 'backdrop', type: 'fill', source: 'backdrop', filter: ['==', ['geometry-type'], 'Polygon'], paint: { 'fill-color': ['case', wet, ink.water, ink.green] } },
-    { id: 'backdrop-line', type: 'line', source: 'backdrop', filter: ['==', ['geometry-type'], 'LineString'], paint: { 'line-color': ['case', wet, ink.water, ink.green], 'line-width': wide(12, 1.5, 40, 20) } },
+    { id: 'backdrop', type: 'fill', source: 'ground', filter: lies('Polygon'), paint: { 'fill-color': fill } },
+    { id: 'backdrop-line', type: 'line', source: 'ground', filter: lies('LineString'), paint: { 'line-color': fill, 'line-width': wide(12, 1.5, 40, 20) } },
   ];
 }
 
@@ -61,11 +66,11 @@ function streets({ theme, metre, street, rem }: View): LayerSpecification[] {
   const ink = MAP_INK[theme];
   const lay = { 'line-cap': 'round', 'line-join': 'round' } as const;
   return [
-    { id: 'street-held', type: 'line', source: 'streets', layout: lay, filter: street === null ? NEVER : ['==', ['get', 'id'], street], paint: { 'line-color': ink.act, 'line-width': roadWidth(metre, 10, rem) } },
-    { id: 'street-edge', type: 'line', source: 'streets', layout: lay, paint: { 'line-color': ['match', ['get', 'type'], [0, 1, 2], ink.line, ink.line2], 'line-width': roadWidth(metre, 2, rem) } },
-    { id: 'street', type: 'line', source: 'streets', layout: lay, paint: { 'line-color': ink.street, 'line-width': roadWidth(metre, 0, rem) } },
-    { id: 'street-way', type: 'symbol', source: 'streets', minzoom: 14, filter: ['==', ['get', 'one_way'], true], layout: { 'symbol-placement': 'line', 'symbol-spacing': 90 * rem, 'icon-image': `way-${theme}`, 'icon-size': rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
-    { id: 'street-name', type: 'symbol', source: 'streets', minzoom: 13, layout: { 'symbol-placement': 'line', 'symbol-spacing': 320 * rem, 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': ['match', ['get', 'type'], [0, 1], 14 * rem, [2], 13 * rem, 12 * rem], 'text-letter-spacing': 0.02, 'text-max-angle': 35, 'text-padding': 4 }, paint: { 'text-color': ink.ink2, 'text-halo-color': ink.street, 'text-halo-width': 1.6 } },
+    { id: 'street-held', type: 'line', source: 'ground', layout: lay, filter: street === null ? NEVER : ['==', ['get', 'id'], street], paint: { 'line-color': ink.act, 'line-width': roadWidth(metre, 10, rem) } },
+    { id: 'street-edge', type: 'line', source: 'ground', filter: STREET, layout: lay, paint: { 'line-color': ['match', ['get', 'type'], [0, 1, 2], ink.line, ink.line2], 'line-width': roadWidth(metre, 2, rem) } },
+    { id: 'street', type: 'line', source: 'ground', filter: STREET, layout: lay, paint: { 'line-color': ink.street, 'line-width': roadWidth(metre, 0, rem) } },
+    { id: 'street-way', type: 'symbol', source: 'ground', minzoom: 14, filter: ['==', ['get', 'one_way'], true], layout: { 'symbol-placement': 'line', 'symbol-spacing': 90 * rem, 'icon-image': `way-${theme}`, 'icon-size': rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+    { id: 'street-name', type: 'symbol', source: 'ground', minzoom: 13, filter: STREET, layout: { 'symbol-placement': 'line', 'symbol-spacing': 320 * rem, 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': ['match', ['get', 'type'], [0, 1], 14 * rem, [2], 13 * rem, 12 * rem], 'text-letter-spacing': 0.02, 'text-max-angle': 35, 'text-padding': 4 }, paint: { 'text-color': ink.ink2, 'text-halo-color': ink.street, 'text-halo-width': 1.6 } },
   ];
 }
 
@@ -155,8 +160,8 @@ function works(view: View): LayerSpecification[] {
     { id: 'dig', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'dig'], paint: { 'line-color': ink.ink, 'line-width': 1, 'line-dasharray': [4, 2] } },
     { id: 'chamber-fill', type: 'fill', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'fill-color': chamberInk(view) } },
     { id: 'chamber', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'line-color': ink.ink, 'line-width': 2 } },
-    { id: 'job-halo', type: 'symbol', source: 'held', maxzoom: 19, layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
-    { id: 'job-carried', type: 'symbol', source: 'held', filter: view.carried ? ['has', 'id'] : NEVER, layout: { 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+    { id: 'job-halo', type: 'symbol', source: 'held', maxzoom: 19, layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': markSize(view), 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+    { id: 'job-carried', type: 'symbol', source: 'held', filter: view.carried ? ['has', 'id'] : NEVER, layout: { 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'icon-size': markSize(view), 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
     { id: 'job-rest', type: 'circle', source: 'jobs', filter: ['all', ['!', ['has', 'point_count']], ['!', shownFilter(view)]], paint: { 'circle-radius': 2.5 * view.rem, 'circle-color': ink.paper, 'circle-stroke-color': ink.ink2, 'circle-stroke-width': 1 } },
   ];
 }
@@ -177,10 +182,15 @@ function marks(view: View): LayerSpecification[] {
   const shown: DataDrivenPropertyValueSpecification<number> = view.route === null ? 1 : strength(view, 1, 0.4);
   const always = { 'icon-size': view.rem, 'icon-allow-overlap': true, 'icon-padding': 0 } as const;
   return [
-    { id: 'yard', type: 'symbol', source: 'yards', layout: { ...always, 'icon-image': ['match', ['get', 'what'], 'depot', `depot-${view.theme}`, `tip-${view.theme}`] } },
+    { id: 'yard', type: 'symbol', source: 'yards', layout: { ...always, 'icon-allow-overlap': !view.many, 'icon-image': ['match', ['get', 'what'], 'depot', `depot-${view.theme}`, `tip-${view.theme}`] } },
     { id: 'stack', type: 'symbol', source: 'jobs', filter: ['has', 'point_count'], layout: { ...always, 'icon-image': `stack-${view.theme}`, 'text-field': ['get', 'point_count_abbreviated'], 'text-font': ['Sheet Figures'], 'text-size': 12 * view.rem, 'text-offset': [-0.25, 0.25], 'text-allow-overlap': true }, paint: { 'text-color': MAP_INK[view.theme].ink } },
-    { id: 'job', type: 'symbol', source: 'jobs', maxzoom: 19, filter: alone(shownFilter(view)), layout: { ...always, 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['get', 'priority']]] }, paint: { 'icon-opacity': shown } },
+    { id: 'job', type: 'symbol', source: 'jobs', maxzoom: 19, filter: alone(shownFilter(view)), layout: { ...always, 'icon-size': markSize(view), 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['get', 'priority']]] }, paint: { 'icon-opacity': shown } },
   ];
+}
+
+/** A job's mark, smaller from afar, where a week's lie close to one another. */
+function markSize({ rem }: View): ExpressionSpecification {
+  return ['interpolate', ['linear'], ['zoom'], 12, 0.75 * rem, 15, rem];
 }
 
 /** Of those the ones that stand by themselves. */
@@ -204,7 +214,7 @@ function words(view: View): LayerSpecification[] {
   const text = { 'text-font': ['Sheet Figures'], 'text-anchor': 'top' as const };
   const halo = { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.8 };
   return [
-    { id: 'yard-name', type: 'symbol', source: 'yards', layout: { 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': 12 * view.rem, 'text-variable-anchor-offset': ['top', [0, 1.1], 'bottom', [0, -1.1], 'left', [1.2, 0], 'right', [-1.2, 0]], 'text-padding': 1 }, paint: { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.5 } },
+    { id: 'yard-name', type: 'symbol', source: 'yards', minzoom: view.many ? 12 : 0, layout: { 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': 12 * view.rem, 'text-variable-anchor-offset': ['top', [0, 1.1], 'bottom', [0, -1.1], 'left', [1.2, 0], 'right', [-1.2, 0]], 'text-padding': 1 }, paint: { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.5 } },
     { id: 'closure-hours', type: 'symbol', source: 'closures', minzoom: (view.day === null ? 15.5 : 14) + closer(view), filter: closureFilter(view), layout: { ...text, 'text-field': ['get', 'hours'], 'text-size': 12 * view.rem, 'text-offset': [0, 0.9], 'text-padding': 1 }, paint: halo },
     { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: busy ? 14.6 + closer(view) : 11, filter: alone(shownFilter(view)), layout: { ...text, 'text-anchor': 'bottom', 'text-field': busy ? ['get', 'id'] : ['concat', ['case', ['==', ['get', 'turn'], ''], '', ['concat', ['get', 'turn'], ': ']], ['get', 'id']], 'text-size': 12 * view.rem, 'text-offset': clearOfHalo(view, -1), 'text-padding': 1 }, paint: { ...halo } },
   ];

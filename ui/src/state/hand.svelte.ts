@@ -1,5 +1,6 @@
 import { ask, refusalOf } from '../host';
 import type { ChangeByHand, Column, WhatIfView } from '../types/gangday';
+import { ByKey } from './byKey.svelte';
 import { places } from './places.svelte';
 import { programme } from './programme.svelte';
 
@@ -19,10 +20,15 @@ export interface Over {
   readonly at: number | null;
 }
 
+const NOTHING: ReadonlyMap<string, Column | null> = new Map();
+
 /** What the user has picked up from the board, and what putting it down there would do. */
 class Hand {
   held = $state.raw<Held | null>(null);
-  over = $state.raw<Over | null>(null);
+  /** Where it is held; drawn there with what it would do, or a moment later. */
+  over: Over | null = null;
+  /** The gang-day that it is drawn over. */
+  under = $state<string | null>(null);
   outcome = $state.raw<WhatIfView | null>(null);
   /** Why it can't be put down there, in words; empty where it can. */
   refused = $state('');
@@ -32,16 +38,41 @@ class Hand {
   pointer = $state.raw<{ x: number; y: number } | null>(null);
   /** What the shown outcome answers. */
   #shown: Over | null = null;
-  #asking = false;
+  /** What is being asked, until it is answered. */
+  #asking: Promise<void> | null = null;
+  /** The gang-days that would be others, and the one that it is held over: each is drawn anew for what becomes of itself, and not of another. */
+  readonly #then = new ByKey<Column | null>();
+  #thenNow = NOTHING;
+  readonly #under = new ByKey<true>();
+  #late: ReturnType<typeof setTimeout> | undefined;
+  /** Of which edition of the sheet the desk was made ready for questions. */
+  #readied = -1;
 
-  /** The gang-days that would be others. */
-  readonly then = $derived(thenOf(this.outcome));
   readonly job = $derived(this.held?.what === 'job' || this.held?.what === 'rest' ? this.held.job : null);
 
+  /** What a gang-day would be then: null for nothing to do, undefined where it stays as it is. */
+  thenAt(key: string): Column | null | undefined {
+    return this.#then.of(key);
+  }
+
+  /** Whether it is held over a gang-day. */
+  isOver(key: string): boolean {
+    return this.#under.of(key) === true;
+  }
+
   take(held: Held): void {
-    if (!programme.writes || programme.plan === null || programme.doing !== null || programme.planning) return;
+    if (!this.#free()) return;
     this.letGo();
     this.held = held;
+    this.ready(held);
+  }
+
+  /** Has the desk make itself ready for questions about the plan, before the first one: of 10,000 jobs that takes it a second. */
+  ready(held: Held): void {
+    const edition = programme.sheet?.edition ?? -1;
+    if (!this.#free() || held.what !== 'job' || held.from === null || programme.stays.has(held.job) || edition === this.#readied) return;
+    this.#readied = edition;
+    void ask({ ask: 'what_if', change: { do: 'leave_out', job: held.job } }).catch(() => (this.#readied = -1));
   }
 
   /** Takes a job, by one of its visits where a stage is named: within its gang-day that visit moves, elsewhere the whole job. */
@@ -58,10 +89,10 @@ class Hand {
   /** Holds it over a place; what that would do is asked for, one question at a time. */
   hold(over: Over | null): void {
     if (this.held === null || same(this.over, over)) return;
-    this.over = over;
+    this.#hover(over);
     this.doubted = false;
     if (over === null) this.#show(null, null, '');
-    else void this.#look();
+    else this.#look();
   }
 
   /** Moves it by one gang-day or one visit. */
@@ -87,7 +118,7 @@ class Hand {
   async putDown(): Promise<boolean> {
     const change = this.#change(this.over);
     if (change === null || this.refused !== '') return false;
-    while (this.#asking) await new Promise((wake) => setTimeout(wake, 10));
+    await this.#asking;
     if (this.held === null || this.outcome === null) return false;
     if (!this.outcome.sound && !this.doubted) {
       this.doubted = true;
@@ -106,15 +137,45 @@ class Hand {
 
   letGo(): void {
     this.held = null;
-    this.over = null;
+    this.#hover(null);
     this.pointer = null;
     this.doubted = false;
     this.#show(null, null, '');
   }
 
-  async #look(): Promise<void> {
-    if (this.#asking) return;
-    this.#asking = true;
+  /** Whether the plan can be changed just now. */
+  #free(): boolean {
+    return programme.writes && programme.plan !== null && programme.doing === null && !programme.planning;
+  }
+
+  #hover(over: Over | null): void {
+    this.over = over;
+    if (over === null) this.#draw();
+    else this.#late ??= setTimeout(() => this.#draw(), GRACE);
+  }
+
+  /** Shows the place that it is held over. */
+  #draw(): void {
+    clearTimeout(this.#late);
+    this.#late = undefined;
+    this.under = this.over?.key ?? null;
+    this.#under.become(this.under === null ? NOWHERE : new Map([[this.under, true]]));
+  }
+
+  /** Asks until the place that it is held over is answered; one question at a time, the first of them at once. */
+  #look(): void {
+    this.#asking ??= this.#ask().then(() => {
+      this.#asking = null;
+      if (this.#due()) this.#look();
+    });
+  }
+
+  /** Whether it is held over another place than the one that was answered last. */
+  #due(): boolean {
+    return this.over !== null && !same(this.over, this.#shown);
+  }
+
+  async #ask(): Promise<void> {
     while (this.over !== null && !same(this.over, this.#shown)) {
       const over: Over = this.over;
       const change = this.#change(over);
@@ -129,13 +190,15 @@ class Hand {
         this.#show(over, null, refusalOf(thrown).text);
       }
     }
-    this.#asking = false;
   }
 
   #show(over: Over | null, outcome: WhatIfView | null, refused: string): void {
     this.#shown = over;
     if (over !== null && this.held === null) return;
+    this.#draw();
     this.outcome = outcome;
+    this.#thenNow = thenOf(outcome, this.#thenNow);
+    this.#then.become(this.#thenNow);
     this.refused = refused;
   }
 
@@ -151,12 +214,18 @@ class Hand {
   }
 }
 
-const NOTHING: ReadonlyMap<string, Column | null> = new Map();
+/** So long the place waits for what would become of it, so that both are drawn in one frame and not in two, ms. */
+const GRACE = 24;
+const NOWHERE: ReadonlyMap<string, true> = new Map();
 
-/** By its key each gang-day that a change would touch, as it would be then; null for one that has nothing to do then. */
-export function thenOf(outcome: WhatIfView | null): ReadonlyMap<string, Column | null> {
+/** By its key each gang-day that a change would touch, as it would be then; null for one that has nothing to do then. One that is as it was before is the same object. */
+export function thenOf(outcome: WhatIfView | null, before: ReadonlyMap<string, Column | null> = NOTHING): ReadonlyMap<string, Column | null> {
   if (outcome === null) return NOTHING;
-  return new Map([...outcome.emptied.map((key) => [key, null] as const), ...outcome.columns.map((column) => [column.key, column] as const)]);
+  const columns = outcome.columns.map((column) => {
+    const was = before.get(column.key);
+    return [column.key, was != null && JSON.stringify(was) === JSON.stringify(column) ? was : column] as const;
+  });
+  return new Map([...outcome.emptied.map((key) => [key, null] as const), ...columns]);
 }
 
 /** Where a job could begin in a gang-day: where it costs least, first of all, and after each visit. */
