@@ -8,8 +8,8 @@ use gangday_model::{
 };
 use gangday_planner::{
     CostParts, DaySolution, Either, Go, Halt as PlannedHalt, HaltKind as PlannedKind, Iterations,
-    Problem, Progress, RAISED_UP_TO, Reach, Solution, StepTime, Stop, Until, WHOLE, bound,
-    explain_all, solve_at_once,
+    Problem, Progress, RAISED_UP_TO, Reach, Solution, StepTime, Stop, Until, WHOLE,
+    WITH_PARTS_UP_TO, bound, explain_all, solve_at_once,
 };
 
 use crate::keeping;
@@ -74,9 +74,11 @@ pub fn make(
     plan
 }
 
-/// The part of the seconds that is kept for the lower bound, where one is worked out: with 100 jobs and a
-/// minute it takes about that.
-const FOR_BOUND: f64 = 0.25;
+/// Where a lower bound is worked out, the search has this part of the first seconds and of the rest: so few
+/// jobs gain little from more, and the bound does.
+const AT_FIRST: f64 = 20.0;
+const OF_FIRST: f64 = 0.75;
+const OF_REST: f64 = 0.15;
 
 /// Steps of working the lower bound out for each iteration of the search: about a tenth of its time.
 const STEPS: u64 = 20;
@@ -84,10 +86,13 @@ const STEPS: u64 = 20;
 /// What the search may use of what the options allow.
 fn for_search(options: &PlanOptions, problem: &Problem) -> PlanOptions {
     let bounded = problem.tasks.len() <= RAISED_UP_TO;
-    let part = if bounded { 1.0 - FOR_BOUND } else { 1.0 };
+    let part = |all: f64| match bounded {
+        true => OF_FIRST * all.min(AT_FIRST) + OF_REST * (all - AT_FIRST).max(0.0),
+        false => all,
+    };
     let seconds = match (options.iterations, options.seconds) {
         (Some(_), None) => None,
-        (_, seconds) => Some(seconds.unwrap_or(USUAL_SECONDS) * part),
+        (_, seconds) => Some(part(seconds.unwrap_or(USUAL_SECONDS))),
     };
     PlanOptions {
         seconds,
@@ -115,30 +120,28 @@ fn least(problem: &Problem, solution: &Solution, effort: &mut dyn Stop) -> Bound
     let cost = solution.costs.total();
     let gap = (cost - found.least) as f64 * 100.0 / cost.max(1) as f64;
     let how = match found.reach {
-        Reach::ByHand => return no_bound(problem),
+        Reach::ByHand | Reach::TooMany => return no_bound(found.reach),
         Reach::Part => "with more time it could be higher",
         Reach::Whole => "every gang-day that could be cheaper was gone through",
-    };
-    let may = |task: &&gangday_planner::Task| task.nights.is_some();
-    let nights = if problem.tasks.iter().any(|task| may(&task)) {
-        " Jobs that may be left over a night count in it as if they cost nothing."
-    } else {
-        ""
     };
     Bound {
         least_pence: Some(found.least),
         text: format!(
             "No plan costs less than {}, a gap of {gap:.1} % of this one's cost; {how}. It \
-             leaves out breaks, tips, drivers' hours, clashes and changes, and counts closures no \
-             longer than the order of work asks for.{nights}",
+             leaves out tips, drivers' hours, clashes and changes, breaks that no wait for a cure holds, \
+             and what the hour of the day adds to cures, and counts closures no longer than the order of \
+             work asks for.",
             words::money(found.least)
         ),
     }
 }
 
-fn no_bound(problem: &Problem) -> Bound {
-    let why = if problem.tasks.len() > RAISED_UP_TO {
-        format!("none is worked out for more than {RAISED_UP_TO} jobs")
+fn no_bound(reach: Reach) -> Bound {
+    let why = if reach == Reach::TooMany {
+        format!(
+            "none is worked out for more than {RAISED_UP_TO} jobs, or {WITH_PARTS_UP_TO} where those that may \
+             be left over a night count once more for either part"
+        )
     } else {
         "planning ended before one was worked out".to_owned()
     };

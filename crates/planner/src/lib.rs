@@ -23,7 +23,7 @@ mod stop;
 mod timing;
 mod what_if;
 
-pub use bound::{Bound, RAISED_UP_TO, Reach, bound};
+pub use bound::{Bound, RAISED_UP_TO, Reach, WITH_PARTS_UP_TO, bound};
 pub use explain::{Cure, Why, explain, explain_all};
 pub use nights::{Cut, Left, Nights};
 pub use problem::{

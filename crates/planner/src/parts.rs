@@ -92,6 +92,21 @@ impl Parts {
             .is_some_and(|part| part.days.contains(&days))
     }
 
+    /// Whether the task may be on this day as far as nights go: a part only on a day on which it may be left
+    /// or gone on with.
+    pub(crate) fn may_be_on(&self, task: u32, day: u32) -> bool {
+        let Some((_, [first, _])) = self.both(task) else {
+            return true;
+        };
+        let mut days = self.days(first).iter();
+        days.any(|&(left, next)| day == if task == first { left } else { next })
+    }
+
+    /// The days on which the first part and the rest of a cut may be.
+    pub(crate) fn days(&self, first: u32) -> &[(u32, u32)] {
+        self.part(first).map_or(&[], |part| &part.days)
+    }
+
     /// The step as one of the whole task.
     pub(crate) fn step(&self, step: Step) -> Step {
         self.part(step.task).map_or(step, |part| Step {

@@ -44,7 +44,7 @@ fn main() {
             plan.left_out.len(),
             bound.least,
             match bound.reach {
-                Reach::ByHand => "by hand",
+                Reach::ByHand | Reach::TooMany => "by hand",
                 Reach::Part => "in part",
                 Reach::Whole => "whole",
             },

@@ -1,9 +1,12 @@
 //! Prices to begin with, from a plan: nearly fair where the plan is good.
 //!
 //! What each of its gang-days costs is parted among its tasks: to each its own work and closure, and of
-//! the rest a part by its work. A task that is left out would cost as much by its work as the others do.
+//! the rest a part by its work. A task that is left out, and any part of
+//! one that is not in the plan, would cost as much by its work as the others do.
 //! Where gang-days are scarce, time has a price: so much for a second of work, up to what leaving the
 //! task out costs, and a gang-day then costs as much more as its time comes to.
+
+use rustc_hash::FxHashSet;
 
 use super::classes::Class;
 use super::prices::Prices;
@@ -36,18 +39,16 @@ pub(super) fn of(setting: &Setting<'_>, classes: &[Class], plan: &Solution) -> P
         return prices;
     }
     let shares = shares(setting, plan);
-    let planned = |task: &usize| plan.left_out.binary_search(&(*task as u32)).is_err();
-    let work: i64 = (0..shares.len())
-        .filter(planned)
-        .map(|task| shares[task].work)
-        .sum();
+    let wholes = &shares[..setting.wholes().len()];
+    let planned = plan.days.iter().flat_map(tasks);
+    let work: i64 = planned.map(|task| shares[task as usize].work).sum();
     let a_day = work / days;
     let all: i64 = classes.iter().map(|class| class.count).sum();
     let sum = |second: i64| {
-        let tasks: i64 = shares.iter().map(|share| share.price(second)).sum();
+        let tasks: i64 = wholes.iter().map(|share| share.price(second)).sum();
         tasks - all * a_day * second / PARTS
     };
-    let steps = shares.iter().map(|share| {
+    let steps = wholes.iter().map(|share| {
         let more = (share.left_out - share.cost).max(0);
         more * PARTS / share.work
     });
@@ -70,7 +71,7 @@ fn shares(setting: &Setting<'_>, plan: &Solution) -> Vec<Share> {
     let share = |task: u32| Share {
         work: i64::from(setting.facts(task).work).max(1),
         cost: own(task, 0),
-        left_out: setting.task(task).left_out.max(0),
+        left_out: setting.left_out(task).max(0),
     };
     let mut shares: Vec<Share> = (0..setting.facts.len() as u32).map(share).collect();
     let (mut rest, mut work) = (0, 0);
@@ -85,9 +86,11 @@ fn shares(setting: &Setting<'_>, plan: &Solution) -> Vec<Share> {
         }
         (rest, work) = (rest + over, work + all);
     }
-    for &task in &plan.left_out {
-        let share = &mut shares[task as usize];
-        share.cost += rest * share.work / i64::max(work, 1);
+    let planned: FxHashSet<u32> = plan.days.iter().flat_map(tasks).collect();
+    for (task, share) in (0..).zip(&mut shares) {
+        if !planned.contains(&task) {
+            share.cost += rest * share.work / i64::max(work, 1);
+        }
     }
     shares
 }

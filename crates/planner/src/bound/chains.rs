@@ -14,6 +14,9 @@ use crate::timing::{by_begun_hour, by_hour};
 /// Of one set, so many steps are tried at most; then the set counts at what is certain.
 const TRIED: u32 = 30_000;
 
+/// And so many to find out soon what it costs about.
+pub(super) const SOON: u32 = 60;
+
 /// One task while orders are tried.
 #[derive(Clone, Copy)]
 struct Chain {
@@ -103,28 +106,39 @@ impl<'a> Chains<'a> {
         }
     }
 
-    /// The least cost below `most`. Where too many orders would have to be tried, less than the least.
-    pub(super) fn cheapest(mut self, most: i64) -> Tried {
+    /// What the first few orders that are tried cost at the least, if that is below `most`.
+    pub(super) fn soon(mut self, most: i64) -> Option<i64> {
+        let (stand, mut best) = self.begin(most, SOON);
+        self.go(stand, &mut best);
+        best.found.then_some(best.cost)
+    }
+
+    fn begin(&self, most: i64, left: u32) -> (Stand, Best) {
         let day = &self.class.day;
-        let pace = day.pace;
         let works = self
             .chains
             .iter()
-            .map(|chain| self.setting.facts_at(chain.task, pace).work);
+            .map(|chain| self.setting.facts_at(chain.task, day.pace).work);
         let stand = Stand {
             node: day.depot,
             time: day.start + day.load,
             work: works.sum(),
             driven: 0,
         };
-        let mut best = Best {
+        let best = Best {
             cost: most,
             found: false,
-            left: TRIED,
+            left,
             all: true,
             dear: false,
         };
-        let certain = self.certain(stand);
+        (stand, best)
+    }
+
+    /// The least cost below `most`. Where too many orders would have to be tried, less than the least.
+    pub(super) fn cheapest(mut self, most: i64) -> Tried {
+        let (stand, mut best) = self.begin(most, TRIED);
+        let certain = self.certain(stand, best.cost);
         self.go(stand, &mut best);
         let cost = match certain {
             Some(certain) if !best.all => (certain < most).then_some(certain),
@@ -144,7 +158,7 @@ impl<'a> Chains<'a> {
             return;
         };
         best.left = spent;
-        match self.certain(stand) {
+        match self.certain(stand, best.cost) {
             Some(certain) if certain < best.cost => {
                 if stand.work == 0 && self.chains.iter().all(|chain| chain.done == chain.blocks) {
                     (best.cost, best.found) = (certain, true);
@@ -280,34 +294,31 @@ impl<'a> Chains<'a> {
         there.max(chain.ready)
     }
 
-    /// No sooner is the gang back: of all tasks with two blocks left or more, all but the last blocks are
-    /// done, and then one of them at least has its last wait and its last block to come.
-    fn after_last_waits(&self, stand: Stand) -> u32 {
-        let (mut work, mut far, mut last) = (0, 0, FOREVER);
+    /// No sooner is the gang back, if it could break every block off and go on with it, and was at its places
+    /// at once.
+    fn without_ways(&self, stand: Stand) -> u32 {
         let pace = self.class.day.pace;
-        for chain in self
-            .chains
-            .iter()
-            .filter(|chain| chain.done + 1 < chain.blocks)
-        {
+        // When each block is ready, its work, and what comes after it.
+        let mut blocks: SmallVec<[(u32, u32, u32); 24]> = SmallVec::new();
+        for chain in self.chains.iter().filter(|chain| chain.done < chain.blocks) {
             let tail = &self.setting.facts_at(chain.task, pace).tail;
-            let before_last = self.block(chain.task, chain.blocks - 2);
-            let after = tail[chain.blocks as usize - 2] - before_last.work;
-            let blocks = chain.done..chain.blocks - 1;
-            let own = blocks.map(|block| self.block(chain.task, block).work);
-            work += own.sum::<u32>();
-            far = far.max(self.metric.seconds(stand.node, chain.node));
             let back = self.metric.seconds(chain.node, self.class.day.depot);
-            last = last.min(after.saturating_add(back));
+            let stated = self.setting.task(chain.task).blocks_at(pace);
+            let mut ready = chain
+                .ready
+                .max(stand.time + self.metric.seconds(stand.node, chain.node));
+            for at in chain.done as usize..stated.len() {
+                let block = stated[at];
+                blocks.push((ready, block.work, tail[at] - block.work + back));
+                ready = ready.saturating_add(block.work).saturating_add(block.wait);
+            }
         }
-        if last == FOREVER {
-            return 0;
-        }
-        (stand.time + work).saturating_add(far).saturating_add(last)
+        blocks.sort_unstable_by_key(|block| block.0);
+        preemptive(stand.time, &blocks)
     }
 
     /// Less than whatever comes costs, or nothing where it can't be done any more.
-    fn certain(&self, stand: Stand) -> Option<i64> {
+    fn certain(&self, stand: Stand, most: i64) -> Option<i64> {
         let day = &self.class.day;
         let (mut end, mut drive) = (stand.time + stand.work, 0);
         let mut home = self.metric.seconds(stand.node, day.depot);
@@ -335,7 +346,6 @@ impl<'a> Chains<'a> {
         }
         let drive = drive.max(home);
         let end = end
-            .max(self.after_last_waits(stand))
             .max(stand.time + stand.work + drive)
             .saturating_add(day.unload);
         if end > day.latest {
@@ -343,6 +353,79 @@ impl<'a> Chains<'a> {
         }
         let rate = self.setting.problem.rates.travel_hour;
         let travel = by_hour(rate, i64::from(stand.driven + drive)) - 1;
-        Some(self.class.crew(self.setting, end) + travel.max(0) + longer)
+        let rest = travel.max(0) + longer;
+        let cost = self.class.crew(self.setting, end) + rest;
+        let left = self.chains.iter().filter(|chain| chain.done < chain.blocks);
+        if cost >= most || left.count() < 2 {
+            return Some(cost);
+        }
+        let end = end.max(self.without_ways(stand).saturating_add(day.unload));
+        if end > day.latest {
+            return None;
+        }
+        Some(self.class.crew(self.setting, end) + rest)
+    }
+}
+
+/// When all blocks are done and what comes after each is over, at the least, where every block is broken off
+/// and gone on with as it serves best: always the ready one after which most is to come. Blocks are in order of
+/// when they are ready, each with its work and what comes after it.
+///
+/// # Source
+/// J. R. Jackson's preemptive schedule, as a bound for one machine with heads and tails: Carlier, "The
+/// One-Machine Sequencing Problem", European Journal of Operational Research 11(1), 1982.
+fn preemptive(mut time: u32, blocks: &[(u32, u32, u32)]) -> u32 {
+    // Ready ones, with what comes after them and their work that is left; most to come last.
+    let mut open: SmallVec<[(u32, u32); 24]> = SmallVec::new();
+    let (mut next, mut end) = (0, 0);
+    loop {
+        let Some((tail, left)) = open.pop() else {
+            let Some(block) = blocks.get(next) else {
+                return end;
+            };
+            time = time.max(block.0);
+            open.push((block.2, block.1));
+            next += 1;
+            continue;
+        };
+        let until = blocks.get(next).map_or(FOREVER, |block| block.0);
+        if time + left <= until {
+            time += left;
+            end = end.max(time.saturating_add(tail));
+            continue;
+        }
+        let rest = left - until.saturating_sub(time);
+        time = time.max(until);
+        open.push((tail, rest));
+        let block = blocks[next];
+        let at = open.partition_point(|(tail, _)| *tail <= block.2);
+        open.insert(at, (block.2, block.1));
+        next += 1;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        /// Carlier 1982: the preemptive schedule ends when the worst of all sets of blocks does, each of which
+        /// takes its least head, all its work and its least tail.
+        #[test]
+        fn it_ends_with_the_worst_set_of_blocks(
+            mut blocks in prop::collection::vec((0_u32..40, 1_u32..12, 0_u32..40), 1..9),
+        ) {
+            blocks.sort_unstable();
+            let sets = 1_u32..1 << blocks.len();
+            let worst = sets.map(|set| {
+                let own = (0..blocks.len()).filter(|at| set >> at & 1 == 1);
+                let own: Vec<(u32, u32, u32)> = own.map(|at| blocks[at]).collect();
+                let head = own.iter().map(|block| block.0).min().unwrap();
+                let tail = own.iter().map(|block| block.2).min().unwrap();
+                head + own.iter().map(|block| block.1).sum::<u32>() + tail
+            });
+            prop_assert_eq!(preemptive(0, &blocks), worst.max().unwrap());
+        }
     }
 }

@@ -51,7 +51,8 @@ pub(super) fn of(setting: &Setting<'_>, by_tasks: bool) -> Vec<Class> {
     let mut classes: BTreeMap<(Vec<u32>, [u32; 7]), Class> = BTreeMap::new();
     for (at, day) in (0..).zip(&setting.problem.gang_days) {
         let all = 0..setting.facts.len() as u32;
-        let own = all.filter(|&task| by_tasks && setting.may(task, day));
+        let may = |task| setting.may(task, day) && setting.parts.may_be_on(task, day.day);
+        let own = all.filter(|&task| by_tasks && may(task));
         let tasks: Vec<u32> = own.collect();
         if by_tasks && tasks.is_empty() {
             continue;

@@ -12,127 +12,181 @@ use crate::timing::by_begun_hour;
 /// Pence that rounding could come to.
 pub(super) const ROUNDED: i64 = 4;
 
+/// In how many ways a gang-day's time is counted at most.
+pub(super) const COUNTS: usize = 9;
+
+/// Time is counted in so many parts.
+const PARTS: i64 = 2;
+
 /// What does not depend on prices.
 pub(super) struct Ground {
     pub(super) ways: Ways,
     /// For each place in order.
     pub(super) tasks: Vec<Fact>,
-    pub(super) day: Day,
+    pub(super) counts: Vec<Count>,
     /// Loading and unloading.
     pub(super) idle: i64,
-    /// Whether some tasks count no work before the time after, though there is such a time.
-    pub(super) bare: bool,
 }
 
 pub(super) struct Fact {
-    pub(super) work: i64,
-    /// After which so much is still to come.
-    pub(super) counted: i64,
     pub(super) closure: i64,
     pub(super) set_up: i64,
     pub(super) node: u32,
-    /// From the depot there and back.
-    pub(super) round: i64,
+}
+
+/// One way of counting how long a gang-day lasts at the least: by all its work and way; or by the work after
+/// which so much is still to come, the way to where that is, and that time after it; or by both in parts.
+pub(super) struct Count {
+    pub(super) day: Day,
+    /// For each place in order, what it counts of time, how many parts of its way, and whether it waits.
+    pub(super) tasks: Vec<Own>,
+}
+
+#[derive(Clone, Copy)]
+pub(super) struct Own {
+    pub(super) time: i64,
+    pub(super) way: i64,
+    pub(super) waits: bool,
+}
+
+impl Own {
+    /// So much of a way.
+    pub(super) fn of(&self, way: i64) -> i64 {
+        way * self.way / PARTS
+    }
 }
 
 impl Ground {
     pub(super) fn of(setting: &Setting<'_>, own: &Class, metric: &Metric, tasks: &[u32]) -> Self {
         let ways = Ways::of(setting, own, metric, tasks);
-        let rates = &setting.problem.rates;
-        let idle = i64::from(own.day.load) + i64::from(own.day.unload);
-        let (start, end) = (i64::from(own.day.start), i64::from(own.day.end));
-        let after = after(setting, own, tasks);
-        let fact = |task: u32| fact(setting, own, (task, after), metric);
-        let facts: Vec<Fact> = ways.places.iter().map(|place| fact(place.task)).collect();
-        let spare = facts.iter().filter(|fact| fact.counted > 0);
-        let usual = spare
-            .map(|fact| fact.work - fact.counted)
-            .filter(|spare| *spare > 0)
-            .min();
-        let day = Day {
-            lasts: i64::from(own.day.latest) - start,
-            dear: i64::from(own.day.latest) - end.max(start),
-            hour: rates.crew_hour,
-            dearer: rates.overtime_hour,
-            after: 0,
-            fill: 1,
-        };
-        let day = day.after(after, usual.unwrap_or(1));
+        let tasks: Vec<u32> = ways.places.iter().map(|place| place.task).collect();
         Self {
-            bare: day.after > 0 && facts.iter().any(|fact| fact.counted == 0),
-            tasks: facts,
+            counts: counts(setting, own, &tasks),
+            tasks: tasks.iter().map(|&task| fact(setting, own, task)).collect(),
             ways,
-            day,
-            idle,
+            idle: i64::from(own.day.load) + i64::from(own.day.unload),
         }
     }
-}
 
-impl Ground {
     /// What crew and way of a set cost at the least by its work and its tour; none where there is not the time.
     pub(super) fn crew_and_way(
         &self,
         tasks: &[u32],
         (rates, depot, metric): (&crate::Rates, u32, &Metric),
     ) -> Option<i64> {
-        let places = self.ways.places.iter().zip(&self.tasks);
-        let own = places.filter(|(place, _)| tasks.contains(&place.task));
-        let (mut work, mut spare, mut far) = (0, 0, 0);
-        let (mut ways, mut partly, mut before) = (self.ways.depot, false, None);
-        for (place, fact) in own.clone() {
-            work += fact.work;
-            spare += fact.work - fact.counted;
-            partly |= fact.counted == 0;
-            if fact.counted > 0 {
-                far = far.max(fact.round);
+        let mut places: smallvec::SmallVec<[usize; 8]> = smallvec::SmallVec::new();
+        places
+            .extend((0..self.tasks.len()).filter(|&at| tasks.contains(&self.ways.places[at].task)));
+        let nodes = places.iter().map(|&at| self.tasks[at].node);
+        let tour = i64::from(metric.tour(depot, nodes)).max(self.least_tour(&places));
+        let mut crew = 0;
+        for count in &self.counts {
+            let mut time = self.idle;
+            let (mut waits, mut way) = (false, PARTS);
+            for &at in &places {
+                let own = &count.tasks[at];
+                time += own.time;
+                waits |= own.waits;
+                way = way.min(own.way);
             }
+            crew = crew.max(count.day.crew(time + tour * way / PARTS, waits)?);
+        }
+        Some((crew + rates.travel_hour * tour).div_euclid(HOUR) - ROUNDED)
+    }
+
+    fn least_tour(&self, places: &[usize]) -> i64 {
+        let mut before = None;
+        let mut ways = self.ways.depot;
+        for &at in places {
+            let place = &self.ways.places[at];
             let round = if before.is_none() { place.round } else { 0 };
             let entered = before.replace(place.street) == Some(place.street);
             ways += place.own + round + if entered { 0 } else { place.enter };
         }
-        let nodes = own.clone().map(|(_, fact)| fact.node);
-        let tour = i64::from(metric.tour(depot, nodes)).max(ways);
-        let time = self.idle + work + tour;
-        let filled = spare + (tour - if partly { far } else { tour }).max(0);
-        let counted = own.clone().any(|(_, fact)| fact.counted > 0);
-        let idle = if counted {
-            (self.day.after - filled).max(0)
-        } else {
-            0
-        };
-        let left = self.day.lasts - time - idle;
-        let past = (self.day.dear - left).max(0);
-        let parts =
-            rates.crew_hour * (time + idle) + rates.overtime_hour * past + rates.travel_hour * tour;
-        (left >= 0).then_some(parts.div_euclid(HOUR) - ROUNDED)
+        ways
     }
 }
 
-fn fact(setting: &Setting<'_>, own: &Class, (task, after): (u32, i64), metric: &Metric) -> Fact {
+fn fact(setting: &Setting<'_>, own: &Class, task: u32) -> Fact {
     let stated = setting.task(task);
     let facts = setting.facts_at(task, own.day.pace);
-    let mut counted = 0;
-    for (at, block) in stated.blocks_at(own.day.pace).iter().enumerate() {
-        if i64::from(facts.tail[at]) - i64::from(block.work) >= after {
-            counted += i64::from(block.work);
-        }
-    }
-    let depot = own.day.depot;
-    let round = i64::from(metric.seconds(depot, stated.node))
-        + i64::from(metric.seconds(stated.node, depot));
     Fact {
-        work: i64::from(facts.work),
-        counted,
         closure: by_begun_hour(stated.closure_hour, facts.shortest),
         set_up: stated.set_up.max(0),
         node: stated.node,
-        round,
     }
 }
 
-/// How much is still to come after most of the blocks of the class's tasks that anything comes after: a
-/// quarter of the way.
-fn after(setting: &Setting<'_>, class: &Class, tasks: &[u32]) -> i64 {
+/// Of so much time after blocks, as parts of all blocks that anything comes after.
+const AFTERS: [usize; 4] = [1, 3, 5, 7];
+
+fn counts(setting: &Setting<'_>, own: &Class, tasks: &[u32]) -> Vec<Count> {
+    let day = &own.day;
+    let rates = &setting.problem.rates;
+    let lasts = i64::from(day.latest) - i64::from(day.start);
+    let all = Day {
+        lasts,
+        dear: i64::from(day.latest) - i64::from(day.end).max(i64::from(day.start)),
+        hour: rates.crew_hour,
+        dearer: rates.overtime_hour,
+        after: 0,
+        rest: (day.break_lasts > 0)
+            .then_some((i64::from(day.break_after), i64::from(day.break_lasts))),
+    };
+    let work = |task: u32| i64::from(setting.facts_at(task, day.pace).work);
+    let by_work = tasks.iter().map(|&task| Own {
+        time: work(task),
+        way: PARTS,
+        waits: false,
+    });
+    let mut counts = vec![Count {
+        day: all,
+        tasks: by_work.collect(),
+    }];
+    let tails = tails(setting, own, tasks);
+    let mut afters: Vec<i64> = AFTERS
+        .iter()
+        .filter_map(|part| tails.get(tails.len() * part / 8).copied())
+        .collect();
+    afters.dedup();
+    for after in afters {
+        for parts in [0, 1] {
+            let own = |&task: &u32| {
+                let counted = counted(setting, own, (task, after));
+                let waits = counted > 0;
+                let way = if waits { PARTS } else { parts };
+                Own {
+                    time: (counted * (PARTS - parts) + work(task) * parts) / PARTS,
+                    way,
+                    waits,
+                }
+            };
+            let day = Day {
+                after: after * (PARTS - parts) / PARTS,
+                rest: None,
+                ..all
+            };
+            counts.push(Count {
+                day,
+                tasks: tasks.iter().map(own).collect(),
+            });
+        }
+    }
+    counts
+}
+
+/// A task's work after which so much is still to come.
+fn counted(setting: &Setting<'_>, own: &Class, (task, after): (u32, i64)) -> i64 {
+    let pace = own.day.pace;
+    let tail = setting.facts_at(task, pace).tail.iter();
+    let blocks = tail.zip(setting.task(task).blocks_at(pace));
+    let own = blocks.filter(|(tail, block)| i64::from(**tail) - i64::from(block.work) >= after);
+    own.map(|(_, block)| i64::from(block.work)).sum()
+}
+
+/// How much is still to come after each of the blocks of the class's tasks that anything comes after, in
+/// order.
+fn tails(setting: &Setting<'_>, class: &Class, tasks: &[u32]) -> Vec<i64> {
     let pace = class.day.pace;
     let mut tails: Vec<i64> = Vec::new();
     for &task in tasks {
@@ -142,43 +196,49 @@ fn after(setting: &Setting<'_>, class: &Class, tasks: &[u32]) -> i64 {
     }
     tails.retain(|tail| *tail > 0);
     tails.sort_unstable();
-    tails.get(tails.len() / 4).copied().unwrap_or(0)
+    tails
 }
 
-/// What each task adds, with its least way or without any.
+/// What each task adds as time is counted so, with its least way or without any.
 pub(super) fn items(
-    ground: &Ground,
+    (ground, count): (&Ground, &Count),
     prices: &Prices,
     rates: &crate::Rates,
     ways: bool,
 ) -> Vec<Item> {
     let mut before = None;
-    let places = ground.ways.places.iter().zip(&ground.tasks);
-    let item = |(place, fact): (&Place, &Fact)| {
+    let places = ground
+        .ways
+        .places
+        .iter()
+        .zip(&ground.tasks)
+        .zip(&count.tasks);
+    let item = |((place, fact), counted): ((&Place, &Fact), &Own)| {
         let (own, enter) = if ways {
             (place.own, place.enter)
         } else {
             (0, 0)
         };
-        let all = ground.day.after > 0 && fact.counted == 0;
-        let way = rates.crew_hour + rates.travel_hour;
         let price = prices.tasks[place.task as usize];
+        let time = counted.time + counted.of(own);
         let joins = Gain {
-            time: fact.work + own,
-            fills: fact.work - fact.counted + if all { own } else { 0 },
-            worth: HOUR * (price - fact.closure) - rates.crew_hour * fact.work - way * own,
+            time,
+            worth: HOUR * (price - fact.closure) - rates.crew_hour * time - rates.travel_hour * own,
         };
+        let more = counted.of(enter);
         let enters = Gain {
-            time: joins.time + enter,
-            fills: joins.fills + if all { enter } else { 0 },
-            worth: joins.worth - HOUR * fact.set_up - way * enter,
+            time: time + more,
+            worth: joins.worth
+                - HOUR * fact.set_up
+                - rates.crew_hour * more
+                - rates.travel_hour * enter,
         };
         let first = before.replace(place.street) != Some(place.street);
         Item {
             joins,
             enters,
             first,
-            may: true,
+            waits: counted.waits,
         }
     };
     places.map(item).collect()

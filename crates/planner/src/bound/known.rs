@@ -30,7 +30,11 @@ pub(super) enum Answer {
 
 /// All that is known.
 #[derive(Default)]
-pub(super) struct Known(FxHashMap<Key, What>);
+pub(super) struct Known {
+    least: FxHashMap<Key, What>,
+    /// What sets cost about; none where no order was found soon.
+    about: FxHashMap<Key, Option<i64>>,
+}
 
 impl Known {
     /// The key of tasks in any order.
@@ -42,7 +46,7 @@ impl Known {
 
     /// Whether the set costs less than `most`, if that much is known.
     pub(super) fn below(&self, key: &Key, most: i64) -> Option<Answer> {
-        match self.0.get(key)? {
+        match self.least.get(key)? {
             What::Costs(cost) if *cost < most => Some(Answer::Less(*cost)),
             What::Costs(_) => Some(Answer::NotLess),
             What::CostsAtLeast(least) => (*least >= most).then_some(Answer::NotLess),
@@ -57,8 +61,20 @@ impl Known {
             None if tried.never => What::Never,
             None => What::CostsAtLeast(most),
         };
-        if self.0.len() < MOST || self.0.contains_key(&key) {
-            self.0.insert(key, what);
+        if self.least.len() < MOST || self.least.contains_key(&key) {
+            self.least.insert(key, what);
+        }
+    }
+
+    /// What the set costs about, if that was asked before.
+    pub(super) fn about(&self, key: &Key) -> Option<Option<i64>> {
+        self.about.get(key).copied()
+    }
+
+    /// Remembers what it costs about.
+    pub(super) fn remember_about(&mut self, key: Key, cost: Option<i64>) {
+        if self.about.len() < MOST {
+            self.about.insert(key, cost);
         }
     }
 }

@@ -10,20 +10,24 @@
 //! unfair set is not.
 //!
 //! That is done twice. First a set counts what is certain of it by its work and its ways alone (`ways`), and
-//! the most unfair one is looked up in a table (`fill`), which takes the same short time however many sets
+//! the most unfair one is looked up in tables (`fill`), which takes the same short time however many sets
 //! there are: so there is a bound soon. Then a set counts what it really costs at the least, found by trying
-//! the orders of its blocks (`chains`), once for all gang-days that cost the same; all sets are gone through,
-//! task by task, and no more tasks are added where the tables say that nothing that is left could make the
-//! set unfair (`walk`). Where that takes too many steps, the tables answer for the rest, and the next
-//! proposal lies nearer to the best fair prices.
+//! the orders of its blocks (`chains`), once for all gang-days that cost the same. Sets near those that the
+//! program's mixture takes are weighed until it is unfair to none of them (`near`); then all sets are gone
+//! through, task by task, and no more tasks are added where the tables say that nothing that is left could
+//! make the set unfair by more than is tolerated (`walk`). Where that takes too many steps, the tables answer
+//! for the rest, and the next proposal lies nearer to the best fair prices.
 //!
 //! The program works in floating point, but only proposes: that prices are fair is found in whole
 //! pence, so the bound holds whatever the program got wrong.
 //!
-//! What it leaves out, so that the true least may be higher: breaks, tips and reloads, drivers' hours,
-//! most times between stages, clashes, busy hours, changes to an earlier plan; closures are counted as
-//! long as what is done in between asks for, at the least; tasks that may be left over a night, which
-//! count as if they cost nothing; and that plans are made of whole gang-days, but for cuts.
+//! A task that may be left over a night has its parts' prices besides its own (`nights`).
+//!
+//! What it leaves out, so that the true least may be higher: tips and reloads, drivers' hours, most times
+//! between stages, clashes, busy hours, changes to an earlier plan; breaks, where the day has not the time to
+//! wait for cures in them; what a day's cold adds to its shortest cures; closures are counted as
+//! long as what is done in between asks for, at the least, and over a night no longer than the work on each
+//! of its days; and that plans are made of whole gang-days, but for cuts.
 //!
 //! # Source
 //! Set partitioning and its dual: common knowledge of vehicle routing; Ben-Ameur and Neto,
@@ -42,6 +46,8 @@ mod ground;
 mod known;
 mod labels;
 mod metric;
+mod near;
+mod nights;
 mod prices;
 mod program;
 mod raise;
@@ -54,12 +60,16 @@ mod ways;
 #[cfg(test)]
 mod rough_tests;
 
+use crate::parts::{Parts, apart};
 use crate::setting::Setting;
-use crate::{Problem, Solution, Stop, Task};
+use crate::{Problem, Solution, Step, StepTime, Stop};
 use prices::Prices;
 
 /// Up to so many tasks, prices are raised by going through all sets.
 pub const RAISED_UP_TO: usize = 130;
+
+/// And up to so many with the parts of those that may be left over a night.
+pub const WITH_PARTS_UP_TO: usize = 2 * RAISED_UP_TO;
 
 /// A lower bound.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -75,6 +85,8 @@ pub struct Bound {
 pub enum Reach {
     /// Not at all: they are as worked out by hand, which is rough.
     ByHand,
+    /// Not at all, since there are too many tasks, or parts of tasks that may be left over a night.
+    TooMany,
     /// Until the effort was used up.
     Part,
     /// As far as they go within a fifth of a per cent, but for cuts.
@@ -103,62 +115,41 @@ pub enum Reach {
 /// ```
 #[must_use]
 pub fn bound(problem: &Problem, plan: &Solution, stop: &mut dyn Stop) -> Bound {
-    let in_a_day = in_a_day(problem, plan);
-    let (problem, plan) = match &in_a_day {
-        Some((problem, plan)) => (problem, plan),
-        None => (problem, plan),
-    };
-    let setting = Setting::light(problem);
-    let few = problem.tasks.len() <= RAISED_UP_TO;
-    let classes = classes::of(&setting, few);
-    let mut fair = Prices::by_hand(&setting, &classes);
-    let mut reach = Reach::ByHand;
-    if few && !classes.is_empty() {
-        reach = raise::raise(&setting, &classes, (plan, &mut fair), stop);
+    match apart(problem) {
+        Some((apart, parts)) => {
+            let plan = among(plan, &parts);
+            of(&Setting::light(&apart).apart(&parts), &plan, stop)
+        }
+        None => of(&Setting::light(problem), plan, stop),
     }
+}
+
+fn of(setting: &Setting<'_>, plan: &Solution, stop: &mut dyn Stop) -> Bound {
+    let few = setting.wholes().len() <= RAISED_UP_TO && setting.facts.len() <= WITH_PARTS_UP_TO;
+    let classes = classes::of(setting, few);
+    let mut fair = Prices::by_hand(setting, &classes).over(&nights::of(setting));
+    let reach = match few {
+        false => Reach::TooMany,
+        true if classes.is_empty() => Reach::ByHand,
+        true => raise::raise(setting, &classes, (plan, &mut fair), stop),
+    };
     Bound {
         least: fair.sum(&classes),
         reach,
     }
 }
 
-/// The problem and its plan without the tasks that may be left over a night, where there are any: work
-/// that is left out of a gang-day makes it no dearer.
-fn in_a_day(problem: &Problem, plan: &Solution) -> Option<(Problem, Solution)> {
-    let may = |task: &Task| task.nights.as_ref().is_some_and(|own| !own.cuts.is_empty());
-    problem.tasks.iter().find(|task| may(task))?;
-    let mut number = 0;
-    let renamed = problem.tasks.iter().map(|task| {
-        let new = (!may(task)).then_some(number);
-        number += u32::from(new.is_some());
-        new
-    });
-    let renamed: Vec<Option<u32>> = renamed.collect();
-    let tasks = problem.tasks.iter().filter(|task| !may(task));
-    let problem = Problem {
-        tasks: tasks.cloned().collect(),
-        near: Vec::new(),
-        clashes: Vec::new(),
-        begin: Vec::new(),
-        ..problem.clone()
-    };
-    Some((problem, among(plan, &renamed)))
-}
-
-/// The plan's gang-days with the tasks that have a new number, by it.
-fn among(plan: &Solution, renamed: &[Option<u32>]) -> Solution {
+/// The plan with steps of parts for those of tasks that it leaves over a night.
+fn among(plan: &Solution, parts: &Parts) -> Solution {
     let mut plan = plan.clone();
     for day in &mut plan.days {
-        day.steps
-            .retain(|step| renamed[step.task as usize].is_some());
-        for step in &mut day.steps {
-            step.task = renamed[step.task as usize].unwrap_or(step.task);
+        let steps: Vec<Step> = day.steps.iter().map(StepTime::step).collect();
+        let named = parts.of_day(&steps);
+        if named.len() == steps.len() {
+            for (step, named) in day.steps.iter_mut().zip(named) {
+                (step.task, step.block) = (named.task, named.block);
+            }
         }
     }
-    plan.days.retain(|day| !day.steps.is_empty());
-    let left_out = plan.left_out.iter();
-    plan.left_out = left_out
-        .filter_map(|&task| renamed[task as usize])
-        .collect();
     plan
 }

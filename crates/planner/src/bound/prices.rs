@@ -1,6 +1,7 @@
 //! Prices of tasks, gang-days and cuts, in whole pence.
 
 use super::classes::Class;
+use super::nights::Night;
 use crate::setting::Setting;
 
 /// Ways from prices to others are counted in so many parts.
@@ -12,6 +13,8 @@ pub(super) struct Prices {
     pub(super) tasks: Vec<i64>,
     pub(super) days: Vec<i64>,
     pub(super) cuts: Vec<i64>,
+    /// How many tasks are whole; they come first, and parts of them after.
+    pub(super) wholes: usize,
 }
 
 impl Prices {
@@ -20,7 +23,7 @@ impl Prices {
     pub(super) fn by_hand(setting: &Setting<'_>, classes: &[Class]) -> Self {
         let days = &setting.problem.gang_days;
         let price = |task: u32| {
-            let left_out = setting.task(task).left_out.max(0);
+            let left_out = setting.left_out(task).max(0);
             let least = classes.iter().map(|class| class.least(setting, task)).min();
             let can = days.iter().any(|day| setting.may(task, day));
             least
@@ -31,14 +34,26 @@ impl Prices {
             tasks: (0..setting.facts.len() as u32).map(price).collect(),
             days: vec![0; classes.len()],
             cuts: Vec::new(),
+            wholes: setting.wholes().len(),
         }
+    }
+
+    /// With no whole task worth more than its parts and the nights between them.
+    pub(super) fn over(mut self, nights: &[Night]) -> Self {
+        for night in nights {
+            let parts = night.parts.map(|part| self.tasks[part as usize]);
+            let whole = &mut self.tasks[night.whole as usize];
+            *whole = (*whole).min(parts[0] + parts[1] + night.cost);
+        }
+        self
     }
 
     /// The bound that these prices are, if they are fair.
     pub(super) fn sum(&self, classes: &[Class]) -> i64 {
         let days = self.days.iter().zip(classes);
         let days: i64 = days.map(|(price, class)| price * class.count).sum();
-        self.tasks.iter().sum::<i64>() - days - self.cuts.iter().sum::<i64>()
+        let tasks = self.tasks.iter().take(self.wholes);
+        tasks.sum::<i64>() - days - self.cuts.iter().sum::<i64>()
     }
 
     /// So many parts of the way to other prices.
@@ -48,6 +63,7 @@ impl Prices {
             tasks: self.tasks.iter().zip(&other.tasks).map(part).collect(),
             days: self.days.iter().zip(&other.days).map(part).collect(),
             cuts: self.cuts.iter().zip(&other.cuts).map(part).collect(),
+            wholes: self.wholes,
         }
     }
 

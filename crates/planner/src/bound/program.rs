@@ -1,23 +1,25 @@
 //! The linear program that proposes prices.
 
-use rustc_hash::FxHashSet;
+use rustc_hash::FxHashMap;
 
 use super::classes::Class;
 use super::cuts::{Cut, is_in};
 use super::effort::Effort;
+use super::nights::Night;
 use super::prices::Prices;
 use super::sets::Set;
 use super::simplex::{Entries, Simplex};
 use crate::setting::Setting;
 
-/// The cheapest mixture of the sets that are known, in which every task is in a set or left out; its rows
-/// are the tasks, the classes and the cuts, and what these are worth are the prices.
+/// The cheapest mixture of the sets that are known, in which every task is in a set or left out, or both its
+/// parts are in sets, as much of one as of the other; its rows are the tasks, the classes and the cuts, and what these are worth are the prices.
 pub(super) struct Program {
     tasks: usize,
     days: usize,
+    wholes: usize,
     cuts: Vec<Cut>,
     known: Vec<Set>,
-    has: FxHashSet<(usize, Vec<u32>)>,
+    has: FxHashMap<(usize, Vec<u32>), i64>,
     simplex: Simplex,
     /// The number of the first known set's column.
     first: usize,
@@ -28,13 +30,17 @@ impl Program {
     pub(super) fn new(
         setting: &Setting<'_>,
         classes: &[Class],
+        nights: &[Night],
         (known, cuts): (Vec<Set>, &[Cut]),
     ) -> Self {
         let stated = &setting.problem.tasks;
-        let left_out = stated.iter().map(|task| task.left_out.max(0) as f64);
+        let wholes = setting.wholes().len();
+        let all = 0..stated.len() as u32;
+        let left_out = all.map(|task| setting.left_out(task).max(0) as f64);
         let counts = classes.iter().map(|class| class.count as f64);
         let rest = classes.len() + cuts.len();
-        let needs: Vec<f64> = std::iter::repeat_n(1.0, stated.len())
+        let needs: Vec<f64> = std::iter::repeat_n(1.0, wholes)
+            .chain(std::iter::repeat_n(0.0, stated.len() - wholes))
             .chain(counts)
             .chain(std::iter::repeat_n(1.0, cuts.len()))
             .collect();
@@ -44,14 +50,20 @@ impl Program {
         for task in 0..stated.len() as u32 {
             simplex.add(0.0, Entries::from_slice(&[(task, -1.0)]));
         }
+        for night in nights {
+            let [first, rest] = night.parts;
+            let entries = [(night.whole, 1.0), (first, -1.0), (rest, -1.0)];
+            simplex.add(night.cost as f64, Entries::from_slice(&entries));
+        }
         let mut program = Self {
+            wholes,
             tasks: stated.len(),
             days: classes.len(),
             cuts: cuts.to_vec(),
             known: Vec::new(),
-            has: FxHashSet::default(),
+            has: FxHashMap::default(),
             simplex,
-            first: needs.len() + stated.len(),
+            first: needs.len() + stated.len() + nights.len(),
         };
         program.add(known);
         program
@@ -67,9 +79,18 @@ impl Program {
         self.simplex.parts().split_off(self.first)
     }
 
+    /// The known sets of which the cheapest mixture takes any.
+    pub(super) fn mixture(&self) -> Vec<Set> {
+        let known = self.known.iter().zip(self.parts());
+        let taken = known.filter(|(_, part)| *part > 1e-9);
+        taken.map(|(set, _)| set.clone()).collect()
+    }
+
     /// Whether it does not know the set yet.
     pub(super) fn wants(&self, set: &Set) -> bool {
-        !self.has.contains(&identity(set))
+        self.has
+            .get(&identity(set))
+            .is_none_or(|cost| set.cost < *cost)
     }
 
     /// What a set takes: its tasks, a gang-day and the cuts that it is in.
@@ -100,6 +121,7 @@ impl Program {
                 .collect(),
             days: days.iter().map(dear).collect(),
             cuts: cuts.iter().map(dear).collect(),
+            wholes: self.wholes,
         }
     }
 
@@ -108,7 +130,7 @@ impl Program {
         for set in sets {
             let column = self.column(&set);
             self.simplex.add(set.cost as f64, column);
-            self.has.insert(identity(&set));
+            self.has.insert(identity(&set), set.cost);
             self.known.push(set);
         }
     }

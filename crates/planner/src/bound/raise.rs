@@ -7,6 +7,8 @@ use super::Reach;
 use super::classes::Class;
 use super::effort::Effort;
 use super::metric::Metric;
+use super::near::Near;
+use super::nights::{self, Night};
 use super::prices::{PARTS, Prices};
 use super::program::Program;
 use super::sets::{Look, Set, Sets, Unfair};
@@ -23,10 +25,17 @@ const CLOSE: f64 = 0.002;
 
 /// So many parts of the way from the best prices to the program's are tried first, and then all.
 const A_LITTLE: i64 = PARTS / 5;
+const HALF_WAY: i64 = PARTS / 2;
 const WHOLE_WAY: i64 = PARTS;
 
 /// Going through all sets is quick in so many steps.
-const QUICK: u64 = 1_500_000;
+const QUICK: u64 = 300_000;
+
+/// So many times as many steps are gone where going through all sets came to no end.
+const MORE: u64 = 64;
+
+/// More effort is not spent where this many times what was spent in vain is all the effort so far.
+const VAIN: u64 = 3;
 
 /// What prices are raised with.
 struct Raise<'a> {
@@ -35,10 +44,13 @@ struct Raise<'a> {
     sets: Sets<'a>,
     /// No bound is above a plan's cost; of no plan nothing is known.
     cost: f64,
+    nights: Vec<Night>,
     fair: &'a mut Prices,
     centre: Prices,
     /// So far it goes the program's way where all sets are gone through.
     part: i64,
+    /// How many steps more led to nothing.
+    in_vain: u64,
 }
 
 /// Raises the prices, and says how far they are.
@@ -49,6 +61,7 @@ pub(super) fn raise(
     stop: &mut dyn Stop,
 ) -> Reach {
     let metric = Metric::of(setting);
+    let nights = nights::of(setting);
     let rough = fair.sum(classes);
     let Some(sets) = Sets::new(setting, classes, &metric, Effort::new(stop)) else {
         return Reach::ByHand;
@@ -61,9 +74,11 @@ pub(super) fn raise(
             0 => f64::INFINITY,
             cost => cost as f64,
         },
+        nights,
         fair,
         centre: centre::of(setting, classes, plan),
         part: 1,
+        in_vain: 0,
     };
     let whole = raise.roughly().is_some() && raise.really(plan).is_some();
     match (whole, raise.fair.sum(classes) > rough) {
@@ -77,7 +92,7 @@ impl Raise<'_> {
     /// By what they really cost, and then with cuts.
     fn really(&mut self, plan: &Solution) -> Option<()> {
         let begin = self.first(plan);
-        let mut program = Program::new(self.setting, self.classes, (begin, &[]));
+        let mut program = Program::new(self.setting, self.classes, &self.nights, (begin, &[]));
         self.settle(&mut program)?;
         for _ in 0..CUTTINGS {
             let known = (program.known(), program.parts());
@@ -90,7 +105,12 @@ impl Raise<'_> {
             let cuts = &self.sets.cuts;
             self.fair.cuts.resize(cuts.len(), 0);
             self.centre.cuts.resize(cuts.len(), 0);
-            program = Program::new(self.setting, self.classes, (known.0.to_vec(), cuts));
+            program = Program::new(
+                self.setting,
+                self.classes,
+                &self.nights,
+                (known.0.to_vec(), cuts),
+            );
             if self.settle(&mut program).is_none() {
                 break;
             }
@@ -123,7 +143,7 @@ impl Raise<'_> {
 
     /// By what sets cost at the least where only tables are looked up.
     fn roughly(&mut self) -> Option<()> {
-        let mut program = Program::new(self.setting, self.classes, (Vec::new(), &[]));
+        let mut program = Program::new(self.setting, self.classes, &self.nights, (Vec::new(), &[]));
         let mut part = 0;
         loop {
             program.solve(&mut self.sets.effort)?;
@@ -131,7 +151,8 @@ impl Raise<'_> {
                 return Some(());
             }
             let between = self.centre.towards(&program.prices(), part);
-            let found = self.sets.unfair(&between, Look::Rough)?;
+            let found = self.sets.unfair(&between, Look::Rough);
+            let ended = found.ended;
             if self.went_on(&mut program, &between, found) {
                 part = A_LITTLE;
             } else if part == WHOLE_WAY {
@@ -139,42 +160,95 @@ impl Raise<'_> {
             } else {
                 part = WHOLE_WAY.min(2 * part.max(A_LITTLE));
             }
+            if ended {
+                return None;
+            }
         }
     }
 
-    /// Raises the prices as far as they go with the cuts that there are; false where the effort ends first.
+    /// Raises the prices as far as they go with the cuts that there are; nothing where the effort ends first.
     fn settle(&mut self, program: &mut Program) -> Option<()> {
-        let mut look = Look::Likely;
-        loop {
-            program.solve(&mut self.sets.effort)?;
-            if self.is_close(program) {
-                return Some(());
-            }
+        self.converge(program, HALF_WAY)?;
+        self.part = HALF_WAY;
+        while !self.is_close(program) {
             let between = self.centre.towards(&program.prices(), self.part);
-            let before = self.sets.effort.gone();
-            let found = self.sets.unfair(&between, look)?;
-            let exact = found.exact;
+            let (before, sets) = (self.sets.effort.gone(), program.known().len());
+            let found = self.all(&between);
+            let (exact, ended) = (found.unfinished.is_empty(), found.ended);
             let went_on = self.went_on(program, &between, found);
-            if look == Look::Likely {
-                look = if went_on { Look::Likely } else { Look::All };
-                continue;
+            if ended {
+                return None;
             }
-            look = if went_on { Look::Likely } else { Look::All };
             if exact && !went_on && self.part == WHOLE_WAY {
-                return Some(());
+                break;
             }
-            self.step(exact, went_on, self.sets.effort.gone() - before);
+            if program.known().len() > sets {
+                self.converge(program, WHOLE_WAY)?;
+            } else {
+                let quick = self.sets.effort.gone() - before < QUICK;
+                self.step(exact, quick || !went_on);
+            }
         }
+        Some(())
     }
 
     /// Goes further the program's way the next time, or less far, as going through all sets has come out.
-    fn step(&mut self, exact: bool, went_on: bool, steps: u64) {
-        if exact && (!went_on || steps < QUICK) {
+    fn step(&mut self, exact: bool, easy: bool) {
+        if exact && (easy || self.part < HALF_WAY) {
             self.part = WHOLE_WAY.min(2 * self.part);
         } else if !exact && self.part == 1 {
             self.sets.most *= 2;
         } else if !exact {
             self.part /= 2;
+        }
+    }
+
+    /// Goes through all sets, and with more effort where that comes to no end and finds few.
+    fn all(&mut self, prices: &Prices) -> Unfair {
+        self.sets.tolerance = self.tolerance(prices);
+        let mut found = self.sets.unfair(prices, Look::All);
+        let before = self.sets.effort.gone();
+        let few = found.sets.len() < self.classes.len();
+        if few && !found.ended && VAIN * self.in_vain < before {
+            self.sets.go_on(prices, &mut found, MORE);
+            if !found.unfinished.is_empty() && found.sets.is_empty() {
+                self.in_vain += self.sets.effort.gone() - before;
+            }
+        }
+        found
+    }
+
+    /// So much short of fair a set of each class may be: together a quarter of what these prices would gain.
+    fn tolerance(&self, prices: &Prices) -> i64 {
+        let days: i64 = self.classes.iter().map(|class| class.count).sum();
+        let gain = prices.sum(self.classes) - self.fair.sum(self.classes);
+        gain.max(0) / (4 * days.max(1))
+    }
+
+    /// Adds sets near those of the mixture until it is unfair to none of them: by what they cost about, and
+    /// then, as soon as the program's own prices are asked, by what they really cost.
+    fn converge(&mut self, program: &mut Program, mut part: i64) -> Option<()> {
+        let mut near = if part == WHOLE_WAY {
+            Near::Really
+        } else {
+            Near::About
+        };
+        loop {
+            program.solve(&mut self.sets.effort)?;
+            let proposed = program.prices();
+            self.sets.tolerance = match near {
+                Near::About => 0,
+                Near::Really => self.tolerance(&proposed) / 2,
+            };
+            let between = self.centre.towards(&proposed, part);
+            let mut new = self.sets.near(&between, &program.mixture(), near)?;
+            new.retain(|set| program.wants(set));
+            match (new.is_empty(), part, near) {
+                (false, _, _) => program.add(new),
+                (true, WHOLE_WAY, Near::Really) => return Some(()),
+                (true, WHOLE_WAY, Near::About) => near = Near::Really,
+                (true, _, _) => part = WHOLE_WAY.min(2 * part),
+            }
         }
     }
 
@@ -196,7 +270,7 @@ impl Raise<'_> {
 
     /// Takes prices, made fair, for the best fair ones if they are better.
     fn improve(&mut self, prices: &Prices, found: &Unfair) -> bool {
-        let sound = prices.made_fair(&found.least);
+        let sound = prices.made_fair(&found.least).over(&self.nights);
         let better = sound.sum(self.classes) > self.fair.sum(self.classes);
         if better {
             *self.fair = sound;

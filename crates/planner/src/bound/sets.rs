@@ -1,27 +1,29 @@
 //! All sets of tasks that one gang-day could serve, gone through for those that prices are unfair to.
 
-use super::chains::{Chains, Tried};
+use super::chains::{Chains, SOON, Tried};
 use super::classes::{Class, kinds};
 use super::cuts::{Cut, is_in};
 use super::effort::Effort;
 use super::ground::Ground;
 use super::known::{Answer, Known};
 use super::metric::Metric;
+use super::nights;
 use super::prices::Prices;
 use super::walk::{Sums, Walk};
+use crate::rules::shake;
 use crate::setting::Setting;
 use crate::timing::by_begun_hour;
 use smallvec::SmallVec;
 use std::rc::Rc;
 
 /// Of one class, so many unfair sets are enough for one round.
-const ENOUGH: usize = 12;
+pub(super) const ENOUGH: usize = 12;
 
 /// Filling in so many numbers counts as one step.
 const NUMBERS: usize = 512;
 
 /// Of one class, so many steps are gone in one round, to begin with.
-const STEPS: u64 = 1_000_000;
+const STEPS: u64 = 300_000;
 
 /// What a set costs is found out up to this part above what makes it unfair, so that it needn't be found
 /// out again for each proposal.
@@ -40,8 +42,6 @@ pub(super) struct Set {
 pub(super) enum Look {
     /// By what sets cost at the least where only tables are looked up: always done soon.
     Rough,
-    /// The same, and what these sets really cost.
-    Likely,
     /// All sets are gone through.
     All,
 }
@@ -52,23 +52,28 @@ pub(super) struct Unfair {
     pub(super) sets: Vec<Set>,
     /// For each class what no set is less than over its prices, not above nothing.
     pub(super) least: Vec<i64>,
-    /// Whether that is what the most unfair set is.
-    pub(super) exact: bool,
+    /// The classes of which not all sets were gone through.
+    pub(super) unfinished: Vec<usize>,
+    /// Whether the effort was used up.
+    pub(super) ended: bool,
 }
 
 /// Goes through sets; a set of buffers.
 pub(super) struct Sets<'a> {
-    setting: &'a Setting<'a>,
-    classes: &'a [Class],
+    pub(super) setting: &'a Setting<'a>,
+    pub(super) classes: &'a [Class],
     kinds: Vec<usize>,
-    metric: &'a Metric,
-    grounds: Rc<Vec<Ground>>,
+    pub(super) metric: &'a Metric,
+    /// What is short of fair by no more than this is not looked for.
+    pub(super) tolerance: i64,
+    pub(super) grounds: Rc<Vec<Ground>>,
     known: Known,
     /// What prices of cuts are for.
     pub(super) cuts: Vec<Cut>,
     pub(super) effort: Effort<'a>,
-    /// Of one class, so many steps are gone in one round.
+    /// Of one class, so many steps are gone in one round, and so many unfair sets are enough.
     pub(super) most: u64,
+    pub(super) enough: usize,
 }
 
 impl<'a> Sets<'a> {
@@ -84,11 +89,13 @@ impl<'a> Sets<'a> {
             classes,
             kinds: kinds(classes),
             metric,
+            tolerance: 0,
             grounds: Rc::default(),
             known: Known::default(),
             cuts: Vec::new(),
             effort,
             most: STEPS,
+            enough: ENOUGH,
         };
         let mut grounds: Vec<Ground> = Vec::new();
         for (at, class) in classes.iter().enumerate() {
@@ -105,103 +112,77 @@ impl<'a> Sets<'a> {
     }
 
     /// Sets that these prices are unfair to, some of each class. With `All`, the most unfair one of each
-    /// class is among them, unless they were not all gone through. Nothing where the effort is used up.
-    pub(super) fn unfair(&mut self, prices: &Prices, look: Look) -> Option<Unfair> {
-        let mut unfair = Unfair {
-            exact: look == Look::All,
-            ..Unfair::default()
-        };
-        let grounds = Rc::clone(&self.grounds);
-        for own in grounds.iter().enumerate() {
-            self.unfair_of(own, prices, (look, &mut unfair))?;
+    /// class is among them, unless it is short of fair by no more than what is tolerated or the class is
+    /// named as unfinished.
+    pub(super) fn unfair(&mut self, prices: &Prices, look: Look) -> Unfair {
+        let mut unfair = Unfair::default();
+        for at in 0..self.classes.len() {
+            let least = self.unfair_of(at, prices, (look, &mut unfair));
+            unfair.least.push(least);
         }
-        Some(unfair)
+        unfair
     }
 
+    /// Goes through the sets of unfinished classes again, with so many times as many steps.
+    pub(super) fn go_on(&mut self, prices: &Prices, unfair: &mut Unfair, times: u64) {
+        let (before, gone) = (self.most, self.effort.gone());
+        self.most *= times;
+        for at in std::mem::take(&mut unfair.unfinished) {
+            if self.effort.gone() > gone + gone / 2 {
+                unfair.unfinished.push(at);
+                continue;
+            }
+            let least = self.unfair_of(at, prices, (Look::All, unfair));
+            unfair.least[at] = unfair.least[at].max(least);
+        }
+        self.most = before;
+    }
+
+    /// Finds unfair sets of one class, and says what none is less than.
     fn unfair_of(
         &mut self,
-        (at, ground): (usize, &Ground),
+        at: usize,
         prices: &Prices,
         (look, unfair): (Look, &mut Unfair),
-    ) -> Option<()> {
-        let size = Walk::size(ground);
-        self.effort.spend(size / NUMBERS + 1)?;
+    ) -> i64 {
+        let grounds = Rc::clone(&self.grounds);
+        let ground = &grounds[at];
+        let size = Walk::size(ground) / NUMBERS + 1;
+        unfair.ended |= self.effort.spend(size).is_none();
         let class = (at, &self.classes[at]);
         let mut walk = Walk::of(self.setting, class, (ground, self.metric), prices);
-        let mut least = walk.rough(0);
-        if look == Look::All && least < 0 {
-            self.effort.spend(size / NUMBERS + 1)?;
+        let mut least = walk.rough();
+        if look == Look::Rough {
+            walk.found = walk.likely();
+        } else if least < -self.tolerance {
+            unfair.ended |= self.effort.spend(size).is_none();
             walk.with_tours();
-            least = self.all(&mut walk)?;
-            unfair.exact &= !walk.cut_short;
-            walk.found.sort_by_key(|(over, _)| *over);
+            least = self.all(&mut walk, unfair);
         }
-        let likely = if look == Look::All {
-            Vec::new()
-        } else {
-            walk.likely()
-        };
-        for (over, set) in likely {
-            if walk.found.len() >= ENOUGH {
-                break;
-            }
-            let exact = if look == Look::Rough {
-                Some((over, set))
-            } else {
-                self.really(&walk, &set)?
-            };
-            walk.found.extend(exact);
-        }
-        unfair.least.push(least);
+        walk.found.sort_by_key(|(over, _)| *over);
         let found = walk.found.into_iter().take(ENOUGH);
         unfair.sets.extend(found.map(|(_, set)| set));
-        Some(())
-    }
-
-    /// The set with what it really costs, if prices are unfair to it then.
-    fn really(&mut self, walk: &Walk<'_>, set: &Set) -> Option<Option<(i64, Set)>> {
-        let Some(set) = self.set_below(set, walk)? else {
-            return Some(None);
-        };
-        let over = set.cost - self.worth(walk, &set.tasks);
-        Some((over < 0).then_some((over, set)))
-    }
-
-    /// What a gang-day with these tasks may cost to be fair.
-    fn worth(&self, walk: &Walk<'_>, tasks: &[u32]) -> i64 {
-        let prices = tasks.iter().map(|&task| walk.prices.tasks[task as usize]);
-        prices.sum::<i64>() - self.cut(walk.prices, tasks) - walk.day_price
-    }
-
-    fn set_below(&mut self, set: &Set, walk: &Walk<'_>) -> Option<Option<Set>> {
-        let fixed = self.fixed(set.class, &set.tasks);
-        let most = self.worth(walk, &set.tasks) - fixed;
-        let answer = self.cheapest(set.class, &set.tasks, most)?;
-        Some(match answer {
-            Answer::Less(cost) => Some(Set {
-                cost: fixed + cost,
-                ..set.clone()
-            }),
-            _ => None,
-        })
+        least
     }
 
     /// Goes through all sets, and says what none is less than over its prices.
-    fn all(&mut self, walk: &mut Walk<'_>) -> Option<i64> {
+    fn all(&mut self, walk: &mut Walk<'_>, unfair: &mut Unfair) -> i64 {
         let until = self.effort.gone() + self.most;
         let mut rest = 0;
-        for at in 0..walk.len() {
-            if !walk.promises(&Sums::default(), at) {
+        walk.below = -self.tolerance;
+        for (over, at) in walk.firsts() {
+            if over >= walk.below {
                 break;
             }
-            self.one_more(walk, Sums::default(), (at, until))?;
-            if walk.cut_short {
-                rest = walk.rough(at);
+            unfair.ended |= self.one_more(walk, Sums::default(), (at, until)).is_none();
+            if walk.cut_short || unfair.ended {
+                unfair.unfinished.push(walk.class);
+                rest = over;
                 break;
             }
         }
         let found = walk.found.iter().map(|(over, _)| *over).min();
-        Some(found.unwrap_or(0).min(rest))
+        found.unwrap_or(0).min(rest).min(walk.below)
     }
 
     /// Adds this task to the chosen ones, and goes on with those after it.
@@ -212,7 +193,7 @@ impl<'a> Sets<'a> {
         (at, until): (usize, u64),
     ) -> Option<()> {
         self.effort.spend(1)?;
-        if self.effort.gone() > until {
+        if self.effort.gone() > until || walk.found.len() >= self.enough {
             walk.cut_short = true;
             return Some(());
         }
@@ -251,9 +232,12 @@ impl<'a> Sets<'a> {
 
     /// What the set's crew and way cost at the least, and its closures over their shortest, if that is less
     /// than `most`. Nothing at all where the effort is used up.
-    fn cheapest(&mut self, class: usize, tasks: &[u32], most: i64) -> Option<Answer> {
+    pub(super) fn cheapest(&mut self, class: usize, tasks: &[u32], most: i64) -> Option<Answer> {
         if most <= 0 {
             return Some(Answer::NotLess);
+        }
+        if self.never(class, tasks) {
+            return Some(Answer::Never);
         }
         let key = Known::key(self.kinds[class], tasks);
         if let Some(known) = self.known.below(&key, most) {
@@ -266,6 +250,7 @@ impl<'a> Sets<'a> {
         if tried.given_up {
             self.at_least(class, tasks, (&mut tried, asked))?;
         }
+        self.by_work(class, tasks, (&mut tried, asked));
         self.known.remember(key, &tried, asked);
         Some(match tried.cost {
             Some(cost) if cost < most => Answer::Less(cost),
@@ -274,8 +259,32 @@ impl<'a> Sets<'a> {
         })
     }
 
-    /// Of a set of which not all orders were tried, what is certain by its work and way alone, or without one
-    /// of its tasks, if that is more.
+    /// Whether no gang-day of the class can have these, in whatever order.
+    fn never(&self, class: usize, tasks: &[u32]) -> bool {
+        let shaken = tasks
+            .iter()
+            .map(|&task| u64::from(self.setting.task(task).shake));
+        !shake::keeps(&self.classes[class].day, shaken.sum()) || nights::clash(self.setting, tasks)
+    }
+
+    /// What the set's crew and way cost about, and its closures over their shortest; never less than at the
+    /// least. None where no order is found soon.
+    pub(super) fn about(&mut self, class: usize, tasks: &[u32]) -> Option<Option<i64>> {
+        if self.never(class, tasks) {
+            return Some(None);
+        }
+        let key = Known::key(self.kinds[class], tasks);
+        if let Some(known) = self.known.about(&key) {
+            return Some(known);
+        }
+        let chains = Chains::new(self.setting, &self.classes[class], self.metric, tasks);
+        let cost = chains.soon(WHATEVER);
+        self.effort.spend(SOON as usize)?;
+        self.known.remember_about(key, cost);
+        Some(cost)
+    }
+
+    /// Of a set of which not all orders were tried, what is certain without one of its tasks, if that is more.
     fn at_least(
         &mut self,
         class: usize,
@@ -285,10 +294,7 @@ impl<'a> Sets<'a> {
         let Some(cost) = tried.cost else {
             return Some(());
         };
-        let (rates, depot) = (&self.setting.problem.rates, self.classes[class].day.depot);
-        let ground = self.grounds.get(class);
-        let least = ground.map(|ground| ground.crew_and_way(tasks, (rates, depot, self.metric)));
-        let mut cost = cost.max(least.flatten().unwrap_or(cost));
+        let mut cost = cost;
         for without in tasks {
             let others = tasks.iter().copied().filter(|task| task != without);
             let others: SmallVec<[u32; 8]> = others.collect();
@@ -305,8 +311,20 @@ impl<'a> Sets<'a> {
         Some(())
     }
 
+    /// What is certain by the set's work and way alone, its break in it, if that is more.
+    fn by_work(&self, class: usize, tasks: &[u32], (tried, asked): (&mut Tried, i64)) {
+        let (Some(cost), Some(ground)) = (tried.cost, self.grounds.get(class)) else {
+            return;
+        };
+        let (rates, depot) = (&self.setting.problem.rates, self.classes[class].day.depot);
+        match ground.crew_and_way(tasks, (rates, depot, self.metric)) {
+            Some(least) => tried.cost = Some(cost.max(least)).filter(|cost| *cost < asked),
+            None => (tried.never, tried.cost) = (true, None),
+        }
+    }
+
     /// What these tasks on a gang-day of this class cost, but for crew and way.
-    fn fixed(&self, class: usize, tasks: &[u32]) -> i64 {
+    pub(super) fn fixed(&self, class: usize, tasks: &[u32]) -> i64 {
         let pace = self.classes[class].day.pace;
         let closure = |task: &u32| {
             let shortest = self.setting.facts_at(*task, pace).shortest;
@@ -330,7 +348,7 @@ impl<'a> Sets<'a> {
     }
 
     /// The prices of the cuts of which the chosen set has two tasks or three.
-    fn cut(&self, prices: &Prices, tasks: &[u32]) -> i64 {
+    pub(super) fn cut(&self, prices: &Prices, tasks: &[u32]) -> i64 {
         let cuts = self.cuts.iter().zip(&prices.cuts);
         let own = cuts.filter(|(cut, price)| **price > 0 && is_in(cut, tasks));
         own.map(|(_, price)| price).sum()

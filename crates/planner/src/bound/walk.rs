@@ -1,64 +1,45 @@
 //! One class of gang-day, its tasks and what they count, while sets are gone through.
 //!
 //! What a set is over its prices at the least, and could be with any of the tasks after its last in order,
-//! is looked up in two tables: in one every task counts its least way (`ways`), in the other the chosen
-//! ones count their shortest tour and those to come none.
+//! is looked up in tables, of which there are two for each way of counting time: in one every task counts its
+//! least way (`ways`), in the other the chosen ones count their shortest tour and those to come none. What
+//! comes out highest holds.
 
 use super::classes::Class;
-use super::fill::{Fill, Gain, HOUR, Item};
-use super::ground::{Ground, ROUNDED, items};
+use super::fill::{At, Fill, HOUR, Item};
+use super::ground::{COUNTS, Ground, ROUNDED, items};
 use super::metric::{Metric, TOUR};
 use super::prices::Prices;
 use super::sets::Set;
 use crate::setting::Setting;
 
-/// What the chosen set comes to: with the least way of each, and its tour.
+/// What the chosen set comes to.
 #[derive(Clone, Copy, Default)]
 pub(super) struct Sums {
-    /// Time, what fills, and cost over prices in parts of a penny.
-    gain: Gain,
-    counted: bool,
     pub(super) set_ups: i64,
     pub(super) price: i64,
     pub(super) closures: i64,
-    work: i64,
-    spare: i64,
+    /// By its tasks' least ways, and by its tour where that is longer.
+    way: i64,
     tour: i64,
-    /// Whether some task does not count at all, and the farthest of those that do.
+    /// As time is counted each way.
+    times: [Time; COUNTS],
+}
+
+/// Time with the least ways; without any, if some task counts its way in full and for the parts that all count; and whether any of its tasks is one that waits.
+#[derive(Clone, Copy, Default)]
+struct Time {
+    with_ways: i64,
+    work: i64,
+    /// Whether all count their ways in full.
     partly: bool,
-    far: i64,
+    waits: bool,
 }
 
-/// Tables of what could be added: by tasks of which some count before the time after, and by tasks of
-/// which none does.
-struct Tables {
+/// What could be added as time is counted one way.
+struct Table {
     items: Vec<Item>,
-    joint: Fill,
-    bare: Option<Fill>,
-}
-
-impl Tables {
-    fn of(ground: &Ground, items: Vec<Item>) -> Self {
-        let joint = Fill::of(&items, ground.day);
-        let bare = ground.bare.then(|| {
-            let own = items.iter().zip(&ground.tasks);
-            let own = own.map(|(item, fact)| Item {
-                may: fact.counted == 0,
-                ..*item
-            });
-            let own: Vec<Item> = own.collect();
-            Fill::of(&own, ground.day.after(0, 1))
-        });
-        Self { items, joint, bare }
-    }
-
-    fn most(&self, (at, entered): (usize, bool), gain: &Gain, counted: bool) -> Option<i64> {
-        let joint = self.joint.most(at, entered, gain.time, gain.fills);
-        match &self.bare {
-            Some(bare) if !counted => joint.max(bare.most(at, entered, gain.time, 0)),
-            _ => joint,
-        }
-    }
+    fill: Fill,
 }
 
 /// The class while its sets are gone through.
@@ -70,10 +51,10 @@ pub(super) struct Walk<'a> {
     rates: crate::Rates,
     pub(super) prices: &'a Prices,
     pub(super) day_price: i64,
-    ways: Tables,
+    ways: Vec<Table>,
     /// None where only the first is asked.
-    tours: Option<Tables>,
-    /// For each task the least that a set of which it is the first, or one after it, is over its prices.
+    tours: Vec<Table>,
+    /// For each task the least that a set of which it is the first is over its prices.
     rough: Vec<i64>,
     /// Places in order.
     pub(super) chosen: Vec<usize>,
@@ -86,7 +67,10 @@ pub(super) struct Walk<'a> {
 impl<'a> Walk<'a> {
     /// How many numbers its tables take.
     pub(super) fn size(ground: &Ground) -> usize {
-        Fill::size(ground.tasks.len(), &ground.day)
+        let counts = ground.counts.iter();
+        counts
+            .map(|count| Fill::size(ground.tasks.len(), &count.day))
+            .sum()
     }
 
     pub(super) fn of(
@@ -104,68 +88,68 @@ impl<'a> Walk<'a> {
             rates,
             prices,
             day_price: prices.days[at],
-            ways: Tables::of(ground, items(ground, prices, &rates, true)),
-            tours: None,
+            ways: tables(ground, prices, &rates, true),
+            tours: Vec::new(),
             rough: Vec::new(),
             chosen: Vec::new(),
             below: 0,
             found: Vec::new(),
             cut_short: false,
         };
-        let mut rough: Vec<i64> = (0..ground.tasks.len()).map(|at| walk.from(at)).collect();
-        for at in (1..rough.len()).rev() {
-            rough[at - 1] = rough[at - 1].min(rough[at]);
-        }
-        walk.rough = rough;
+        walk.rough = (0..ground.tasks.len()).map(|at| walk.from(at)).collect();
         walk
     }
 
     /// Makes the second table too.
     pub(super) fn with_tours(&mut self) {
-        let items = items(self.ground, self.prices, &self.rates, false);
-        self.tours = Some(Tables::of(self.ground, items));
+        self.tours = tables(self.ground, self.prices, &self.rates, false);
     }
 
     pub(super) fn len(&self) -> usize {
         self.ground.tasks.len()
     }
 
-    /// The least that a set is over its prices whose first task is this one or comes after it, in pence.
-    pub(super) fn rough(&self, first: usize) -> i64 {
-        self.rough.get(first).copied().unwrap_or(0).min(0)
+    /// The least that any set is over its prices, in pence, not above nothing.
+    pub(super) fn rough(&self) -> i64 {
+        self.rough.iter().copied().min().unwrap_or(0).min(0)
     }
 
-    /// The same of those whose first task is this one.
+    /// The least that a set is over its prices whose first task is this one.
     fn from(&self, first: usize) -> i64 {
         let with = self.with(&Sums::default(), first);
-        self.least(&with, first + 1).unwrap_or(i64::MAX)
+        let least = self.least(&with, (first + 1, self.goes_on(first)));
+        least.map_or(i64::MAX, |(over, _)| over)
+    }
+
+    /// Tasks in order of the least that sets of which they are the first are over their prices.
+    pub(super) fn firsts(&self) -> Vec<(i64, usize)> {
+        let mut firsts: Vec<(i64, usize)> = self.rough.iter().copied().zip(0..).collect();
+        firsts.sort_unstable();
+        firsts
     }
 
     /// The sets that come to these least sums, the most unfair first, with what they cost by them.
     pub(super) fn likely(&self) -> Vec<(i64, Set)> {
-        let mut firsts: Vec<(i64, usize)> = (0..self.len()).map(|at| (self.from(at), at)).collect();
-        firsts.retain(|(over, _)| *over < 0);
-        firsts.sort_unstable();
-        firsts
-            .iter()
-            .map(|&(over, first)| (over, self.least_set(over, first)))
+        let unfair = self.firsts().into_iter().filter(|(over, _)| *over < 0);
+        unfair
+            .map(|(over, first)| (over, self.least_set(over, first)))
             .collect()
     }
 
     fn least_set(&self, over: i64, first: usize) -> Set {
         let with = self.with(&Sums::default(), first);
         let at = (first + 1, self.goes_on(first));
-        let (gain, tables) = (&with.gain, &self.ways);
-        let joint = tables.joint.most(at.0, at.1, gain.time, gain.fills);
-        let more = match &tables.bare {
-            Some(bare) if !with.counted && bare.most(at.0, at.1, gain.time, 0) > joint => {
-                bare.taken(&tables.items, at, (gain.time, 0))
-            }
-            _ => tables
-                .joint
-                .taken(&tables.items, at, (gain.time, gain.fills)),
-        };
-        let places = [first].into_iter().chain(more);
+        let least = self.least(&with, at);
+        let more = least.map(|(_, count)| {
+            let (time, table) = (&with.times[count], &self.ways[count]);
+            let at = At {
+                task: at.0,
+                entered: at.1,
+                waits: time.waits,
+            };
+            table.fill.taken(&table.items, at, time.with_ways)
+        });
+        let places = [first].into_iter().chain(more.unwrap_or_default());
         let tasks: Vec<u32> = places.map(|at| self.ground.ways.places[at].task).collect();
         let price: i64 = tasks
             .iter()
@@ -180,7 +164,10 @@ impl<'a> Walk<'a> {
 
     /// Whether the task after this one is in the same street.
     fn goes_on(&self, at: usize) -> bool {
-        self.ways.items.get(at + 1).is_some_and(|next| !next.first)
+        self.ways[0]
+            .items
+            .get(at + 1)
+            .is_some_and(|next| !next.first)
     }
 
     /// The chosen tasks.
@@ -199,111 +186,129 @@ impl<'a> Walk<'a> {
 
     /// With one more task, but for its tour.
     pub(super) fn with(&self, sums: &Sums, at: usize) -> Sums {
-        let (place, fact, item) = (
-            &self.ground.ways.places[at],
-            &self.ground.tasks[at],
-            &self.ways.items[at],
-        );
+        let (place, fact) = (&self.ground.ways.places[at], &self.ground.tasks[at]);
         let mut more = *sums;
         let begins = self.chosen.is_empty();
-        let gain = if self.entered(at) {
-            item.joins
-        } else {
-            item.enters
-        };
+        let entered = self.entered(at);
+        let mut own = place.own + if entered { 0 } else { place.enter };
         if begins {
-            let rates = &self.rates;
-            let idle = self.ground.idle + self.ground.ways.depot;
-            more.gain.time = idle + place.round;
-            let way = self.ground.ways.depot + place.round;
-            more.gain.worth = -(HOUR * (rates.gang_day + self.day_price)
-                + rates.crew_hour * (idle + place.round)
-                + rates.travel_hour * way);
-            more.tour = way;
-            if self.ground.day.after > 0 && fact.counted == 0 {
-                more.gain.fills = place.round;
-            }
+            own += place.round;
+            more.way = self.ground.ways.depot;
         }
-        if !self.entered(at) {
+        more.way += own;
+        if !entered {
             more.set_ups += fact.set_up;
         }
-        more.gain.time += gain.time;
-        more.gain.fills += gain.fills;
-        more.gain.worth += gain.worth;
-        more.counted |= fact.counted > 0;
+        for (time, count) in more.times.iter_mut().zip(&self.ground.counts) {
+            let counted = &count.tasks[at];
+            if begins {
+                *time = Time {
+                    with_ways: self.ground.idle + counted.of(self.ground.ways.depot),
+                    work: self.ground.idle,
+                    ..*time
+                };
+            }
+            time.work += counted.time;
+            time.with_ways += counted.time + counted.of(own);
+            time.partly |= counted.of(4) < 4;
+            time.waits |= counted.waits;
+        }
         more.price += self.prices.tasks[place.task as usize];
         more.closures += fact.closure;
-        more.work += fact.work;
-        more.spare += fact.work - fact.counted;
-        if fact.counted == 0 {
-            more.partly = true;
-        } else {
-            more.far = more.far.max(fact.round);
-        }
         more
     }
 
-    /// The least that the set is over its prices, or could be with tasks from this one on; none where it
-    /// can't be done.
-    fn least(&self, sums: &Sums, at: usize) -> Option<i64> {
-        let entered = match self.chosen.last() {
-            Some(_) => self.entered(at),
-            // Asked of a set of one task.
-            None => self.goes_on(at - 1),
+    /// What the set costs over its prices but for its crew, in parts of a penny, with so much way.
+    fn but_crew(&self, sums: &Sums, way: i64) -> i64 {
+        let fixed =
+            self.rates.gang_day + self.day_price + sums.set_ups + sums.closures - sums.price;
+        HOUR * fixed + self.rates.travel_hour * way
+    }
+
+    /// The least that the set is over its prices, or could be with tasks from this one on, and by which count
+    /// of time; none where it can't be done.
+    fn least(&self, sums: &Sums, at: (usize, bool)) -> Option<(i64, usize)> {
+        let fixed = self.but_crew(sums, sums.way);
+        let mut least = (i64::MIN, 0);
+        for (count, table) in self.ways.iter().enumerate() {
+            let time = &sums.times[count];
+            let over = self.over(table, (fixed, at), (time.with_ways, time.waits))?;
+            least = least.max((over, count));
+        }
+        Some(least)
+    }
+
+    fn over(
+        &self,
+        table: &Table,
+        (fixed, at): (i64, (usize, bool)),
+        (time, waits): (i64, bool),
+    ) -> Option<i64> {
+        let at = At {
+            task: at.0,
+            entered: at.1,
+            waits,
         };
-        let most = self.ways.most((at, entered), &sums.gain, sums.counted)?;
-        Some((-sums.gain.worth).div_euclid(HOUR) - most - ROUNDED)
+        let most = table.fill.most(at, time)?;
+        Some((fixed + self.rates.crew_hour * time).div_euclid(HOUR) - most - ROUNDED)
     }
 
     /// Whether the chosen set, with tasks from this one on, could be unfair enough.
     pub(super) fn promises(&self, sums: &Sums, at: usize) -> bool {
-        if self.chosen.is_empty() {
-            return self.rough(at) < self.below;
-        }
-        self.least(sums, at).is_some_and(|over| over < self.below)
+        let fixed = self.but_crew(sums, sums.way);
+        let from = (at, self.entered(at));
+        self.ways.iter().zip(&sums.times).all(|(table, time)| {
+            let over = self.over(table, (fixed, from), (time.with_ways, time.waits));
+            over.is_some_and(|over| over < self.below)
+        })
     }
 
     /// The same by the chosen set's tour, which it works out.
     pub(super) fn promises_by_tour(&self, sums: &mut Sums, at: usize) -> bool {
-        let own = sums.gain.time - self.ground.idle - sums.work;
-        sums.tour = sums.tour.max(own);
+        sums.tour = sums.tour.max(sums.way);
         if self.chosen.len() <= TOUR {
             let nodes = self.chosen.iter().map(|&at| self.ground.tasks[at].node);
             let tour = self.metric.tour(self.own.day.depot, nodes);
             sums.tour = sums.tour.max(i64::from(tour));
         }
-        let Some(tables) = &self.tours else {
-            return true;
-        };
-        let gain = self.by_tour(sums);
-        let most = tables.most((at, self.entered(at)), &gain, sums.counted);
-        most.is_some_and(|most| (-gain.worth).div_euclid(HOUR) - most - ROUNDED < self.below)
-    }
-
-    fn by_tour(&self, sums: &Sums) -> Gain {
-        let rates = &self.rates;
-        let time = self.ground.idle + sums.work + sums.tour;
-        let way = if sums.partly { sums.far } else { sums.tour };
-        let fixed = rates.gang_day + self.day_price + sums.set_ups + sums.closures - sums.price;
-        Gain {
-            time,
-            fills: sums.spare + (sums.tour - way).max(0),
-            worth: -(HOUR * fixed + rates.crew_hour * time + rates.travel_hour * sums.tour),
-        }
+        let fixed = self.but_crew(sums, sums.tour);
+        let from = (at, self.entered(at));
+        self.tours.iter().zip(&sums.times).all(|(table, time)| {
+            let over = self.over(table, (fixed, from), (by_tour(sums, time), time.waits));
+            over.is_some_and(|over| over < self.below)
+        })
     }
 
     /// Whether the chosen set itself could be unfair enough.
     pub(super) fn tells(&self, sums: &Sums) -> bool {
-        let gain = self.by_tour(sums);
-        let day = &self.ground.day;
-        let idle = if sums.counted {
-            (day.after - gain.fills).max(0)
-        } else {
-            0
-        };
-        let left = day.lasts - gain.time - idle;
-        let past = (day.dear - left).max(0);
-        let over = -gain.worth + day.hour * idle + day.dearer * past;
-        left >= 0 && over.div_euclid(HOUR) - ROUNDED < self.below
+        let fixed = self.but_crew(sums, sums.tour);
+        self.ground
+            .counts
+            .iter()
+            .zip(&sums.times)
+            .all(|(count, time)| {
+                let crew = count.day.crew(by_tour(sums, time), time.waits);
+                crew.is_some_and(|crew| (fixed + crew).div_euclid(HOUR) - ROUNDED < self.below)
+            })
     }
+}
+
+/// How long it takes by its tour, where that counts.
+fn by_tour(sums: &Sums, time: &Time) -> i64 {
+    if time.partly {
+        time.with_ways
+    } else {
+        time.work + sums.tour
+    }
+}
+
+fn tables(ground: &Ground, prices: &Prices, rates: &crate::Rates, ways: bool) -> Vec<Table> {
+    let counts = ground.counts.iter();
+    counts
+        .map(|count| {
+            let items = items((ground, count), prices, rates, ways);
+            let fill = Fill::of(&items, count.day);
+            Table { items, fill }
+        })
+        .collect()
 }
