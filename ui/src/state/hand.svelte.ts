@@ -176,25 +176,28 @@ class Hand {
   }
 
   async #ask(): Promise<void> {
-    while (this.over !== null && !same(this.over, this.#shown)) {
-      const over: Over = this.over;
+    while (this.#due()) {
+      const held = this.held;
+      const over = this.over;
       const change = this.#change(over);
-      if (change === null) {
-        this.#show(over, null, '');
-        continue;
-      }
-      try {
-        const answer = await ask({ ask: 'what_if', change });
-        if (answer.is === 'what_if') this.#show(over, answer.outcome, '');
-      } catch (thrown) {
-        this.#show(over, null, refusalOf(thrown).text);
-      }
+      const [outcome, refused] = change === null ? [null, ''] : await this.#answer(change);
+      // What was let go meanwhile, or is over nothing, is told nothing; nor is what was picked up after it.
+      if (this.held === held && this.over !== null) this.#show(over, outcome, refused);
+    }
+  }
+
+  /** What a change would do, or why it can't be made. */
+  async #answer(change: ChangeByHand): Promise<[WhatIfView | null, string]> {
+    try {
+      const answer = await ask({ ask: 'what_if', change });
+      return [answer.is === 'what_if' ? answer.outcome : null, ''];
+    } catch (thrown) {
+      return [null, refusalOf(thrown).text];
     }
   }
 
   #show(over: Over | null, outcome: WhatIfView | null, refused: string): void {
     this.#shown = over;
-    if (over !== null && this.held === null) return;
     this.#draw();
     this.outcome = outcome;
     this.#thenNow = thenOf(outcome, this.#thenNow);
