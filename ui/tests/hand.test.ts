@@ -73,8 +73,10 @@ describe('what is in hand', () => {
     waiting.shift()?.();
     await vi.waitFor(() => expect(changes.length).toBe(2));
     expect(changes[1]).toEqual({ do: 'swap', one: first, other: third });
+    expect([hand.outcome?.words, hand.looking]).toEqual(['question 1', true]);
     waiting.shift()?.();
-    await vi.waitFor(() => expect(hand.outcome?.words).toBe('question 2'));
+    await vi.waitFor(() => expect(hand.looking).toBe(false));
+    expect(hand.outcome?.words).toBe('question 2');
     expect(changes.length).toBe(2);
   });
   it('is told nothing of what was in hand before it, and is asked about itself', async () => {

@@ -30,6 +30,8 @@ class Hand {
   /** The gang-day that it is drawn over. */
   under = $state<string | null>(null);
   outcome = $state.raw<WhatIfView | null>(null);
+  /** Whether the place that it is held over is still being asked about; what is shown then may answer one that it was carried past. */
+  looking = $state(false);
   /** Why it can't be put down there, in words; empty where it can. */
   refused = $state('');
   /** Whether it was put down where it breaks a rule, and the user has yet to say so again. */
@@ -164,8 +166,10 @@ class Hand {
 
   /** Asks until the place that it is held over is answered; one question at a time, the first of them at once. */
   #look(): void {
+    this.looking = true;
     this.#asking ??= this.#ask().then(() => {
       this.#asking = null;
+      this.looking = false;
       if (this.#due()) this.#look();
     });
   }
