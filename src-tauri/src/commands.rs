@@ -81,16 +81,20 @@ pub fn choose_new_file(app: AppHandle) -> Option<String> {
     dialogs::place(&app, usual, title, PROGRAMME_FILE).map(|path| as_text(&path))
 }
 
-/// Lets the user choose a list of jobs to take in, which the desk then reads where it lies; nothing
-/// where they cancel.
+/// Lets the user choose a list of jobs to take in, or a map extract, which the desk then reads where it
+/// lies; nothing where they cancel.
 #[tauri::command(async)]
 #[allow(
     clippy::needless_pass_by_value,
     reason = "the command macro hands over owned values"
 )]
 pub fn choose_import(app: AppHandle) -> Option<String> {
-    let lists: Ending = ("Lists", &["csv", "xlsx", "geojson", "json"]);
-    let chosen = dialogs::file(&app, "list", "Choose a list of jobs", lists);
+    let lists: Ending = (
+        "Lists and map extracts",
+        &["csv", "xlsx", "geojson", "json", "pbf"],
+    );
+    let title = "Choose a list of jobs or a map extract";
+    let chosen = dialogs::file(&app, "list", title, lists);
     chosen.map(|path| as_text(&path))
 }
 

@@ -45,7 +45,8 @@ pub struct Thing {
 enum Kind {
     File,
     Folder,
-    /// Neither: an address of another machine, a device, or something that is gone.
+    /// Neither: an address of another machine, a device, something that is gone, or something whose name is no
+    /// text, for the page could only name it by another one.
     Nothing,
 }
 
@@ -53,7 +54,7 @@ impl Thing {
     fn at(path: &Path) -> Self {
         let is = match path.metadata() {
             // What is no path comes as it was sent, and must not be looked for below where the program runs.
-            _ if !path.is_absolute() => Kind::Nothing,
+            _ if !path.is_absolute() || path.to_str().is_none() => Kind::Nothing,
             Ok(about) if about.is_dir() => Kind::Folder,
             Ok(about) if about.is_file() => Kind::File,
             _ => Kind::Nothing,
@@ -222,6 +223,27 @@ mod tests {
             {"path": "https://example.org/list.csv", "is": "nothing"},
         ]});
         assert_eq!(told, expected);
+        std::fs::remove_dir_all(folder).unwrap();
+    }
+
+    /// A file manager may give any bytes as a name; told as text it would be the name of another file.
+    #[cfg(target_os = "linux")]
+    #[test]
+    fn what_has_a_name_that_is_no_text_is_told_as_nothing_that_could_be_read() {
+        use std::os::unix::ffi::OsStrExt as _;
+        let folder = folder("unnamed", &["map\u{fffd}.pmtiles"]);
+        let map = folder.join(std::ffi::OsStr::from_bytes(b"map\xe9.pmtiles"));
+        std::fs::write(&map, "a map").unwrap();
+        let told = dropped(vec![map.clone()]);
+        let Drop::Here { things } = &told else {
+            unreachable!("{told:?}")
+        };
+        assert_eq!(things[0].is, Kind::Nothing);
+        assert!(things[0].path.ends_with("map\u{fffd}.pmtiles"));
+        let drops = Drops::default();
+        let (shown, own) = (PathBuf::from(&things[0].path), map);
+        drops.take(told.clone());
+        assert!(drops.read(&shown, 0, 1).is_err() && drops.read(&own, 0, 1).is_err());
         std::fs::remove_dir_all(folder).unwrap();
     }
 

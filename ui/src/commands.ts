@@ -220,12 +220,14 @@ function redo(): void {
   void programme.change('Doing it again', { ask: 'redo' }, `Done again: ${programme.sheet?.redo ?? ''}`);
 }
 
-/** Lets the user choose a list: by the host, which reads it where it lies, or else as a file that is sent. */
+/** Lets the user choose a list or a map extract: by the host, which reads it where it lies, or else as a file that is sent. */
 async function chooseList(): Promise<void> {
   const choose = door().chooseList;
   if (choose === undefined) return chooseFile();
   const path = await choose();
-  if (path !== null) await intake.look(nameIn(path), '', path);
+  if (path === null) return;
+  if (/\.pbf$/i.test(path)) await readMap(path);
+  else await intake.look(nameIn(path), '', path);
 }
 
 function chooseFile(): void {

@@ -97,7 +97,7 @@ async function take(thing: Thing): Promise<void> {
   const { path } = thing;
   const name = nameIn(path);
   const sort = sortOf(thing);
-  if (thing.is === 'nothing') refuse(`${path} is no file or folder on this machine. Keep it here first, then drop it.`);
+  if (thing.is === 'nothing') refuse(notHere(path));
   else if (sort === 'programme') await openFolder(path);
   else if (sort === 'basemap') basemap.take({ name, read: (from, length) => door().readDropped?.(path, from, length) ?? Promise.reject(new Error('it can’t be read here.')) });
   else if (sort === 'other') refuse(kindless(name));
@@ -106,6 +106,12 @@ async function take(thing: Thing): Promise<void> {
   else if (sort === 'list') await intake.look(name, '', path);
   else if (selection.job === null) refuse(`Select a job first; then ${name} can be kept with it as a picture.`);
   else await attachAt(selection.job, path);
+}
+
+/** Why nothing is found at a path; a name with signs that are no text (UTF-8) comes with a stand-in for each of them. */
+function notHere(path: string): string {
+  if (path.includes('\uFFFD')) return `${nameIn(path)} has a name that is no text (UTF-8), so it can’t be found by it. Give it another name, then drop it again.`;
+  return `${path} is no file or folder on this machine. Keep it here first, then drop it.`;
 }
 
 function refuse(text: string): void {

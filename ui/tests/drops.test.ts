@@ -104,6 +104,7 @@ describe('a drop of which nothing comes', () => {
   it('says what it does not know, and what is not on this machine', async () => {
     await nothing([file('/music/song.mp3')], /song\.mp3 is of no kind/);
     await nothing([{ path: 'https://example.org/list.csv', is: 'nothing' }], /no file or folder on this machine/);
+    await nothing([{ path: '/lists/caf\uFFFD.csv', is: 'nothing' }], /caf\uFFFD\.csv has a name that is no text.*another name/);
   });
 
   it('leaves what lies over the sheet as it is, and says so there', async () => {

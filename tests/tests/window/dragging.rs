@@ -275,7 +275,7 @@ impl Source {
 }
 
 /// The process group of a process; none where it is gone.
-fn group_of(pid: u32) -> Option<u32> {
+pub fn group_of(pid: u32) -> Option<u32> {
     let about = std::fs::read_to_string(format!("/proc/{pid}/stat")).ok()?;
     // After the name, which stands in brackets: state, parent, group (proc(5)).
     let (_, after) = about.rsplit_once(')')?;

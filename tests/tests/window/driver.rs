@@ -13,7 +13,7 @@ use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
 
 use crate::common::{program, project};
-use crate::dragging::{self, End, Outcome};
+use crate::dragging::{self, End, Outcome, group_of};
 
 /// How long the page may take to do a thing before the test gives up.
 const PATIENCE: Duration = Duration::from_secs(60);
@@ -63,7 +63,27 @@ impl Drop for Driver {
             .status()
             .ok();
         self.child.wait().ok();
+        // What was killed lets go of its files only when it is gone, and the next window may open the same.
+        let begun = Instant::now();
+        while is_running(self.child.id()) && begun.elapsed() < PATIENCE {
+            std::thread::sleep(Duration::from_millis(20));
+        }
     }
+}
+
+/// Whether anything still runs in a process group, be it one thread of a program whose first has ended (proc(5)).
+fn is_running(group: u32) -> bool {
+    let entries = |place: &str| std::fs::read_dir(place).into_iter().flatten().flatten();
+    let pids = entries("/proc").filter_map(|entry| entry.file_name().to_str()?.parse().ok());
+    let mut own = pids.filter(|pid: &u32| group_of(*pid) == Some(group));
+    own.any(|pid| {
+        let mut threads = entries(&format!("/proc/{pid}/task"));
+        threads.any(|thread| {
+            let about = std::fs::read_to_string(thread.path().join("stat")).unwrap_or_default();
+            let state = about.rsplit_once(") ").map(|(_, after)| after);
+            state.is_some_and(|state| !state.starts_with(['Z', 'X']))
+        })
+    })
 }
 
 fn free_port() -> u16 {

@@ -193,7 +193,9 @@ async fn carry_a_job(window: &Window) -> String {
     let old = edition(window).await;
     for _ in 0..9 {
         window.keys(&Key::Right).await;
-        let told = format!("{in_hand}?.innerText.includes('Move ')");
+        // Until then it may be of a gang-day that the job was carried past.
+        let told =
+            format!("{in_hand}?.ariaBusy === 'false' && {in_hand}.innerText.includes('Move ')");
         window.until(&told).await;
         let sound = format!("return !{in_hand}.innerText.includes('breaks')");
         if window.run(&sound).await == Value::Bool(true) {

@@ -17,7 +17,7 @@ export interface Door {
   saveFile?(name: string, media: string, base64: string): string;
   /** Lets the user choose a map extract that the host reads where it lies; null where they thought better of it, undefined where it must be sent. */
   chooseExtract?(): Promise<string | null>;
-  /** Lets the user choose a list of jobs, or a picture, that the host reads where it lies; null where they thought better of it, undefined where its bytes are sent. */
+  /** Lets the user choose a list of jobs or a map extract, or a picture, that the host reads where it lies; null where they thought better of it, undefined where its bytes are sent. */
   chooseList?(): Promise<string | null>;
   choosePicture?(): Promise<string | null>;
   /** Writes a table where the user chooses; where to, or null where they thought better of it. Absent where it is asked for and saved as a file. */

@@ -30,6 +30,8 @@ class Hand {
   /** The gang-day that it is drawn over. */
   under = $state<string | null>(null);
   outcome = $state.raw<WhatIfView | null>(null);
+  /** Whether the place that it is held over is still being asked about; what is shown then may answer one that it was carried past. */
+  looking = $state(false);
   /** Why it can't be put down there, in words; empty where it can. */
   refused = $state('');
   /** Whether it was put down where it breaks a rule, and the user has yet to say so again. */
@@ -164,8 +166,10 @@ class Hand {
 
   /** Asks until the place that it is held over is answered; one question at a time, the first of them at once. */
   #look(): void {
+    this.looking = true;
     this.#asking ??= this.#ask().then(() => {
       this.#asking = null;
+      this.looking = false;
       if (this.#due()) this.#look();
     });
   }
@@ -176,25 +180,28 @@ class Hand {
   }
 
   async #ask(): Promise<void> {
-    while (this.over !== null && !same(this.over, this.#shown)) {
-      const over: Over = this.over;
+    while (this.#due()) {
+      const held = this.held;
+      const over = this.over;
       const change = this.#change(over);
-      if (change === null) {
-        this.#show(over, null, '');
-        continue;
-      }
-      try {
-        const answer = await ask({ ask: 'what_if', change });
-        if (answer.is === 'what_if') this.#show(over, answer.outcome, '');
-      } catch (thrown) {
-        this.#show(over, null, refusalOf(thrown).text);
-      }
+      const [outcome, refused] = change === null ? [null, ''] : await this.#answer(change);
+      // What was let go meanwhile, or is over nothing, is told nothing; nor is what was picked up after it.
+      if (this.held === held && this.over !== null) this.#show(over, outcome, refused);
+    }
+  }
+
+  /** What a change would do, or why it can't be made. */
+  async #answer(change: ChangeByHand): Promise<[WhatIfView | null, string]> {
+    try {
+      const answer = await ask({ ask: 'what_if', change });
+      return [answer.is === 'what_if' ? answer.outcome : null, ''];
+    } catch (thrown) {
+      return [null, refusalOf(thrown).text];
     }
   }
 
   #show(over: Over | null, outcome: WhatIfView | null, refused: string): void {
     this.#shown = over;
-    if (over !== null && this.held === null) return;
     this.#draw();
     this.outcome = outcome;
     this.#thenNow = thenOf(outcome, this.#thenNow);

@@ -1,0 +1,59 @@
+import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { COMMANDS } from '../src/commands';
+import { useDoor } from '../src/host';
+import { desk } from '../src/state/desk.svelte';
+import { programme } from '../src/state/programme.svelte';
+import type { Request } from '../src/types/gangday';
+import { sheet } from './fixture.mjs';
+
+const week = sheet({ gangs: 2 });
+const preview = { of: 1, fresh: 1, changed: 0, same: 0, at_fault: 0, rows: [], gone: [], columns: [], findings: [], mapping: {}, remembered: false };
+let asked: Request[] = [];
+let chosen: string | null = null;
+
+beforeEach(() => {
+  asked = [];
+  programme.sheet = week;
+  programme.doing = null;
+  desk.over = null;
+  useDoor({
+    kind: 'window',
+    writes: true,
+    saveClientPage: async () => null,
+    chooseList: async () => chosen,
+    ask: async (request) => {
+      asked.push(request);
+      if (request.ask === 'progress') return { is: 'progress', progress: { running: false, reading: true, fraction: 1, words: '', trace: [], planned: 0, of: 0 } };
+      if (request.ask === 'preview') return { is: 'preview', preview } as never;
+      return { is: 'sheet', sheet: week };
+    },
+  });
+});
+
+describe('the key that takes in what the host lets the user choose', () => {
+  const take = (path: string | null): void => {
+    chosen = path;
+    COMMANDS.find((one) => one.key === 'i')?.run();
+  };
+
+  it('looks at a list where it lies', async () => {
+    take('/lists/client.XLSX');
+    await vi.waitFor(() => expect(desk.over).toBe('intake'));
+    expect(asked).toMatchObject([{ ask: 'preview', list: { name: 'client.XLSX', base64: '', path: '/lists/client.XLSX' } }]);
+  });
+
+  it('adds a map extract, as its words say', async () => {
+    expect(COMMANDS.find((one) => one.key === 'i')?.says).toMatch(/list of jobs .* or add an OpenStreetMap extract/);
+    take('C:\\Maps\\town.osm.PBF');
+    await vi.waitFor(() => expect(programme.said).toContain('town.osm.PBF'));
+    expect(asked.map((one) => one.ask)).toEqual(expect.not.arrayContaining(['preview']));
+    expect(asked).toContainEqual({ ask: 'read_extract', path: 'C:\\Maps\\town.osm.PBF' });
+    expect(desk.over).toBeNull();
+  });
+
+  it('does nothing where they think better of it', async () => {
+    take(null);
+    await new Promise((wake) => setTimeout(wake));
+    expect([asked, desk.over]).toEqual([[], null]);
+  });
+});
