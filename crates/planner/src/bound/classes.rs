@@ -85,3 +85,36 @@ pub(super) fn kinds(classes: &[Class]) -> Vec<usize> {
     };
     classes.iter().map(same).collect()
 }
+
+/// For each kind, by the first class of it, the others that do all that it does in no more time, for no more.
+pub(super) fn easier(setting: &Setting<'_>, classes: &[Class], kinds: &[usize]) -> Vec<Vec<usize>> {
+    let firsts = || (0..classes.len()).filter(|&at| kinds[at] == at);
+    let of = |at: usize| -> Vec<usize> {
+        let is_easier =
+            |other: &usize| *other != at && is_easier(setting, &classes[*other], &classes[at]);
+        firsts().filter(is_easier).collect()
+    };
+    (0..classes.len())
+        .map(|at| if kinds[at] == at { of(at) } else { Vec::new() })
+        .collect()
+}
+
+fn is_easier(setting: &Setting<'_>, one: &Class, other: &Class) -> bool {
+    let paces = (one.day.pace, other.day.pace);
+    let (mut own, mut its) = (kind(&one.day), kind(&other.day));
+    (own[6], its[6]) = (0, 0);
+    own == its
+        && setting.problem.tasks.iter().all(|task| {
+            let blocks = task.blocks_at(paces.0).iter().zip(task.blocks_at(paces.1));
+            blocks
+                .into_iter()
+                .all(|(own, its)| own.work <= its.work && own.wait <= its.wait)
+        })
+}
+
+/// Classes in order, those whose kind is easier than others' first.
+pub(super) fn order(easier: &[Vec<usize>], kinds: &[usize]) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..kinds.len()).collect();
+    order.sort_by_key(|&at| (easier[kinds[at]].len(), kinds[at]));
+    order
+}

@@ -1,5 +1,7 @@
 //! Sets near those that the program's mixture takes: with one task more, fewer or other.
 
+use std::rc::Rc;
+
 use rustc_hash::FxHashSet;
 use smallvec::SmallVec;
 
@@ -24,7 +26,7 @@ impl Sets<'_> {
     /// is used up.
     pub(super) fn near(&mut self, prices: &Prices, these: &[Set], near: Near) -> Option<Vec<Set>> {
         let mut all = Vec::new();
-        for at in 0..self.classes.len() {
+        for &at in Rc::clone(&self.order).iter() {
             let mut found = self.near_of(at, prices, (these, near))?;
             found.sort_by_key(|(over, _)| *over);
             found.truncate(ENOUGH);

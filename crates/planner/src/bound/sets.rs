@@ -1,11 +1,11 @@
 //! All sets of tasks that one gang-day could serve, gone through for those that prices are unfair to.
 
 use super::chains::{Chains, SOON, Tried};
-use super::classes::{Class, kinds};
+use super::classes::{Class, easier, kinds, order};
 use super::cuts::{Cut, is_in};
 use super::effort::Effort;
 use super::ground::Ground;
-use super::known::{Answer, Known};
+use super::known::{Answer, Key, Known};
 use super::metric::Metric;
 use super::nights;
 use super::prices::Prices;
@@ -63,6 +63,9 @@ pub(super) struct Sets<'a> {
     pub(super) setting: &'a Setting<'a>,
     pub(super) classes: &'a [Class],
     kinds: Vec<usize>,
+    /// For each kind, others that are easier; and classes in order, the easier ones first.
+    easier: Vec<Vec<usize>>,
+    pub(super) order: Rc<Vec<usize>>,
     pub(super) metric: &'a Metric,
     /// What is short of fair by no more than this is not looked for.
     pub(super) tolerance: i64,
@@ -84,10 +87,14 @@ impl<'a> Sets<'a> {
         metric: &'a Metric,
         effort: Effort<'a>,
     ) -> Option<Self> {
+        let kinds = kinds(classes);
+        let easier = easier(setting, classes, &kinds);
         let mut sets = Self {
             setting,
             classes,
-            kinds: kinds(classes),
+            order: Rc::new(order(&easier, &kinds)),
+            kinds,
+            easier,
             metric,
             tolerance: 0,
             grounds: Rc::default(),
@@ -115,10 +122,13 @@ impl<'a> Sets<'a> {
     /// class is among them, unless it is short of fair by no more than what is tolerated or the class is
     /// named as unfinished.
     pub(super) fn unfair(&mut self, prices: &Prices, look: Look) -> Unfair {
-        let mut unfair = Unfair::default();
-        for at in 0..self.classes.len() {
+        let mut unfair = Unfair {
+            least: vec![0; self.classes.len()],
+            ..Unfair::default()
+        };
+        for &at in Rc::clone(&self.order).iter() {
             let least = self.unfair_of(at, prices, (look, &mut unfair));
-            unfair.least.push(least);
+            unfair.least[at] = least;
         }
         unfair
     }
@@ -243,6 +253,9 @@ impl<'a> Sets<'a> {
         if let Some(known) = self.known.below(&key, most) {
             return Some(known);
         }
+        if let Some(known) = self.by_easier(class, &key, most) {
+            return Some(known);
+        }
         let asked = most + most / BEYOND;
         let chains = Chains::new(self.setting, &self.classes[class], self.metric, tasks);
         let mut tried = chains.cheapest(asked);
@@ -257,6 +270,16 @@ impl<'a> Sets<'a> {
             None if tried.never => Answer::Never,
             _ => Answer::NotLess,
         })
+    }
+
+    /// What is known of the set on gang-days that are easier, where it is no cheaper there either.
+    fn by_easier(&self, class: usize, key: &Key, most: i64) -> Option<Answer> {
+        let easier = self.easier[self.kinds[class]].iter();
+        let known =
+            easier.filter_map(|&kind| self.known.below(&(kind as u32, key.1.clone()), most));
+        known
+            .into_iter()
+            .find(|known| !matches!(known, Answer::Less(_)))
     }
 
     /// Whether no gang-day of the class can have these, in whatever order.
