@@ -4,7 +4,9 @@
 mod common;
 
 use common::{brute, weeks};
-use gangday_planner::{Go, Iterations, Problem, Reach, Solution, bound, solve};
+use gangday_planner::{
+    Block, GangDay, Go, Iterations, Problem, Rates, Reach, Solution, Task, Travel, bound, solve,
+};
 
 const EFFORT: Iterations = Iterations(1_500_000);
 
@@ -106,5 +108,55 @@ fn a_hundred_jobs_have_a_bound_within_two_million_steps() {
         assert!(found.reach != Reach::ByHand && found.least <= cost);
         let thousandths = found.least * 1_000 / cost;
         assert!(thousandths >= 900, "{thousandths} thousandths of {cost}");
+    }
+}
+
+/// Two gang-days that are alike but for what one of them does not have to keep: no plan costs less than it
+/// does on that one.
+#[test]
+fn gang_days_that_differ_in_breaks_or_vibration_alone_are_told_apart() {
+    let task = |node| Task {
+        node,
+        blocks: vec![Block {
+            work: 12_600,
+            wait: 0,
+        }],
+        left_out: 500_000,
+        shake: 300,
+        ..Task::default()
+    };
+    let free = GangDay {
+        start: 27_000,
+        end: 63_000,
+        latest: 63_000,
+        ..GangDay::default()
+    };
+    let rested = GangDay {
+        break_after: 21_600,
+        break_lasts: 7_200,
+        ..free
+    };
+    let shaken = GangDay {
+        shake: Some(400),
+        ..free
+    };
+    for bound_day in [rested, shaken] {
+        let problem = Problem {
+            tasks: vec![task(1), task(1)],
+            gang_days: vec![bound_day, free],
+            travel: Travel::Matrix {
+                nodes: 2,
+                seconds: vec![0, 600, 600, 0],
+            },
+            rates: Rates {
+                crew_hour: 6_000,
+                gang_day: 20_000,
+                ..Rates::default()
+            },
+            ..Problem::default()
+        };
+        let plan = planned(&problem, 500, 1);
+        assert_eq!(plan.days.len(), 1, "both on the free gang-day");
+        thousandths(&problem, &plan, plan.costs.total());
     }
 }

@@ -48,7 +48,7 @@ impl Class {
 /// The classes by what gang-days cost and allow, and, if asked for, by the tasks that they may do; those
 /// that may do nothing are then in none.
 pub(super) fn of(setting: &Setting<'_>, by_tasks: bool) -> Vec<Class> {
-    let mut classes: BTreeMap<(Vec<u32>, [u32; 7]), Class> = BTreeMap::new();
+    let mut classes: BTreeMap<(Vec<u32>, [u32; 10]), Class> = BTreeMap::new();
     for (at, day) in (0..).zip(&setting.problem.gang_days) {
         let all = 0..setting.facts.len() as u32;
         let may = |task| setting.may(task, day) && setting.parts.may_be_on(task, day.day);
@@ -70,10 +70,19 @@ pub(super) fn of(setting: &Setting<'_>, by_tasks: bool) -> Vec<Class> {
     classes.into_values().collect()
 }
 
-/// What tells gang-days apart in what they cost and how long they last.
-fn kind(day: &GangDay) -> [u32; 7] {
+/// What tells gang-days apart in what they cost, how long they last and what they bear; the pace first.
+fn kind(day: &GangDay) -> [u32; 10] {
     [
-        day.depot, day.start, day.end, day.latest, day.load, day.unload, day.pace,
+        day.pace,
+        day.depot,
+        day.start,
+        day.end,
+        day.latest,
+        day.load,
+        day.unload,
+        day.break_after,
+        day.break_lasts,
+        day.shake.unwrap_or(u32::MAX),
     ]
 }
 
@@ -101,9 +110,7 @@ pub(super) fn easier(setting: &Setting<'_>, classes: &[Class], kinds: &[usize]) 
 
 fn is_easier(setting: &Setting<'_>, one: &Class, other: &Class) -> bool {
     let paces = (one.day.pace, other.day.pace);
-    let (mut own, mut its) = (kind(&one.day), kind(&other.day));
-    (own[6], its[6]) = (0, 0);
-    own == its
+    kind(&one.day)[1..] == kind(&other.day)[1..]
         && setting.problem.tasks.iter().all(|task| {
             let blocks = task.blocks_at(paces.0).iter().zip(task.blocks_at(paces.1));
             blocks
