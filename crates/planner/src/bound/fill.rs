@@ -58,23 +58,17 @@ pub(super) struct Day {
 }
 
 impl Day {
-    /// How much longer than this time it really lasts; none where it can't.
-    pub(super) fn longer(&self, time: i64, waits: bool) -> Option<i64> {
+    /// What a gang-day that counts so much time costs for its crew, in parts of a penny; none where it can't
+    /// last so long.
+    pub(super) fn crew(&self, time: i64, waits: bool) -> Option<i64> {
         let mut all = time + if waits { self.after } else { 0 };
         if let Some((after, lasts)) = self.rest
             && all > after
         {
             all += lasts;
         }
-        (all <= self.lasts).then_some(all - time)
-    }
-
-    /// What a gang-day that counts so much time costs for its crew, in parts of a penny; none where it can't
-    /// last so long.
-    pub(super) fn crew(&self, time: i64, waits: bool) -> Option<i64> {
-        let longer = self.longer(time, waits)?;
-        let past = (time + longer - (self.lasts - self.dear)).max(0);
-        Some(self.hour * (time + longer) + self.dearer * past)
+        let past = (all - (self.lasts - self.dear)).max(0);
+        (all <= self.lasts).then_some(self.hour * all + self.dearer * past)
     }
 
     fn left(&self, time: i64) -> Option<usize> {

@@ -54,6 +54,11 @@ impl Own {
     pub(super) fn of(&self, way: i64) -> i64 {
         way * self.way / PARTS
     }
+
+    /// Whether all of its way counts.
+    pub(super) fn in_full(&self) -> bool {
+        self.way == PARTS
+    }
 }
 
 impl Ground {

@@ -26,12 +26,12 @@ pub(super) struct Sums {
     times: [Time; COUNTS],
 }
 
-/// Time with the least ways; without any, if some task counts its way in full and for the parts that all count; and whether any of its tasks is one that waits.
+/// Time as it is counted one way: with the least ways, and without any; and whether any task is one that waits.
 #[derive(Clone, Copy, Default)]
 struct Time {
     with_ways: i64,
     work: i64,
-    /// Whether all count their ways in full.
+    /// Whether some don't count their ways in full.
     partly: bool,
     waits: bool,
 }
@@ -210,7 +210,7 @@ impl<'a> Walk<'a> {
             }
             time.work += counted.time;
             time.with_ways += counted.time + counted.of(own);
-            time.partly |= counted.of(4) < 4;
+            time.partly |= !counted.in_full();
             time.waits |= counted.waits;
         }
         more.price += self.prices.tasks[place.task as usize];
