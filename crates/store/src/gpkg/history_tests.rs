@@ -89,6 +89,19 @@ impl Model {
     }
 }
 
+/// A file in which a plan of so many lines was edited so often.
+fn edited(place: &Path, times: usize, lines: usize) -> (ProgrammeFile, Model) {
+    let mut file = made(place, "week.gpkg");
+    let mut model = Model {
+        plans: vec![None],
+        at: 0,
+    };
+    for own in 1..=times {
+        model.commit(&mut file, Some(text(lines, own)));
+    }
+    (file, model)
+}
+
 /// How many edits are kept by what differs, and how many of those beside the whole.
 fn kept(file: &ProgrammeFile) -> (i64, i64) {
     let asked = "SELECT count(lines), sum(lines IS NOT NULL AND after IS NOT NULL) FROM gangday_history_files";
@@ -136,14 +149,7 @@ proptest! {
 #[test]
 fn a_small_edit_of_a_large_plan_takes_little_and_the_whole_is_kept_now_and_then() {
     let place = tempfile::tempdir().unwrap();
-    let mut file = made(place.path(), "week.gpkg");
-    let mut model = Model {
-        plans: vec![None],
-        at: 0,
-    };
-    for own in 1..140 {
-        model.commit(&mut file, Some(text(500, own)));
-    }
+    let (mut file, mut model) = edited(place.path(), 139, 500);
     // The first has nothing before it and is whole.
     assert_eq!(kept(&file), (138, 2));
     let asked = "SELECT max(length(lines)) FROM gangday_history_files";
@@ -155,14 +161,7 @@ fn a_small_edit_of_a_large_plan_takes_little_and_the_whole_is_kept_now_and_then(
 #[test]
 fn what_cannot_be_put_together_is_refused_and_nothing_is_changed() {
     let place = tempfile::tempdir().unwrap();
-    let mut file = made(place.path(), "week.gpkg");
-    let mut model = Model {
-        plans: vec![None],
-        at: 0,
-    };
-    for own in 1..6 {
-        model.commit(&mut file, Some(text(40, own)));
-    }
+    let (mut file, mut model) = edited(place.path(), 5, 40);
     let spoil = "UPDATE gangday_history_files SET lines = x'00' WHERE rowid = 4";
     file.db.execute_batch(spoil).unwrap();
     model.step(&mut file, Step::Undo);
