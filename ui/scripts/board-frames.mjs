@@ -133,5 +133,5 @@ const each = (/** @type {keyof typeof after} */ what) => ((after[what] - before[
 console.log(`a carry costs the page's thread ${each('all')} ms: script ${each('script')}, style ${each('style')}, layout ${each('layout')}`);
 if (process.env.SHOT) await page.screenshot({ path: process.env.SHOT });
 await browser.close();
-door.close();
+await door.close();
 process.exit(0);

@@ -247,7 +247,7 @@ failed += await suite(async (check) => {
     }, null, { polling: 200 });
   });
 }, door.address);
-door.close();
+await door.close();
 
 const clashing = sheet({ gangs: 2, days: 1 });
 const [first] = clashing.plan?.closures.filter((one) => one.kind !== 'none') ?? [];
@@ -294,6 +294,6 @@ failed += await suite(async (check) => {
     assert.deepEqual(await axe(page), []);
   });
 }, street.address);
-street.close();
+await street.close();
 
 finish(failed);

@@ -107,6 +107,6 @@ const bare = await page.evaluate(`(${flight})(window.map, ${JSON.stringify(sheet
 const [a, b] = [told('Gangday', own), told('plain MapLibre', bare)];
 console.log(`ratio of the means ${(a / b).toFixed(2)}`);
 await browser.close();
-door.close();
-other.close();
+await door.close();
+await other.close();
 process.exit(0);

@@ -12,7 +12,7 @@ const axeSource = await readFile(createRequire(import.meta.url).resolve('axe-cor
 
 /** Runs tests against a program of their own; says how many did not hold. @param {(check: Check) => Promise<void>} tests @param {string[] | string} [what] what `gangday view` opens, or the address of another door */
 export async function suite(tests, what) {
-  const { address, close } = typeof what === 'string' ? { address: what, close: () => {} } : await start(what);
+  const { address, close } = typeof what === 'string' ? { address: what, close: async () => {} } : await start(what);
   const browser = await launch();
   let failed = 0;
   /** @type {Check} */
@@ -35,7 +35,7 @@ export async function suite(tests, what) {
   };
   await tests(check);
   await browser.close();
-  close();
+  await close();
   return failed;
 }
 

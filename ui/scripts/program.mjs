@@ -6,20 +6,27 @@ import { fileURLToPath } from 'node:url';
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 
-/** @param {string[]} [what] the demo week where nothing else is named @returns {Promise<{ address: string, close: () => void }>} */
+/** @param {string[]} [what] the demo week where nothing else is named @returns {Promise<{ address: string, close: () => Promise<void> }>} `close` waits until the program has ended */
 export async function start(what = ['--demo']) {
-  if (process.env.GANGDAY_URL) return { address: process.env.GANGDAY_URL, close: () => {} };
+  if (process.env.GANGDAY_URL) return { address: process.env.GANGDAY_URL, close: async () => {} };
   const command = process.env.GANGDAY ?? `${ROOT}target/debug/gangday`;
   const child = spawn(command, ['view', ...what, '--port', '0'], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const ended = new Promise((gone) => child.on('exit', gone));
+  let said = '';
   const address = await new Promise((found, failed) => {
     const look = (/** @type {string} */ line) => {
       const match = /http:\/\/127\.0\.0\.1:\d+\/\S*token=\S+/.exec(line);
       if (match) found(match[0]);
+      else said += `${line}\n`;
     };
     createInterface({ input: child.stdout }).on('line', look);
     createInterface({ input: child.stderr }).on('line', look);
-    child.on('exit', (code) => failed(new Error(`gangday view ended with ${code} before it gave an address`)));
+    child.on('exit', (code) => failed(new Error(`gangday view ended with ${code} before it gave an address\n${said}`)));
     child.on('error', failed);
   });
-  return { address, close: () => child.kill() };
+  const close = async () => {
+    child.kill();
+    await ended;
+  };
+  return { address, close };
 }

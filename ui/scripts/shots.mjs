@@ -125,7 +125,7 @@ async function empty() {
   await page.screenshot({ path: `${OUT}/empty.png` });
   console.log('empty.png');
   await context.close();
-  own.close();
+  await own.close();
   await rm(away, { recursive: true });
 }
 
@@ -161,7 +161,7 @@ async function client() {
   await fresh.screenshot({ path: `${OUT}/client.png` });
   console.log('client.png');
   await context.close();
-  own.close();
+  await own.close();
 }
 
 await mkdir(OUT, { recursive: true });
@@ -184,5 +184,5 @@ for (const [name, { act, asked, ...options }] of Object.entries(SHOTS)) {
 if (wanted.length === 0 || wanted.includes('client')) await client();
 if (wanted.length === 0 || wanted.includes('empty')) await empty();
 await browser.close();
-close();
+await close();
 process.exit(0);

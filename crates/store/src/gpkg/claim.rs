@@ -2,8 +2,16 @@
 
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::path::{Path, PathBuf};
+use std::thread;
+use std::time::{Duration, Instant};
 
 use crate::error::StoreError;
+
+/// How long a window that is just closing is waited for, for one that is opened right after it.
+const PATIENCE: Duration = Duration::from_millis(1500);
+
+/// How long to wait before looking again.
+const LOOK_AGAIN: Duration = Duration::from_millis(20);
 
 /// The right to write to a programme file, until it is dropped.
 ///
@@ -22,9 +30,10 @@ pub(crate) struct Claim {
 struct Identity(u64, u64);
 
 impl Claim {
-    /// Claims a file, whether it is there yet or not.
+    /// Claims a file, whether it is there yet or not. Another that holds it has a moment to close.
     pub(crate) fn of(target: &Path) -> Result<Self, StoreError> {
         let beside = beside(target);
+        let asked = Instant::now();
         loop {
             let opened = OpenOptions::new()
                 .create(true)
@@ -33,6 +42,10 @@ impl Claim {
                 .open(&beside);
             let lock = opened.map_err(|cause| StoreError::writing(target, cause))?;
             match lock.try_lock() {
+                Err(TryLockError::WouldBlock) if asked.elapsed() < PATIENCE => {
+                    thread::sleep(LOOK_AGAIN);
+                    continue;
+                }
                 Err(TryLockError::WouldBlock) => return Err(StoreError::InUse(target.to_owned())),
                 // A system that knows no locks is used without them.
                 Err(TryLockError::Error(_)) | Ok(()) => {}

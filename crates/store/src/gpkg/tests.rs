@@ -1,5 +1,8 @@
 //! The programme file as its callers use it.
 
+use std::thread;
+use std::time::Duration;
+
 use serde_json::{Value, json};
 
 use super::*;
@@ -167,6 +170,23 @@ fn a_file_replaced_as_a_whole_comes_back_too() {
     assert_eq!(file.next(Step::Undo).unwrap(), Some(change));
     file.walk(Step::Undo, &[]).unwrap();
     assert!(!file.files().unwrap().contains_key("plan.json"));
+}
+
+#[test]
+fn a_window_opened_while_the_last_one_is_just_closing_has_the_file() {
+    let (_place, path) = made();
+    let closing = ProgrammeFile::claim(&path).unwrap();
+    let closed = thread::spawn(move || {
+        thread::sleep(Duration::from_millis(200));
+        drop(closing);
+    });
+    let next = ProgrammeFile::claim(&path).unwrap();
+    closed.join().unwrap();
+    assert!(matches!(
+        ProgrammeFile::claim(&path),
+        Err(StoreError::InUse(_))
+    ));
+    drop(next);
 }
 
 #[test]
