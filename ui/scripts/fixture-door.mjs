@@ -62,7 +62,7 @@ export async function serve({ gangs = 5, days = 5, empty = false, port = 0, shee
 function tried(/** @type {any[]} */ columns, /** @type {any} */ change) {
   const there = columns.find((column) => column.key === (change.to ?? change.other)) ?? columns[0];
   const then = { ...there, back: there.back + 60, layers: there.layers.map((/** @type {any} */ layer) => ({ ...layer, from: layer.from + 10, to: layer.to + 10 })) };
-  return { words: `Move ${change.job ?? ''} to ${then.key}`, sound: true, broken: [], added_pence: 100, added: '+£1.00', costs: [], columns: [then], emptied: [], gang_days: [], orders: [], left_out: 0, left_out_now: 0 };
+  return { words: `Move ${change.job ?? ''} to ${then.key}`, sound: true, broken: [], added_pence: 100, added: '+£1.00', costs: [], columns: [then], emptied: [], takes: [], left_out: 0, left_out_now: 0 };
 }
 
 function progress(/** @type {number} */ n) {

@@ -143,8 +143,8 @@ function makeDay(/** @type {string} */ key, /** @type {Sheet['gangs'][number]} *
   const sum = (/** @type {string} */ kind) => layers.filter((l) => l.kind === kind).reduce((t, l) => t + l.to - l.from, 0);
   return {
     key, gang: gang.id, date, shift_from: 450, shift_to: 990, depart: 470, back, layers, waits, jobs: ids,
-    line: steps([gang.depot, ...ids.map((id) => /** @type {[number, number]} */ (jobs.find((one) => one.id === id)?.at)), gang.depot]),
-    left: [], gone_on: [], travel_km: 11.4, worked_min: sum('work'), travel_min: sum('travel'), idle_min: sum('idle'),
+    way: { line: steps([gang.depot, ...ids.map((id) => /** @type {[number, number]} */ (jobs.find((one) => one.id === id)?.at)), gang.depot]), km: 11.4 },
+    left: [], gone_on: [], worked_min: sum('work'), travel_min: sum('travel'), idle_min: sum('idle'),
   };
 }
 

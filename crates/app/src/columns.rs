@@ -11,7 +11,7 @@ use gangday_model::{
 use crate::diary::status_key;
 use crate::prepared::Prepared;
 use crate::stops::{Stop, What, stops};
-use crate::view::{Column, Layer, LayerKind, WaitLayer};
+use crate::view::{Column, Layer, LayerKind, WaitLayer, WayView};
 use crate::words;
 
 /// The key of a route everywhere: `gang@date`.
@@ -25,10 +25,25 @@ pub fn route_key(route: &Route) -> String {
 pub fn column(prepared: &Prepared, route: &Route) -> Option<Column> {
     let gang = prepared.programme.gang(&route.gang)?;
     let stops = stops(prepared, route, gang);
-    let way = Way::of(prepared, (route, &stops), gang);
-    let shift_from = words::minutes_of_day(gang.shift.from);
-    let layers = Layers::draw(prepared, (route, &stops), &way, shift_from);
     Some(Column {
+        way: Some(way(prepared, &places(&stops, gang))),
+        ..drawn(prepared, (route, &stops), gang)
+    })
+}
+
+/// The same without the way driven, which takes most of the time.
+#[must_use]
+pub fn column_without_way(prepared: &Prepared, route: &Route) -> Option<Column> {
+    let gang = prepared.programme.gang(&route.gang)?;
+    let stops = stops(prepared, route, gang);
+    Some(drawn(prepared, (route, &stops), gang))
+}
+
+fn drawn(prepared: &Prepared, (route, stops): (&Route, &[Stop<'_>]), gang: &Gang) -> Column {
+    let shift_from = words::minutes_of_day(gang.shift.from);
+    let legs = legs(prepared, (route, stops), gang);
+    let layers = Layers::draw(prepared, (route, stops), &legs, shift_from);
+    Column {
         key: route_key(route),
         gang: route.gang.to_string(),
         date: route.date.to_string(),
@@ -47,9 +62,8 @@ pub fn column(prepared: &Prepared, route: &Route) -> Option<Column> {
             .collect(),
         left: over_night(prepared, route, |stages| stages.last()),
         gone_on: over_night(prepared, route, |stages| stages.first()),
-        line: words::steps(&thinned(&way.line)),
-        travel_km: (way.metres / 100.0).round() / 10.0,
-    })
+        way: None,
+    }
 }
 
 /// Jobs whose first or last stage is on another gang-day, in order.
@@ -90,36 +104,35 @@ pub fn jobs_in_order(route: &Route) -> Vec<&JobId> {
     jobs
 }
 
-/// The way driven, depot to depot, and how long each leg takes.
-struct Way {
-    line: Vec<LonLat>,
-    minutes: Vec<u32>,
-    metres: f64,
+/// Where a gang is, depot to depot.
+fn places(stops: &[Stop<'_>], gang: &Gang) -> Vec<LonLat> {
+    let stops = stops.iter().map(|stop| stop.at);
+    let depot = std::iter::once(gang.depot);
+    depot.clone().chain(stops).chain(depot).collect()
 }
 
-impl Way {
-    fn of(prepared: &Prepared, (route, stops): (&Route, &[Stop<'_>]), gang: &Gang) -> Self {
-        let mut places = vec![gang.depot];
-        places.extend(stops.iter().map(|stop| stop.at));
-        places.push(gang.depot);
-        let mut way = Self {
-            line: Vec::new(),
-            minutes: Vec::new(),
-            metres: 0.0,
-        };
-        let left = stops.iter().map(Stop::leave);
-        let left = std::iter::once(route.depart).chain(left);
-        for (leg, left) in places.windows(2).zip(left) {
-            let ends = (leg[0], leg[1]);
-            way.minutes.push(prepared.travel_minutes(gang, ends, left));
-            if leg[0] != leg[1] {
-                let drive = prepared.drive(leg[0], leg[1]);
-                way.line.extend(drive.line);
-                way.metres += drive.metres;
-            }
-        }
-        way.line.dedup();
-        way
+/// How long each leg takes, in minutes.
+fn legs(prepared: &Prepared, (route, stops): (&Route, &[Stop<'_>]), gang: &Gang) -> Vec<u32> {
+    let left = std::iter::once(route.depart).chain(stops.iter().map(Stop::leave));
+    let places = places(stops, gang);
+    let legs = places.windows(2).zip(left);
+    legs.map(|(leg, left)| prepared.travel_minutes(gang, (leg[0], leg[1]), left))
+        .collect()
+}
+
+/// The way driven.
+fn way(prepared: &Prepared, places: &[LonLat]) -> WayView {
+    let mut line = Vec::new();
+    let mut metres = 0.0;
+    for leg in places.windows(2).filter(|leg| leg[0] != leg[1]) {
+        let drive = prepared.drive(leg[0], leg[1]);
+        line.extend(drive.line);
+        metres += drive.metres;
+    }
+    line.dedup();
+    WayView {
+        line: words::steps(&thinned(&line)),
+        km: (metres / 100.0).round() / 10.0,
     }
 }
 
@@ -133,7 +146,7 @@ impl Layers {
     fn draw(
         prepared: &Prepared,
         (route, stops): (&Route, &[Stop<'_>]),
-        way: &Way,
+        legs: &[u32],
         shift_from: u32,
     ) -> Vec<Layer> {
         let depart = words::minutes_of(route.depart, route.date);
@@ -144,13 +157,13 @@ impl Layers {
         };
         layers.idle_until(depart.saturating_sub(prepared.load_minutes()));
         layers.fill(LayerKind::Load, depart, None, "Load at the depot");
-        for (stop, leg) in stops.iter().zip(&way.minutes) {
+        for (stop, leg) in stops.iter().zip(legs) {
             match stop.what {
                 What::Visit(visit) => layers.visit(visit, *leg, route.date),
                 What::Halt(halt) => layers.halt(halt, *leg, route.date),
             }
         }
-        let leg = way.minutes.last().copied().unwrap_or(0);
+        let leg = legs.last().copied().unwrap_or(0);
         layers.idle_until(back.saturating_sub(leg));
         layers.fill(LayerKind::Travel, back, None, "Back to the depot");
         layers.fill(

@@ -91,7 +91,8 @@ fn minutes(side: &SideView, of: fn(&Column) -> u32) -> i64 {
 }
 
 fn tenths_of_km(side: &SideView) -> i64 {
-    let km: f64 = side.columns.iter().map(|column| column.travel_km).sum();
+    let ways = side.columns.iter().filter_map(|column| column.way.as_ref());
+    let km: f64 = ways.map(|way| way.km).sum();
     (km * 10.0).round() as i64
 }
 

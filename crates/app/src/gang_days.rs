@@ -34,20 +34,40 @@ pub struct GangDay {
 /// Loads and vibration of this gang-day.
 #[must_use]
 pub fn gang_day(prepared: &Prepared, route: &Route) -> GangDay {
-    let gang = prepared.programme.gang(&route.gang);
-    let vehicle = gang.map(vehicle).unwrap_or_default();
-    let taken = planned(prepared, std::slice::from_ref(route));
-    let taken = taken.iter().map(AsRef::as_ref);
     let (vibration, faults) = match vibration(prepared, route) {
         Ok(day) => (Some(day), Vec::new()),
         Err(faults) => (None, faults),
     };
     GangDay {
         key: route_key(route),
-        haulage: haulage(taken, &vehicle, &prepared.materials),
+        haulage: hauled(prepared, route),
         vibration,
         faults,
     }
+}
+
+fn hauled(prepared: &Prepared, route: &Route) -> Haulage {
+    let gang = prepared.programme.gang(&route.gang);
+    let vehicle = gang.map(vehicle).unwrap_or_default();
+    let taken = planned(prepared, std::slice::from_ref(route));
+    let taken = taken.iter().map(AsRef::as_ref);
+    haulage(taken, &vehicle, &prepared.materials)
+}
+
+/// What it carries, by the stream, in t; streams of nothing are left out.
+#[must_use]
+pub fn masses(prepared: &Prepared, route: &Route) -> Vec<(&'static str, f64)> {
+    let hauled = hauled(prepared, route);
+    let masses = streams(&hauled).map(|(label, stream)| (label, stream.mass_t));
+    masses.into_iter().filter(|(_, mass)| *mass > 0.0).collect()
+}
+
+fn streams(hauled: &Haulage) -> [(&'static str, &Carried); 3] {
+    [
+        ("Out to the jobs", &hauled.out),
+        ("Spoil and old parts, to the tip", &hauled.spoil),
+        ("Bituminous, to the tip by itself", &hauled.bituminous),
+    ]
 }
 
 /// What a gang's vehicle may carry.
@@ -163,12 +183,7 @@ pub fn details(prepared: &Prepared, plan: &Plan, keys: &[String]) -> Vec<GangDay
 #[must_use]
 pub fn view(prepared: &Prepared, route: &Route) -> GangDayView {
     let day = gang_day(prepared, route);
-    let carried = &day.haulage;
-    let streams = [
-        ("Out to the jobs", &carried.out),
-        ("Spoil and old parts, to the tip", &carried.spoil),
-        ("Bituminous, to the tip by itself", &carried.bituminous),
-    ];
+    let streams = streams(&day.haulage);
     GangDayView {
         key: day.key.clone(),
         vehicle: vehicle_words(prepared, route),

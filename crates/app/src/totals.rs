@@ -278,7 +278,8 @@ fn by_route(prepared: &Prepared, plan: &Plan) -> Vec<Order> {
     plan.routes.iter().map(one).collect()
 }
 
-fn of_route(prepared: &Prepared, route: &Route) -> Order {
+/// The order of one route by itself.
+pub(crate) fn of_route(prepared: &Prepared, route: &Route) -> Order {
     let taken = planned(prepared, std::slice::from_ref(route));
     let materials = with_payload(prepared, route);
     order_of(&format!("route:{}", route_key(route)), &taken, &materials)

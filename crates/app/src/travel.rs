@@ -48,8 +48,33 @@ pub struct Roads {
     /// What closing stretches of them was found to do.
     pub rounds: Rounds,
     reach_m: f64,
-    /// Journeys that the plain method has worked out.
-    plain: Mutex<HashMap<(OnRoad, OnRoad), Option<u32>>>,
+    /// Journeys that the fast method has worked out: most gang-days drive what was driven before.
+    fast: Known,
+    /// Those of the plain method.
+    plain: Known,
+}
+
+/// Journeys that were worked out before, in ms; none where no road leads.
+#[derive(Debug, Default)]
+struct Known(Mutex<HashMap<(OnRoad, OnRoad), Option<u32>>>);
+
+/// More are not kept than some 50 MB hold.
+const MOST_KNOWN: usize = 1_000_000;
+
+impl Known {
+    fn or(&self, ends: (OnRoad, OnRoad), find: impl FnOnce() -> Option<u32>) -> Option<u32> {
+        let lock = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = lock().get(&ends).copied();
+        known.unwrap_or_else(|| {
+            let found = find();
+            let mut all = lock();
+            if all.len() >= MOST_KNOWN {
+                all.clear();
+            }
+            all.insert(ends, found);
+            found
+        })
+    }
 }
 
 /// A drive from one place to another.
@@ -114,9 +139,7 @@ impl Travel {
     /// `factor` in parts of [`ONE`](gangday_ground::roads::ONE).
     #[must_use]
     pub fn time(&self, factor: u32, from: LonLat, to: LonLat) -> Seconds {
-        self.timed(factor, from, to, |roads, from, to| {
-            roads.hierarchy.time_ms(&roads.graph, from, to)
-        })
+        self.timed(factor, from, to, Roads::fast_ms)
     }
 
     /// The same by plain Dijkstra, which shares with the fast method nothing but the graph and the
@@ -223,7 +246,8 @@ impl Roads {
             rounds: Rounds::default(),
             graph,
             reach_m,
-            plain: Mutex::default(),
+            fast: Known::default(),
+            plain: Known::default(),
         }
     }
 
@@ -233,14 +257,14 @@ impl Roads {
         self.index.snap(place, self.reach_m).map(|snap| snap.on)
     }
 
+    fn fast_ms(&self, from: OnRoad, to: OnRoad) -> Option<u32> {
+        let find = || self.hierarchy.time_ms(&self.graph, from, to);
+        self.fast.or((from, to), find)
+    }
+
     fn plain_ms(&self, from: OnRoad, to: OnRoad) -> Option<u32> {
-        let lock = || self.plain.lock().unwrap_or_else(PoisonError::into_inner);
-        let known = lock().get(&(from, to)).copied();
-        known.unwrap_or_else(|| {
-            let found = self.graph.plain_time_ms(from, to);
-            lock().insert((from, to), found);
-            found
-        })
+        let find = || self.graph.plain_time_ms(from, to);
+        self.plain.or((from, to), find)
     }
 }
 

@@ -56,7 +56,7 @@ function wayRound(sheet: Sheet, job: string): [number, number][] {
 }
 
 function pointsOf(sheet: Sheet, held: Selected): [number, number][] {
-  if (held.what === 'route') return walked(sheet.plan?.columns.find((column) => column.key === held.key)?.line ?? []);
+  if (held.what === 'route') return walked(sheet.plan?.columns.find((column) => column.key === held.key)?.way?.line ?? []);
   if (held.what === 'street') return sheet.streets.find((street) => street.id === held.id)?.lines.flat() ?? [];
   return [];
 }

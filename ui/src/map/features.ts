@@ -138,14 +138,10 @@ function clashFeatures(sheet: Sheet): Feature[] {
 
 function routeFeatures(sheet: Sheet, columns: readonly Column[] = sheet.plan?.columns ?? []): Feature[] {
   const place = new Map(sheet.gangs.map((gang) => [gang.id, gang.index]));
-  return columns
-    .filter((column) => column.line.length > 1)
-    .map((column) =>
-      feature(
-        { type: 'LineString', coordinates: walked(column.line) },
-        { route: column.key, date: column.date, gang: place.get(column.gang) ?? 0 },
-      ),
-    );
+  return columns.flatMap((column) => {
+    const line = walked(column.way?.line ?? []);
+    return line.length < 2 ? [] : [feature({ type: 'LineString', coordinates: line }, { route: column.key, date: column.date, gang: place.get(column.gang) ?? 0 })];
+  });
 }
 
 /** What is drawn of some jobs once they are close: their ground to scale, what they take, the ways of their gangs and the way that is selected. */

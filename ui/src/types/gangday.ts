@@ -64,14 +64,9 @@ left: Array<string>,
  */
 gone_on: Array<string>, 
 /**
- * The way on the map, depot to depot: steps from place to place in millionths of a degree, the
- * first from longitude and latitude 0.
+ * The way driven; none in what a change by hand would do, which is told without it.
  */
-line: Array<[number, number]>, 
-/**
- * Distance driven, km, by the travel model that the sheet names.
- */
-travel_km: number, 
+way: WayView | null, 
 /**
  * Minutes worked, driven and stood with nothing to do.
  */
@@ -142,6 +137,17 @@ next: number,
  * In the site's words: `Base cures until 10:40`.
  */
 words: string, };
+
+export type WayView = { 
+/**
+ * On the map: steps from place to place in millionths of a degree, the first from longitude and
+ * latitude 0.
+ */
+line: Array<[number, number]>, 
+/**
+ * Distance driven, km, by the travel model that the sheet names.
+ */
+km: number, };
 
 export type Figure = { 
 /**
@@ -1487,6 +1493,38 @@ added: string,
  */
 added_pence: number, };
 
+export type Becomes = { 
+/**
+ * What it is a figure of.
+ */
+label: string, 
+/**
+ * Now, rounded as a foreman would write it; empty for nothing.
+ */
+now: string, 
+/**
+ * Then.
+ */
+then: string, 
+/**
+ * The unit of both.
+ */
+unit: string, };
+
+export type TakesChange = { 
+/**
+ * `gang@date`.
+ */
+key: string, 
+/**
+ * What its vehicle carries, by the stream: `Out to the jobs`.
+ */
+carried: Array<Becomes>, 
+/**
+ * Materials, net in place.
+ */
+materials: Array<Becomes>, };
+
 export type WhatIfView = { 
 /**
  * In one line: `Move J-014 to Gang Oak on Wed 3 Mar: costs £12.40 more`.
@@ -1513,7 +1551,7 @@ added: string,
  */
 costs: Array<CostChange>, 
 /**
- * The gang-days touched that have work in them then.
+ * The gang-days touched that have work in them then, without the way driven.
  */
 columns: Array<Column>, 
 /**
@@ -1521,14 +1559,9 @@ columns: Array<Column>,
  */
 emptied: Array<string>, 
 /**
- * What those gang-days carry and feel then, in the order of `columns`.
+ * What the gang-days touched take and carry, now and then; those that take the same are left out.
  */
-gang_days: Array<GangDayView>, 
-/**
- * What they take then, by `route:GANG@DATE`, each by itself: packs and leftovers that days share are
- * not in it.
- */
-orders: Array<OrderView>, 
+takes: Array<TakesChange>, 
 /**
  * How many jobs are in no gang-day then.
  */

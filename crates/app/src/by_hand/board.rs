@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use chrono::NaiveDate;
-use gangday_model::Plan;
+use gangday_model::{Plan, Route};
 use gangday_planner::{
     Board as Planned, DaySolution, GangDay, Outcome, Solution, StepTime, WhatIf,
 };
@@ -118,6 +118,14 @@ impl<'a> Board<'a> {
         let days = &self.posed.problem.gang_days[..self.spare as usize];
         let own = |one: &GangDay| (one.gang as usize, one.day as usize) == (gang, day);
         days.iter().position(own).map(|at| at as u32)
+    }
+
+    /// The plan's route of a gang-day, where it has one.
+    pub fn route(&self, key: &str) -> Option<&Route> {
+        let (gang, date) = key.rsplit_once('@')?;
+        let date: NaiveDate = date.parse().ok()?;
+        let own = |route: &&Route| route.date == date && route.gang.as_str() == gang;
+        self.plan.routes.iter().find(own)
     }
 
     /// The gang-days in which the plan has steps that can be timed.

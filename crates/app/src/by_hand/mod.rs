@@ -9,6 +9,7 @@ mod asked;
 mod board;
 mod made;
 mod part;
+mod takes;
 mod told;
 
 use std::sync::mpsc::{Receiver, Sender, channel};

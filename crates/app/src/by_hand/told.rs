@@ -4,11 +4,12 @@ use gangday_model::Route;
 use gangday_planner::{Broken, CostParts, DaySolution, Outcome};
 
 use super::board::Board;
-use crate::columns::column;
+use super::takes;
+use crate::columns::column_without_way;
 use crate::planning;
 use crate::reasons::{gang_day_name, lasting, named};
-use crate::view::{BrokenView, CostChange, WhatIfView};
-use crate::{gang_days, orders, sheet, totals, words};
+use crate::view::{BrokenView, Column, CostChange, TakesChange, WhatIfView};
+use crate::{sheet, words};
 
 /// The outcome as a door shows it.
 pub fn view(
@@ -22,7 +23,18 @@ pub fn view(
     let route = |day: &DaySolution| planning::route(board.prepared, &board.posed, day);
     let routes: Vec<Route> = worked.iter().map(|day| route(day)).collect();
     let keys: Vec<String> = worked.iter().map(|day| key(board, day.gang_day)).collect();
-    let mut told = WhatIfView {
+    let emptied: Vec<String> = emptied.iter().map(|day| key(board, day.gang_day)).collect();
+    let mut takes: Vec<TakesChange> = Vec::new();
+    let then = keys.iter().zip(routes.iter().map(Some));
+    for (key, then) in then.chain(emptied.iter().map(|key| (key, None))) {
+        takes.extend(takes::change(board, key, then));
+    }
+    let columns = routes.iter().zip(&keys).filter_map(|(route, key)| {
+        let column = column_without_way(board.prepared, route)?;
+        let key = key.clone();
+        Some(Column { key, ..column })
+    });
+    WhatIfView {
         words: in_one_line(change, outcome),
         sound: outcome.broken.is_empty(),
         broken: outcome
@@ -33,27 +45,12 @@ pub fn view(
         added_pence: outcome.added as f64,
         added: signed(outcome.added),
         costs: cost_changes(&costs, &outcome.costs),
-        columns: Vec::new(),
-        emptied: emptied.iter().map(|day| key(board, day.gang_day)).collect(),
-        gang_days: Vec::new(),
-        orders: Vec::new(),
+        columns: columns.collect(),
+        emptied,
+        takes,
         left_out: outcome.left_out as u32,
         left_out_now: left_out as u32,
-    };
-    for (route, key) in routes.iter().zip(&keys) {
-        let column = column(board.prepared, route);
-        told.columns.extend(column.map(|mut column| {
-            column.key.clone_from(key);
-            column
-        }));
-        let mut carried = gang_days::view(board.prepared, route);
-        carried.key.clone_from(key);
-        told.gang_days.push(carried);
-        let mut order = orders::in_words(&totals::order_of_route(board.prepared, route));
-        order.key = format!("route:{key}");
-        told.orders.push(order);
     }
-    told
 }
 
 /// `gang@date`; a gang that is not there is named by the one that it is like, with a plus before it.

@@ -42,17 +42,24 @@ pub struct Column {
     pub left: Vec<String>,
     /// Jobs that were left over a night and are gone on with here.
     pub gone_on: Vec<String>,
-    /// The way on the map, depot to depot: steps from place to place in millionths of a degree, the
-    /// first from longitude and latitude 0.
-    pub line: Vec<[i32; 2]>,
-    /// Distance driven, km, by the travel model that the sheet names.
-    pub travel_km: f64,
+    /// The way driven; none in what a change by hand would do, which is told without it.
+    pub way: Option<WayView>,
     /// Minutes worked, driven and stood with nothing to do.
     pub worked_min: u32,
     /// Minutes on the road.
     pub travel_min: u32,
     /// Minutes with nothing to do.
     pub idle_min: u32,
+}
+
+/// The way of a gang-day, depot to depot.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct WayView {
+    /// On the map: steps from place to place in millionths of a degree, the first from longitude and
+    /// latitude 0.
+    pub line: Vec<[i32; 2]>,
+    /// Distance driven, km, by the travel model that the sheet names.
+    pub km: f64,
 }
 
 /// What fills a layer.

@@ -17,7 +17,7 @@ mod sheet;
 mod tables;
 mod what_if;
 
-pub use board::{BoardDay, Column, Layer, LayerKind, WaitLayer};
+pub use board::{BoardDay, Column, Layer, LayerKind, WaitLayer, WayView};
 pub use detail::{
     CarriedView, DimensionView, GangDayDetail, GangDayView, JobDetail, QuantitiesView,
     QuantityView, SectionPartView, SectionView, ToolView, TracedView, VibrationView,
@@ -37,4 +37,4 @@ pub use sheet::{
     Sheet, StreetView, TipView, UnplannedView,
 };
 pub use tables::{FigureRow, FigureTable};
-pub use what_if::{BrokenView, ChangeByHand, CostChange, WhatIfView};
+pub use what_if::{Becomes, BrokenView, ChangeByHand, CostChange, TakesChange, WhatIfView};

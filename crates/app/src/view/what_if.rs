@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::{Column, GangDayView, OrderView};
+use super::Column;
 
 /// A change to the plan by hand.
 ///
@@ -84,15 +84,12 @@ pub struct WhatIfView {
     pub added: String,
     /// The cost by part, now and then, the total last.
     pub costs: Vec<CostChange>,
-    /// The gang-days touched that have work in them then.
+    /// The gang-days touched that have work in them then, without the way driven.
     pub columns: Vec<Column>,
     /// Keys of the gang-days touched that have nothing in them then.
     pub emptied: Vec<String>,
-    /// What those gang-days carry and feel then, in the order of `columns`.
-    pub gang_days: Vec<GangDayView>,
-    /// What they take then, by `route:GANG@DATE`, each by itself: packs and leftovers that days share are
-    /// not in it.
-    pub orders: Vec<OrderView>,
+    /// What the gang-days touched take and carry, now and then; those that take the same are left out.
+    pub takes: Vec<TakesChange>,
     /// How many jobs are in no gang-day then.
     pub left_out: u32,
     /// How many are now.
@@ -110,6 +107,31 @@ pub struct BrokenView {
     pub job: Option<String>,
     /// What is the matter.
     pub text: String,
+}
+
+/// What one gang-day takes and carries, now and after a change: what differs, each by itself, so that packs
+/// and leftovers that days share are not in it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct TakesChange {
+    /// `gang@date`.
+    pub key: String,
+    /// What its vehicle carries, by the stream: `Out to the jobs`.
+    pub carried: Vec<Becomes>,
+    /// Materials, net in place.
+    pub materials: Vec<Becomes>,
+}
+
+/// A figure that would become another.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct Becomes {
+    /// What it is a figure of.
+    pub label: String,
+    /// Now, rounded as a foreman would write it; empty for nothing.
+    pub now: String,
+    /// Then.
+    pub then: String,
+    /// The unit of both.
+    pub unit: String,
 }
 
 /// One part of the cost, now and after a change.

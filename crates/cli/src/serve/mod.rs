@@ -11,6 +11,7 @@ use axum::extract::{DefaultBodyLimit, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use axum::routing::post;
+use axum::serve::ListenerExt as _;
 use axum::{Json, Router, middleware};
 use gangday_app::view::Request;
 use gangday_app::{Desk, Refusal};
@@ -38,6 +39,8 @@ pub async fn serve(desk: Desk, port: u16, say: impl Fn(&str)) -> std::io::Result
         token.as_str()
     ));
     let door = Arc::new(Door { desk, token, port });
+    // An answer goes out whole at once: what is carried over the board waits for it.
+    let listener = listener.tap_io(|stream| drop(stream.set_nodelay(true)));
     axum::serve(listener, router(door))
         .with_graceful_shutdown(interrupted())
         .await
