@@ -23,7 +23,7 @@ pub fn change(board: &Board<'_>, key: &str, then: Option<&Route>) -> Option<Take
     let both = |told: fn(&Prepared, &Route) -> Vec<Told>| {
         let told =
             |route: Option<&Route>| route.map_or_else(Vec::new, |one| told(board.prepared, one));
-        differing(told(now), told(then))
+        differing(&told(now), &told(then))
     };
     let (carried, materials) = (both(carried), both(materials));
     (!carried.is_empty() || !materials.is_empty()).then(|| TakesChange {
@@ -56,17 +56,17 @@ fn materials(prepared: &Prepared, route: &Route) -> Vec<Told> {
 }
 
 /// Those that are told otherwise, in the order of then; what is no more comes last.
-fn differing(now: Vec<Told>, then: Vec<Told>) -> Vec<Becomes> {
+fn differing(now: &[Told], then: &[Told]) -> Vec<Becomes> {
     let amount_in = |all: &[Told], of: &Told| {
         let own = all
             .iter()
             .find(|one| (&one.label, &one.unit) == (&of.label, &of.unit));
         own.map_or_else(String::new, |own| own.amount.clone())
     };
-    let gone = now.iter().filter(|one| amount_in(&then, one).is_empty());
+    let gone = now.iter().filter(|one| amount_in(then, one).is_empty());
     let all = then.iter().chain(gone).map(|one| Becomes {
-        now: amount_in(&now, one),
-        then: amount_in(&then, one),
+        now: amount_in(now, one),
+        then: amount_in(then, one),
         label: one.label.clone(),
         unit: one.unit.clone(),
     });
