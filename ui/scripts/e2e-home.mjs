@@ -5,7 +5,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { mapDrawn, ready, selected } from './browser.mjs';
-import { axe, finish, suite } from './harness.mjs';
+import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -53,6 +53,7 @@ let failed = await suite(async (check) => {
         await act(page);
         await page.waitForTimeout(200);
         assert.deepEqual(await axe(page), []);
+        if (scheme === 'light') await picture(page, name.replaceAll(' ', '-'));
       });
 
   await check('the text grows by a key, stays so, and the title block stays whole', {}, async (page) => {

@@ -3,6 +3,7 @@
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
+import { join } from 'node:path';
 import { launch, openPage } from './browser.mjs';
 import { start } from './program.mjs';
 
@@ -37,6 +38,11 @@ export async function suite(tests, what) {
   await browser.close();
   await close();
   return failed;
+}
+
+/** Keeps a picture of what the test has brought about, where pictures are asked for (`SHOTS` names their folder). */
+export async function picture(/** @type {import('playwright-core').Page} */ page, /** @type {string} */ name) {
+  if (process.env.SHOTS) await page.screenshot({ path: join(process.env.SHOTS, `${name}.png`) });
 }
 
 /** Ends the process by how it went. */

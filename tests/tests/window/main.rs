@@ -10,6 +10,7 @@ mod common;
 mod dragging;
 mod driver;
 mod dropped;
+mod measured;
 mod path;
 
 use driver::Window;
