@@ -2,7 +2,8 @@
 
 use std::path::Path;
 
-use gangday_store::{Change, Step};
+use gangday_model::Finding;
+use gangday_store::{Change, PastEdit, Step};
 use serde_json::{Value, json};
 
 use super::nothing_open;
@@ -189,16 +190,40 @@ impl Table {
         past.chain(future).collect()
     }
 
-    /// Takes over the edits that only the programme file held, in order.
-    pub fn learn(&mut self, edits: Vec<(Change, bool)>) {
-        let (past, future): (Vec<_>, Vec<_>) = edits.into_iter().partition(|(_, undone)| !undone);
-        let fill = |entries: &mut dyn Iterator<Item = &mut Entry>, edits: Vec<(Change, bool)>| {
-            for (entry, (change, _)) in entries.zip(edits) {
-                entry.change.get_or_insert(change);
+    /// Takes over the edits that only the programme file held, in order, as far as they can be read.
+    pub fn learn(&mut self, edits: Vec<PastEdit>) {
+        let (past, future): (Vec<_>, Vec<_>) = edits.into_iter().partition(|edit| !edit.undone);
+        let fill = |entries: &mut dyn Iterator<Item = &mut Entry>, edits: Vec<PastEdit>| {
+            for (entry, edit) in entries.zip(edits) {
+                entry.change = entry.change.take().or(edit.change);
             }
         };
         fill(&mut self.past.iter_mut(), past);
         fill(&mut self.future.iter_mut().rev(), future);
+    }
+
+    /// Forgets the edits that no way leads to any more, because one on the way there is not known.
+    pub fn forget_unreachable(&mut self) {
+        for entries in [&mut self.past, &mut self.future] {
+            let unknown = entries.iter().rposition(|entry| entry.change.is_none());
+            entries.drain(..unknown.map_or(0, |at| at + 1));
+        }
+    }
+
+    /// Notes what else was found of the programme, on whatever side of an edit.
+    pub fn also_found(&mut self, more: &[Finding]) {
+        if !more.is_empty() {
+            self.states()
+                .for_each(|state| state.opened.also_found(more.to_vec()));
+            self.edition += 1;
+        }
+    }
+
+    /// What lies there, and the states that are kept ready.
+    fn states(&mut self) -> impl Iterator<Item = &mut State> {
+        let now = self.now.iter_mut().map(|now| &mut now.state);
+        let entries = self.past.iter_mut().chain(&mut self.future);
+        now.chain(entries.filter_map(|entry| entry.ready.as_mut()))
     }
 
     /// Whether what lies there differs from what is saved.
@@ -215,10 +240,7 @@ impl Table {
     /// far as their path goes.
     pub fn saved_to(&mut self, path: &Path) {
         self.is_saved();
-        let now = self.now.iter_mut().map(|now| &mut now.state);
-        let entries = self.past.iter_mut().chain(&mut self.future);
-        let ready = entries.filter_map(|entry| entry.ready.as_mut());
-        for state in now.chain(ready) {
+        for state in self.states() {
             state.opened.folder = Some(path.to_owned());
         }
         self.demo = false;
