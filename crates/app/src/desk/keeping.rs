@@ -72,10 +72,9 @@ pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
             let mut found = Found::apart(Opened::from_path(path)?);
             found.opened.also_found(vec![(&error).into()]);
             found.keeping = Keeping::Barred(refused(&error));
-            found.history = Some(read_history(path))
-                .filter(|history| history.lost.is_empty())
-                .unwrap_or_default()
-                .edits;
+            let history = read_history(path);
+            found.opened.also_found(history.lost);
+            found.history = history.edits;
             let named = |of_undone: bool| {
                 let edits = found.history.iter();
                 let edits = edits.filter(|edit| edit.undone == of_undone);

@@ -74,12 +74,16 @@ impl Inner {
         let pictures = self.pictures_for(state, path);
         let own = self.keeping.file();
         let plan = state.plan.as_deref();
-        let edits = self.table.edits();
-        let (edits, history) = match (edits, own) {
+        let is_apart = own.is_none();
+        let (edits, history) = match (self.table.edits(), own) {
             (Some(edits), _) => (edits, None),
-            (None, own) => (Vec::new(), own.map(|own| &*own)),
+            (None, Some(own)) => (Vec::new(), Some(&*own)),
+            (None, None) => (self.table.reachable(), None),
         };
         let file = saving::save_file((&state.opened, plan), path, &pictures, (&edits, history))?;
+        if is_apart {
+            self.table.forget_unreachable();
+        }
         self.finish_closures();
         self.keeping = Keeping::InFile(Box::new(file));
         self.closures_of.clone_from(&state.plan);

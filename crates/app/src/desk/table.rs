@@ -176,7 +176,8 @@ impl Table {
         )
     }
 
-    /// Every edit in order, with whether it is undone; none where only a programme file holds one.
+    /// Every edit in order, with whether it is undone; none where one is not known, as where only a programme
+    /// file holds it.
     pub fn edits(&self) -> Option<Vec<(Change, bool)>> {
         let past = self
             .past
@@ -202,11 +203,23 @@ impl Table {
         fill(&mut self.future.iter_mut().rev(), future);
     }
 
+    /// Those of the edits, in order, that a way of known ones leads to, with whether each is undone.
+    pub fn reachable(&self) -> Vec<(Change, bool)> {
+        let known = |entries: &[Entry]| -> Vec<Change> {
+            let known = entries[beyond(entries)..].iter();
+            known.filter_map(|entry| entry.change.clone()).collect()
+        };
+        let past = known(&self.past).into_iter();
+        let future = known(&self.future).into_iter().rev();
+        past.map(|change| (change, false))
+            .chain(future.map(|change| (change, true)))
+            .collect()
+    }
+
     /// Forgets the edits that no way leads to any more, because one on the way there is not known.
     pub fn forget_unreachable(&mut self) {
         for entries in [&mut self.past, &mut self.future] {
-            let unknown = entries.iter().rposition(|entry| entry.change.is_none());
-            entries.drain(..unknown.map_or(0, |at| at + 1));
+            entries.drain(..beyond(entries));
         }
     }
 
@@ -286,6 +299,12 @@ impl Table {
     pub fn tick(&mut self) {
         self.edition += 1;
     }
+}
+
+/// How many entries lie beyond one that is not known, it among them.
+fn beyond(entries: &[Entry]) -> usize {
+    let unknown = entries.iter().rposition(|entry| entry.change.is_none());
+    unknown.map_or(0, |at| at + 1)
 }
 
 /// Lets go of states that are far away.
