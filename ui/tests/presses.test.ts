@@ -2,15 +2,14 @@ import { render } from '@testing-library/svelte';
 import type { Map as MapLibre, MapMouseEvent } from 'maplibre-gl';
 import { flushSync, tick } from 'svelte';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { useDoor } from '../src/host';
 import Pick from '../src/map/Pick.svelte';
 import { Presses } from '../src/map/presses';
 import { area } from '../src/state/area.svelte';
 import { hand } from '../src/state/hand.svelte';
 import { pin } from '../src/state/pin.svelte';
-import { programme } from '../src/state/programme.svelte';
 import { selection } from '../src/state/selection.svelte';
 import type { Request } from '../src/types/gangday';
+import { openBehindDoor } from './door';
 import { sheet } from './fixture.mjs';
 
 const week = sheet({ gangs: 2 });
@@ -52,23 +51,13 @@ const part = (name: string): HTMLElement => {
 };
 
 beforeEach(() => {
-  asked = [];
-  programme.sheet = week;
-  programme.doing = null;
-  programme.refusal = null;
   for (const one of [pin, hand, area]) one.letGo();
   selection.tool = null;
   selection.pickJob(job.id);
   document.elementFromPoint = () => over;
-  useDoor({
-    kind: 'window',
-    writes: true,
-    saveClientPage: async () => null,
-    ask: async (request) => {
-      asked.push(request);
-      if (request.ask === 'what_if') return { is: 'what_if', outcome: { words: 'moved', columns: [], emptied: [], costs: [], added: '', broken: [], sound: true } } as never;
-      return { is: 'sheet', sheet: week };
-    },
+  asked = openBehindDoor(week, (request) => {
+    if (request.ask === 'what_if') return { is: 'what_if', outcome: { words: 'moved', columns: [], emptied: [], costs: [], added: '', broken: [], sound: true } } as never;
+    return { is: 'sheet', sheet: week };
   });
 });
 
