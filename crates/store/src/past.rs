@@ -42,17 +42,16 @@ impl History {
                 let lost = lost(path, &edits);
                 (edits, lost)
             }
-            Err(error) => (Vec::new(), Some(unreadable(path, &error))),
+            Err(_) => (Vec::new(), Some(unreadable(path))),
         };
         let lost = lost.into_iter().collect();
         Self { edits, lost }
     }
 }
 
-fn unreadable(path: &Path, error: &StoreError) -> Finding {
+fn unreadable(path: &Path) -> Finding {
     let file = name(path);
-    let text =
-        format!("The history of edits in {file} can\u{2019}t be read; undo begins anew. {error}");
+    let text = format!("The history of edits in {file} can\u{2019}t be read; undo begins anew.");
     Finding::warning(codes::LOST, text, REMEDY).in_file(file)
 }
 
