@@ -7,6 +7,8 @@ mod dialogs;
 mod dropped;
 mod leaving;
 
+use std::sync::Arc;
+
 use gangday_app::{Desk, Refusal};
 use tauri::Manager as _;
 use tauri_plugin_dialog::{DialogExt as _, MessageDialogKind};
@@ -48,7 +50,7 @@ fn window(desk: Desk, refusal: Option<Refusal>) -> tauri::Result<()> {
         .plugin(tauri_plugin_dialog::init())
         .plugin(tauri_plugin_window_state::Builder::default().build())
         .manage(desk)
-        .manage(dropped::Drops::default())
+        .manage(Arc::<dropped::Drops>::default())
         .invoke_handler(tauri::generate_handler![
             commands::call,
             commands::choose_folder,

@@ -121,6 +121,18 @@ let failed = await suite(async (check) => {
     let before = await edition();
     await page.mouse.move(one.x, one.y);
     await page.mouse.down();
+    await page.mouse.move(one.x + 40, one.y - 20, { steps: 3 });
+    const inHand = page.getByText(`${one.id}’s pin is in hand`);
+    await inHand.waitFor();
+    await page.evaluate(() => window.dispatchEvent(new PointerEvent('pointercancel')));
+    await inHand.waitFor({ state: 'detached' });
+    await page.mouse.move(one.x + 50, one.y - 30, { steps: 3 });
+    await page.mouse.up();
+    await ready(page);
+    assert.deepEqual([await inHand.count(), await edition()], [0, before], 'a drag that the system takes away changes nothing');
+    await page.mouse.click(one.x, one.y);
+    await page.mouse.move(one.x, one.y);
+    await page.mouse.down();
     await page.mouse.move(one.x + 20, one.y + 12, { steps: 3 });
     await page.mouse.move(one.x + 60, one.y + 30, { steps: 3 });
     await page.mouse.up();

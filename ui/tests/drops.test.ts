@@ -7,6 +7,7 @@ import { drops } from '../src/state/drops.svelte';
 import { programme } from '../src/state/programme.svelte';
 import { selection } from '../src/state/selection.svelte';
 import type { Request } from '../src/types/gangday';
+import { openBehindDoor, type Answers } from './door';
 import { sheet } from './fixture.mjs';
 
 const week = { ...sheet({ gangs: 2 }), unsaved: false };
@@ -19,29 +20,23 @@ const file = (path: string): Thing => ({ path, is: 'file' });
 const opened = (): unknown[] => asked.filter((one) => one.ask === 'open');
 
 beforeEach(() => {
-  [asked, read, refuses] = [[], [], null];
-  programme.sheet = week;
-  programme.refusal = null;
+  [read, refuses] = [[], null];
   drops.refused = null;
   desk.over = null;
   selection.clear();
   basemap.clear();
-  useDoor({
-    kind: 'window',
-    writes: true,
-    ask: async (request) => {
-      asked.push(request);
-      if (request.ask === refuses) throw { text: 'No.', findings: [] };
-      if (request.ask === 'progress') return { is: 'progress', progress: { running: false, reading: true, fraction: 1, words: '', trace: [], planned: 0, of: 0 } };
-      if (request.ask === 'preview') return { is: 'preview', preview } as never;
-      return { is: 'sheet', sheet: week };
-    },
+  const answers: Answers = (request) => {
+    if (request.ask === refuses) throw { text: 'No.', findings: [] };
+    if (request.ask === 'progress') return { is: 'progress', progress: { running: false, reading: true, fraction: 1, words: '', trace: [], planned: 0, of: 0 } };
+    if (request.ask === 'preview') return { is: 'preview', preview } as never;
+    return { is: 'sheet', sheet: week };
+  };
+  asked = openBehindDoor(week, answers, {
     watchDrops: async () => undefined,
     readDropped: async (...piece) => {
       read.push(piece);
       return new ArrayBuffer(3);
     },
-    saveClientPage: async () => null,
   });
 });
 
@@ -73,7 +68,7 @@ describe('what is dropped on the window', () => {
     await takeThings([file('/lists/client.csv'), file('/plans/week.gpkg')]);
     expect(asked.map((one) => one.ask)).toEqual(['open', 'preview']);
     desk.over = null;
-    asked = [];
+    asked.length = 0;
     refuses = 'open';
     await takeThings([file('/lists/client.csv'), file('/plans/week.gpkg')]);
     expect([asked.map((one) => one.ask), programme.refusal?.text]).toEqual([['open'], 'No.']);

@@ -13,6 +13,7 @@ mod folder;
 mod gpkg;
 mod home;
 mod lock;
+mod past;
 mod pending;
 mod whole;
 
@@ -27,4 +28,5 @@ pub use gpkg::{
     ProgrammeFile, Rescued, Step, is_programme_file, read_history, read_programme_file, rescue,
 };
 pub use home::Home;
+pub use past::{History, PastEdit};
 pub use whole::write_whole;

@@ -192,6 +192,38 @@ fn a_visit_put_elsewhere_stays_in_its_gang_day() {
     assert!(told > 5, "{told}");
 }
 
+/// As the sheet says times of the next day.
+#[test]
+fn a_visit_put_after_midnight_names_the_day() {
+    let desk = small();
+    let before = sheet(&desk).plan.unwrap();
+    let mut late = 0;
+    for column in &before.columns {
+        let (_, date) = column.key.split_once('@').unwrap();
+        let date: chrono::NaiveDate = date.parse().unwrap();
+        for layer in column.layers.iter().filter(|layer| layer.stage.is_some()) {
+            let (job, stage) = (layer.job.clone().unwrap(), layer.stage.clone().unwrap());
+            for (at, then) in [
+                (1_410, "23:30".to_owned()),
+                (
+                    1_470,
+                    date.succ_opt().unwrap().format("%a 00:30").to_string(),
+                ),
+            ] {
+                let words = format!("Put the {stage} of {job} to {then}:");
+                let (job, stage) = (job.clone(), stage.clone());
+                let change = ChangeByHand::MoveVisit { job, stage, at };
+                let Some(outcome) = tried(&desk, &change) else {
+                    continue;
+                };
+                assert!(outcome.words.starts_with(&words), "{}", outcome.words);
+                late += usize::from(at > 1_440);
+            }
+        }
+    }
+    assert!(late > 5, "{late}");
+}
+
 #[test]
 fn a_further_gang_can_be_tried_but_not_made() {
     let desk = small();

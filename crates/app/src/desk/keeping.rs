@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use gangday_store::{
-    Change, ProgrammeFile, Step, StoreError, is_programme_file, read_history, rescue,
+    Change, PastEdit, ProgrammeFile, Step, StoreError, is_programme_file, read_history, rescue,
 };
 
 use crate::opened::{Opened, refused};
@@ -31,7 +31,7 @@ pub struct Found {
     /// What undo and redo go to.
     pub edits: (Vec<String>, Vec<String>),
     /// The edits themselves, where the file that holds them takes no step.
-    pub history: Vec<(Change, bool)>,
+    pub history: Vec<PastEdit>,
 }
 
 impl Found {
@@ -72,11 +72,13 @@ pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
             let mut found = Found::apart(Opened::from_path(path)?);
             found.opened.also_found(vec![(&error).into()]);
             found.keeping = Keeping::Barred(refused(&error));
-            found.history = read_history(path).unwrap_or_default();
+            let history = read_history(path);
+            found.opened.also_found(history.lost);
+            found.history = history.edits;
             let named = |of_undone: bool| {
                 let edits = found.history.iter();
-                let edits = edits.filter(|(_, undone)| *undone == of_undone);
-                edits.map(|(change, _)| change.what.clone()).collect()
+                let edits = edits.filter(|edit| edit.undone == of_undone);
+                edits.map(|edit| edit.what.clone()).collect()
             };
             found.edits = (named(false), named(true));
             Ok(found)

@@ -367,6 +367,8 @@ mod killed_tests;
 #[cfg(test)]
 mod list_tests;
 #[cfg(test)]
+mod lost_tests;
+#[cfg(test)]
 mod read_only_tests;
 #[cfg(test)]
 mod since_tests;

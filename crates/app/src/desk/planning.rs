@@ -4,7 +4,6 @@ use std::sync::Arc;
 
 use gangday_model::Plan;
 
-use super::keeping::Keeping;
 use super::reading::Reading;
 use super::search::{self, Search};
 use super::{Acted, Desk, Inner, nothing_open};
@@ -124,13 +123,12 @@ impl Inner {
 
     /// A plan that took long to find stays on the table even where the file can't take it: the
     /// programme is then as one that is saved by hand.
-    pub(super) fn keep_at_all_costs(&mut self, planned: State) -> Result<(), Refusal> {
+    pub(super) fn keep_at_all_costs(&mut self, mut planned: State) -> Result<(), Refusal> {
         const WHAT: &str = "plan the week";
         let Err(refusal) = self.change(WHAT, planned.clone()) else {
             return Ok(());
         };
-        self.leave_file().ok();
-        self.keeping = Keeping::Apart;
+        planned.opened.also_found(self.leave_file());
         self.change(WHAT, planned)?;
         Err(Refusal {
             text: format!(

@@ -2,7 +2,8 @@
 
 use std::path::Path;
 
-use gangday_store::{Change, Step};
+use gangday_model::Finding;
+use gangday_store::{Change, PastEdit, Step};
 use serde_json::{Value, json};
 
 use super::nothing_open;
@@ -175,7 +176,8 @@ impl Table {
         )
     }
 
-    /// Every edit in order, with whether it is undone; none where only a programme file holds one.
+    /// Every edit in order, with whether it is undone; none where one is not known, as where only a programme
+    /// file holds it.
     pub fn edits(&self) -> Option<Vec<(Change, bool)>> {
         let past = self
             .past
@@ -189,16 +191,52 @@ impl Table {
         past.chain(future).collect()
     }
 
-    /// Takes over the edits that only the programme file held, in order.
-    pub fn learn(&mut self, edits: Vec<(Change, bool)>) {
-        let (past, future): (Vec<_>, Vec<_>) = edits.into_iter().partition(|(_, undone)| !undone);
-        let fill = |entries: &mut dyn Iterator<Item = &mut Entry>, edits: Vec<(Change, bool)>| {
-            for (entry, (change, _)) in entries.zip(edits) {
-                entry.change.get_or_insert(change);
+    /// Takes over the edits that only the programme file held, in order, as far as they can be read.
+    pub fn learn(&mut self, edits: Vec<PastEdit>) {
+        let (past, future): (Vec<_>, Vec<_>) = edits.into_iter().partition(|edit| !edit.undone);
+        let fill = |entries: &mut dyn Iterator<Item = &mut Entry>, edits: Vec<PastEdit>| {
+            for (entry, edit) in entries.zip(edits) {
+                entry.change = entry.change.take().or(edit.change);
             }
         };
         fill(&mut self.past.iter_mut(), past);
         fill(&mut self.future.iter_mut().rev(), future);
+    }
+
+    /// Those of the edits, in order, that a way of known ones leads to, with whether each is undone.
+    pub fn reachable(&self) -> Vec<(Change, bool)> {
+        let known = |entries: &[Entry]| -> Vec<Change> {
+            let known = entries[beyond(entries)..].iter();
+            known.filter_map(|entry| entry.change.clone()).collect()
+        };
+        let past = known(&self.past).into_iter();
+        let future = known(&self.future).into_iter().rev();
+        past.map(|change| (change, false))
+            .chain(future.map(|change| (change, true)))
+            .collect()
+    }
+
+    /// Forgets the edits that no way leads to any more, because one on the way there is not known.
+    pub fn forget_unreachable(&mut self) {
+        for entries in [&mut self.past, &mut self.future] {
+            entries.drain(..beyond(entries));
+        }
+    }
+
+    /// Notes what else was found of the programme, on whatever side of an edit.
+    pub fn also_found(&mut self, more: &[Finding]) {
+        if !more.is_empty() {
+            self.states()
+                .for_each(|state| state.opened.also_found(more.to_vec()));
+            self.edition += 1;
+        }
+    }
+
+    /// What lies there, and the states that are kept ready.
+    fn states(&mut self) -> impl Iterator<Item = &mut State> {
+        let now = self.now.iter_mut().map(|now| &mut now.state);
+        let entries = self.past.iter_mut().chain(&mut self.future);
+        now.chain(entries.filter_map(|entry| entry.ready.as_mut()))
     }
 
     /// Whether what lies there differs from what is saved.
@@ -215,10 +253,7 @@ impl Table {
     /// far as their path goes.
     pub fn saved_to(&mut self, path: &Path) {
         self.is_saved();
-        let now = self.now.iter_mut().map(|now| &mut now.state);
-        let entries = self.past.iter_mut().chain(&mut self.future);
-        let ready = entries.filter_map(|entry| entry.ready.as_mut());
-        for state in now.chain(ready) {
+        for state in self.states() {
             state.opened.folder = Some(path.to_owned());
         }
         self.demo = false;
@@ -264,6 +299,12 @@ impl Table {
     pub fn tick(&mut self) {
         self.edition += 1;
     }
+}
+
+/// How many entries lie beyond one that is not known, it among them.
+fn beyond(entries: &[Entry]) -> usize {
+    let unknown = entries.iter().rposition(|entry| entry.change.is_none());
+    unknown.map_or(0, |at| at + 1)
 }
 
 /// Lets go of states that are far away.
