@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use rusqlite::types::Value as Sql;
+use rusqlite::types::{Type, Value as Sql};
 use rusqlite::{Connection, OptionalExtension as _, params_from_iter};
 
 use super::layers::Layer;
@@ -184,14 +184,17 @@ pub(crate) fn next(db: &Connection, way: Way) -> Outcome<Option<Logged>> {
 
 /// An edit; `known` tells some of its files as they are on either side of it.
 fn logged(db: &Connection, seq: i64, known: &Known) -> Outcome<Logged> {
-    let asked = "SELECT what, features, places FROM gangday_history WHERE seq = ?1";
+    let asked = "SELECT CAST(what AS TEXT), features, places FROM gangday_history WHERE seq = ?1";
     let (what, features, places): (String, Vec<u8>, Option<String>) =
         db.query_row(asked, [seq], |row| {
             Ok((row.get(0)?, row.get(1)?, row.get(2)?))
         })?;
+    // One that can't be read does nothing in silence else.
+    let unreadable =
+        |cause| rusqlite::Error::FromSqlConversionFailure(1, Type::Blob, Box::new(cause));
     let change = Change {
         what,
-        features: serde_json::from_slice(&large(&features)).unwrap_or_default(),
+        features: serde_json::from_slice(&large(&features)).map_err(unreadable)?,
         files: logged::files(db, seq, known)?,
     };
     let places = places
@@ -220,8 +223,8 @@ pub(crate) fn walk(db: &Connection, logged: &Logged, way: Way) -> Outcome<()> {
 
 /// What the edits are called, in order: those that undo goes to, and those that redo goes to.
 pub(crate) fn names(db: &Connection, undone: bool) -> Outcome<Vec<String>> {
-    let mut asked =
-        db.prepare("SELECT what FROM gangday_history WHERE undone = ?1 ORDER BY seq")?;
+    let mut asked = db
+        .prepare("SELECT CAST(what AS TEXT) FROM gangday_history WHERE undone = ?1 ORDER BY seq")?;
     asked.query_map([undone], |row| row.get(0))?.collect()
 }
 
@@ -254,7 +257,8 @@ pub(crate) fn copy(from: &Connection, to: &Connection) -> Outcome<()> {
 
 /// Every edit in the history, in order.
 pub(crate) fn all(db: &Connection) -> Outcome<Vec<PastEdit>> {
-    let mut asked = db.prepare("SELECT seq, undone, what FROM gangday_history ORDER BY seq")?;
+    let mut asked =
+        db.prepare("SELECT seq, undone, CAST(what AS TEXT) FROM gangday_history ORDER BY seq")?;
     let mut told: Vec<(i64, PastEdit)> = asked
         .query_map([], |row| {
             let edit = PastEdit {

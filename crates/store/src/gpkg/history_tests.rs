@@ -220,3 +220,17 @@ fn a_history_that_cannot_be_read_at_all_is_said_to_be_lost() {
     let told: Vec<_> = history.lost.iter().map(|one| one.code.as_str()).collect();
     assert_eq!((history.edits.len(), told), (0, vec!["F-LOST"]));
 }
+
+#[test]
+fn an_edit_whose_features_cannot_be_read_is_refused_and_stays_done() {
+    let place = tempfile::tempdir().unwrap();
+    let (mut file, _) = edited(place.path(), 2, 4);
+    let spoil = "UPDATE gangday_history SET features = x'00', what = 7
+                 WHERE seq = (SELECT max(seq) FROM gangday_history)";
+    file.db.execute_batch(spoil).unwrap();
+    let names = file.edits().unwrap().0;
+    assert_eq!(names.last().map(String::as_str), Some("7"));
+    file.walk(Step::Undo, &[]).unwrap_err();
+    assert_eq!(file.edits().unwrap(), (names, vec![]), "nothing is undone");
+    assert_eq!(file.history().lost.len(), 1);
+}
