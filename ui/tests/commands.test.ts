@@ -23,7 +23,7 @@ beforeEach(() => {
     chooseList: async () => chosen,
     ask: async (request) => {
       asked.push(request);
-      if (request.ask === 'progress') return { is: 'progress', progress: { running: false, reading: true, fraction: 1, words: '', trace: [], planned: 0, of: 0 } };
+      if (request.ask === 'progress') return { is: 'progress', progress: { running: false, reading: true, title: '', fraction: 1, words: '', trace: [], planned: 0, of: 0 } };
       if (request.ask === 'preview') return { is: 'preview', preview } as never;
       return { is: 'sheet', sheet: week };
     },

@@ -32,7 +32,7 @@ beforeEach(() => {
     ask: async (request) => {
       asked.push(request);
       if (request.ask === refuses) throw { text: 'No.', findings: [] };
-      if (request.ask === 'progress') return { is: 'progress', progress: { running: false, reading: true, fraction: 1, words: '', trace: [], planned: 0, of: 0 } };
+      if (request.ask === 'progress') return { is: 'progress', progress: { running: false, reading: true, title: '', fraction: 1, words: '', trace: [], planned: 0, of: 0 } };
       if (request.ask === 'preview') return { is: 'preview', preview } as never;
       return { is: 'sheet', sheet: week };
     },

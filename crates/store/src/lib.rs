@@ -14,6 +14,7 @@ mod gpkg;
 mod home;
 mod lock;
 mod pending;
+mod together;
 mod whole;
 
 pub use attachments::{
@@ -27,4 +28,5 @@ pub use gpkg::{
     ProgrammeFile, Rescued, Step, is_programme_file, read_history, read_programme_file, rescue,
 };
 pub use home::Home;
+pub use together::Together;
 pub use whole::write_whole;
