@@ -61,6 +61,7 @@ fn window(desk: Desk, refusal: Option<Refusal>) -> tauri::Result<()> {
             commands::choose_picture,
             commands::save_table,
             commands::save_client_page,
+            commands::save_pack,
             dropped::watch_drops,
             dropped::read_dropped,
         ])

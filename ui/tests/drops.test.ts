@@ -27,7 +27,7 @@ beforeEach(() => {
   basemap.clear();
   const answers: Answers = (request) => {
     if (request.ask === refuses) throw { text: 'No.', findings: [] };
-    if (request.ask === 'progress') return { is: 'progress', progress: { running: false, reading: true, fraction: 1, words: '', trace: [], planned: 0, of: 0 } };
+    if (request.ask === 'progress') return { is: 'progress', progress: { running: false, reading: true, title: '', fraction: 1, words: '', trace: [], planned: 0, of: 0 } };
     if (request.ask === 'preview') return { is: 'preview', preview } as never;
     return { is: 'sheet', sheet: week };
   };

@@ -32,7 +32,7 @@ const door: Door = {
     asked.push(request);
     if (request.ask === 'plan' || request.ask === 'progress') {
       const running = request.ask === 'plan';
-      return { is: 'progress', progress: { running, reading: false, fraction: 1, words: '', trace: [], planned: 1, of: 1 } };
+      return { is: 'progress', progress: { running, reading: false, title: '', fraction: 1, words: '', trace: [], planned: 1, of: 1 } };
     }
     if (request.ask === 'job') return { is: 'job', detail: detail(request.id) };
     if (request.ask === 'closure') return { is: 'closure', detail: closureDetail(week, request.job) };
@@ -324,7 +324,7 @@ describe('keys', () => {
   });
 
   it('stop the planning', () => {
-    programme.progress = { running: true, reading: false, fraction: 0, words: '', trace: [], planned: 0, of: 1 };
+    programme.progress = { running: true, reading: false, title: '', fraction: 0, words: '', trace: [], planned: 0, of: 1 };
     render(Busy, { progress: programme.progress });
     expect(document.activeElement).toHaveTextContent('Stop and keep the best');
     key('Escape');

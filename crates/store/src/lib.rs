@@ -15,6 +15,7 @@ mod home;
 mod lock;
 mod past;
 mod pending;
+mod together;
 mod whole;
 
 pub use attachments::{
@@ -29,4 +30,5 @@ pub use gpkg::{
 };
 pub use home::Home;
 pub use past::{History, PastEdit};
+pub use together::Together;
 pub use whole::write_whole;

@@ -9,6 +9,7 @@ import type {
 const POLL_MS = 150;
 /** From so many jobs on only what changed is asked for. */
 const LARGE = 1000;
+const PLANNED = 'The week is planned.';
 /** What may be answered by what it changed. */
 const CHANGES: readonly string[] = ['edit', 'undo', 'redo', 'change', 'mark', 'record', 'take_in'];
 
@@ -81,7 +82,7 @@ class Programme {
     if (!(await this.#during(words, again ? { ask: 'replan', ...how } : { ask: 'plan', ...how }))) return;
     await this.#toTheEnd();
     const changes = this.plan?.changes.length ?? 0;
-    if (again && this.refusal === null) this.said = changes === 0 ? 'The rest is planned again; nothing had to change.' : `The rest is planned again: ${count(changes, 'change')}, listed under Plans.`;
+    if (again && this.refusal === null && this.said === PLANNED) this.said = changes === 0 ? 'The rest is planned again; nothing had to change.' : `The rest is planned again: ${count(changes, 'change')}, listed under Plans.`;
   }
 
   /** Has a map extract read where it lies, and follows it to its end; whether anything came of it. */
@@ -99,11 +100,14 @@ class Programme {
     return answer?.is === 'progress' && answer.progress.running ? answer.progress : null;
   }
 
-  async #toTheEnd(words = 'Drawing the week', done = 'The week is planned.'): Promise<void> {
+  async #toTheEnd(words = 'Drawing the week', done = PLANNED): Promise<void> {
     try {
       await this.#follow();
       await this.#stopping;
-      await this.change(words, { ask: 'sheet' }, done);
+      // What came of it is told once it is over, and not while it is being stopped.
+      const told = await ask({ ask: 'progress' });
+      const said = told.is === 'progress' && done !== '' ? told.progress.words : '';
+      await this.change(words, { ask: 'sheet' }, said === '' ? done : said);
     } catch (thrown) {
       this.refusal = refusalOf(thrown);
     } finally {

@@ -2,12 +2,14 @@
 //!
 //! A request is answered whole or refused whole; a refused one leaves everything as it was.
 
+mod doing;
 mod editing;
 mod hand;
 mod keeping;
 mod lists;
 mod marks;
 mod memory;
+mod packs;
 mod page;
 mod pictures;
 mod places;
@@ -59,6 +61,10 @@ struct Inner {
     keeping: Keeping,
     memory: Memory,
     search: Option<Search>,
+    /// What is said of the last one that has ended.
+    planned_words: String,
+    /// A list that is being taken in, or a pack that is being written.
+    doing: doing::Known,
     /// A map extract that is being read.
     reading: Option<Reading>,
     /// Pictures that are kept nowhere yet.
@@ -161,7 +167,7 @@ impl Desk {
                 list,
                 skip,
                 delete_gone,
-            } => self.collected()?.take_in(&list, &skip, delete_gone),
+            } => self.take_in(&list, &skip, delete_gone),
             Request::Edit { edit } => self.collected()?.edit(&edit),
             Request::Stated { jobs } => told(self.collected()?.stated(&jobs)),
             Request::Copy { jobs } => told(self.collected()?.copy(&jobs)),
@@ -170,6 +176,7 @@ impl Desk {
             Request::Row { file, row } => told(self.collected()?.row(&file, row.as_deref())),
             Request::History => told(Ok(self.collected()?.history())),
             Request::ClientPage => told(self.client_page()),
+            Request::Pack => told(self.pack()),
             Request::Attach {
                 job,
                 name,
@@ -275,8 +282,8 @@ impl Desk {
     fn collected(&self) -> Result<MutexGuard<'_, Inner>, Refusal> {
         let mut inner = self.lock();
         if let Some(search) = inner.search.take_if(|search| search.has_ended()) {
-            let (prepared, plan) = search.plan()?;
-            inner.keep(&prepared, plan)?;
+            let (prepared, outcome) = search.outcome()?;
+            inner.keep(&prepared, outcome)?;
         }
         if let Some(reading) = inner.reading.take_if(|reading| reading.has_ended()) {
             let finished = reading.finish()?;
@@ -331,6 +338,11 @@ impl Inner {
                 "The week is being planned; stop that first.",
             ));
         }
+        if let Some(doing) = self.doing.upgrade() {
+            let title = doing.progress().title;
+            let text = format!("{title} is not over yet; wait, or stop that first.");
+            return Err(Refusal::plain(&text));
+        }
         if self.reading.is_some() {
             return Err(Refusal::plain(
                 "A map extract is being read; stop that first.",
@@ -357,9 +369,15 @@ fn nothing_open() -> Refusal {
 }
 
 #[cfg(test)]
+mod better_tests;
+#[cfg(test)]
+mod doing_tests;
+#[cfg(test)]
 mod edit_tests;
 #[cfg(test)]
 mod following_tests;
+#[cfg(test)]
+mod issue_tests;
 #[cfg(test)]
 mod kept_tests;
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! What lies on the desk, and what lay there before.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use gangday_model::Finding;
 use gangday_store::{Change, PastEdit, Step};
@@ -23,6 +24,8 @@ pub struct Table {
     saved: u32,
     edition: u32,
     stamps: u32,
+    /// Whether a plan was issued that is kept nowhere yet.
+    is_issued: bool,
     /// Whether it is an invented week, only looked at and planned.
     demo: bool,
 }
@@ -58,6 +61,7 @@ impl Table {
             .collect();
         let stamp = self.stamp();
         self.saved = stamp;
+        self.is_issued = false;
         let state = State { opened, plan };
         self.now = Some(Stamped { state, stamp });
     }
@@ -105,6 +109,15 @@ impl Table {
         }
     }
 
+    /// Takes over what was issued: no edit, and still something that has to be saved where it is kept nowhere.
+    pub fn issued(&mut self, state: State, kept: bool) {
+        self.edition += 1;
+        self.is_issued |= !kept;
+        if let Some(now) = &mut self.now {
+            now.state = state;
+        }
+    }
+
     /// Whether it is an invented week, only looked at and planned.
     pub fn is_demo(&self) -> bool {
         self.demo
@@ -129,11 +142,16 @@ impl Table {
             Some(change) => change.clone(),
             None => kept()?.ok_or_else(nowhere)?,
         };
-        let state = match (&entry.ready, step) {
+        let mut state = match (&entry.ready, step) {
             (Some(ready), _) => ready.clone(),
             (None, Step::Undo) => apply(now, &change.reversed())?,
             (None, Step::Redo) => apply(now, &change)?,
         };
+        // What was issued since stays.
+        let diary = &now.opened.diary;
+        if state.opened.diary.issues != diary.issues {
+            state.opened.diary = Arc::new(diary.at_the_time_of(&state.opened.diary));
+        }
         Ok((change, state))
     }
 
@@ -241,12 +259,14 @@ impl Table {
 
     /// Whether what lies there differs from what is saved.
     pub fn is_unsaved(&self) -> bool {
-        self.now.as_ref().is_some_and(|now| now.stamp != self.saved)
+        let is_other = |now: &Stamped| now.stamp != self.saved || self.is_issued;
+        self.now.as_ref().is_some_and(is_other)
     }
 
     /// Notes that what lies there is saved where it was opened.
     pub fn is_saved(&mut self) {
         self.saved = self.now.as_ref().map_or(self.saved, |now| now.stamp);
+        self.is_issued = false;
     }
 
     /// Notes that what lies there is saved at this path; so are the states that undo goes to, as

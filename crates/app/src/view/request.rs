@@ -190,6 +190,8 @@ pub enum Request {
     History,
     /// The client page as one self-contained HTML text.
     ClientPage,
+    /// The whole pack as one ZIP file: the client page, the calendar, order sheets and gang sheets.
+    Pack,
     /// Attach a picture to a job, as one edit; what says where, when and with what it was taken is
     /// taken out of it.
     Attach {
@@ -267,13 +269,15 @@ pub enum TableFormat {
     Xlsx,
 }
 
-/// How far the planning is, or the reading of a map extract.
+/// How far the planning is, the reading of a map extract or a list, or the writing of a pack.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
 pub struct ProgressView {
     /// Whether it is still at it.
     pub running: bool,
-    /// Whether it is a map extract that is read, and no week that is planned.
+    /// Whether it is no week that is planned: stopped, nothing is kept of it.
     pub reading: bool,
+    /// What is under way, as a heading; empty where nothing is.
+    pub title: String,
     /// 0 to 1.
     pub fraction: f64,
     /// What it is doing, with the best so far.
