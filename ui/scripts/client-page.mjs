@@ -33,6 +33,17 @@ async function pack(/** @type {string} */ folder) {
   return { page, plan: JSON.parse(await readFile(plan, 'utf8')) };
 }
 
+/** Which numbers of works hide one another where all days are shown. */
+const hidden = () => {
+  const plates = [...document.querySelectorAll('a.mark .in-all')].filter((one) => getComputedStyle(one).display !== 'none').map((one) => {
+    const parts = [...one.querySelectorAll(':scope > rect')].map((rect) => rect.getBoundingClientRect());
+    const edge = (/** @type {(part: DOMRect) => number} */ of) => parts.map(of);
+    return { id: one.closest('a')?.id, left: Math.min(...edge((rect) => rect.left)), right: Math.max(...edge((rect) => rect.right)), top: Math.min(...edge((rect) => rect.top)), bottom: Math.max(...edge((rect) => rect.bottom)) };
+  });
+  const meet = (/** @type {typeof plates[0]} */ a, /** @type {typeof plates[0]} */ b) => a.left < b.right - 0.5 && b.left < a.right - 0.5 && a.top < b.bottom - 0.5 && b.top < a.bottom - 0.5;
+  return { plates: plates.length, over: plates.flatMap((a, at) => plates.slice(at + 1).filter((b) => meet(a, b)).map((b) => `${a.id} and ${b.id}`)) };
+};
+
 const folder = await mkdtemp(join(tmpdir(), 'gangday-client-'));
 const browser = await launch();
 try {
@@ -64,6 +75,16 @@ try {
   assert.deepEqual(asked, [address], 'the file asks for nothing else');
   assert.deepEqual(complaints, [], 'the console stays silent');
   console.log('ok    the client page opens from a file with the network off, and hostile names stay words');
+
+  const full = join(ROOT, 'sample-data/full-week');
+  gangday('plan', full, '--out', join(folder, 'full.json'), '--iterations', '200');
+  const crowded = gangday('pack', full, join(folder, 'full.json'), '--out', join(folder, 'full')).trim().split('\n').find((one) => one.endsWith('works.html'));
+  assert.ok(crowded);
+  await page.goto(pathToFileURL(crowded).href);
+  const { plates, over } = await page.evaluate(hidden);
+  assert.ok(plates > 50, `${plates} works`);
+  assert.deepEqual(over, []);
+  console.log('ok    no number on the map of a full week hides another');
 } finally {
   await browser.close();
   await rm(folder, { recursive: true, force: true });

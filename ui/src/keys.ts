@@ -121,6 +121,7 @@ function showDay(n: number): void {
   if (day !== undefined) selection.show(day.date);
 }
 
-function writing(target: EventTarget | null): boolean {
+/** Whether what has the focus takes letters of its own. */
+export function writing(target: EventTarget | null): boolean {
   return target instanceof HTMLElement && target.matches('input:not([type=range]), textarea, select, [contenteditable]');
 }

@@ -2,10 +2,12 @@ import type { LayerSpecification } from 'maplibre-gl';
 import { describe, expect, it, vi } from 'vitest';
 import { LARGEST_SENT } from '../src/host';
 import { base64Of, extractWords, tooLarge } from '../src/importing';
-import { areaOf } from '../src/map/camera';
+import { areaOf, beyond, elsewhere, leaving } from '../src/map/camera';
 import { find } from '../src/map/find';
+import { MAP_INK } from '../src/map/ink';
 import { metrePixels, placesOf } from '../src/map/features';
 import { drawingOf } from '../src/map/images';
+import { begun, carried, grown, moved, STEP } from '../src/map/outline';
 import { redraw } from '../src/map/redraw';
 import { outlinesOf } from '../src/map/strip';
 import { layersOf, styleOf, type View } from '../src/map/style';
@@ -66,6 +68,26 @@ describe('style', () => {
     for (const mark of after) expect(mark.layout).toMatchObject({ 'icon-allow-overlap': true });
     for (const mark of after) expect(mark.layout?.['icon-ignore-placement']).toBeUndefined();
     for (const label of lettered) expect(label.layout?.['text-allow-overlap']).toBeUndefined();
+  });
+
+  it('draws the names of streets over every line, and places them after every other word', () => {
+    const layers = layersOf(view);
+    const at = (id: string): number => layers.findIndex((layer) => layer.id === id);
+    const lines = layers.filter((layer) => layer.type === 'line' && !/^(dig|chamber)/.test(layer.id));
+    expect(lines.map((layer) => layer.id)).toEqual(expect.arrayContaining(['street', 'closure-edge', 'diversion', 'route-0', 'clash', 'area-edge']));
+    for (const line of lines) expect(layers.indexOf(line), line.id).toBeLessThan(at('street-name'));
+    // What lies above is placed first: a name gives way to it.
+    for (const word of ['yard-name', 'closure-hours', 'job-id', 'job']) expect(at(word), word).toBeGreaterThan(at('street-name'));
+    for (const theme of ['light', 'dark'] as const) expect(layersOf({ ...view, theme })[at('street-name')]!.paint).toMatchObject({ 'text-halo-color': MAP_INK[theme].paper, 'text-halo-width': 2 });
+  });
+
+  it('keeps the words about a job clear of its own mark, which is placed first', () => {
+    const half = drawingOf('tick-0-light-new-carriageway', () => 'A')!.h / 2;
+    const layers = layersOf(view);
+    const hours = layers.find((layer) => layer.id === 'closure-hours')!.layout as { 'text-offset': [number, number] };
+    const [, , held, plain] = (layers.find((layer) => layer.id === 'job-id')!.layout as { 'text-offset': [string, unknown, [string, [number, number]], [string, [number, number]]] })['text-offset'];
+    // Words of 12 px with a margin of 1 px round them.
+    for (const [, em] of [hours['text-offset'], held[1], plain[1]]) expect(Math.abs(em) * 12 - 1).toBeGreaterThan(half);
   });
 
   it('has a layer of its own for each gang’s pattern', () => {
@@ -148,8 +170,63 @@ describe('redraw', () => {
 
 describe('camera', () => {
   it('has somewhere to look where there is no place yet', () => {
-    expect(areaOf({ ...week, area: [180, 90, -180, -90] })[0]).toBeLessThan(0);
+    const [west, south, east, north] = areaOf({ ...week, jobs: [], gangs: [] });
+    // Land's End, Lowestoft, and Unst of the Shetlands.
+    for (const [lon, lat] of [[-5.71, 50.07], [1.76, 52.48], [-0.85, 60.85]] as const) expect(west < lon && lon < east && south < lat && lat < north).toBe(true);
     expect(areaOf(week)).toEqual(week.area);
+  });
+
+  it('goes to the first places and to another programme, and stays where the same ground is changed', () => {
+    const none = { ...week, jobs: [], gangs: [] };
+    const [one, ...others] = week.jobs;
+    expect(elsewhere(none, week)).toBe(true);
+    expect(elsewhere(none, { ...none, edition: 2 })).toBe(false);
+    expect(elsewhere(week, { ...week, jobs: others })).toBe(false);
+    expect(elsewhere(week, none)).toBe(false);
+    expect(elsewhere(week, { ...week, folder: '/kept/elsewhere' })).toBe(false);
+    const far = { ...one!, at: [-3.2, 55.9] as [number, number] };
+    expect(elsewhere(week, { ...week, folder: '/another', jobs: [far], gangs: [] })).toBe(true);
+    expect(elsewhere(week, { ...none, name: 'Another' })).toBe(true);
+  });
+
+  it('shows more of the same where it lies beyond what was there', () => {
+    const [west, south, east, north] = week.area;
+    expect(beyond(week, { ...week, area: [west, south, east, north + 0.01] })).toBe(true);
+    expect(beyond(week, { ...week, area: [west + 0.001, south, east, north] })).toBe(false);
+    expect(beyond(week, { ...week, jobs: [], gangs: [], area: [-6.5, 49.9, 1.8, 59] })).toBe(false);
+  });
+
+  it('leaves something free between what lies over its edges', () => {
+    expect(leaving(64, 448, 800)).toEqual([64, 448]);
+    expect(leaving(64, 760, 800)).toEqual([64, 664]);
+    expect(leaving(900, 900, 800)).toEqual([728, 0]);
+    expect(leaving(64, 448, 40)).toEqual([0, 0]);
+  });
+});
+
+describe('an area by keys', () => {
+  const free = { left: 0, top: 60, right: 900, bottom: 360 };
+
+  it('begins in the middle and is moved and sized within what is free', () => {
+    const box = begun(free);
+    expect(box).toEqual({ left: 300, top: 160, wide: 300, tall: 100 });
+    expect(moved(box, [STEP, 0], free)).toEqual({ box: { ...box, left: 320 }, ground: [0, 0] });
+    expect(grown(box, [0, STEP], free)).toEqual({ ...box, tall: 120 });
+    expect(grown({ ...box, wide: STEP }, [-STEP, 0], free).wide).toBe(STEP);
+    expect(grown({ ...box, left: 590 }, [STEP, 0], free).wide).toBe(310);
+  });
+
+  it('takes the ground with it past the edge', () => {
+    const box = { left: 10, top: 60, wide: 300, tall: 100 };
+    expect(moved(box, [-STEP, 0], free)).toEqual({ box: { ...box, left: 0 }, ground: [-10, 0] });
+    expect(moved({ ...box, left: 595 }, [STEP, 0], free)).toEqual({ box: { ...box, left: 600 }, ground: [15, 0] });
+    expect(carried([4, 70], [0, -STEP], free)).toEqual({ spot: [4, 60], ground: [0, -10] });
+  });
+
+  it('leaves alone what another size of the window has put outside', () => {
+    const box = { left: 800, top: 60, wide: 300, tall: 100 };
+    expect(moved(box, [-STEP, 0], free)).toEqual({ box: { ...box, left: 780 }, ground: [0, 0] });
+    expect(moved(box, [STEP, 0], free)).toEqual({ box, ground: [STEP, 0] });
   });
 });
 

@@ -132,7 +132,7 @@ describe('a drag on the map that the system takes away', () => {
 describe('a box or a lasso', () => {
   const glassOf = (): Element => {
     const { map } = mapOf();
-    return render(Pick, { map }).container.querySelector('.glass')!;
+    return render(Pick, { map, inset: { left: 0, top: 0, right: 0, bottom: 0 }, stay: () => {} }).container.querySelector('.glass')!;
   };
   const draw = (glass: Element): void => {
     pointer('pointerdown', 0, 0, glass);

@@ -16,7 +16,7 @@ export function openMap(container: HTMLElement, style: StyleSpecification, bound
     maxPitch: 0,
     fadeDuration: 0,
     boxZoom: false,
-    minZoom: 9,
+    minZoom: 2,
     maxZoom: 21,
     locale: { 'Map.Title': 'Map of the works' },
   });

@@ -46,9 +46,9 @@ export function styleOf(places: Places, view: View): StyleSpecification {
   return { version: 8, sources, layers: putAway(layersOf(view), places), transition: { duration: 120, delay: 0 } };
 }
 
-/** The layers from the ground up: quiet streets, closures, ways, works, words. */
+/** The layers from the ground up: quiet streets, closures, ways, the streets’ names over all of these, works, words. */
 export function layersOf(view: View): LayerSpecification[] {
-  return [...ground(view), ...streets(view), ...closures(view), ...diversions(view), ...routes(view), ...threads(view), ...sketch(view), ...works(view), ...words(view), ...marks(view)];
+  return [...ground(view), ...streets(view), ...closures(view), ...diversions(view), ...routes(view), ...threads(view), ...sketch(view), ...names(view), ...works(view), ...words(view), ...marks(view)];
 }
 
 function ground({ theme }: View): LayerSpecification[] {
@@ -70,7 +70,14 @@ function streets({ theme, metre, street, rem }: View): LayerSpecification[] {
     { id: 'street-edge', type: 'line', source: 'ground', filter: STREET, layout: lay, paint: { 'line-color': ['match', ['get', 'type'], [0, 1, 2], ink.line, ink.line2], 'line-width': roadWidth(metre, 2, rem) } },
     { id: 'street', type: 'line', source: 'ground', filter: STREET, layout: lay, paint: { 'line-color': ink.street, 'line-width': roadWidth(metre, 0, rem) } },
     { id: 'street-way', type: 'symbol', source: 'ground', minzoom: 14, filter: ['==', ['get', 'one_way'], true], layout: { 'symbol-placement': 'line', 'symbol-spacing': 90 * rem, 'icon-image': `way-${theme}`, 'icon-size': rem, 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
-    { id: 'street-name', type: 'symbol', source: 'ground', minzoom: 13, filter: STREET, layout: { 'symbol-placement': 'line', 'symbol-spacing': 320 * rem, 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': ['match', ['get', 'type'], [0, 1], 14 * rem, [2], 13 * rem, 12 * rem], 'text-letter-spacing': 0.02, 'text-max-angle': 35, 'text-padding': 4 }, paint: { 'text-color': ink.ink2, 'text-halo-color': ink.street, 'text-halo-width': 1.6 } },
+  ];
+}
+
+/** The names of streets: over every line, on a halo of the paper, and placed after all other words, so that they give way to those. */
+function names({ theme, rem }: View): LayerSpecification[] {
+  const ink = MAP_INK[theme];
+  return [
+    { id: 'street-name', type: 'symbol', source: 'ground', minzoom: 13, filter: STREET, layout: { 'symbol-placement': 'line', 'symbol-spacing': 320 * rem, 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': ['match', ['get', 'type'], [0, 1], 14 * rem, [2], 13 * rem, 12 * rem], 'text-letter-spacing': 0.02, 'text-max-angle': 35, 'text-padding': 4 }, paint: { 'text-color': ink.ink2, 'text-halo-color': ink.paper, 'text-halo-width': 2 * rem } },
   ];
 }
 
@@ -215,14 +222,14 @@ function words(view: View): LayerSpecification[] {
   const halo = { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.8 };
   return [
     { id: 'yard-name', type: 'symbol', source: 'yards', minzoom: view.many ? 12 : 0, layout: { 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': 12 * view.rem, 'text-variable-anchor-offset': ['top', [0, 1.1], 'bottom', [0, -1.1], 'left', [1.2, 0], 'right', [-1.2, 0]], 'text-padding': 1 }, paint: { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.5 } },
-    { id: 'closure-hours', type: 'symbol', source: 'closures', minzoom: (view.day === null ? 15.5 : 14) + closer(view), filter: closureFilter(view), layout: { ...text, 'text-field': ['get', 'hours'], 'text-size': 12 * view.rem, 'text-offset': [0, 0.9], 'text-padding': 1 }, paint: halo },
+    { id: 'closure-hours', type: 'symbol', source: 'closures', minzoom: (view.day === null ? 15.5 : 14) + closer(view), filter: closureFilter(view), layout: { ...text, 'text-field': ['get', 'hours'], 'text-size': 12 * view.rem, 'text-offset': [0, 1.2], 'text-padding': 1 }, paint: halo },
     { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: busy ? 14.6 + closer(view) : 11, filter: alone(shownFilter(view)), layout: { ...text, 'text-anchor': 'bottom', 'text-field': busy ? ['get', 'id'] : ['concat', ['case', ['==', ['get', 'turn'], ''], '', ['concat', ['get', 'turn'], ': ']], ['get', 'id']], 'text-size': 12 * view.rem, 'text-offset': clearOfHalo(view, -1), 'text-padding': 1 }, paint: { ...halo } },
   ];
 }
 
 /** A job's words above it or below, further off where the halo of the job that is held stands between. */
 function clearOfHalo(view: View, side: 1 | -1): ExpressionSpecification {
-  return ['case', ['==', ['get', 'id'], view.job ?? ''], ['literal', [0, side * 1.5]], ['literal', [0, side * 0.9]]];
+  return ['case', ['==', ['get', 'id'], view.job ?? ''], ['literal', [0, side * 1.5]], ['literal', [0, side * 1.2]]];
 }
 
 /** Full strength for what is selected, or on the day that is shown; faint for the rest. */

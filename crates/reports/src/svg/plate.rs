@@ -84,14 +84,19 @@ impl Plate {
     }
 
     /// Finds room for the number, and for these words beside it where both fit.
+    ///
+    /// Where works crowd, the number goes as far as it must and its leader leads back: one number
+    /// over another says nothing.
     pub(super) fn settle(&mut self, words: Option<&[String]>, taken: &mut Taken) {
-        let first = self.offset;
-        let free: Vec<(f64, f64)> = offsets(self.heading)
-            .filter(|&offset| {
-                self.offset = offset;
-                is_inside(&self.patch(1)) && taken.is_free(&[self.patch(1)])
-            })
-            .collect();
+        let (first, heading) = (self.offset, self.heading);
+        let mut is_free = |offset: &(f64, f64)| {
+            self.offset = *offset;
+            is_inside(&self.patch(1)) && taken.is_free(&[self.patch(1)])
+        };
+        let mut free: Vec<(f64, f64)> = offsets(heading).filter(&mut is_free).collect();
+        if free.is_empty() {
+            free.extend(farther(heading).find(is_free));
+        }
         let with_words = free.iter().copied().find(|&offset| {
             self.offset = offset;
             self.hours = words.and_then(|words| HoursLabel::fit(words, self, taken, 1));
@@ -113,13 +118,27 @@ pub(super) fn gang_mark(work: &WorkEntry) -> String {
 fn offsets(heading: f64) -> impl Iterator<Item = (f64, f64)> {
     const TURNS: [f64; 8] = [-90.0, 90.0, -45.0, 135.0, -135.0, 45.0, 0.0, 180.0];
     const DISTANCES: [f64; 5] = [21.0, 30.0, 42.0, 58.0, 78.0];
+    let spot = move |out| TURNS.map(move |turn| spot(heading + turn, out));
+    DISTANCES.into_iter().flat_map(spot)
+}
+
+/// Spots between those, and beyond them, the nearest first.
+fn farther(heading: f64) -> impl Iterator<Item = (f64, f64)> {
+    const STEPS: u8 = 24;
+    const DISTANCES: [f64; 12] = [
+        21.0, 30.0, 42.0, 58.0, 78.0, 100.0, 124.0, 150.0, 180.0, 215.0, 255.0, 300.0,
+    ];
     DISTANCES.into_iter().flat_map(move |out| {
-        TURNS.into_iter().map(move |turn| {
-            let (sin, cos) = (heading + turn).to_radians().sin_cos();
-            // A plate is broader than high: sideways it has to go farther.
-            (cos * (out + 12.0), sin * out)
-        })
+        let turn = |step: u8| f64::from(step) * 360.0 / f64::from(STEPS) - 90.0;
+        (0..STEPS).map(move |step| spot(heading + turn(step), out))
     })
+}
+
+/// The spot so far out in a direction, in degrees.
+fn spot(degrees: f64, out: f64) -> (f64, f64) {
+    let (sin, cos) = degrees.to_radians().sin_cos();
+    // A plate is broader than high: sideways it has to go farther.
+    (cos * (out + 12.0), sin * out)
 }
 
 /// Whether a patch lies on the sheet.
@@ -150,6 +169,25 @@ mod tests {
         assert!(plate.hours.is_some());
         // Straight across the street.
         assert!(plate.offset.0.abs() < 1e-9 && plate.offset.1 < 0.0);
+    }
+
+    #[test]
+    fn no_number_of_a_crowd_hides_another() {
+        let mut taken = Taken::default();
+        let mut settled: Vec<Patch> = Vec::new();
+        for work in 0..40_u8 {
+            let mut plate = plate();
+            plate.at.0 += f64::from(work % 8) * 9.0;
+            plate.at.1 += f64::from(work / 8) * 9.0;
+            plate.settle(None, &mut taken);
+            for patch in plate.patches(1) {
+                let mut others = Taken::default();
+                others.take(&settled);
+                assert!(others.is_free(&[patch]), "number {work} hides another");
+                settled.push(patch);
+            }
+        }
+        assert_eq!(settled.len(), 40);
     }
 
     #[test]
