@@ -11,6 +11,7 @@ mod dragging;
 mod driver;
 mod dropped;
 mod path;
+mod remembered;
 
 use driver::Window;
 use serde_json::{Value, json};

@@ -69,9 +69,9 @@ class Figures {
     });
   }
 
-  /** Sets members of a row; null takes one away. */
-  async put(place: Place, members: Record<string, unknown>): Promise<boolean> {
-    const fine = await programme.edit('Changing the figure', { ask: 'edit', edit: { do: 'row', file: place.file, row: place.row, members } }, `${place.row ?? Object.keys(members).join(', ')} changed in ${place.file}. Undo takes it back.`);
+  /** Sets members of a row; null takes one away. What is said once it is done, where that is not the row. */
+  async put(place: Place, members: Record<string, unknown>, done = `${place.row ?? Object.keys(members).join(', ')} changed in ${place.file}. Undo takes it back.`): Promise<boolean> {
+    const fine = await programme.edit('Changing the figure', { ask: 'edit', edit: { do: 'row', file: place.file, row: place.row, members } }, done);
     this.refusal = programme.refusal;
     programme.refusal = null;
     return fine !== null;

@@ -1,6 +1,7 @@
 //! What lies on the desk, and what lay there before.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use gangday_store::{Change, Step};
 use serde_json::{Value, json};
@@ -9,6 +10,9 @@ use super::nothing_open;
 use crate::changes::{State, apply};
 use crate::opened::Opened;
 use crate::view::{Refusal, Sheet};
+
+/// The code of what is said of a programme whose place may not be written to.
+const READ_ONLY: &str = "F-READONLY";
 
 /// How many states before and after are kept ready; farther ones are worked out from the edits.
 const READY: usize = 2;
@@ -212,7 +216,7 @@ impl Table {
     }
 
     /// Notes that what lies there is saved at this path; so are the states that undo goes to, as
-    /// far as their path goes.
+    /// far as their path goes. That another place may only be read is no matter any more.
     pub fn saved_to(&mut self, path: &Path) {
         self.is_saved();
         let now = self.now.iter_mut().map(|now| &mut now.state);
@@ -220,6 +224,7 @@ impl Table {
         let ready = entries.filter_map(|entry| entry.ready.as_mut());
         for state in now.chain(ready) {
             state.opened.folder = Some(path.to_owned());
+            Arc::make_mut(&mut state.opened.intake).retain(|one| one.code != READ_ONLY);
         }
         self.demo = false;
         self.edition += 1;
