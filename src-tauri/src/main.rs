@@ -21,7 +21,7 @@ fn main() {
             std::process::exit(2);
         }
     };
-    let desk = Desk::default();
+    let desk = Desk::of_user();
     let refusal = wanted.open(&desk).err();
     if let Err(error) = window(desk, refusal) {
         eprintln!("The window could not be opened: {error}. Is a display available?");

@@ -325,8 +325,8 @@ let failed = await suite(async (check) => {
   await check('the week is changed by keyboard, and the title block says what the air is on its days', {}, async (page) => {
     assert.match(await page.locator('footer dl').innerText(), /3 to 10 °C/);
     await page.keyboard.press('W');
-    const sheet = page.getByRole('dialog', { name: 'week.json' });
-    await sheet.getByLabel('temperature_c', { exact: true }).focus();
+    const sheet = page.getByRole('dialog', { name: 'The week' });
+    await sheet.getByLabel('Air temperature, where a day has none of its own').focus();
     assert.deepEqual(await axe(page), []);
     await page.keyboard.press('Control+a');
     await page.keyboard.type('14');

@@ -4,6 +4,7 @@ import { useDoor, type Thing } from '../src/host';
 import { basemap } from '../src/state/basemap.svelte';
 import { desk } from '../src/state/desk.svelte';
 import { drops } from '../src/state/drops.svelte';
+import { leaving } from '../src/state/leaving.svelte';
 import { programme } from '../src/state/programme.svelte';
 import { selection } from '../src/state/selection.svelte';
 import type { Request } from '../src/types/gangday';
@@ -71,7 +72,7 @@ describe('what is dropped on the window', () => {
     asked.length = 0;
     refuses = 'open';
     await takeThings([file('/lists/client.csv'), file('/plans/week.gpkg')]);
-    expect([asked.map((one) => one.ask), programme.refusal?.text]).toEqual([['open'], 'No.']);
+    expect([asked.map((one) => one.ask).filter((one) => one !== 'there'), programme.refusal?.text]).toEqual([['open'], 'No.']);
   });
 });
 
@@ -81,12 +82,35 @@ describe('a drop of which nothing comes', () => {
     expect([asked, (drops.refused ?? programme.refusal)?.text]).toEqual([[], expect.stringMatching(why)]);
   };
 
-  it('opens no programme over changes that are not saved', async () => {
-    for (const changed of [{ folder: '/plans/other', undo: null }, { folder: null, undo: 'Delete J001' }]) {
-      programme.sheet = { ...week, demo: true, unsaved: true, ...changed };
-      await nothing([file('/plans/week.gpkg')], /not saved.*week\.gpkg/);
-    }
+  it('asks before it opens a programme over changes that are not saved', async () => {
+    for (const changed of [{ folder: '/plans/other', undo: null }, { folder: null, undo: 'Delete J001' }])
+      for (const go of [false, true]) {
+        asked = [];
+        programme.sheet = { ...week, demo: true, unsaved: true, ...changed };
+        const dropped = takeThings([file('/lists/client.csv'), file('/plans/week.gpkg')]);
+        expect([desk.over, leaving.towards, drops.taking]).toEqual(['leave', 'week.gpkg', true]);
+        go ? leaving.allTheSame() : leaving.stay();
+        await dropped;
+        expect([asked.map((one) => one.ask), drops.taking]).toEqual([go ? ['open', 'preview'] : [], false]);
+        desk.over = null;
+      }
+    programme.sheet = { ...week, demo: true, unsaved: true, folder: '/plans/other' };
+    asked = [];
+    const saved = takeThings([file('/plans/week.gpkg')]);
+    await leaving.saveFirst();
+    await saved;
+    expect(asked.map((one) => one.ask)).toEqual(['save', 'open']);
+    refuses = 'save';
+    asked = [];
+    programme.sheet = { ...week, demo: true, unsaved: true, folder: '/plans/other' };
+    const kept = takeThings([file('/plans/week.gpkg')]);
+    await leaving.saveFirst();
+    expect([programme.refusal?.text, desk.over]).toEqual(['No.', 'leave']);
+    leaving.stay();
+    await kept;
+    expect(asked.map((one) => one.ask)).toEqual(['save']);
     programme.sheet = { ...week, demo: true, unsaved: true, folder: null, undo: null };
+    asked = [];
     await takeThings([file('/plans/week.gpkg')]);
     expect(opened().length).toBe(1);
   });

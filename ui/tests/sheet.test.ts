@@ -177,9 +177,10 @@ describe('notes', () => {
 
 describe('states', () => {
   it('empty says what to do next', async () => {
+    programme.sheet = null;
     render(Empty);
     await userEvent.click(screen.getByRole('button', { name: 'Open the demo week' }));
-    expect(asked).toEqual([{ ask: 'open_demo', week: 'full' }]);
+    await vi.waitFor(() => expect(asked).toEqual([{ ask: 'open_demo', week: 'full' }]));
   });
 
   it('broken lists every fault with place and remedy, and can’t be made to run markup', () => {

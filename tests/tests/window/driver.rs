@@ -101,7 +101,8 @@ fn free_port() -> u16 {
 pub struct Window {
     client: Client,
     driver: Driver,
-    _home: tempfile::TempDir,
+    /// Goes with the window, where it is no other's.
+    _home: Option<tempfile::TempDir>,
 }
 
 impl Window {
@@ -116,17 +117,33 @@ impl Window {
         let home = tempfile::tempdir().expect("a home for the window");
         let line = |(what, path): &(&str, &Path)| format!("{what} {}\n", path.display());
         let chosen: String = chosen.iter().map(line).collect();
-        let driver = Driver::start(home.path(), &chosen);
+        let mut window = Self::start(arguments, home.path(), &chosen).await;
+        window._home = Some(home);
+        window
+    }
+
+    /// The same in the home of a user who has opened it before, or will again.
+    pub async fn open_at_home(arguments: &[&str], home: &Path) -> Self {
+        Self::start(arguments, home, "").await
+    }
+
+    async fn start(arguments: &[&str], home: &Path, chosen: &str) -> Self {
+        let driver = Driver::start(home, chosen);
         let client = connect(driver.port, arguments).await;
         let window = Self {
             client,
             driver,
-            _home: home,
+            _home: None,
         };
         window
             .until("window.__gangday && window.__gangday.ready === true")
             .await;
         window
+    }
+
+    /// The process group that the window's program is in.
+    pub fn group(&self) -> u32 {
+        self.driver.child.id()
     }
 
     /// Runs a script and gives back what it returns.

@@ -12,6 +12,7 @@ mod driver;
 mod dropped;
 mod measured;
 mod path;
+mod remembered;
 
 use driver::Window;
 use serde_json::{Value, json};

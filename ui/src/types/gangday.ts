@@ -2044,7 +2044,19 @@ name: string,
 /**
  * What it is; null to forget it.
  */
-value: unknown, } | { "ask": "remembered" };
+value: unknown, } | { "ask": "remembered" } | { "ask": "settings" } | { "ask": "keep_setting", 
+/**
+ * What it is called.
+ */
+name: string, 
+/**
+ * What it is; null to forget it.
+ */
+value: unknown, } | { "ask": "there", 
+/**
+ * Their paths.
+ */
+paths: Array<string>, };
 
 export type ProgressView = { 
 /**
@@ -2180,7 +2192,15 @@ base64: string, } | { "is": "remembered",
 /**
  * By name.
  */
-values: Record<string, unknown>, } | { "is": "page", 
+values: Record<string, unknown>, } | { "is": "settings", 
+/**
+ * By name.
+ */
+values: Record<string, unknown>, } | { "is": "there", 
+/**
+ * In the order asked for.
+ */
+there: Array<boolean>, } | { "is": "page", 
 /**
  * A file name for it.
  */

@@ -16,6 +16,7 @@ mod places;
 mod planning;
 mod reading;
 mod search;
+mod settings;
 mod settling;
 mod showing;
 mod shown;
@@ -43,6 +44,7 @@ use keeping::{Found, Keeping};
 use memory::Memory;
 use reading::Reading;
 use search::Search;
+use settings::{Settings, there};
 use settling::Settling;
 use shown::Shown;
 use table::Table;
@@ -51,6 +53,7 @@ use table::Table;
 #[derive(Default)]
 pub struct Desk {
     inner: Mutex<Inner>,
+    settings: Settings,
 }
 
 /// The open programme and the search under way for it, behind one lock, so that no plan ever lands
@@ -102,6 +105,15 @@ fn told(answer: Result<Answer, Refusal>) -> Result<Acted, Refusal> {
 }
 
 impl Desk {
+    /// A desk that keeps the page's settings with whoever runs the program; any other keeps none.
+    #[must_use]
+    pub fn of_user() -> Self {
+        Self {
+            settings: Settings::of_user(),
+            ..Self::default()
+        }
+    }
+
     /// Answers a request.
     ///
     /// # Errors
@@ -188,6 +200,9 @@ impl Desk {
             Request::Export { what, format } => told(self.export(what, format)),
             Request::Remember { name, value } => told(self.collected()?.remember(name, value)),
             Request::Remembered => told(Ok(self.collected()?.remembered())),
+            Request::Settings => told(Ok(self.settings.told())),
+            Request::KeepSetting { name, value } => told(self.settings.keep(name, value)),
+            Request::There { paths } => told(Ok(there(&paths))),
         }
     }
 

@@ -139,6 +139,8 @@ fn a_programme_file_that_may_only_be_read_is_looked_at_and_kept_elsewhere() {
     assert_eq!(sheet(&desk), before, "what was refused left nothing behind");
     let copy = elsewhere.path().join("copy.gpkg");
     save(&desk, &copy).unwrap();
+    let kept = sheet(&desk).findings;
+    assert!(kept.iter().all(|one| one.code != "F-READONLY"), "{kept:?}");
     set(&desk, 6).unwrap();
     drop(desk);
     let kept = opened(&copy);

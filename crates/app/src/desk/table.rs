@@ -12,6 +12,9 @@ use crate::changes::{State, apply};
 use crate::opened::Opened;
 use crate::view::{Refusal, Sheet};
 
+/// The code of what is said of a programme whose place may not be written to.
+const READ_ONLY: &str = "F-READONLY";
+
 /// How many states before and after are kept ready; farther ones are worked out from the edits.
 const READY: usize = 2;
 
@@ -270,11 +273,12 @@ impl Table {
     }
 
     /// Notes that what lies there is saved at this path; so are the states that undo goes to, as
-    /// far as their path goes.
+    /// far as their path goes. That another place may only be read is no matter any more.
     pub fn saved_to(&mut self, path: &Path) {
         self.is_saved();
         for state in self.states() {
             state.opened.folder = Some(path.to_owned());
+            Arc::make_mut(&mut state.opened.intake).retain(|one| one.code != READ_ONLY);
         }
         self.demo = false;
         self.edition += 1;

@@ -239,6 +239,21 @@ pub enum Request {
     },
     /// What the page has kept with the programme.
     Remembered,
+    /// What the page has kept with the program: its theme, what was opened last.
+    Settings,
+    /// Keep something of the page's own with the program, for whichever programme is opened next.
+    KeepSetting {
+        /// What it is called.
+        name: String,
+        /// What it is; null to forget it.
+        #[ts(type = "unknown")]
+        value: Value,
+    },
+    /// Whether programmes that were opened before are still there.
+    There {
+        /// Their paths.
+        paths: Vec<String>,
+    },
 }
 
 /// What a table is of.
@@ -403,6 +418,17 @@ pub enum Answer {
         /// By name.
         #[ts(type = "Record<string, unknown>")]
         values: Properties,
+    },
+    /// What the page has kept with the program.
+    Settings {
+        /// By name.
+        #[ts(type = "Record<string, unknown>")]
+        values: Properties,
+    },
+    /// Whether programmes are still there.
+    There {
+        /// In the order asked for.
+        there: Vec<bool>,
     },
     /// A page to save or show.
     Page {
