@@ -1995,7 +1995,7 @@ file: string,
 /**
  * The key of a figure, the id of a gang, a tip or a street; absent for the file itself.
  */
-row: string | null, } | { "ask": "history" } | { "ask": "client_page" } | { "ask": "attach", 
+row: string | null, } | { "ask": "history" } | { "ask": "client_page" } | { "ask": "pack" } | { "ask": "attach", 
 /**
  * The job.
  */
@@ -2052,9 +2052,13 @@ export type ProgressView = {
  */
 running: boolean, 
 /**
- * Whether it is a map extract that is read, and no week that is planned.
+ * Whether it is no week that is planned: stopped, nothing is kept of it.
  */
 reading: boolean, 
+/**
+ * What is under way, as a heading; empty where nothing is.
+ */
+title: string, 
 /**
  * 0 to 1.
  */
