@@ -52,6 +52,7 @@ export const COMMANDS: readonly Command[] = [
   { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
   { key: 'S', word: 'Save elsewhere', says: 'Save the programme in another folder or .gpkg file', needs: 'sheet', run: () => void saveElsewhere() },
   { key: 'c', word: 'Client page', says: 'Write the page for the client', needs: 'plan', run: () => void programme.clientPage() },
+  { key: 'P', word: 'Pack', says: 'Write the whole pack: the page for the client, a sheet for each supplier and for each gang-day', needs: 'plan', run: () => void programme.pack() },
   { key: 'T', word: 'Tables', says: 'Write tables of jobs, visits, orders or closures for a spreadsheet', needs: 'sheet', run: () => (desk.over = 'tables') },
   { key: 'z', word: 'Undo', says: 'Take back the last change', needs: 'sheet', run: undo },
   { key: 'Z', word: 'Redo', says: 'Do it again', needs: 'sheet', run: redo },
@@ -80,6 +81,7 @@ export const COMMANDS: readonly Command[] = [
 export function can(command: Command): boolean {
   if (command.needs === 'nothing') return true;
   if (!programme.writes || programme.doing !== null || programme.planning) return false;
+  if (command.key === 'P' && door().savePack === undefined) return false;
   if (command.key === 'T') return programme.sheet !== null && (door().saveFile ?? door().saveTable) !== undefined;
   if (command.key === 'z') return programme.sheet?.undo != null;
   if (command.key === 'Z') return programme.sheet?.redo != null;

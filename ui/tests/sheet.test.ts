@@ -193,9 +193,9 @@ describe('states', () => {
 
   it('planning is asked for, followed and drawn', async () => {
     await programme.makeWeek();
-    expect(asked.map((one) => one.ask)).toEqual(['plan', 'progress', 'sheet']);
+    expect(asked.map((one) => one.ask)).toEqual(['plan', 'progress', 'progress', 'sheet']);
     expect(programme.progress).toBeNull();
-    expect(programme.sheet?.edition).toBe(3);
+    expect(programme.sheet?.edition).toBe(4);
   });
 
   it('planning that a page before began is followed to its end', async () => {
@@ -210,7 +210,7 @@ describe('states', () => {
     const started = programme.start();
     await vi.waitFor(() => expect(programme.planning).toBe(true));
     await started;
-    expect(asked.map((one) => one.ask)).toEqual(['progress', 'sheet', 'progress', 'progress', 'sheet']);
+    expect(asked.map((one) => one.ask)).toEqual(['progress', 'sheet', 'progress', 'progress', 'progress', 'sheet']);
     expect(programme.progress).toBeNull();
   });
 
@@ -220,7 +220,7 @@ describe('states', () => {
       ...door,
       ask: async (request) => {
         const answer = await door.ask(request);
-        return answer.is === 'progress' ? { ...answer, progress: { ...answer.progress, running: looks++ < 2, reading: true } } : answer;
+        return answer.is === 'progress' ? { ...answer, progress: { ...answer.progress, running: looks++ < 2, reading: true, title: 'Adding streets' } } : answer;
       },
     });
     const started = programme.start();
@@ -228,13 +228,13 @@ describe('states', () => {
     const progress = programme.progress;
     if (progress === null) throw new Error('no progress');
     const { container, unmount } = render(Busy, { progress });
-    expect(container.querySelector('section')).toHaveAccessibleName('Reading a map extract');
+    expect(container.querySelector('section')).toHaveAccessibleName('Adding streets');
     expect(container).toHaveTextContent('Adding streets');
     expect(container).not.toHaveTextContent('Making the week');
     expect(container).toHaveTextContent('Stop, change nothing');
     unmount();
     await started;
-    expect(programme.said).toBe('The map extract is read.');
+    expect(programme.said).toBe('Adding streets is over.');
     expect([programme.reading, programme.progress]).toEqual([false, null]);
   });
 
