@@ -35,8 +35,8 @@ export const COMMANDS: readonly Command[] = [
   { key: 'p', word: 'Plan', says: 'Plan the week', needs: 'sheet', run: () => void programme.makeWeek() },
   { key: 'r', word: 'Plan rest', says: 'Plan the rest again: what is done or locked stays', needs: 'plan', run: () => void programme.makeWeek(null, true) },
   { key: 'v', word: 'Plans', says: 'Issue the plan, look at those issued, compare two', needs: 'plan', run: () => (desk.over = 'plans') },
-  { key: 'x', word: 'Pick up', says: 'Pick up the job, the visit that has the focus, or the gang-day; arrows carry it, Enter puts it down', needs: 'plan', run: pickUp },
-  { key: 'X', word: 'Split day', says: 'Pick up the selected job and all that its gang-day does after it; arrows carry them, Enter puts them down', needs: 'plan', run: splitDay },
+  { key: 'x', word: 'Pick up', says: 'Pick up what is selected: a job or several, the visit that has the focus, or a gang-day; the pointer or the arrows carry it over the board, a click or Enter puts it down', needs: 'plan', run: pickUp },
+  { key: 'X', word: 'Split day', says: 'Pick up the selected job and all that its gang-day does after it; the pointer or the arrows carry them, a click or Enter puts them down', needs: 'plan', run: splitDay },
   { key: 'j', word: 'Move pin', says: 'Carry the pin of the selected job: arrows a metre, with Shift ten; Enter puts it down', needs: 'sheet', run: () => (selection.job === null ? (programme.said = 'Select a job first, then carry its pin.') : pin.take(selection.job)) },
   { key: 'h', word: 'Add job', says: 'Add a job by a pin on the map: arrows carry it, Enter or a click puts it down', needs: 'sheet', run: () => pin.takeFresh() },
   { key: 'E', word: 'Change', says: 'Change what the selected jobs state, one or several at once', needs: 'sheet', run: () => editStated() },
@@ -191,7 +191,8 @@ function pickUp(): void {
   const job = on?.closest<HTMLElement>('[data-job]')?.dataset['job'] ?? selection.job;
   const day = on?.closest<HTMLElement>('[data-head]')?.dataset['head'] ?? (selection.now.what === 'route' ? selection.now.key : undefined);
   desk.fold('board', false);
-  if (selection.now.what === 'jobs' && on?.closest('[data-piece]') == null) {
+  const layer = on?.closest<HTMLElement>('[data-piece]') ?? null;
+  if (selection.now.what === 'jobs' && (layer === null || selection.ids.has(layer.dataset['job'] ?? ''))) {
     hand.take({ what: 'jobs', jobs: selection.now.ids, from: null });
     return;
   }

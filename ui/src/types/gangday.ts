@@ -1463,11 +1463,11 @@ code: string,
  */
 key: string, 
 /**
- * The job, where it is about one.
+ * Every job that it is about; none where it is about the gang-day.
  */
-job: string | null, 
+jobs: Array<string>, 
 /**
- * What is the matter.
+ * What is the matter; of many jobs a few are named and the rest counted.
  */
 text: string, };
 
@@ -1535,7 +1535,7 @@ words: string,
  */
 sound: boolean, 
 /**
- * The rules that it breaks, in words.
+ * The rules that it breaks, in words: one line for each rule and gang-day.
  */
 broken: Array<BrokenView>, 
 /**
