@@ -85,7 +85,7 @@ describe('a drop of which nothing comes', () => {
   it('asks before it opens a programme over changes that are not saved', async () => {
     for (const changed of [{ folder: '/plans/other', undo: null }, { folder: null, undo: 'Delete J001' }])
       for (const go of [false, true]) {
-        asked = [];
+        asked.length = 0;
         programme.sheet = { ...week, demo: true, unsaved: true, ...changed };
         const dropped = takeThings([file('/lists/client.csv'), file('/plans/week.gpkg')]);
         expect([desk.over, leaving.towards, drops.taking]).toEqual(['leave', 'week.gpkg', true]);
@@ -95,13 +95,13 @@ describe('a drop of which nothing comes', () => {
         desk.over = null;
       }
     programme.sheet = { ...week, demo: true, unsaved: true, folder: '/plans/other' };
-    asked = [];
+    asked.length = 0;
     const saved = takeThings([file('/plans/week.gpkg')]);
     await leaving.saveFirst();
     await saved;
     expect(asked.map((one) => one.ask)).toEqual(['save', 'open']);
     refuses = 'save';
-    asked = [];
+    asked.length = 0;
     programme.sheet = { ...week, demo: true, unsaved: true, folder: '/plans/other' };
     const kept = takeThings([file('/plans/week.gpkg')]);
     await leaving.saveFirst();
@@ -110,7 +110,7 @@ describe('a drop of which nothing comes', () => {
     await kept;
     expect(asked.map((one) => one.ask)).toEqual(['save']);
     programme.sheet = { ...week, demo: true, unsaved: true, folder: null, undo: null };
-    asked = [];
+    asked.length = 0;
     await takeThings([file('/plans/week.gpkg')]);
     expect(opened().length).toBe(1);
   });
