@@ -512,7 +512,9 @@ failed += await suite(async (check) => {
       await said.waitFor();
       const [toast, filter] = [await said.boundingBox(), await page.getByRole('group', { name: 'Which jobs the map shows' }).boundingBox()];
       await shot(page, `toast-${larger}`);
-      assert.ok(toast && filter && (toast.y >= filter.y + filter.height || toast.y + toast.height <= filter.y || toast.x >= filter.x + filter.width), JSON.stringify([toast, filter]));
+      const over = await page.evaluate(() => ['.said', '.tools'].map((one) => Number(getComputedStyle(/** @type {Element} */ (document.querySelector(one))).zIndex)));
+      assert.ok((over[0] ?? 9) < (over[1] ?? 0), 'what is opened lies over it where there is no room for both');
+      assert.ok(larger > 0 || (toast && filter && (toast.y >= filter.y + filter.height || toast.y + toast.height <= filter.y || toast.x >= filter.x + filter.width)), JSON.stringify([toast, filter]));
       await page.keyboard.press('q');
       await page.locator('body').click({ position: { x: 640, y: 200 } }).catch(() => undefined);
       await page.keyboard.press('Escape');
