@@ -181,7 +181,13 @@ failed += await suite(async (check) => {
 
   await check('a job that is carried from the board, with another selected, is on the map too', {}, async (page) => {
     await still(page);
-    const piece = page.locator('[data-piece].work[data-job]').first();
+    // The one that lies lowest on the map, where the words about it would cover it.
+    const lowest = await page.evaluate((all) => {
+      const map = /** @type {any} */ (window.__gangday?.map);
+      const shown = all.filter((one) => document.querySelector(`[data-piece].work[data-job="${one.id}"]`) !== null);
+      return shown.sort((a, b) => map.project(b.at).y - map.project(a.at).y)[0]?.id ?? '';
+    }, await jobsOf(page));
+    const piece = page.locator(`[data-piece].work[data-job="${lowest}"]`).first();
     const job = await piece.getAttribute('data-job');
     const spot = await piece.boundingBox();
     assert.ok(spot);
@@ -200,7 +206,8 @@ failed += await suite(async (check) => {
 
   await check('close by, jobs have their ids beside them and streets their names over every line', {}, async (page) => {
     await still(page);
-    await page.evaluate(() => /** @type {any} */ (window.__gangday?.map).jumpTo({ zoom: 15.5 }));
+    const [center] = (await jobsOf(page)).map((one) => one.at);
+    await page.evaluate((center) => /** @type {any} */ (window.__gangday?.map).jumpTo({ center, zoom: 15.5 }), center);
     await still(page);
     const shown = await page.evaluate(() => {
       const map = /** @type {any} */ (window.__gangday?.map);
@@ -210,7 +217,7 @@ failed += await suite(async (check) => {
       const lines = order.filter((/** @type {string} */ id) => /^(route-|closure|diversion|clash|street(-edge|-way)?$)/.test(id) && id !== 'closure-hours');
       return { jobs: jobs?.size ?? 0, ids: ids?.size ?? 0, names: names?.size ?? 0, under: lines.every((/** @type {string} */ id) => order.indexOf(id) < order.indexOf('street-name')), lines: lines.length };
     });
-    assert.ok(shown.jobs >= 2 && shown.ids >= shown.jobs / 2, JSON.stringify(shown));
+    assert.ok(shown.jobs >= 2 && shown.ids > shown.jobs / 3, JSON.stringify(shown));
     assert.ok(shown.names > 3 && shown.lines > 8 && shown.under, JSON.stringify(shown));
   });
 
