@@ -54,6 +54,7 @@ mod recorded;
 mod refusal;
 mod reports;
 mod routing;
+mod row_places;
 mod saving;
 mod schemas;
 mod sheet;

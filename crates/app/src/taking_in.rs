@@ -14,6 +14,7 @@ use crate::grid_lists::by_degrees;
 use crate::importing::refuse_over_unreadable;
 use crate::opened::Opened;
 use crate::refusal::views;
+use crate::row_places::with_places;
 use crate::view::{Correction, ListRequest, PreviewRow, PreviewView, Refusal};
 use crate::watching::{Stopped, Watch};
 use crate::words;
@@ -75,6 +76,14 @@ impl Taken {
         let mapping = stated
             .or(remembered)
             .unwrap_or_else(|| guess_mapping(&bytes));
+        let (list, mapping) = match list {
+            Some(list) => {
+                let (list, mapping) = with_places(list, mapping, &request.places);
+                (Some(list), mapping)
+            }
+            None => (None, mapping),
+        };
+        let bytes = list.as_ref().map_or(bytes, List::to_csv);
         let (bytes, by_degrees) = by_degrees(&bytes, list.as_ref(), &mapping);
         let intake = read_points(&bytes, &by_degrees, &[]);
         let mut taken = Self {

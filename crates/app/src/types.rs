@@ -89,6 +89,7 @@ fn of_the_rest() -> Vec<String> {
         Yard,
         Correction,
         ListRequest,
+        RowPlace,
         PreviewRow,
         PreviewView,
         Edit,

@@ -19,6 +19,19 @@ export const PLACES = [
   ['id', 'Id'], ['easting', 'Easting, m'], ['northing', 'Northing, m'], ['lon', 'Longitude'], ['lat', 'Latitude'], ['title', 'What people call it'],
 ] as const;
 
+/** By what a row says where it is: on the grid, or in degrees. */
+export const PLACED_BY = ['easting', 'northing', 'lon', 'lat'] as const;
+
+/** Whether a row of a list says nothing that could be a place: one of its two cells is no number, or no column is taken for it. */
+export function placeless(mapping: Mapping, columns: readonly string[], row: PreviewRow): boolean {
+  if (row.at !== null || columns.length === 0) return false;
+  const says = (name: (typeof PLACED_BY)[number]): boolean => {
+    const cell = row.cells[columns.lastIndexOf(mapping[name] ?? '')]?.trim().replaceAll(',', '') ?? '';
+    return cell !== '' && Number.isFinite(Number(cell));
+  };
+  return !(says('easting') && says('northing')) && !(says('lon') && says('lat'));
+}
+
 type Place = (typeof PLACES)[number][0];
 
 const isPlace = (meaning: string): meaning is Place => PLACES.some(([name]) => name === meaning);

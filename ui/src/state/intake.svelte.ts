@@ -1,7 +1,7 @@
 import { ask, refusalOf } from '../host';
 import { noteClient } from '../intake/clients';
-import { mappingOf, rowOf, type Mapping, type Which } from '../intake/mapping';
-import type { Correction, FindingView, ListRequest, PreviewView, Refusal, Request } from '../types/gangday';
+import { mappingOf, PLACED_BY, rowOf, type Mapping, type Which } from '../intake/mapping';
+import type { Correction, FindingView, ListRequest, PreviewView, Refusal, Request, RowPlace } from '../types/gangday';
 import { count } from '../words';
 import { desk } from './desk.svelte';
 import { programme } from './programme.svelte';
@@ -22,7 +22,10 @@ class Intake {
   /** The mapping as the user changed it; null while it is the remembered or the guessed one. */
   #changed = $state.raw<Mapping | null>(null);
   #corrections = $state.raw<readonly Correction[]>([]);
+  #places = $state.raw<readonly RowPlace[]>([]);
   #again = false;
+  /** The row that was last put on the map, so that the sheet opens again at it. */
+  last = $state<number | null>(null);
 
   readonly mapping = $derived<Mapping | null>(this.#changed ?? (this.preview === null ? null : mappingOf(this.preview.mapping)));
   /** What is wrong with each row, in words. */
@@ -41,6 +44,8 @@ class Intake {
     this.which = 'all';
     this.#changed = null;
     this.#corrections = [];
+    this.#places = [];
+    this.last = null;
     programme.refusal = null;
     await this.#ask();
     if (this.preview !== null) desk.over = 'intake';
@@ -60,8 +65,34 @@ class Intake {
 
   /** Reads a cell as something else. */
   async correct(row: number, column: string, value: string): Promise<void> {
-    this.#corrections = [...this.#corrections.filter((one) => one.row !== row || one.column !== column), { row, column, value }];
+    this.#spell(row, column);
+    this.#say(row, column, value);
     await this.#ask();
+  }
+
+  #say(row: number, column: string, value: string): void {
+    this.#corrections = [...this.#corrections.filter((one) => one.row !== row || one.column !== column), { row, column, value }];
+  }
+
+  /** Where a row's place is typed over, what is typed counts, beside the rest of its pin. */
+  #spell(row: number, column: string): void {
+    const { mapping, preview } = this;
+    const columns = mapping === null ? [] : PLACED_BY.map((name) => mapping[name] ?? '');
+    if (!this.placed(row) || !columns.includes(column)) return;
+    const cells = preview?.rows.find((one) => one.row === row)?.cells ?? [];
+    for (const other of columns) if (other !== column && other !== '') this.#say(row, other, cells[preview?.columns.lastIndexOf(other) ?? -1] ?? '');
+    this.#places = this.#places.filter((one) => one.row !== row);
+  }
+
+  /** Puts a row on the map: its cells say that place then. */
+  async place(row: number, at: readonly [number, number]): Promise<void> {
+    this.#places = [...this.#places.filter((one) => one.row !== row), { row, at: [at[0], at[1]] }];
+    await this.#ask();
+  }
+
+  /** Whether the user has put a row on the map. */
+  placed(row: number): boolean {
+    return this.#places.some((one) => one.row === row);
   }
 
   corrected(row: number, column: string): boolean {
@@ -124,7 +155,7 @@ class Intake {
 
   #list(): ListRequest {
     const { name, base64, path } = this.file ?? { name: '', base64: '', path: null };
-    return { name, base64, path, client: this.client === '' ? null : this.client, mapping: this.#changed as Record<string, unknown> | null, corrections: [...this.#corrections] };
+    return { name, base64, path, client: this.client === '' ? null : this.client, mapping: this.#changed as Record<string, unknown> | null, corrections: [...this.#corrections], places: [...this.#places] };
   }
 }
 

@@ -1,5 +1,6 @@
 import { desk } from './desk.svelte';
 import { eye, looking, nudged, stated, type Place } from './eye';
+import { intake } from './intake.svelte';
 import { programme } from './programme.svelte';
 import { selection } from './selection.svelte';
 
@@ -11,9 +12,9 @@ export type Yard = 'gang' | 'tip';
 
 /** A pin on its way to its place: that of a job or a yard, or of one to be. */
 class Pin {
-  held = $state.raw<{ readonly id: string | null; readonly at: Place; readonly yard?: Yard } | null>(null);
+  held = $state.raw<{ readonly id: string | null; readonly at: Place; readonly yard?: Yard; readonly row?: number } | null>(null);
 
-  /** Whether it goes with the pointer until a click puts it down: that of a job that is not there yet, or of a yard. */
+  /** Whether it goes with the pointer until a click puts it down: that of a job that is not there yet, of a row of a list, or of a yard. */
   readonly fresh = $derived(this.held !== null && (this.held.id === null || this.held.yard !== undefined));
 
   /** What is in hand, in words. */
@@ -37,6 +38,14 @@ class Pin {
     if (at !== null && this.#free()) this.held = { id, at, yard };
   }
 
+  /** Takes a pin for a row of a list into the hand; the list is put away until it is put down or let go. */
+  takeRow(row: number, stands: Place | null): void {
+    const at = stands ?? eye.middle();
+    if (at === null || !this.#free()) return;
+    desk.over = null;
+    this.held = { id: null, at, row };
+  }
+
   carry(at: Place): void {
     if (this.held !== null) this.held = { ...this.held, at };
   }
@@ -47,7 +56,15 @@ class Pin {
   }
 
   letGo(): void {
+    const row = this.held?.row;
     this.held = null;
+    if (row !== undefined) this.#back(row);
+  }
+
+  /** Lays the list on the desk again, at the row that it was about. */
+  #back(row: number): void {
+    intake.last = row;
+    desk.over = 'intake';
   }
 
   /** Puts it down where it is. */
@@ -55,7 +72,10 @@ class Pin {
     const held = this.held;
     if (held === null) return;
     this.held = null;
-    if (held.yard !== undefined) await this.#putYard(held.yard, held.id, held.at);
+    if (held.row !== undefined) {
+      await intake.place(held.row, stated(held.at));
+      this.#back(held.row);
+    } else if (held.yard !== undefined) await this.#putYard(held.yard, held.id, held.at);
     else if (held.id === null) await this.#add(held.at);
     else await programme.change('Moving the pin', { ask: 'edit', edit: { do: 'move', pins: [{ id: held.id, at: stated(held.at) }] } }, `${held.id} has another place; its times may be others now. Undo takes it back.`);
   }
@@ -89,6 +109,7 @@ class Pin {
 
 function wordsOf(held: Pin['held']): string {
   if (held === null) return '';
+  if (held.row !== undefined) return `The pin of row ${held.row + 1} is in hand`;
   if (held.yard === 'gang') return held.id === null ? 'The depot of a new gang is in hand' : `${held.id}’s depot is in hand`;
   if (held.yard === 'tip') return held.id === null ? 'A new tip is in hand' : `${held.id} is in hand`;
   return held.id === null ? 'A new job is in hand' : `${held.id}’s pin is in hand`;

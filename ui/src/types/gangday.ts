@@ -1625,7 +1625,21 @@ mapping: Record<string, unknown> | null,
 /**
  * Cells to read as something else.
  */
-corrections: Array<Correction>, };
+corrections: Array<Correction>, 
+/**
+ * Rows that were given a place on the map, whatever their cells say of one.
+ */
+places: Array<RowPlace>, };
+
+export type RowPlace = { 
+/**
+ * The row under the headings, from 0.
+ */
+row: number, 
+/**
+ * Longitude and latitude, degrees (WGS 84).
+ */
+at: [number, number], };
 
 export type PreviewRow = { 
 /**

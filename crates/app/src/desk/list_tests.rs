@@ -127,6 +127,28 @@ fn a_cell_is_corrected_in_place() {
     assert_eq!(statuses(&preview(&desk, &bad)), ["new"; 3]);
 }
 
+#[test]
+fn a_row_without_a_place_is_given_one_on_the_map() {
+    let desk = small();
+    let [lon, lat] = sheet(&desk).jobs[0].at;
+    let mut placeless = list(&format!(
+        "Ref,Long,Lat,Sections\nW1,{},{lat},3\nW2,,,3\n",
+        lon + 0.002
+    ));
+    let seen = preview(&desk, &placeless);
+    assert_eq!(statuses(&seen), ["new", "fault"]);
+    assert_eq!(seen.rows[1].at, None);
+    let at = [lon + 0.004, lat + 0.001];
+    placeless["places"] = json!([{"row": 1, "at": at}]);
+    let seen = preview(&desk, &placeless);
+    assert_eq!(statuses(&seen), ["new", "new"]);
+    let there = seen.rows[1].at.unwrap();
+    assert!((there[0] - at[0]).abs() < 1e-7 && (there[1] - at[1]).abs() < 1e-7);
+    assert_eq!(seen.rows[1].cells[2], format!("{:.7}", at[1]));
+    take_in(&desk, &placeless, &[], false).unwrap();
+    assert!(sheet(&desk).jobs.iter().any(|job| job.id == "W2"));
+}
+
 /// Ordnance Survey's OSTN15 test point TP16: 53.34480280 N, 2.64049321 W is 357455.843, 383290.436.
 #[test]
 fn eastings_and_northings_become_degrees_by_the_survey_s_own_table() {

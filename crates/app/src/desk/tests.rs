@@ -39,6 +39,7 @@ fn list(text: &str) -> Request {
             client: None,
             mapping: None,
             corrections: Vec::new(),
+            places: Vec::new(),
         },
         skip: Vec::new(),
         delete_gone: false,

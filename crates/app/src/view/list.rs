@@ -28,6 +28,18 @@ pub struct ListRequest {
     /// Cells to read as something else.
     #[serde(default)]
     pub corrections: Vec<Correction>,
+    /// Rows that were given a place on the map, whatever their cells say of one.
+    #[serde(default)]
+    pub places: Vec<RowPlace>,
+}
+
+/// A place for a row, as it was put on the map.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct RowPlace {
+    /// The row under the headings, from 0.
+    pub row: u32,
+    /// Longitude and latitude, degrees (WGS 84).
+    pub at: [f64; 2],
 }
 
 /// A cell to read as something else.

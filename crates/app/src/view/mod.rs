@@ -25,7 +25,7 @@ pub use detail::{
 pub use diary::{ChangeView, ComparisonView, DifferenceView, IssueView, RecordView, SideView};
 pub use edit::{Edit, FieldView, Pin, Properties, Stated, Yard};
 pub use job::{AttachmentView, Figure, JobView};
-pub use list::{Correction, ListRequest, PreviewRow, PreviewView};
+pub use list::{Correction, ListRequest, PreviewRow, PreviewView, RowPlace};
 pub use patch::{ListPatch, PutRow, SheetPatch};
 pub use public::{
     ArrangementView, BandView, ClashView, ClosureDetail, DeadlineView, DeadlinesView,
