@@ -8,6 +8,9 @@ use crate::view::Refusal;
 use crate::watching::Watch;
 use crate::{diary, gang_sheets, order_sheets, pack};
 
+/// Takes a file of the pack, by its name.
+pub type Put<'a> = dyn FnMut(&str, &[u8]) -> Result<(), Refusal> + 'a;
+
 /// What the client page is called.
 pub const PAGE_NAME: &str = "works.html";
 /// What the calendar is called.
@@ -23,7 +26,7 @@ pub fn each_file(
     plan: &Plan,
     public: &Public,
     watch: Watch<'_>,
-    put: &mut dyn FnMut(&str, &[u8]) -> Result<(), Refusal>,
+    put: &mut Put<'_>,
 ) -> Result<(), Refusal> {
     watch.begin("Drawing the client page")?;
     let page = pack::client_page(opened, plan, public);
