@@ -35,7 +35,7 @@ const drop = (/** @type {Page} */ page, /** @type {string} */ name, /** @type {s
   }, [name, text]);
 
 const place = await mkdtemp(join(tmpdir(), 'gangday-handing-'));
-const ISSUED = 'Issue 1, Thu 25 Feb 2027';
+const ISSUED = /Issue 1, [A-Z][a-z]{2} \d{1,2} [A-Z][a-z]{2} \d{4}/;
 
 let failed = await suite(async (check) => {
   for (const scheme of ['light', 'dark'])
@@ -131,7 +131,6 @@ failed += await suite(async (check) => {
     await check('what is issued stays whatever is undone, and its number is not used again', {}, async (page) => {
       await page.keyboard.press('v');
       const sheet = page.getByRole('dialog', { name: 'Plans' });
-      await sheet.getByLabel('Dated').fill('2027-02-25');
       await after(page, () => sheet.getByRole('button', { name: 'Issue plan 1' }).click());
       await sheet.getByText('The plan on the desk is issue 1').waitFor();
       await shot(page, 'issued');
@@ -139,12 +138,12 @@ failed += await suite(async (check) => {
       const download = page.waitForEvent('download');
       await page.keyboard.press('c');
       await (await download).saveAs(join(place, 'works.html'));
-      assert.ok((await readFile(join(place, 'works.html'), 'utf8')).includes(ISSUED));
+      assert.ok((await readFile(join(place, 'works.html'), 'utf8')).match(ISSUED));
       await page.locator('[data-piece].work[data-job]').first().click();
       await after(page, () => page.keyboard.press('k'));
       await after(page, () => page.keyboard.press('z'));
       await page.keyboard.press('v');
-      await sheet.getByText('25 February 2027').first().waitFor();
+      await sheet.getByRole('region', { name: 'Issued' }).waitFor();
       await sheet.getByRole('button', { name: 'Issue plan 2' }).waitFor();
       assert.equal(await sheet.getByRole('listitem').filter({ hasText: 'on the desk' }).count(), 1);
     });

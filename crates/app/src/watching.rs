@@ -6,13 +6,13 @@ use crate::words;
 /// So many rows are gone through between two looks.
 const EVERY: usize = 64;
 
-/// Is told how far something is, and says whether to go on.
-type See<'a> = &'a (dyn Fn(f64, &str) -> bool + Sync);
+/// Hears the part and the words, and says whether to go on.
+pub type See<'a> = dyn Fn(f64, &str) -> bool + Sync + 'a;
 
 /// Somebody who is told how far something is, as a part of the whole and in words, and says whether to go on.
 #[derive(Clone, Copy)]
 pub struct Watch<'a> {
-    see: Option<See<'a>>,
+    see: Option<&'a See<'a>>,
     from: f64,
     to: f64,
 }
@@ -36,7 +36,7 @@ impl<'a> Watch<'a> {
     };
 
     /// Somebody.
-    pub fn new(see: &'a (dyn Fn(f64, &str) -> bool + Sync)) -> Self {
+    pub fn new(see: &'a See<'a>) -> Self {
         Self {
             see: Some(see),
             ..Watch::NOBODY

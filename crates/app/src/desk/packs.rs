@@ -64,7 +64,7 @@ impl Desk {
     }
 }
 
-fn fill(doing: &Doing, state: &State, plan: &Plan, put: Put<'_>) -> Result<(), Refusal> {
+fn fill(doing: &Doing, state: &State, plan: &Plan, put: &mut Put<'_>) -> Result<(), Refusal> {
     let public = closures::of_plan(&state.opened.prepared, plan);
     let done = doing.watched(|watch| each_file(&state.opened, plan, &public, watch, put));
     done?;
