@@ -19,6 +19,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         "choose_picture",
         "save_table",
         "save_client_page",
+        "save_pack",
         "watch_drops",
         "read_dropped",
     ]);

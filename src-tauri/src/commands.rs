@@ -147,3 +147,17 @@ pub fn save_client_page(app: AppHandle, desk: State<'_, Desk>) -> Result<Option<
     desk.save_client_page(&path)?;
     Ok(Some(as_text(&path)))
 }
+
+/// Lets the user choose where the pack goes, and writes it there into a folder of its own, whole or not at all.
+#[tauri::command(async)]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "the command macro hands over owned values"
+)]
+pub fn save_pack(app: AppHandle, desk: State<'_, Desk>) -> Result<Option<String>, Refusal> {
+    let title = "Choose where the pack goes; it gets a folder of its own there";
+    let Some(path) = dialogs::folder_for(&app, "pack", title) else {
+        return Ok(None);
+    };
+    desk.save_pack(&path).map(Some)
+}

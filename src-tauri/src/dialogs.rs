@@ -10,8 +10,13 @@ pub type Ending = (&'static str, &'static [&'static str]);
 
 /// Lets the user choose a folder; nothing where they cancel.
 pub fn folder(app: &AppHandle, title: &str) -> Option<PathBuf> {
+    folder_for(app, "folder", title)
+}
+
+/// The same of a folder of some sort.
+pub fn folder_for(app: &AppHandle, what: &str, title: &str) -> Option<PathBuf> {
     let dialog = titled(app, title);
-    chosen("folder", || dialog.blocking_pick_folder())
+    chosen(what, || dialog.blocking_pick_folder())
 }
 
 /// Lets the user choose a file of this sort; nothing where they cancel.

@@ -7,6 +7,8 @@ mod dialogs;
 mod dropped;
 mod leaving;
 
+use std::sync::Arc;
+
 use gangday_app::{Desk, Refusal};
 use tauri::Manager as _;
 use tauri_plugin_dialog::{DialogExt as _, MessageDialogKind};
@@ -19,7 +21,7 @@ fn main() {
             std::process::exit(2);
         }
     };
-    let desk = Desk::default();
+    let desk = Desk::of_user();
     let refusal = wanted.open(&desk).err();
     if let Err(error) = window(desk, refusal) {
         eprintln!("The window could not be opened: {error}. Is a display available?");
@@ -48,7 +50,7 @@ fn window(desk: Desk, refusal: Option<Refusal>) -> tauri::Result<()> {
         .plugin(tauri_plugin_dialog::init())
         .plugin(tauri_plugin_window_state::Builder::default().build())
         .manage(desk)
-        .manage(dropped::Drops::default())
+        .manage(Arc::<dropped::Drops>::default())
         .invoke_handler(tauri::generate_handler![
             commands::call,
             commands::choose_folder,
@@ -59,6 +61,7 @@ fn window(desk: Desk, refusal: Option<Refusal>) -> tauri::Result<()> {
             commands::choose_picture,
             commands::save_table,
             commands::save_client_page,
+            commands::save_pack,
             dropped::watch_drops,
             dropped::read_dropped,
         ])

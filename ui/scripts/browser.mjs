@@ -17,9 +17,9 @@ export const launch = () =>
   chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: FLAGS, headless: true });
 
 /** A page that writes down what it must not do: complain, or ask anything of another host. */
-export async function openPage(browser, { address, width = 1280, height = 800, scheme = 'light', ratio = 1, motion = 'reduce' }) {
+export async function openPage(browser, { address, width = 1280, height = 800, scheme = 'light', ratio = 1, motion = 'reduce', touch = false }) {
   const context = await browser.newContext({
-    viewport: { width, height }, colorScheme: scheme, deviceScaleFactor: ratio, reducedMotion: motion, locale: 'en-GB', acceptDownloads: true,
+    viewport: { width, height }, colorScheme: scheme, deviceScaleFactor: ratio, reducedMotion: motion, locale: 'en-GB', acceptDownloads: true, hasTouch: touch,
   });
   // Large sheets are drawn without a graphics card, perhaps while the machine builds something else.
   context.setDefaultTimeout(120_000);

@@ -2,7 +2,7 @@
 /** The board in a real Chromium: carry, lock, swap, plan the rest, record, issue, compare; each by mouse and by keyboard. */
 import assert from 'node:assert/strict';
 import { mapDrawn, ready } from './browser.mjs';
-import { axe, finish, suite } from './harness.mjs';
+import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -236,6 +236,7 @@ const failed = await suite(async (check) => {
       if (/left out now/.test(would)) break;
     }
     assert.match(would, /left out now, \d+ then; it would cost .£/, 'one of them would do some');
+    await picture(page, 'one-more-gang');
     assert.ok((await sheet.getByRole('list', { name: 'What it would do' }).locator('li').count()) > 0);
     assert.deepEqual(await axe(page), []);
     await page.keyboard.press('Escape');
@@ -314,6 +315,7 @@ const failed = await suite(async (check) => {
     await page.keyboard.press('Enter');
     await changed(page, before);
     await page.getByRole('button', { name: /done, change when$/ }).filter({ hasText: /16:40.*late/ }).waitFor();
+    await picture(page, 'recorded');
     assert.match((await layers(page, job).first().getAttribute('aria-label')) ?? '', /, done$/);
     // What follows has moved on past the end of the day, so that this can't be issued.
     const button = page.getByRole('dialog', { name: 'Plans' }).getByRole('button', { name: /^Issue plan/ });

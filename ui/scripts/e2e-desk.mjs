@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { mapDrawn, ready, selected } from './browser.mjs';
-import { axe, finish, suite } from './harness.mjs';
+import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -110,6 +110,8 @@ let failed = await suite(async (check) => {
     await page.getByText('Columns as last time for Sallow Water.').waitFor();
     await kind(page, 'As it is 2').waitFor();
     await page.getByRole('heading', { name: 'Gone from the list' }).waitFor();
+    await page.getByRole('heading', { name: 'Gone from the list' }).scrollIntoViewIfNeeded();
+    await picture(page, 'gone');
     await page.getByLabel('Delete it from the programme').check();
     await after(page, () => page.getByRole('button', { name: /^Take in 0 jobs/ }).click());
     const { sheet } = await ask(page, { ask: 'sheet' });
@@ -246,6 +248,7 @@ let failed = await suite(async (check) => {
       await page.mouse.move(x + dx, y + dy, { steps: 2 });
       await page.mouse.click(x + dx, y + dy);
     }
+    await picture(page, 'works-area');
     await after(page, () => page.getByRole('button', { name: /^Keep/ }).click());
     assert.ok((await stated(page, id)).properties.works_area.coordinates[0].length >= 4, `its area is kept (${at})`);
     await after(page, () => page.getByRole('button', { name: 'Remove works area' }).click());
@@ -309,6 +312,7 @@ let failed = await suite(async (check) => {
     await page.keyboard.press('T');
     const sheet = page.getByRole('dialog', { name: 'Tables for a spreadsheet' });
     assert.deepEqual(await axe(page), []);
+    await picture(page, 'tables');
     const [csv] = await Promise.all([page.waitForEvent('download'), sheet.getByRole('button', { name: 'CSV of jobs' }).press('Enter')]);
     const text = await readFile(await csv.path(), 'utf8');
     const { sheet: now } = await ask(page, { ask: 'sheet' });
@@ -321,8 +325,8 @@ let failed = await suite(async (check) => {
   await check('the week is changed by keyboard, and the title block says what the air is on its days', {}, async (page) => {
     assert.match(await page.locator('footer dl').innerText(), /3 to 10 °C/);
     await page.keyboard.press('W');
-    const sheet = page.getByRole('dialog', { name: 'week.json' });
-    await sheet.getByLabel('temperature_c', { exact: true }).focus();
+    const sheet = page.getByRole('dialog', { name: 'The week' });
+    await sheet.getByLabel('Air temperature, where a day has none of its own').focus();
     assert.deepEqual(await axe(page), []);
     await page.keyboard.press('Control+a');
     await page.keyboard.type('14');

@@ -5,7 +5,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { mapDrawn, ready, selected } from './browser.mjs';
-import { axe, finish, suite } from './harness.mjs';
+import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -15,6 +15,19 @@ async function changed(/** @type {Page} */ page, /** @type {number} */ before) {
   await ready(page);
 }
 const firstJob = (/** @type {Page} */ page) => page.locator('[data-piece].work[data-job]').first();
+
+/** Waits until what the page keeps with the program is so. */
+async function kept(/** @type {Page} */ page, /** @type {(settings: any) => boolean} */ so) {
+  for (let tries = 0; tries < 200; tries++) {
+    const told = await page.evaluate(async () => {
+      const reply = await fetch('/call', { method: 'POST', headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` }, body: '{"ask":"settings"}' });
+      return reply.json();
+    });
+    if (so(told.values)) return;
+    await page.waitForTimeout(50);
+  }
+  assert.fail('it was never kept');
+}
 
 /** Lets a file go over the window, as the pointer would. */
 const drop = (/** @type {Page} */ page, /** @type {string} */ name, /** @type {string} */ text) =>
@@ -53,6 +66,7 @@ let failed = await suite(async (check) => {
         await act(page);
         await page.waitForTimeout(200);
         assert.deepEqual(await axe(page), []);
+        if (scheme === 'light') await picture(page, name.replaceAll(' ', '-'));
       });
 
   await check('the text grows by a key, stays so, and the title block stays whole', {}, async (page) => {
@@ -61,6 +75,7 @@ let failed = await suite(async (check) => {
     await page.keyboard.press('+');
     await page.keyboard.press('+');
     assert.ok(Math.abs((await size()) / plain - 1.3) < 0.01);
+    await kept(page, (settings) => settings.desk?.text === 2);
     await page.reload();
     await ready(page);
     assert.ok(Math.abs((await size()) / plain - 1.3) < 0.01, 'it is remembered');
@@ -137,9 +152,11 @@ let failed = await suite(async (check) => {
   await check('saved in one file, it is among those opened last; edits go on being kept', {}, async (page) => {
     await page.keyboard.press('o');
     await page.getByRole('button', { name: 'Open the small week' }).click();
+    // What the checks before have changed is not saved.
+    await page.getByRole('button', { name: 'Open all the same' }).click();
     await page.getByText('The demo week is open.').waitFor();
     await page.keyboard.press('S');
-    await page.getByRole('textbox', { name: /path on this machine/ }).fill(file);
+    await page.getByRole('textbox', { name: /on this machine/ }).fill(file);
     await page.keyboard.press('Enter');
     await page.getByText(`Saved in ${file}`).waitFor();
     await page.keyboard.press('o');
@@ -229,14 +246,16 @@ failed += await suite(async (check) => {
   await check('the demo week is opened, changed and thrown away', {}, async (page) => {
     await page.keyboard.press('o');
     await page.getByRole('button', { name: 'Open the small week' }).click();
+    await page.getByRole('button', { name: 'Open all the same' }).click();
     await page.getByText('The demo week is open.').waitFor();
     const before = await edition(page);
     await firstJob(page).click();
     await page.keyboard.press('k');
     await changed(page, before);
     await page.keyboard.press('o');
-    await page.getByRole('textbox', { name: /path on this machine/ }).fill(fresh);
+    await page.getByRole('textbox', { name: /on this machine/ }).fill(fresh);
     await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: 'Open all the same' }).press('Enter');
     await page.getByRole('heading', { name: 'No week is planned yet' }).waitFor();
   });
 }, [fresh]);

@@ -6,7 +6,7 @@ import { many } from '../tests/many.mjs';
 import { archive } from '../tests/pmtiles.mjs';
 import { mapDrawn, ready, selected } from './browser.mjs';
 import { serve } from './fixture-door.mjs';
-import { axe, finish, suite } from './harness.mjs';
+import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -62,6 +62,7 @@ let failed = await suite(async (check) => {
     await page.mouse.move(300, 200);
     await page.mouse.down();
     for (const [x, y] of [[700, 200], [300, 600]]) await page.mouse.move(x, y, { steps: 6 });
+    await picture(page, 'lasso');
     await page.mouse.up();
     const held = await selected(page);
     // The triangle is the half of its box in which x - 300 and y - 200 add up to less than 400.
@@ -80,6 +81,8 @@ let failed = await suite(async (check) => {
     await page.getByLabel('Carriageway').check();
     await page.waitForFunction(() => /** @type {any} */ (window.__gangday?.map).queryRenderedFeatures({ layers: ['job'] }).every((one) => one.properties.position === 'carriageway'), null, { polling: 100 });
     assert.deepEqual(await axe(page), []);
+    await mapDrawn(page);
+    await picture(page, 'filter');
     await page.keyboard.press('Escape');
     assert.equal(await page.getByLabel('Carriageway').count(), 0, 'Escape folds it away');
     assert.match(await page.locator('#which-jobs').innerText(), /^\d+ jobs of \d+/);
@@ -118,6 +121,18 @@ let failed = await suite(async (check) => {
     let before = await edition();
     await page.mouse.move(one.x, one.y);
     await page.mouse.down();
+    await page.mouse.move(one.x + 40, one.y - 20, { steps: 3 });
+    const inHand = page.getByText(`${one.id}’s pin is in hand`);
+    await inHand.waitFor();
+    await page.evaluate(() => window.dispatchEvent(new PointerEvent('pointercancel')));
+    await inHand.waitFor({ state: 'detached' });
+    await page.mouse.move(one.x + 50, one.y - 30, { steps: 3 });
+    await page.mouse.up();
+    await ready(page);
+    assert.deepEqual([await inHand.count(), await edition()], [0, before], 'a drag that the system takes away changes nothing');
+    await page.mouse.click(one.x, one.y);
+    await page.mouse.move(one.x, one.y);
+    await page.mouse.down();
     await page.mouse.move(one.x + 20, one.y + 12, { steps: 3 });
     await page.mouse.move(one.x + 60, one.y + 30, { steps: 3 });
     await page.mouse.up();
@@ -134,6 +149,7 @@ let failed = await suite(async (check) => {
     before = await edition();
     await page.keyboard.press('j');
     for (let i = 0; i < 3; i++) await page.keyboard.press('Shift+ArrowUp');
+    await picture(page, 'pin');
     await page.keyboard.press('Enter');
     await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before);
     await ready(page);
@@ -208,6 +224,8 @@ let failed = await suite(async (check) => {
     }, null, { polling: 100, timeout: 20_000 });
     const order = await page.evaluate(() => /** @type {any} */ (window.__gangday?.map).getStyle().layers.map((layer) => layer.id));
     assert.ok(order.indexOf('under-roads-line') < order.indexOf('street'), 'it lies under the streets');
+    await mapDrawn(page);
+    await picture(page, 'basemap');
     await page.keyboard.press('t');
     await page.waitForFunction(() => /** @type {any} */ (window.__gangday?.map).getPaintProperty('under-water-area', 'fill-color') === '#12263a', null, { polling: 100 });
     await page.context().setOffline(false);
@@ -227,6 +245,7 @@ failed += await suite(async (check) => {
       const stacks = new Map(map.queryRenderedFeatures({ layers: ['stack'] }).map((one) => [one.properties.cluster_id, one.properties.point_count]));
       return { stacks: stacks.size, most: Math.max(0, ...stacks.values()) };
     });
+    await picture(page, 'stacks');
     const far = await count();
     assert.ok(far.stacks > 10 && far.most > 100, JSON.stringify(far));
     const spot = await page.evaluate(() => {

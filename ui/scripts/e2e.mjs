@@ -2,7 +2,7 @@
 /** The sheet in a real Chromium through the loopback door: the main path by mouse and by keyboard, and what it must never do. */
 import assert from 'node:assert/strict';
 import { mapDrawn, ready, selected } from './browser.mjs';
-import { axe, finish, suite } from './harness.mjs';
+import { axe, finish, picture, suite } from './harness.mjs';
 
 const failed = await suite(async (check) => {
 const mapShows = (page, job) =>
@@ -94,6 +94,7 @@ await check('a job in depth: its cross-section to scale, every quantity with its
   await page.getByRole('button', { name: /How it is worked out/ }).click();
   const sheet = page.getByRole('dialog', { name: /worked out$/ });
   await sheet.getByText('Depth of the dig', { exact: true }).waitFor();
+  await picture(page, 'worked-out');
   for (const part of ['Sizes and volumes', 'What it takes', 'Concrete and mortar', 'How long it lasts', 'Vibration']) await sheet.getByRole('heading', { name: part }).waitFor();
   await sheet.getByRole('button', { name: 'Unfold every source' }).click();
   const sources = await sheet.locator('tbody tr').evaluateAll((rows) => rows.map((row) => row.children[2]?.textContent?.trim() ?? ''));
@@ -178,6 +179,7 @@ await check('a page that is loaded again while the week is planned goes on showi
   await page.reload();
   await page.getByRole('region', { name: 'Planning' }).waitFor();
   assert.match(await page.evaluate(() => document.activeElement?.textContent ?? ''), /Stop and keep the best/);
+  await picture(page, 'planning');
   await page.keyboard.press('Escape');
   await page.getByRole('region', { name: 'Planning' }).waitFor({ state: 'detached' });
   await ready(page);

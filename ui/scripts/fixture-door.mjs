@@ -67,7 +67,7 @@ function tried(/** @type {any[]} */ columns, /** @type {any} */ change) {
 
 function progress(/** @type {number} */ n) {
   const trace = Array.from({ length: n + 3 }, (_, i) => 2_400_000 - 420_000 * (1 - Math.exp(-i / 6)));
-  return { running: n < 14, reading: false, fraction: Math.min(1, n / 14), words: 'Trying other days for 7 jobs; best so far £19,812.40', trace, planned: Math.min(64, 40 + n * 2), of: 66 };
+  return { running: n < 14, reading: false, title: 'Making the week', fraction: Math.min(1, n / 14), words: 'Trying other days for 7 jobs; best so far £19,812.40', trace, planned: Math.min(64, 40 + n * 2), of: 66 };
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

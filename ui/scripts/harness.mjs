@@ -1,8 +1,9 @@
 // @ts-check
 /** What every browser test stands on: the program, a browser, and a check that also fails where the page complains or calls out. */
 import assert from 'node:assert/strict';
-import { readFile } from 'node:fs/promises';
+import { readFile, rm } from 'node:fs/promises';
 import { createRequire } from 'node:module';
+import { join } from 'node:path';
 import { launch, openPage } from './browser.mjs';
 import { start } from './program.mjs';
 
@@ -12,12 +13,14 @@ const axeSource = await readFile(createRequire(import.meta.url).resolve('axe-cor
 
 /** Runs tests against a program of their own; says how many did not hold. @param {(check: Check) => Promise<void>} tests @param {string[] | string} [what] what `gangday view` opens, or the address of another door */
 export async function suite(tests, what) {
-  const { address, close } = typeof what === 'string' ? { address: what, close: async () => {} } : await start(what);
+  const { address, config, close } = typeof what === 'string' ? { address: what, config: null, close: async () => {} } : await start(what);
   const browser = await launch();
   let failed = 0;
   /** @type {Check} */
   const check = async (name, options, body) => {
     if (process.env.ONLY && !new RegExp(process.env.ONLY).test(name)) return;
+    // Each begins as on the first day: what the one before has kept with the program is gone.
+    if (config !== null) await rm(join(config, 'gangday'), { recursive: true, force: true });
     const opened = await openPage(browser, { address, ...options });
     try {
       await body(opened.page);
@@ -37,6 +40,11 @@ export async function suite(tests, what) {
   await browser.close();
   await close();
   return failed;
+}
+
+/** Keeps a picture of what the test has brought about, where pictures are asked for (`SHOTS` names their folder). */
+export async function picture(/** @type {import('playwright-core').Page} */ page, /** @type {string} */ name) {
+  if (process.env.SHOTS) await page.screenshot({ path: join(process.env.SHOTS, `${name}.png`) });
 }
 
 /** Ends the process by how it went. */

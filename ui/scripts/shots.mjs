@@ -1,5 +1,6 @@
 // @ts-check
 /** The pictures in the README and in docs/screens.md, taken from the program itself; the others only where they are named. */
+import { spawn } from 'node:child_process';
 import { mkdir, mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -9,7 +10,7 @@ import { start } from './program.mjs';
 
 const OUT = process.env.SHOTS ?? fileURLToPath(new URL('../../docs/img/', import.meta.url));
 
-/** @type {Record<string, { width?: number, height?: number, scheme?: string, asked?: boolean, act?: (page: any) => Promise<void> }>} */
+/** @type {Record<string, { width?: number, height?: number, scheme?: string, asked?: boolean, changes?: boolean, act?: (page: any) => Promise<void> }>} */
 const SHOTS = {
   'week-light': {},
   'week-dark': { scheme: 'dark' },
@@ -40,6 +41,8 @@ const SHOTS = {
   crews: { act: (page) => page.keyboard.press('D').then(() => page.getByLabel('G1: Name').waitFor()) },
   figures: { act: (page) => page.keyboard.press('F') },
   keys: { act: (page) => page.keyboard.press('?') },
+  open: { act: (page) => page.keyboard.press('o') },
+  week: { act: (page) => page.keyboard.press('W') },
   closure: { act: lookAtClosure },
   several: {
     act: async (page) => {
@@ -49,8 +52,9 @@ const SHOTS = {
       await page.getByRole('region', { name: 'Selected jobs', exact: true }).waitFor();
     },
   },
-  plans: { act: twoPlans },
+  plans: { changes: true, act: twoPlans },
   history: {
+    changes: true,
     act: async (page) => {
       await page.locator('[data-piece].work[data-job]').first().click();
       const before = await edition(page);
@@ -113,6 +117,16 @@ async function twoPlans(/** @type {import('playwright-core').Page} */ page) {
   await page.getByRole('heading', { name: /gang-days? differs?,/ }).waitFor();
 }
 
+/** The tests that keep pictures of what they bring about. */
+const DRIVEN = ['e2e.mjs', 'e2e-board.mjs', 'e2e-map.mjs', 'e2e-desk.mjs', 'e2e-home.mjs'];
+
+/** Runs a test with its pictures kept; one that does not hold keeps none that can be shown. */
+async function driven(/** @type {string} */ script) {
+  const child = spawn(process.execPath, [fileURLToPath(new URL(script, import.meta.url))], { env: { ...process.env, SHOTS: OUT }, stdio: 'inherit' });
+  const code = await new Promise((ended) => child.on('exit', ended));
+  if (code !== 0) throw new Error(`${script} does not hold`);
+}
+
 /** An empty programme, in a folder that is thrown away. */
 async function empty() {
   const away = await mkdtemp(join(tmpdir(), 'gangday-shots-'));
@@ -168,9 +182,11 @@ await mkdir(OUT, { recursive: true });
 const wanted = process.argv.slice(2);
 const { address, close } = await start();
 const browser = await launch();
-for (const [name, { act, asked, ...options }] of Object.entries(SHOTS)) {
+for (const [name, { act, asked, changes, ...options }] of Object.entries(SHOTS)) {
   if (wanted.length > 0 ? !wanted.includes(name) : asked) continue;
-  const { page, context } = await openPage(browser, { address, ...options });
+  // What changes the week is done to one of its own.
+  const own = changes ? await start() : null;
+  const { page, context } = await openPage(browser, { address: own?.address ?? address, ...options });
   await mapDrawn(page);
   if (act) {
     await act(page);
@@ -180,9 +196,11 @@ for (const [name, { act, asked, ...options }] of Object.entries(SHOTS)) {
   await page.screenshot({ path: `${OUT}/${name}.png` });
   console.log(`${name}.png`);
   await context.close();
+  await own?.close();
 }
 if (wanted.length === 0 || wanted.includes('client')) await client();
 if (wanted.length === 0 || wanted.includes('empty')) await empty();
 await browser.close();
 await close();
+if (wanted.length === 0) for (const script of DRIVEN) await driven(script);
 process.exit(0);

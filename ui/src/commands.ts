@@ -4,6 +4,8 @@ import { area } from './state/area.svelte';
 import { base64Of, extractWords, nameIn, tooLarge } from './importing';
 import { basemap } from './state/basemap.svelte';
 import { recent } from './state/recent.svelte';
+import { leaving } from './state/leaving.svelte';
+import { opening } from './state/opening.svelte';
 import { depth } from './state/depth.svelte';
 import { figures } from './state/figures.svelte';
 import { hand } from './state/hand.svelte';
@@ -13,6 +15,7 @@ import { clockwork } from './state/clockwork.svelte';
 import { pin } from './state/pin.svelte';
 import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
+import type { DemoWeek } from './types/gangday';
 
 /** Something that the user can do, by its word or its key. */
 export interface Command {
@@ -26,14 +29,14 @@ export interface Command {
 
 /** Everything that has a key, in the order of the list under "?". */
 export const COMMANDS: readonly Command[] = [
-  { key: 'o', word: 'Open', says: 'Open a programme folder or the demo week', needs: 'door', run: () => void open() },
+  { key: 'o', word: 'Open', says: 'Open a programme (a folder or a .gpkg file) or the demo week', needs: 'door', run: () => void open() },
   { key: 'i', word: 'Take in', says: 'Look at a list of jobs (XLSX, CSV, GeoJSON) and take it in; or add an OpenStreetMap extract', needs: 'sheet', run: () => void chooseList() },
   { key: 'I', word: 'Import map', says: 'Add the streets of an OpenStreetMap extract', needs: 'sheet', run: () => void importMap() },
   { key: 'p', word: 'Plan', says: 'Plan the week', needs: 'sheet', run: () => void programme.makeWeek() },
   { key: 'r', word: 'Plan rest', says: 'Plan the rest again: what is done or locked stays', needs: 'plan', run: () => void programme.makeWeek(null, true) },
   { key: 'v', word: 'Plans', says: 'Issue the plan, look at those issued, compare two', needs: 'plan', run: () => (desk.over = 'plans') },
-  { key: 'x', word: 'Pick up', says: 'Pick up the job, the visit that has the focus, or the gang-day; arrows carry it, Enter puts it down', needs: 'plan', run: pickUp },
-  { key: 'X', word: 'Split day', says: 'Pick up the selected job and all that its gang-day does after it; arrows carry them, Enter puts them down', needs: 'plan', run: splitDay },
+  { key: 'x', word: 'Pick up', says: 'Pick up what is selected: a job or several, the visit that has the focus, or a gang-day; the pointer or the arrows carry it over the board, a click or Enter puts it down', needs: 'plan', run: pickUp },
+  { key: 'X', word: 'Split day', says: 'Pick up the selected job and all that its gang-day does after it; the pointer or the arrows carry them, a click or Enter puts them down', needs: 'plan', run: splitDay },
   { key: 'j', word: 'Move pin', says: 'Carry the pin of the selected job: arrows a metre, with Shift ten; Enter puts it down', needs: 'sheet', run: () => (selection.job === null ? (programme.said = 'Select a job first, then carry its pin.') : pin.take(selection.job)) },
   { key: 'h', word: 'Add job', says: 'Add a job by a pin on the map: arrows carry it, Enter or a click puts it down', needs: 'sheet', run: () => pin.takeFresh() },
   { key: 'E', word: 'Change', says: 'Change what the selected jobs state, one or several at once', needs: 'sheet', run: () => editStated() },
@@ -41,14 +44,15 @@ export const COMMANDS: readonly Command[] = [
   { key: 'A', word: 'Works area', says: 'Draw the works area of the selected job: arrows carry a corner, Space sets it, Tab goes to the next, Enter keeps it', needs: 'sheet', run: drawArea },
   { key: 'Delete', word: 'Delete', says: 'Delete the selected jobs', needs: 'sheet', run: () => void deleteJobs() },
   { key: 'F', word: 'Figures', says: 'See every figure that the programme rests on, with its source, and change it', needs: 'sheet', run: () => figures.look() },
-  { key: 'W', word: 'The week', says: 'Change what the week states: its days, nation, temperatures', needs: 'sheet', run: () => void figures.open({ file: 'week.json', row: null }) },
+  { key: 'W', word: 'The week', says: 'Change the week: its days, holidays, nation, temperatures', needs: 'sheet', run: () => void figures.open({ file: 'week.json', row: null }) },
   { key: 'D', word: 'Gangs', says: 'See and change the gangs, their depots and the tips, or add one', needs: 'sheet', run: () => (desk.over = 'gangs') },
   { key: 'H', word: 'History', says: 'List what was done, and go back to any of it', needs: 'sheet', run: () => (desk.over = 'history') },
   { key: 'G', word: 'One more gang', says: 'See what one more gang would do', needs: 'plan', run: () => (desk.over = 'gang') },
   { key: 'k', word: 'Lock', says: 'Lock the selected job, or its whole gang-day, or unlock it', needs: 'plan', run: () => void turnLock() },
   { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
-  { key: 'S', word: 'Save elsewhere', says: 'Save the programme in another folder', needs: 'sheet', run: () => void saveElsewhere() },
+  { key: 'S', word: 'Save elsewhere', says: 'Save the programme in another folder or .gpkg file', needs: 'sheet', run: () => void saveElsewhere() },
   { key: 'c', word: 'Client page', says: 'Write the page for the client', needs: 'plan', run: () => void programme.clientPage() },
+  { key: 'P', word: 'Pack', says: 'Write the whole pack: the page for the client, a sheet for each supplier and for each gang-day', needs: 'plan', run: () => void programme.pack() },
   { key: 'T', word: 'Tables', says: 'Write tables of jobs, visits, orders or closures for a spreadsheet', needs: 'sheet', run: () => (desk.over = 'tables') },
   { key: 'z', word: 'Undo', says: 'Take back the last change', needs: 'sheet', run: undo },
   { key: 'Z', word: 'Redo', says: 'Do it again', needs: 'sheet', run: redo },
@@ -77,6 +81,7 @@ export const COMMANDS: readonly Command[] = [
 export function can(command: Command): boolean {
   if (command.needs === 'nothing') return true;
   if (!programme.writes || programme.doing !== null || programme.planning) return false;
+  if (command.key === 'P' && door().savePack === undefined) return false;
   if (command.key === 'T') return programme.sheet !== null && (door().saveFile ?? door().saveTable) !== undefined;
   if (command.key === 'z') return programme.sheet?.undo != null;
   if (command.key === 'Z') return programme.sheet?.redo != null;
@@ -84,16 +89,28 @@ export function can(command: Command): boolean {
   return command.needs === 'door' || programme.sheet !== null;
 }
 
-/** Opens a folder by the system's own dialog, or by its typed path where there is none. */
+/** Lets the user say what to open. */
 export async function open(): Promise<void> {
   desk.over = 'open';
 }
 
-/** Opens the programme at a path and remembers it. */
-export async function openFolder(folder: string): Promise<void> {
-  if (!(await programme.change('Opening the programme', { ask: 'open', folder }, `Opened ${folder}`))) return;
-  recent.note(folder);
+/** Opens the programme at a path and remembers it, unless it is to stay with what would be lost; whether that was asked before. */
+export async function openFolder(folder: string, asked = false): Promise<void> {
+  if (!asked && !(await leaving.may(nameIn(folder)))) return;
+  if (!(await programme.change('Opening the programme', { ask: 'open', folder }, `Opened ${folder}`))) {
+    void recent.look();
+    return;
+  }
+  opening.anew();
+  // Of a damaged file it is the copy that is open.
+  recent.note(programme.sheet?.folder ?? folder);
   desk.over = null;
+}
+
+/** Opens an invented week. */
+export async function openDemo(week: DemoWeek): Promise<void> {
+  if (!(await leaving.may('the demo week'))) return;
+  if (await programme.change('Opening the demo week', { ask: 'open_demo', week }, 'The demo week is open.')) desk.over = null;
 }
 
 /** Takes in a file that was chosen, or dropped on a page in a browser: a list, a map extract, a map to lie under the works. */
@@ -119,7 +136,7 @@ export async function openChosen(what: 'folder' | 'file' = 'folder'): Promise<vo
   if (folder != null) await openFolder(folder);
 }
 
-/** Saves to where it was opened, or asks for a folder where there is none. */
+/** Saves to where it was opened, or asks where to. */
 export async function save(): Promise<void> {
   if (programme.sheet?.folder != null) {
     await programme.change('Saving', { ask: 'save', folder: null });
@@ -128,7 +145,7 @@ export async function save(): Promise<void> {
   await saveElsewhere();
 }
 
-/** Asks for a folder and saves there; from then on that is where it is kept. */
+/** Asks where to and saves there; from then on that is where it is kept. */
 export async function saveElsewhere(): Promise<void> {
   desk.over = 'save';
 }
@@ -174,7 +191,8 @@ function pickUp(): void {
   const job = on?.closest<HTMLElement>('[data-job]')?.dataset['job'] ?? selection.job;
   const day = on?.closest<HTMLElement>('[data-head]')?.dataset['head'] ?? (selection.now.what === 'route' ? selection.now.key : undefined);
   desk.fold('board', false);
-  if (selection.now.what === 'jobs' && on?.closest('[data-piece]') == null) {
+  const layer = on?.closest<HTMLElement>('[data-piece]') ?? null;
+  if (selection.now.what === 'jobs' && (layer === null || selection.ids.has(layer.dataset['job'] ?? ''))) {
     hand.take({ what: 'jobs', jobs: selection.now.ids, from: null });
     return;
   }

@@ -5,6 +5,7 @@ import { nameIn } from './importing';
 import { basemap } from './state/basemap.svelte';
 import { desk } from './state/desk.svelte';
 import { drops } from './state/drops.svelte';
+import { leaving } from './state/leaving.svelte';
 import { intake } from './state/intake.svelte';
 import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
@@ -52,6 +53,11 @@ async function takeAll(items: readonly Item[]): Promise<void> {
   if (why !== null) return tell([{ text: why, findings: [] }]);
   const refused: Refusal[] = [];
   drops.taking = true;
+  const opened = items.find((one) => one.sort === 'programme');
+  if (opened !== undefined && !(await leaving.may(opened.name))) {
+    drops.taking = false;
+    return;
+  }
   for (const item of [...items].sort((a, b) => SORTS.indexOf(a.sort) - SORTS.indexOf(b.sort))) {
     programme.refusal = null;
     await item.take().catch((thrown: unknown) => (programme.refusal = refusalOf(thrown)));
@@ -74,14 +80,7 @@ function whyNot(items: readonly Item[]): string | null {
     const same = items.filter((one) => one.sort === sort);
     if (same.length > 1) return `${what} at a time: drop one of ${named(same)}. Nothing was taken in.`;
   }
-  if (programmes.length > 0 && unsaved()) return `The programme on the desk has changes that are not saved. Save it, or let them go by Open; ${again}`;
   return null;
-}
-
-/** Whether another programme would let changes go; a demo week that nobody has touched has none. */
-function unsaved(): boolean {
-  const sheet = programme.sheet;
-  return sheet !== null && sheet.unsaved && (sheet.folder !== null || sheet.undo !== null);
 }
 
 /** Says what was refused, where it can be seen: on the sheet that lies over everything, or else on the page. */
@@ -98,7 +97,7 @@ async function take(thing: Thing): Promise<void> {
   const name = nameIn(path);
   const sort = sortOf(thing);
   if (thing.is === 'nothing') refuse(notHere(path));
-  else if (sort === 'programme') await openFolder(path);
+  else if (sort === 'programme') await openFolder(path, true);
   else if (sort === 'basemap') basemap.take({ name, read: (from, length) => door().readDropped?.(path, from, length) ?? Promise.reject(new Error('it can’t be read here.')) });
   else if (sort === 'other') refuse(kindless(name));
   else if (programme.sheet === null || !programme.writes) refuse(`Open a programme first; then ${name} can be brought into it.`);

@@ -61,6 +61,17 @@ describe('depth', () => {
     expect(hours({ from: 420, to: 1020, scale: 0.5 })).toHaveLength(11);
     expect(hours({ from: 420, to: 1020, scale: 0.2 })).toEqual([480, 600, 720, 840, 960]);
   });
+
+  it('writes hours no nearer to one another than they are tall, however far the scale is stretched and however large the text', () => {
+    for (const rem of [0.9, 1, 1.5, 3])
+      for (const to of [1020, 1440, 2880, 11_520])
+        for (const pixels of [120, 340, 900]) {
+          const depth = { from: 420, to, scale: pixels / (to - 420) };
+          const places = hours(depth, rem).map((hour) => y(depth, hour));
+          const apart = places.slice(1).map((place, i) => place - places[i]!);
+          expect(Math.min(Infinity, ...apart), `${rem} ${to} ${pixels}`).toBeGreaterThanOrEqual(16 * rem);
+        }
+  });
 });
 
 describe('lanes', () => {
@@ -162,6 +173,19 @@ describe('marks', () => {
     expect([marksOf(mixed).get('J-001'), marksOf(mixed).get('N1')]).toEqual(['1', 'N1']);
     expect(marksOf([...mixed.slice(0, 9), '1']).get('J-001')).toBe('J-001');
     expect(marksOf(['J-4', 'J-04']).get('J-04')).toBe('J-04');
+  });
+
+  it('tells the few ids that are longer than most by their ends, or by numbers where those are alike', () => {
+    const short = Array.from({ length: 40 }, (_, i) => `J-0${i + 10}`);
+    const marks = marksOf([...short, 'PRG/2027/0012345-A']);
+    expect([marks.get('J-014'), marks.get('PRG/2027/0012345-A')]).toEqual(['14', '…A']);
+    const alike = marksOf([...short, 'PRG/2027/0012345-A', 'PRG/2027/0012346-A']);
+    expect([alike.get('PRG/2027/0012345-A'), alike.get('PRG/2027/0012346-A')]).toEqual(['#1', '#2']);
+    const long = Array.from({ length: 300 }, (_, i) => `PRG/2027/${String(i + 12_000).padStart(7, '0')}-A`);
+    const all = marksOf([...long, '#1', '…12-A']);
+    expect(all.get('PRG/2027/0012299-A')).toBe('…299-A');
+    expect(Math.max(...[...all.values()].map((mark) => mark.length))).toBe(6);
+    expect(new Set(all.values()).size).toBe(302);
   });
 });
 

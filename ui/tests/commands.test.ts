@@ -1,9 +1,9 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { COMMANDS } from '../src/commands';
-import { useDoor } from '../src/host';
 import { desk } from '../src/state/desk.svelte';
 import { programme } from '../src/state/programme.svelte';
 import type { Request } from '../src/types/gangday';
+import { openBehindDoor, type Answers } from './door';
 import { sheet } from './fixture.mjs';
 
 const week = sheet({ gangs: 2 });
@@ -12,22 +12,13 @@ let asked: Request[] = [];
 let chosen: string | null = null;
 
 beforeEach(() => {
-  asked = [];
-  programme.sheet = week;
-  programme.doing = null;
   desk.over = null;
-  useDoor({
-    kind: 'window',
-    writes: true,
-    saveClientPage: async () => null,
-    chooseList: async () => chosen,
-    ask: async (request) => {
-      asked.push(request);
-      if (request.ask === 'progress') return { is: 'progress', progress: { running: false, reading: true, fraction: 1, words: '', trace: [], planned: 0, of: 0 } };
-      if (request.ask === 'preview') return { is: 'preview', preview } as never;
-      return { is: 'sheet', sheet: week };
-    },
-  });
+  const answers: Answers = (request) => {
+    if (request.ask === 'progress') return { is: 'progress', progress: { running: false, reading: true, title: '', fraction: 1, words: '', trace: [], planned: 0, of: 0 } };
+    if (request.ask === 'preview') return { is: 'preview', preview } as never;
+    return { is: 'sheet', sheet: week };
+  };
+  asked = openBehindDoor(week, answers, { chooseList: async () => chosen });
 });
 
 describe('the key that takes in what the host lets the user choose', () => {

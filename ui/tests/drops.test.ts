@@ -4,9 +4,11 @@ import { useDoor, type Thing } from '../src/host';
 import { basemap } from '../src/state/basemap.svelte';
 import { desk } from '../src/state/desk.svelte';
 import { drops } from '../src/state/drops.svelte';
+import { leaving } from '../src/state/leaving.svelte';
 import { programme } from '../src/state/programme.svelte';
 import { selection } from '../src/state/selection.svelte';
 import type { Request } from '../src/types/gangday';
+import { openBehindDoor, type Answers } from './door';
 import { sheet } from './fixture.mjs';
 
 const week = { ...sheet({ gangs: 2 }), unsaved: false };
@@ -19,29 +21,23 @@ const file = (path: string): Thing => ({ path, is: 'file' });
 const opened = (): unknown[] => asked.filter((one) => one.ask === 'open');
 
 beforeEach(() => {
-  [asked, read, refuses] = [[], [], null];
-  programme.sheet = week;
-  programme.refusal = null;
+  [read, refuses] = [[], null];
   drops.refused = null;
   desk.over = null;
   selection.clear();
   basemap.clear();
-  useDoor({
-    kind: 'window',
-    writes: true,
-    ask: async (request) => {
-      asked.push(request);
-      if (request.ask === refuses) throw { text: 'No.', findings: [] };
-      if (request.ask === 'progress') return { is: 'progress', progress: { running: false, reading: true, fraction: 1, words: '', trace: [], planned: 0, of: 0 } };
-      if (request.ask === 'preview') return { is: 'preview', preview } as never;
-      return { is: 'sheet', sheet: week };
-    },
+  const answers: Answers = (request) => {
+    if (request.ask === refuses) throw { text: 'No.', findings: [] };
+    if (request.ask === 'progress') return { is: 'progress', progress: { running: false, reading: true, title: '', fraction: 1, words: '', trace: [], planned: 0, of: 0 } };
+    if (request.ask === 'preview') return { is: 'preview', preview } as never;
+    return { is: 'sheet', sheet: week };
+  };
+  asked = openBehindDoor(week, answers, {
     watchDrops: async () => undefined,
     readDropped: async (...piece) => {
       read.push(piece);
       return new ArrayBuffer(3);
     },
-    saveClientPage: async () => null,
   });
 });
 
@@ -73,10 +69,10 @@ describe('what is dropped on the window', () => {
     await takeThings([file('/lists/client.csv'), file('/plans/week.gpkg')]);
     expect(asked.map((one) => one.ask)).toEqual(['open', 'preview']);
     desk.over = null;
-    asked = [];
+    asked.length = 0;
     refuses = 'open';
     await takeThings([file('/lists/client.csv'), file('/plans/week.gpkg')]);
-    expect([asked.map((one) => one.ask), programme.refusal?.text]).toEqual([['open'], 'No.']);
+    expect([asked.map((one) => one.ask).filter((one) => one !== 'there'), programme.refusal?.text]).toEqual([['open'], 'No.']);
   });
 });
 
@@ -86,12 +82,35 @@ describe('a drop of which nothing comes', () => {
     expect([asked, (drops.refused ?? programme.refusal)?.text]).toEqual([[], expect.stringMatching(why)]);
   };
 
-  it('opens no programme over changes that are not saved', async () => {
-    for (const changed of [{ folder: '/plans/other', undo: null }, { folder: null, undo: 'Delete J001' }]) {
-      programme.sheet = { ...week, demo: true, unsaved: true, ...changed };
-      await nothing([file('/plans/week.gpkg')], /not saved.*week\.gpkg/);
-    }
+  it('asks before it opens a programme over changes that are not saved', async () => {
+    for (const changed of [{ folder: '/plans/other', undo: null }, { folder: null, undo: 'Delete J001' }])
+      for (const go of [false, true]) {
+        asked.length = 0;
+        programme.sheet = { ...week, demo: true, unsaved: true, ...changed };
+        const dropped = takeThings([file('/lists/client.csv'), file('/plans/week.gpkg')]);
+        expect([desk.over, leaving.towards, drops.taking]).toEqual(['leave', 'week.gpkg', true]);
+        go ? leaving.allTheSame() : leaving.stay();
+        await dropped;
+        expect([asked.map((one) => one.ask), drops.taking]).toEqual([go ? ['open', 'preview'] : [], false]);
+        desk.over = null;
+      }
+    programme.sheet = { ...week, demo: true, unsaved: true, folder: '/plans/other' };
+    asked.length = 0;
+    const saved = takeThings([file('/plans/week.gpkg')]);
+    await leaving.saveFirst();
+    await saved;
+    expect(asked.map((one) => one.ask)).toEqual(['save', 'open']);
+    refuses = 'save';
+    asked.length = 0;
+    programme.sheet = { ...week, demo: true, unsaved: true, folder: '/plans/other' };
+    const kept = takeThings([file('/plans/week.gpkg')]);
+    await leaving.saveFirst();
+    expect([programme.refusal?.text, desk.over]).toEqual(['No.', 'leave']);
+    leaving.stay();
+    await kept;
+    expect(asked.map((one) => one.ask)).toEqual(['save']);
     programme.sheet = { ...week, demo: true, unsaved: true, folder: null, undo: null };
+    asked.length = 0;
     await takeThings([file('/plans/week.gpkg')]);
     expect(opened().length).toBe(1);
   });

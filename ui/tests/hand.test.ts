@@ -1,8 +1,7 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
-import { useDoor } from '../src/host';
 import { hand, type Held } from '../src/state/hand.svelte';
-import { programme } from '../src/state/programme.svelte';
-import type { ChangeByHand, Request, WhatIfView } from '../src/types/gangday';
+import type { ChangeByHand, WhatIfView } from '../src/types/gangday';
+import { openBehindDoor } from './door';
 import { sheet } from './fixture.mjs';
 
 const week = sheet({ gangs: 2 });
@@ -23,18 +22,11 @@ const over = (key: string): void => hand.hold({ key, at: null });
 beforeEach(() => {
   hand.letGo();
   [changes, waiting, patient] = [[], [], false];
-  programme.sheet = week;
-  programme.doing = null;
-  useDoor({
-    kind: 'window',
-    writes: true,
-    saveClientPage: async () => null,
-    ask: async (request: Request) => {
-      if (request.ask !== 'what_if') throw new Error(`nobody asks for ${request.ask}`);
-      changes.push(request.change);
-      if (patient) await new Promise<void>((wake) => waiting.push(wake));
-      return { is: 'what_if', outcome: outcome(`question ${changes.length}`) } as never;
-    },
+  openBehindDoor(week, async (request) => {
+    if (request.ask !== 'what_if') throw new Error(`nobody asks for ${request.ask}`);
+    changes.push(request.change);
+    if (patient) await new Promise<void>((wake) => waiting.push(wake));
+    return { is: 'what_if', outcome: outcome(`question ${changes.length}`) } as never;
   });
 });
 

@@ -35,8 +35,8 @@ function layer(/** @type {string} */ name, /** @type {number} */ type, /** @type
   return field(3, [...field(1, text(name)), ...field(2, feature), ...varint(5 * 8), ...varint(4096), ...varint(15 * 8), 2]);
 }
 
-/** The archive: zoom 0 only, so that every closer zoom is drawn from it. @param {[number, number]} at degrees */
-export function archive(at) {
+/** The archive: zoom 0 only, so that every closer zoom is drawn from it. @param {[number, number]} at degrees @param {string} [attribution] whom it is from */
+export function archive(at, attribution) {
   const x = ((at[0] + 180) / 360) * 4096;
   const rad = (at[1] * Math.PI) / 180;
   const y = ((1 - Math.asinh(Math.tan(rad)) / Math.PI) / 2) * 4096;
@@ -45,7 +45,7 @@ export function archive(at) {
     ...layer('water', 3, [near(-600, -600), near(600, -600), near(600, 600), near(-600, 600)]),
     ...layer('roads', 2, [near(-900, -1), near(900, 2)]),
   ]);
-  const metadata = Uint8Array.from(text(JSON.stringify({ name: 'made up', vector_layers: [{ id: 'water', fields: {} }, { id: 'roads', fields: {} }] })));
+  const metadata = Uint8Array.from(text(JSON.stringify({ name: 'made up', attribution, vector_layers: [{ id: 'water', fields: {} }, { id: 'roads', fields: {} }] })));
   // One entry: tile 0, a run of 1, its length, and its offset plus one.
   const directory = Uint8Array.from([1, 0, 1, ...varint(tile.length), 1]);
   const header = Buffer.alloc(127);

@@ -32,7 +32,7 @@ const door: Door = {
     asked.push(request);
     if (request.ask === 'plan' || request.ask === 'progress') {
       const running = request.ask === 'plan';
-      return { is: 'progress', progress: { running, reading: false, fraction: 1, words: '', trace: [], planned: 1, of: 1 } };
+      return { is: 'progress', progress: { running, reading: false, title: '', fraction: 1, words: '', trace: [], planned: 1, of: 1 } };
     }
     if (request.ask === 'job') return { is: 'job', detail: detail(request.id) };
     if (request.ask === 'closure') return { is: 'closure', detail: closureDetail(week, request.job) };
@@ -177,9 +177,10 @@ describe('notes', () => {
 
 describe('states', () => {
   it('empty says what to do next', async () => {
+    programme.sheet = null;
     render(Empty);
     await userEvent.click(screen.getByRole('button', { name: 'Open the demo week' }));
-    expect(asked).toEqual([{ ask: 'open_demo', week: 'full' }]);
+    await vi.waitFor(() => expect(asked).toEqual([{ ask: 'open_demo', week: 'full' }]));
   });
 
   it('broken lists every fault with place and remedy, and can’t be made to run markup', () => {
@@ -192,9 +193,9 @@ describe('states', () => {
 
   it('planning is asked for, followed and drawn', async () => {
     await programme.makeWeek();
-    expect(asked.map((one) => one.ask)).toEqual(['plan', 'progress', 'sheet']);
+    expect(asked.map((one) => one.ask)).toEqual(['plan', 'progress', 'progress', 'sheet']);
     expect(programme.progress).toBeNull();
-    expect(programme.sheet?.edition).toBe(3);
+    expect(programme.sheet?.edition).toBe(4);
   });
 
   it('planning that a page before began is followed to its end', async () => {
@@ -209,7 +210,7 @@ describe('states', () => {
     const started = programme.start();
     await vi.waitFor(() => expect(programme.planning).toBe(true));
     await started;
-    expect(asked.map((one) => one.ask)).toEqual(['progress', 'sheet', 'progress', 'progress', 'sheet']);
+    expect(asked.map((one) => one.ask)).toEqual(['progress', 'sheet', 'progress', 'progress', 'progress', 'sheet']);
     expect(programme.progress).toBeNull();
   });
 
@@ -219,7 +220,7 @@ describe('states', () => {
       ...door,
       ask: async (request) => {
         const answer = await door.ask(request);
-        return answer.is === 'progress' ? { ...answer, progress: { ...answer.progress, running: looks++ < 2, reading: true } } : answer;
+        return answer.is === 'progress' ? { ...answer, progress: { ...answer.progress, running: looks++ < 2, reading: true, title: 'Adding streets' } } : answer;
       },
     });
     const started = programme.start();
@@ -227,13 +228,13 @@ describe('states', () => {
     const progress = programme.progress;
     if (progress === null) throw new Error('no progress');
     const { container, unmount } = render(Busy, { progress });
-    expect(container.querySelector('section')).toHaveAccessibleName('Reading a map extract');
+    expect(container.querySelector('section')).toHaveAccessibleName('Adding streets');
     expect(container).toHaveTextContent('Adding streets');
     expect(container).not.toHaveTextContent('Making the week');
     expect(container).toHaveTextContent('Stop, change nothing');
     unmount();
     await started;
-    expect(programme.said).toBe('The map extract is read.');
+    expect(programme.said).toBe('Adding streets is over.');
     expect([programme.reading, programme.progress]).toEqual([false, null]);
   });
 
@@ -324,7 +325,7 @@ describe('keys', () => {
   });
 
   it('stop the planning', () => {
-    programme.progress = { running: true, reading: false, fraction: 0, words: '', trace: [], planned: 0, of: 1 };
+    programme.progress = { running: true, reading: false, title: '', fraction: 0, words: '', trace: [], planned: 0, of: 1 };
     render(Busy, { progress: programme.progress });
     expect(document.activeElement).toHaveTextContent('Stop and keep the best');
     key('Escape');

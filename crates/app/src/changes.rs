@@ -15,6 +15,7 @@ use crate::diary;
 use crate::opened::{BACKDROP, DIARY, Opened, PLAN};
 use crate::saving;
 use crate::view::Refusal;
+use crate::watching::Watch;
 
 /// A programme and its plan; cheap to copy.
 #[derive(Clone)]
@@ -148,14 +149,14 @@ fn files_between(before: &State, after: &State) -> Vec<FileChange> {
 
 fn diary_between(before: &Opened, after: &Opened) -> Option<FileChange> {
     let (old, new) = (&before.diary, &after.diary);
-    if Arc::ptr_eq(old, new) || old == new {
+    // What was issued is no edit.
+    if Arc::ptr_eq(old, new) || (&old.older, &old.records) == (&new.older, &new.records) {
         return None;
     }
-    let bytes = |diary: &diary::Diary| (!diary.is_empty()).then(|| diary::write(diary));
     Some(FileChange {
         name: DIARY.to_owned(),
-        before: bytes(old),
-        after: bytes(new),
+        before: diary::write(old),
+        after: diary::write(new),
     })
 }
 
@@ -171,11 +172,12 @@ pub fn apply(state: &State, change: &Change) -> Result<State, Refusal> {
         if file.name == PLAN {
             plan = Some(&file.after);
         } else if file.name == DIARY {
-            let read = file.after.as_deref().map(diary::read).transpose();
-            let read = read.map_err(|fault| {
-                Refusal::because("The diary of that time can't be read any more.", &[*fault])
-            })?;
-            after.opened.diary = Arc::new(read.unwrap_or_default());
+            let (then, faults) = diary::read(file.after.as_deref(), None);
+            if !faults.is_empty() {
+                let text = "The diary of that time can't be read any more.";
+                return Err(Refusal::because(text, &faults));
+            }
+            after.opened.diary = Arc::new(state.opened.diary.at_the_time_of(&then));
         } else {
             others.push(file);
         }
@@ -230,12 +232,25 @@ fn with_files(opened: &Opened, changes: &[&FileChange]) -> Opened {
 /// # Errors
 /// Every job that can't be as the change says, with its faults.
 pub fn with_jobs(opened: &Opened, changes: &[FeatureChange]) -> Result<Opened, Refusal> {
-    let (read, found) = read_all(opened, changes)?;
+    with_jobs_watched(opened, changes, Watch::NOBODY)
+}
+
+/// The same with somebody who sees how far it is.
+///
+/// # Errors
+/// As there, and where it is stopped.
+pub fn with_jobs_watched(
+    opened: &Opened,
+    changes: &[FeatureChange],
+    watch: Watch<'_>,
+) -> Result<Opened, Refusal> {
+    let (read, found) = read_all(opened, changes, watch.part(0.0, 0.3))?;
     let mut members = opened.kept.jobs.clone();
     let jobs = rearranged(opened, changes, read, &mut members);
     refuse_twice(&jobs, opened)?;
     let mut after = opened.clone();
-    after.prepared = Arc::new(opened.prepared.with_jobs(jobs));
+    let watch = watch.part(0.3, 1.0);
+    after.prepared = Arc::new(opened.prepared.with_jobs_watched(jobs, watch)?);
     if members != opened.kept.jobs {
         Arc::make_mut(&mut after.kept).jobs = members;
     }
@@ -251,11 +266,12 @@ pub fn with_jobs(opened: &Opened, changes: &[FeatureChange]) -> Result<Opened, R
 /// The job that each change leaves, if it leaves one, with what somebody should know of them.
 type Read = (Vec<Option<JobWithMembers>>, Vec<Finding>);
 
-fn read_all(opened: &Opened, changes: &[FeatureChange]) -> Result<Read, Refusal> {
+fn read_all(opened: &Opened, changes: &[FeatureChange], watch: Watch<'_>) -> Result<Read, Refusal> {
     let programme = &opened.prepared.programme;
     let reader = JobReader::among(&programme.jobs, &programme.streets);
     let (mut read, mut found, mut faults) = (Vec::new(), Vec::new(), Vec::new());
-    for change in changes {
+    for (at, change) in changes.iter().enumerate() {
+        watch.row((at, changes.len()), "Job", "made")?;
         let after = change.after.as_ref();
         match after.map(|after| reader.read(&after.feature)).transpose() {
             Ok(job) => {

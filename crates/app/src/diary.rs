@@ -2,9 +2,10 @@
 
 use chrono::{NaiveDate, NaiveDateTime};
 use gangday_model::{Change, ChangeKind, Finding, JobId, Plan, Stage, VisitStatus};
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
-use crate::opened::Opened;
+use crate::opened::{DIARY, ISSUES, Opened};
 use crate::view::{ChangeView, IssueView, RecordView};
 use crate::{sheet, words};
 
@@ -36,19 +37,56 @@ pub struct Record {
 /// What was issued and what was done.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Diary {
-    /// Plans that were issued, by number.
-    #[serde(default)]
+    /// Plans that were issued, by number. They have a file of their own, which no step of the history touches.
+    #[serde(skip)]
     pub issues: Vec<Issue>,
+    /// Issues that an earlier version wrote into the diary's file, where steps of its history still find them.
+    #[serde(default, rename = "issues")]
+    pub older: Vec<Issue>,
     /// Stages that were done, in the order in which they were recorded.
     #[serde(default)]
     pub records: Vec<Record>,
+    /// Whether what is there can't be read: what it holds is not known, so nothing is written over it.
+    #[serde(skip)]
+    pub lost: bool,
+}
+
+/// The file of the issues.
+#[derive(Default, Serialize, Deserialize)]
+struct Issued {
+    #[serde(default)]
+    issues: Vec<Issue>,
 }
 
 impl Diary {
-    /// Whether nothing is in it.
+    /// The number that the next issue has: none is used twice.
     #[must_use]
-    pub fn is_empty(&self) -> bool {
-        self.issues.is_empty() && self.records.is_empty()
+    pub fn next_number(&self) -> u32 {
+        let numbers = self.issues.iter().map(|issue| issue.number);
+        numbers.max().map_or(1, |last| last.saturating_add(1))
+    }
+
+    /// What was recorded at another time of this programme, with every issue of now: no step back or forth
+    /// takes one away.
+    #[must_use]
+    pub fn at_the_time_of(&self, other: &Self) -> Self {
+        let mut then = Self {
+            issues: self.issues.clone(),
+            lost: self.lost,
+            ..other.clone()
+        };
+        then.take_over_older();
+        then
+    }
+
+    /// Takes over the issues of an earlier version whose numbers are free.
+    fn take_over_older(&mut self) {
+        for issue in &self.older {
+            if self.issues.iter().all(|own| own.number != issue.number) {
+                self.issues.push(issue.clone());
+            }
+        }
+        self.issues.sort_by_key(|issue| issue.number);
     }
 
     /// The plan that was issued under a number.
@@ -78,24 +116,56 @@ impl Diary {
     }
 }
 
-/// The diary's file.
+/// The diary's file; none where nothing stands in it.
 #[must_use]
-pub fn write(diary: &Diary) -> Vec<u8> {
-    serde_json::to_vec_pretty(diary).unwrap_or_default()
+pub fn write(diary: &Diary) -> Option<Vec<u8>> {
+    let is_empty = diary.older.is_empty() && diary.records.is_empty();
+    (!is_empty).then(|| serde_json::to_vec_pretty(diary).unwrap_or_default())
 }
 
-/// A diary from its file.
+/// The file of the issues; none where nothing was issued.
+#[must_use]
+pub fn write_issues(diary: &Diary) -> Option<Vec<u8>> {
+    let issues = diary.issues.clone();
+    (!issues.is_empty()).then(|| serde_json::to_vec_pretty(&Issued { issues }).unwrap_or_default())
+}
+
+/// Whether the file of the issues lacks one that the diary's own file still has.
+#[must_use]
+pub fn is_issues_due(diary: &Diary, issues: Option<&[u8]>) -> bool {
+    let kept = read(None, issues).0.issues;
+    kept.len() < diary.issues.len()
+}
+
+/// A diary from its file and the file of its issues.
 ///
-/// # Errors
-/// A fault where the file is no diary; it says where.
-pub fn read(bytes: &[u8]) -> Result<Diary, Box<Finding>> {
-    serde_json::from_slice(bytes).map_err(|error| {
-        Box::new(Finding::fault(
+/// What can't be read is told, and is not in it.
+#[must_use]
+pub fn read(records: Option<&[u8]>, issues: Option<&[u8]>) -> (Diary, Vec<Finding>) {
+    let mut faults = Vec::new();
+    let mut diary: Diary = records
+        .and_then(|bytes| of_json(bytes, DIARY, &mut faults))
+        .unwrap_or_default();
+    let issued: Issued = issues
+        .and_then(|bytes| of_json(bytes, ISSUES, &mut faults))
+        .unwrap_or_default();
+    diary.issues = issued.issues;
+    diary.take_over_older();
+    diary.lost = !faults.is_empty();
+    (diary, faults)
+}
+
+fn of_json<T: DeserializeOwned>(bytes: &[u8], file: &str, faults: &mut Vec<Finding>) -> Option<T> {
+    let fault = |error| {
+        Finding::fault(
             "F-DIARY",
             format!("the diary of issues and records can't be read: {error}"),
-            "put back the last diary.json that was whole; without it the programme opens, but its issues are not there",
-        ))
-    })
+            format!("put back the last {file} that was whole; without it the programme opens, but its issues are not there"),
+        )
+        .in_file(file)
+    };
+    let read = serde_json::from_slice(bytes);
+    read.map_err(|error| faults.push(fault(error))).ok()
 }
 
 /// The issues as they are shown; the one that lies on the desk unchanged is marked.
@@ -108,6 +178,54 @@ pub fn issues(diary: &Diary, opened: &Opened, plan: Option<&Plan>) -> Vec<IssueV
         current: plan.is_some_and(|plan| is_same(plan, &issue.plan)),
     };
     diary.issues.iter().map(view).collect()
+}
+
+/// What a sheet says of the plan that it is of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Label {
+    /// `Issue 1, Thu 25 Feb 2027`, or that it is a draft.
+    pub words: String,
+    /// The date that its issue carries; none of a draft.
+    pub on: Option<NaiveDate>,
+}
+
+/// The number of the issue that a plan is, if it is one; the last where it is several.
+#[must_use]
+pub fn number(diary: &Diary, plan: &Plan) -> Option<u32> {
+    own(diary, plan).map(|issue| issue.number)
+}
+
+fn own<'a>(diary: &'a Diary, plan: &Plan) -> Option<&'a Issue> {
+    let issues = diary.issues.iter();
+    let own = issues.filter(|issue| is_same(plan, &issue.plan));
+    own.max_by_key(|issue| issue.number)
+}
+
+/// Which issue a plan is, if it is one; else that it is a draft, and since which issue it has changed.
+#[must_use]
+pub fn label(diary: &Diary, plan: &Plan) -> Label {
+    let last = diary.issues.iter().max_by_key(|issue| issue.number);
+    match (own(diary, plan), last) {
+        (Some(own), Some(last)) => {
+            let (number, day) = (own.number, words::day_of_year(own.on));
+            let words = match last.number {
+                later if later > number => {
+                    format!("Issue {number}, {day}, since replaced by issue {later}")
+                }
+                _ => format!("Issue {number}, {day}"),
+            };
+            let on = Some(own.on);
+            Label { words, on }
+        }
+        (_, Some(last)) => Label {
+            words: format!("Draft, changed since issue {}", last.number),
+            on: None,
+        },
+        (_, None) => Label {
+            words: "Draft".to_owned(),
+            on: None,
+        },
+    }
 }
 
 /// Whether two plans send the same gangs to the same visits at the same times; what was done since,

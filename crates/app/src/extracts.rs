@@ -182,6 +182,7 @@ pub fn progress(fraction: f64) -> ProgressView {
     ProgressView {
         running: true,
         reading: true,
+        title: "Adding streets".to_owned(),
         fraction,
         words: "Reading the map extract".to_owned(),
         trace: Vec::new(),

@@ -9,21 +9,25 @@ use crate::orders::in_words;
 use crate::prepared::Prepared;
 use crate::sheet::cautions;
 use crate::totals::order_of_route;
-use crate::words;
+use crate::{diary, words};
 
 /// The scale that sections are drawn to.
 const SCALE: u32 = 20;
 
-/// The name of a file and what is in it, for each gang-day of a plan.
-#[must_use]
-pub fn gang_sheets(opened: &Opened, plan: &Plan) -> Vec<(String, String)> {
-    let sheet = |(at, route): (usize, &Route)| {
+/// The name of a file and what is in it, for each gang-day of a plan; each is drawn when it is asked for.
+pub fn each<'a>(opened: &'a Opened, plan: &'a Plan) -> impl Iterator<Item = (String, String)> + 'a {
+    let issue = diary::label(&opened.diary, plan).words;
+    let sheet = move |(at, route): (usize, &Route)| {
         let named = |c: char| if c.is_ascii_alphanumeric() { c } else { '-' };
         let gang: String = route.gang.as_str().chars().map(named).take(40).collect();
         let name = format!("gang-{:02}-{}-{gang}.html", at + 1, route.date);
-        (name, gangday_reports::gang_sheet(&of_route(opened, route)))
+        let sheet = GangSheet {
+            issue: issue.clone(),
+            ..of_route(opened, route)
+        };
+        (name, gangday_reports::gang_sheet(&sheet))
     };
-    plan.routes.iter().enumerate().map(sheet).collect()
+    plan.routes.iter().enumerate().map(sheet)
 }
 
 fn of_route(opened: &Opened, route: &Route) -> GangSheet {
@@ -53,6 +57,7 @@ fn of_route(opened: &Opened, route: &Route) -> GangSheet {
     jobs.retain(|job| seen.insert(*job));
     GangSheet {
         programme: prepared.programme.name.clone(),
+        issue: String::new(),
         gang,
         day: words::long_date(route.date),
         invented: opened.is_invented(),
@@ -137,7 +142,7 @@ mod tests {
             ..PlanOptions::default()
         };
         let plan = make_plan(&opened, &options, None, &mut |_| true).unwrap();
-        let sheets = gang_sheets(&opened, &plan);
+        let sheets: Vec<_> = each(&opened, &plan).collect();
         let prepared = &opened.prepared;
         assert_eq!(sheets.len(), plan.routes.len());
         for ((name, html), route) in sheets.iter().zip(&plan.routes) {

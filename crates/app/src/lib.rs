@@ -41,6 +41,7 @@ mod order_sheets;
 mod orders;
 mod paces;
 mod pack;
+mod packing;
 mod planning;
 mod posing;
 mod prepared;
@@ -71,6 +72,7 @@ mod travel_tests;
 mod trial;
 pub mod types;
 pub mod view;
+mod watching;
 mod words;
 
 pub use words::{tidy, unit};

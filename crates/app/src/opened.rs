@@ -19,8 +19,10 @@ use crate::words;
 
 /// The saved plan in a programme folder.
 pub const PLAN: &str = "plan.json";
-/// Plans that were issued, and what was recorded as done.
+/// What was recorded as done.
 pub const DIARY: &str = "diary.json";
+/// Plans that were issued.
+pub const ISSUES: &str = "issues.json";
 /// What the page keeps with a programme.
 pub const PAGE: &str = "page.json";
 /// Water, green and the like, to draw under the streets.
@@ -76,7 +78,7 @@ impl Opened {
     fn of_kept_files<'a>(name: &str, get: impl Fn(&str) -> Option<&'a [u8]>) -> Self {
         let mut opened = Self::of_files(name, &get);
         opened.take_plan(get(PLAN));
-        opened.take_diary(get(DIARY));
+        opened.take_diary(get(DIARY), get(ISSUES));
         opened.page = get(PAGE).map(Into::into);
         opened
     }
@@ -228,12 +230,10 @@ impl Opened {
         }
     }
 
-    fn take_diary(&mut self, bytes: Option<&[u8]>) {
-        match bytes.map(diary::read) {
-            Some(Ok(diary)) => self.diary = Arc::new(diary),
-            Some(Err(fault)) => Arc::make_mut(&mut self.intake).push((*fault).in_file(DIARY)),
-            None => {}
-        }
+    fn take_diary(&mut self, records: Option<&[u8]>, issues: Option<&[u8]>) {
+        let (diary, faults) = diary::read(records, issues);
+        self.diary = Arc::new(diary);
+        Arc::make_mut(&mut self.intake).extend(faults);
     }
 }
 
@@ -281,5 +281,96 @@ pub const PREPARED: &str = "network.prepared";
 /// A refusal in the store's own words, which name the file and say what to do.
 #[must_use]
 pub fn refused(error: &gangday_store::StoreError) -> Refusal {
-    Refusal::plain(&format!("{error} {}", words::sentence(error.remedy())))
+    let text = format!("{error} {}", words::sentence(error.remedy()));
+    Refusal::because(&text, &[error.into()])
+}
+
+#[cfg(test)]
+mod tests {
+    use std::io::{Error, ErrorKind};
+
+    use gangday_store::StoreError;
+
+    use super::*;
+
+    #[test]
+    fn every_error_of_a_file_has_its_code_and_its_remedy() {
+        let path = || PathBuf::from("week.gpkg");
+        let cause = || Error::from(ErrorKind::Other);
+        let (what, why) = ("a page is not whole".to_owned(), "it is a text".to_owned());
+        let all = [
+            (StoreError::NoFolder(path()), "F-FOLDER"),
+            (StoreError::NoFile(path()), "F-FOLDER"),
+            (StoreError::NotAFolder(path()), "F-FOLDER"),
+            (
+                StoreError::Unreadable {
+                    path: path(),
+                    cause: cause(),
+                },
+                "F-OPEN",
+            ),
+            (
+                StoreError::Full {
+                    path: path(),
+                    cause: cause(),
+                },
+                "F-FULL",
+            ),
+            (
+                StoreError::ReadOnly {
+                    path: path(),
+                    cause: cause(),
+                },
+                "F-READONLY",
+            ),
+            (
+                StoreError::Unwritable {
+                    path: path(),
+                    cause: cause(),
+                },
+                "F-SAVE",
+            ),
+            (StoreError::Name("a/b".to_owned()), "F-FILENAME"),
+            (
+                StoreError::NotAProgramme { path: path(), why },
+                "F-NOPROGRAMME",
+            ),
+            (
+                StoreError::Newer {
+                    path: path(),
+                    version: 9,
+                    known: 5,
+                },
+                "F-NEWER",
+            ),
+            (StoreError::InUse(path()), "F-INUSE"),
+            (StoreError::Moved(path()), "F-MOVED"),
+            (StoreError::Damaged { path: path(), what }, "F-DAMAGED"),
+            (
+                StoreError::Leftover {
+                    path: path(),
+                    cause: cause(),
+                },
+                "F-LEFTOVER",
+            ),
+        ];
+        for (error, code) in all {
+            let refusal = refused(&error);
+            let codes: Vec<&str> = refusal
+                .findings
+                .iter()
+                .map(|one| one.code.as_str())
+                .collect();
+            assert_eq!(codes, [code], "{error}");
+            // The line says it all by itself, for those who show nothing else of it.
+            let told = &refusal.findings[0];
+            assert!(refusal.text.starts_with(&told.text), "{}", refusal.text);
+            assert!(
+                refusal.text.len() > told.text.len() + 10,
+                "{}",
+                refusal.text
+            );
+            assert!(crate::codes::index().contains(code));
+        }
+    }
 }

@@ -12,7 +12,7 @@ use crate::orders::{amount, line_in_words};
 use crate::prepared::Prepared;
 use crate::sheet::cautions;
 use crate::totals::bought_by_day;
-use crate::words;
+use crate::{diary, words};
 
 /// The scale that sections are drawn to.
 const SCALE: u32 = 20;
@@ -59,7 +59,11 @@ fn sheets(opened: &Opened, plan: &Plan) -> Vec<OrderSheet> {
     // None comes before every name, and has its sheet last.
     suppliers.sort_unstable_by_key(|name| (name.is_none(), *name));
     suppliers.dedup();
-    let sheet = |of| of_supplier(opened, &days, of);
+    let issue = diary::label(&opened.diary, plan).words;
+    let sheet = |of| OrderSheet {
+        issue: issue.clone(),
+        ..of_supplier(opened, &days, of)
+    };
     suppliers.into_iter().map(sheet).collect()
 }
 
@@ -120,6 +124,7 @@ fn of_supplier(opened: &Opened, days: &[Day<'_>], of: Option<&str>) -> OrderShee
     let (first, last) = (first.unwrap_or_default(), last.unwrap_or_default());
     OrderSheet {
         programme: prepared.programme.name.clone(),
+        issue: String::new(),
         supplier: of.unwrap_or(NOBODY).to_owned(),
         days: if first == last {
             first

@@ -15,7 +15,7 @@ use crate::job_view::{job_view, street_name};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::sheet::{cautions, mark, nation};
-use crate::words;
+use crate::{diary, words};
 
 /// The client page as one self-contained HTML text.
 #[must_use]
@@ -27,12 +27,14 @@ fn page(opened: &Opened, plan: &Plan, public: &Public) -> ClientPage {
     let prepared = &opened.prepared;
     let week = &prepared.programme.week;
     let dates: Vec<NaiveDate> = days_shown(prepared, plan);
+    let label = diary::label(&opened.diary, plan);
+    let today = || week.today.unwrap_or_else(|| Local::now().date_naive());
     ClientPage {
         programme: prepared.programme.name.clone(),
         nation: nation(&prepared.programme),
         week: format!("Week of {}", words::long_date(week.first_day)),
-        issue: "Draft".to_owned(),
-        issued_on: words::long_date(week.today.unwrap_or_else(|| Local::now().date_naive())),
+        issue: label.words,
+        issued_on: words::long_date(label.on.unwrap_or_else(today)),
         prepared_by: "Prepared with Gangday".to_owned(),
         invented: opened.is_invented(),
         notes: vec![prepared.plane.describe(), prepared.travel.describe()],

@@ -24,6 +24,9 @@ use crate::words;
 /// How long the search runs where nothing is said.
 pub const USUAL_SECONDS: f64 = 10.0;
 
+/// What it is called while it goes on.
+pub const TITLE: &str = "Making the week";
+
 /// How to plan.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct PlanOptions {
@@ -219,6 +222,7 @@ impl Trace {
         ProgressView {
             running: true,
             reading: false,
+            title: TITLE.to_owned(),
             fraction: f64::from(progress.used.min(WHOLE)) / f64::from(WHOLE),
             words: format!(
                 "Best so far: {planned} of {} jobs planned, cost {cost}",

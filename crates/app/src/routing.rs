@@ -199,6 +199,7 @@ fn view(scale: Scale, progress: &Progress<'_>) -> ProgressView {
     let distance = scale.words(progress.best_cost % LEFT_OUT);
     ProgressView {
         reading: false,
+        title: String::new(),
         running: true,
         fraction: f64::from(progress.used.min(WHOLE)) / f64::from(WHOLE),
         words: format!("Best so far: {planned} of {of} customers, distance {distance}"),

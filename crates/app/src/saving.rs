@@ -12,9 +12,10 @@ use gangday_store::{
 use crate::attachments::Pictures;
 use crate::closures::{Public, closures_geojson, of_plan};
 use crate::diary;
-use crate::opened::{BACKDROP, DIARY, Opened, PAGE, PLAN, PREPARED, refused};
+use crate::opened::{BACKDROP, DIARY, ISSUES, Opened, PAGE, PLAN, PREPARED, refused};
 use crate::refusal::views;
 use crate::view::{FindingView, Refusal};
+use crate::watching::Watch;
 
 /// Writes a plan to a file.
 ///
@@ -73,6 +74,11 @@ pub fn save(
         .and_then(|()| match plan {
             Some(_) => Ok(()),
             None => folder.remove(PLAN),
+        })
+        .and_then(|()| match diary::write(&opened.diary) {
+            // What can't be read may still be put right by somebody.
+            None if !opened.diary.lost => folder.remove(DIARY),
+            _ => Ok(()),
         });
     saved.map_err(|error| refused(&error))
 }
@@ -120,9 +126,8 @@ fn all_files<'a>(opened: &Opened, plan: Option<&Plan>) -> Vec<(&'a str, Vec<u8>)
     let roads = opened.prepared.kept_roads();
     files.extend(roads.map(|roads| (PREPARED, roads)));
     files.extend(plan.map(|plan| (PLAN, plan_to(plan))));
-    if !opened.diary.is_empty() {
-        files.push((DIARY, diary::write(&opened.diary)));
-    }
+    files.extend(diary::write(&opened.diary).map(|diary| (DIARY, diary)));
+    files.extend(diary::write_issues(&opened.diary).map(|issues| (ISSUES, issues)));
     files.extend(opened.page.as_deref().map(|page| (PAGE, page.to_vec())));
     files
 }
@@ -252,19 +257,14 @@ pub fn write_pack(
     out: &Path,
 ) -> Result<Vec<PathBuf>, Refusal> {
     Folder::create(out).map_err(|error| refused(&error))?;
-    let path = out.join("works.html");
-    let page = crate::pack::client_page(opened, plan, public);
-    write_whole(&path, page.as_bytes()).map_err(|error| refused(&error))?;
-    let dates = out.join("works.ics");
-    write_calendar(opened, public, &dates)?;
-    let mut written = vec![path, dates];
-    let orders = crate::order_sheets::order_sheets(opened, plan);
-    let gangs = crate::gang_sheets::gang_sheets(opened, plan);
-    for (name, sheet) in orders.into_iter().chain(gangs) {
+    let mut written = Vec::new();
+    let mut put = |name: &str, bytes: &[u8]| {
         let path = out.join(name);
-        write_whole(&path, sheet.as_bytes()).map_err(|error| refused(&error))?;
+        write_whole(&path, bytes).map_err(|error| refused(&error))?;
         written.push(path);
-    }
+        Ok(())
+    };
+    crate::packing::each_file(opened, plan, public, Watch::NOBODY, &mut put)?;
     Ok(written)
 }
 

@@ -24,6 +24,19 @@ const ROWS: [(&str, &[&str], &str); 5] = [
     (STREETS, &["features"], "id"),
 ];
 
+/// What a week states, in the words of its form.
+const OF_WEEK: [(&str, &str); 9] = [
+    ("name", "the name"),
+    ("nation", "the nation"),
+    ("first_day", "the first day"),
+    ("days", "the number of days"),
+    ("holidays", "the holidays"),
+    ("temperature_c", "the usual temperature"),
+    ("temperatures", "the temperatures"),
+    ("today", "the day of notices"),
+    ("nights", "the nights"),
+];
+
 /// Every figure, table by table: what is shipped, with the programme's own in its place.
 #[must_use]
 pub fn figures(opened: &Opened) -> Vec<FigureTable> {
@@ -94,12 +107,11 @@ pub struct Place<'a> {
 pub fn stated(opened: &Opened, place: Place<'_>) -> Result<Map<String, Value>, Refusal> {
     let file = parsed(opened, place.file)?;
     let Some(row) = place.row else {
-        let lists =
-            |value: &Value| !value.is_array() || value.as_array().is_some_and(Vec::is_empty);
+        let (lists, _) = lists_of(place.file);
         let members = file.as_object().cloned().unwrap_or_default();
-        return Ok(members
-            .into_iter()
-            .filter(|(_, value)| lists(value))
+        let own = members.into_iter();
+        return Ok(own
+            .filter(|(name, _)| !lists.contains(&name.as_str()))
             .collect());
     };
     let found = find(&file, place.file, row).cloned();
@@ -123,16 +135,31 @@ pub fn set(
     members: &Map<String, Value>,
 ) -> Result<Edited, Refusal> {
     let mut file = parsed(&state.opened, place.file)?;
-    let names: Vec<&str> = members.keys().map(String::as_str).collect();
-    let what = match place.row {
-        None => format!("change {} in {}", names.join(", "), place.file),
-        Some(row) => format!("change {row} in {}", place.file),
-    };
+    let what = what_changes(place, members);
     match place.row {
         None => put(&mut file, members),
         Some(row) => set_row(&state.opened, &mut file, place.file, row, members)?,
     }
     replaced(state, what, place.file, &file)
+}
+
+/// What a change is called in the history.
+fn what_changes(place: Place<'_>, members: &Map<String, Value>) -> String {
+    let plain = |name: &String| {
+        let own = OF_WEEK.iter().find(|(own, _)| own == name);
+        own.map_or_else(|| name.replace('_', " "), |(_, words)| (*words).to_owned())
+    };
+    match place.row {
+        None if place.file == WEEK => {
+            let names: Vec<String> = members.keys().map(plain).collect();
+            format!("change {} of the week", names.join(", "))
+        }
+        None => {
+            let names: Vec<&str> = members.keys().map(String::as_str).collect();
+            format!("change {} in {}", names.join(", "), place.file)
+        }
+        Some(row) => format!("change {row} in {}", place.file),
+    }
 }
 
 /// One of the programme's files is to hold this from now on.

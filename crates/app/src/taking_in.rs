@@ -9,13 +9,14 @@ use gangday_model::{Finding, Job, LonLat, PlanePoint};
 use gangday_store::Placed;
 use serde_json::{Map, Value, json};
 
-use crate::changes::{State, job_change, placed, with_jobs};
+use crate::changes::{State, job_change, placed, with_jobs_watched};
 use crate::grid_lists::by_degrees;
 use crate::importing::refuse_over_unreadable;
 use crate::opened::Opened;
 use crate::refusal::views;
 use crate::row_places::with_places;
 use crate::view::{Correction, ListRequest, PreviewRow, PreviewView, Refusal};
+use crate::watching::{Stopped, Watch};
 use crate::words;
 
 /// The property by which a job says whose list it came in.
@@ -59,7 +60,9 @@ impl Taken {
         opened: &Opened,
         request: &ListRequest,
         remembered: Option<PointMapping>,
+        watch: Watch<'_>,
     ) -> Result<Self, Refusal> {
+        watch.begin(&format!("Reading {}", request.name))?;
         refuse_over_unreadable(opened)?;
         let name = &request.name;
         let bytes = bytes_of(request)?;
@@ -100,7 +103,8 @@ impl Taken {
             .client
             .as_deref()
             .filter(|client| !client.trim().is_empty());
-        taken.hold(opened, intake.jobs.into_iter().zip(intake.rows), client);
+        let rows = intake.jobs.into_iter().zip(intake.rows).collect();
+        taken.hold(opened, rows, client, watch.part(0.5, 1.0))?;
         Ok(taken)
     }
 
@@ -108,15 +112,18 @@ impl Taken {
     fn hold(
         &mut self,
         opened: &Opened,
-        read: impl Iterator<Item = (Job, usize)>,
+        read: Vec<(Job, usize)>,
         client: Option<&str>,
-    ) {
+        watch: Watch<'_>,
+    ) -> Result<(), Stopped> {
         let prepared = &opened.prepared;
         let there = Neighbours::of(&prepared.plane, &prepared.programme.jobs);
         let mut met = HashSet::new();
         let mut places: HashMap<(i64, i64), usize> = HashMap::new();
         let refused: HashSet<_> = opened.refused_jobs().into_iter().collect();
-        for (mut job, row) in read {
+        let of = read.len();
+        for (nth, (mut job, row)) in read.into_iter().enumerate() {
+            watch.row((nth, of), "Row", "held against the jobs that are there")?;
             if let Some(client) = client {
                 job.extra.insert(CLIENT.to_owned(), json!(client));
             }
@@ -161,6 +168,7 @@ impl Taken {
             });
         }
         self.gone = gone(opened, client, &met);
+        Ok(())
     }
 
     /// The feature that a row makes; of a job that is there, only what the list says is changed.
@@ -280,8 +288,8 @@ impl Taken {
         &self,
         state: &State,
         name: &str,
-        skip: &[u32],
-        delete_gone: bool,
+        (skip, delete_gone): (&[u32], bool),
+        watch: Watch<'_>,
     ) -> Result<(String, State, Vec<String>), Refusal> {
         let skip: HashSet<u32> = skip.iter().copied().collect();
         let wanted = self
@@ -327,7 +335,7 @@ impl Taken {
             .filter_map(|one| one.after.as_ref())
             .map(|placed| placed.id.clone())
             .collect();
-        let opened = with_jobs(&state.opened, &changes)?;
+        let opened = with_jobs_watched(&state.opened, &changes, watch)?;
         let what = format!(
             "take in {name}: {} new, {changed} changed, {}",
             words::count(fresh, "job", "jobs"),

@@ -51,6 +51,12 @@ pub fn day(date: NaiveDate) -> String {
     date.format("%a %-d %b").to_string()
 }
 
+/// `Mon 1 Mar 2027`.
+#[must_use]
+pub fn day_of_year(date: NaiveDate) -> String {
+    date.format("%a %-d %b %Y").to_string()
+}
+
 /// `1 March 2027`.
 #[must_use]
 pub fn long_date(date: NaiveDate) -> String {

@@ -44,10 +44,16 @@ pub fn messages(findings: &[FindingView]) {
     }
 }
 
-/// Why the command did nothing.
+/// Why the command did nothing; of a finding whose words it says itself, only the code follows.
 pub fn refusal(refusal: &Refusal) {
     message(&refusal.text);
-    messages(&refusal.findings);
+    for finding in &refusal.findings {
+        if refusal.text.contains(&finding.text) {
+            message(&format!("{} {}", finding.severity, finding.code));
+        } else {
+            message(&in_words(finding));
+        }
+    }
 }
 
 fn in_words(finding: &FindingView) -> String {

@@ -35,6 +35,7 @@ mod tree;
 mod week;
 mod words;
 mod write;
+mod zipped;
 
 pub use calendar::{CalendarEntry, write_calendar};
 pub use closures::{ClosureDetails, write_closures};
@@ -57,6 +58,7 @@ pub use write::{
     job_feature, write_gangs, write_jobs, write_parameters, write_programme, write_streets,
     write_week,
 };
+pub use zipped::Zipped;
 
 /// The file of jobs in a programme folder.
 pub const JOBS: &str = "jobs.geojson";

@@ -340,3 +340,19 @@ fn a_mapping_comes_back_from_its_json() {
     );
     assert!(serde_json::from_str::<PointMapping>("{\"longitude\": \"x\"}").is_err());
 }
+
+#[test]
+fn columns_that_gave_the_place_are_used_and_many_points_are_counted_in_threes() {
+    let row = |n: usize| format!("{n},-1.55,53.80,430000,{}\n", 433_000 + n);
+    let rows: String = (0..10_000).map(row).collect();
+    let csv = format!("Ref,Longitude,Latitude,Easting,Northing\n{rows}");
+    let mut mapping = guess_mapping(csv.as_bytes());
+    (mapping.easting, mapping.northing) = (Some("Easting".into()), Some("Northing".into()));
+    let intake = read_points(csv.as_bytes(), &mapping, &[]);
+    assert_eq!(texts(&intake.findings, "J-IGNORED"), Vec::<&str>::new());
+    let assumed = texts(&intake.findings, "J-ASSUMED");
+    assert!(
+        assumed.iter().any(|text| text.contains("all 10,000 points")),
+        "{assumed:?}"
+    );
+}

@@ -20,9 +20,9 @@ pub struct ClientPage {
     pub nation: String,
     /// The week in words, for example `Week of Monday 1 March 2027`.
     pub week: String,
-    /// The issue's label, for example `Issue 2`.
+    /// The issue's label with its date, for example `Issue 2, Wed 24 Feb 2027`, or that it is a draft.
     pub issue: String,
-    /// The date of issue in words.
+    /// The date of issue in words; of a draft, the day that it was printed on.
     pub issued_on: String,
     /// Who prepared it, as a whole line.
     pub prepared_by: String,

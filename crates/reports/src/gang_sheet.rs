@@ -1,13 +1,17 @@
 //! A gang's day on paper: where it goes when, what it takes along, and the chambers that it builds.
 
 use crate::html::Html;
-use crate::paper::{SheetSection, borrowed, opened, write_cautions, write_sections, write_table};
+use crate::paper::{
+    Head, SheetSection, borrowed, opened, write_cautions, write_sections, write_table,
+};
 
 /// One gang-day.
 #[derive(Clone, Debug, Default)]
 pub struct GangSheet {
     /// The programme's name.
     pub programme: String,
+    /// Which issue it is of, or that it is a draft.
+    pub issue: String,
     /// The gang's name and its people.
     pub gang: String,
     /// The day, in words.
@@ -62,7 +66,13 @@ pub struct SheetLine {
 #[must_use]
 pub fn gang_sheet(sheet: &GangSheet) -> String {
     let title = format!("{}, {}", sheet.gang, sheet.day);
-    let mut html = opened(&title, &sheet.programme, sheet.invented, false);
+    let head = Head {
+        title: &title,
+        programme: &sheet.programme,
+        issue: &sheet.issue,
+        invented: sheet.invented,
+    };
+    let mut html = opened(&head, false);
     write_visits(&mut html, &sheet.visits);
     write_order(&mut html, &sheet.order);
     write_sections(&mut html, "The chambers, in section", &sheet.sections);
@@ -118,6 +128,7 @@ mod tests {
         let evil = "<script>alert(1)</script>\"'";
         let sheet = GangSheet {
             programme: evil.to_owned(),
+            issue: evil.to_owned(),
             gang: evil.to_owned(),
             visits: vec![SheetVisit {
                 job: evil.to_owned(),
@@ -138,7 +149,7 @@ mod tests {
         let html = gang_sheet(&sheet);
         assert!(!html.contains("<script"), "{html}");
         assert!(html.contains("default-src ") && !html.contains("script-src"));
-        assert_eq!(html.matches("&lt;script&gt;alert(1)").count(), 11);
+        assert_eq!(html.matches("&lt;script&gt;alert(1)").count(), 11 + 4);
         assert!(html.contains("data:image/svg+xml;base64,PHN2Zz4"));
     }
 }

@@ -98,7 +98,7 @@ pub(crate) fn write_title_block(html: &mut Html, page: &ClientPage) {
         ("programme", "Programme", page.programme.as_str()),
         ("week", "Week", &page.week),
         ("issue", "Issue", &page.issue),
-        ("issued", "Date of issue", &page.issued_on),
+        ("issued", "Dated", &page.issued_on),
         ("nation", "Law and code of", &page.nation),
         ("prepared", "Prepared by", &page.prepared_by),
     ] {

@@ -1,13 +1,17 @@
 //! One supplier's order on paper: what the depot must have on which day, and for whom.
 
 use crate::html::Html;
-use crate::paper::{SheetSection, borrowed, opened, write_cautions, write_sections, write_table};
+use crate::paper::{
+    Head, SheetSection, borrowed, opened, write_cautions, write_sections, write_table,
+};
 
 /// What one supplier delivers for a planned week.
 #[derive(Clone, Debug, Default)]
 pub struct OrderSheet {
     /// The programme's name.
     pub programme: String,
+    /// Which issue it is of, or that it is a draft.
+    pub issue: String,
     /// The supplier, or that none is stated.
     pub supplier: String,
     /// The days that it is for, in words.
@@ -76,7 +80,13 @@ pub struct OrderSum {
 #[must_use]
 pub fn order_sheet(sheet: &OrderSheet) -> String {
     let title = format!("Order: {}, {}", sheet.supplier, sheet.days);
-    let mut html = opened(&title, &sheet.programme, sheet.invented, true);
+    let head = Head {
+        title: &title,
+        programme: &sheet.programme,
+        issue: &sheet.issue,
+        invented: sheet.invented,
+    };
+    let mut html = opened(&head, true);
     write_lines(&mut html, &sheet.lines);
     write_sums(&mut html, &sheet.sums);
     let title = "Usual chambers that it is for, in section";
@@ -154,6 +164,7 @@ mod tests {
         let evil = || "</td><script>alert(1)</script>\"'<img src=x onerror=alert(2)>".to_owned();
         let sheet = OrderSheet {
             programme: evil(),
+            issue: evil(),
             supplier: evil(),
             days: evil(),
             invented: true,
@@ -189,10 +200,10 @@ mod tests {
             assert!(!html.contains(markup), "{markup} in {html}");
         }
         assert!(html.contains("default-src ") && !html.contains("script-src"));
-        // Twice in title and heading, the programme, 11 + 5 cells, the section's title once for
+        // Twice in title and heading, the programme, the issue, all four again at the head of each page, 11 + 5 cells, the section's title once for
         // itself and three times a description, twice, and the caution.
         let told = html.matches("&lt;script&gt;alert(1)").count();
-        assert_eq!(told, 4 + 1 + 16 + 7 + 1);
+        assert_eq!(told, 4 + 1 + 1 + 4 + 16 + 7 + 1);
         assert!(html.contains("Invented for a demonstration"));
     }
 }

@@ -101,13 +101,7 @@ fn write_header(html: &mut Html, page: &ClientPage) {
         .words("b", &[], &page.week)
         .text(" · ")
         .text(&page.issue);
-    html.text(", ")
-        .text(&page.issued_on)
-        .text(" · ")
-        .text(PLANNING_ONLY)
-        .close()
-        .close()
-        .line();
+    html.text(" · ").text(PLANNING_ONLY).close().close().line();
     if page.invented {
         html.words(
             "p",

@@ -19,14 +19,38 @@ pub struct SheetSection {
     pub dimensions: Vec<(String, String)>,
 }
 
-/// A sheet up to its first table; `wide` is printed across the page.
-pub(crate) fn opened(title: &str, programme: &str, invented: bool, wide: bool) -> Html {
+/// What stands at the head of a sheet.
+pub(crate) struct Head<'a> {
+    pub(crate) title: &'a str,
+    pub(crate) programme: &'a str,
+    /// Which issue it is of, or that it is a draft.
+    pub(crate) issue: &'a str,
+    pub(crate) invented: bool,
+}
+
+/// A sheet up to its first table; `wide` is printed across the page. Where it is printed on several, each
+/// says at its head what it is of.
+pub(crate) fn opened(head: &Head<'_>, wide: bool) -> Html {
+    let Head {
+        title,
+        programme,
+        issue,
+        invented,
+    } = *head;
     let mut html = Html::default();
     html.open("html", &[("lang", "en-GB")]).line();
     write_head(&mut html, title);
     let class = if wide { "wide" } else { "upright" };
     html.open("body", &[("class", class)]).line();
+    let running = format!("{programme} · {title} · {issue}");
+    html.words(
+        "div",
+        &[("class", "running"), ("aria-hidden", "true")],
+        &running,
+    )
+    .line();
     html.words("h1", &[], title).line();
+    html.words("p", &[("class", "issue")], issue).line();
     let about = format!("{programme} · {PLANNING_ONLY}");
     html.words("p", &[], &about).line();
     if invented {

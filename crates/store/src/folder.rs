@@ -10,7 +10,7 @@ use crate::lock::Lock;
 use crate::pending;
 
 /// The files that a programme folder may hold.
-pub const FILES: [&str; 12] = [
+pub const FILES: [&str; 13] = [
     "jobs.geojson",
     "streets.geojson",
     "gangs.json",
@@ -20,6 +20,7 @@ pub const FILES: [&str; 12] = [
     "backdrop.geojson",
     "plan.json",
     "diary.json",
+    "issues.json",
     "page.json",
     "network.json",
     "network.prepared",

@@ -13,7 +13,9 @@ mod folder;
 mod gpkg;
 mod home;
 mod lock;
+mod past;
 mod pending;
+mod together;
 mod whole;
 
 pub use attachments::{
@@ -27,4 +29,6 @@ pub use gpkg::{
     ProgrammeFile, Rescued, Step, is_programme_file, read_history, read_programme_file, rescue,
 };
 pub use home::Home;
+pub use past::{History, PastEdit};
+pub use together::Together;
 pub use whole::write_whole;

@@ -73,9 +73,7 @@ impl Drop for Driver {
 
 /// Whether anything still runs in a process group, be it one thread of a program whose first has ended (proc(5)).
 fn is_running(group: u32) -> bool {
-    let entries = |place: &str| std::fs::read_dir(place).into_iter().flatten().flatten();
-    let pids = entries("/proc").filter_map(|entry| entry.file_name().to_str()?.parse().ok());
-    let mut own = pids.filter(|pid: &u32| group_of(*pid) == Some(group));
+    let mut own = pids().filter(|pid| group_of(*pid) == Some(group));
     own.any(|pid| {
         let mut threads = entries(&format!("/proc/{pid}/task"));
         threads.any(|thread| {
@@ -84,6 +82,14 @@ fn is_running(group: u32) -> bool {
             state.is_some_and(|state| !state.starts_with(['Z', 'X']))
         })
     })
+}
+
+fn entries(place: &str) -> impl Iterator<Item = std::fs::DirEntry> + use<> {
+    std::fs::read_dir(place).into_iter().flatten().flatten()
+}
+
+fn pids() -> impl Iterator<Item = u32> {
+    entries("/proc").filter_map(|entry| entry.file_name().to_str()?.parse().ok())
 }
 
 fn free_port() -> u16 {
@@ -95,7 +101,8 @@ fn free_port() -> u16 {
 pub struct Window {
     client: Client,
     driver: Driver,
-    _home: tempfile::TempDir,
+    /// Goes with the window, where it is no other's.
+    _home: Option<tempfile::TempDir>,
 }
 
 impl Window {
@@ -110,17 +117,33 @@ impl Window {
         let home = tempfile::tempdir().expect("a home for the window");
         let line = |(what, path): &(&str, &Path)| format!("{what} {}\n", path.display());
         let chosen: String = chosen.iter().map(line).collect();
-        let driver = Driver::start(home.path(), &chosen);
+        let mut window = Self::start(arguments, home.path(), &chosen).await;
+        window._home = Some(home);
+        window
+    }
+
+    /// The same in the home of a user who has opened it before, or will again.
+    pub async fn open_at_home(arguments: &[&str], home: &Path) -> Self {
+        Self::start(arguments, home, "").await
+    }
+
+    async fn start(arguments: &[&str], home: &Path, chosen: &str) -> Self {
+        let driver = Driver::start(home, chosen);
         let client = connect(driver.port, arguments).await;
         let window = Self {
             client,
             driver,
-            _home: home,
+            _home: None,
         };
         window
             .until("window.__gangday && window.__gangday.ready === true")
             .await;
         window
+    }
+
+    /// The process group that the window's program is in.
+    pub fn group(&self) -> u32 {
+        self.driver.child.id()
     }
 
     /// Runs a script and gives back what it returns.
@@ -217,6 +240,18 @@ impl Window {
         let call = self.client.execute(script, Vec::new());
         let said = tokio::time::timeout(PATIENCE, call).await;
         matches!(said, Ok(Ok(Value::Bool(true))))
+    }
+
+    /// The programs of the window, each with the most memory that it has held, MB (`VmHWM`, proc(5)).
+    pub fn memory_mb(&self) -> Vec<(String, u64)> {
+        let own = pids().filter(|pid| group_of(*pid) == Some(self.driver.child.id()));
+        let told = own.filter_map(|pid| {
+            let about = std::fs::read_to_string(format!("/proc/{pid}/status")).ok()?;
+            let line = |name: &str| about.lines().find_map(|line| line.strip_prefix(name));
+            let peak = line("VmHWM:")?.split_whitespace().next()?.parse::<u64>();
+            Some((line("Name:")?.trim().to_owned(), peak.ok()? / 1024))
+        });
+        told.collect()
     }
 
     /// Keeps a screenshot beside the built programs.

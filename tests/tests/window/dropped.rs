@@ -166,8 +166,27 @@ async fn a_programme_dropped_on_the_window_opens_where_nothing_is_lost_by_it() {
     assert_eq!(kept(&changed).len(), 1, "it is attached once");
 
     drop_on(&window, &[&file]).await;
-    says(&window, "has changes that are not saved").await;
+    let asks = "document.querySelector('dialog[aria-label=\"Not saved yet\"]')";
+    window
+        .until(&format!(
+            "{asks}?.innerText.includes('has changes that are not saved')"
+        ))
+        .await;
+    window.press_button("Stay here").await;
+    window.until(&format!("{asks} === null")).await;
     assert_eq!(sheet(&window).await, changed, "nothing is lost");
+    drop_on(&window, &[&file]).await;
+    window.until(&format!("{asks} !== null")).await;
+    window.press_button("Save first").await;
+    window.until(&opened(&file)).await;
+    assert_eq!(sheet(&window).await["folder"], json!(file));
+    drop_on(&window, &[&folder]).await;
+    window.until(&opened(&folder)).await;
+    assert_eq!(
+        kept(&sheet(&window).await).len(),
+        1,
+        "it was saved before the other was opened"
+    );
     window.close().await;
 }
 

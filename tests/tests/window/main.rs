@@ -10,7 +10,9 @@ mod common;
 mod dragging;
 mod driver;
 mod dropped;
+mod measured;
 mod path;
+mod remembered;
 
 use driver::Window;
 use serde_json::{Value, json};

@@ -55,9 +55,13 @@ export function minuteAt(depth: Depth, pixels: number): number {
   return Math.min(depth.to, Math.max(depth.from, minute));
 }
 
-/** The whole hours to write on the ruler, each second one where they would crowd. */
-export function hours(depth: Depth): number[] {
-  const step = depth.scale * 60 < 18 ? 120 : 60;
+/** How far apart hours are written at least, px at the plain text size. */
+const APART = 21;
+
+/** The whole hours to write on the ruler; fewer where they would crowd, at a text so many times as large as plain. */
+export function hours(depth: Depth, rem = 1): number[] {
+  const least = (APART * rem) / depth.scale;
+  const step = [60, 120, 180, 240, 360, 720].find((minutes) => minutes >= least) ?? Math.ceil(least / 1440) * 1440;
   const all: number[] = [];
   for (let m = Math.ceil(depth.from / step) * step; m <= depth.to; m += step) all.push(m);
   return all;

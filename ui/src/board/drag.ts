@@ -54,16 +54,23 @@ export function beginDrag(event: PointerEvent, held: Held): void {
   window.addEventListener('pointercancel', cancel);
 }
 
-/** Carries what is in hand to a point on the screen. */
+/** Drags what is in hand to a point on the screen. */
 export function carryTo(x: number, y: number): void {
+  hand.dragged = true;
   hand.pointer = { x, y };
+  hand.hold(placeAt(x, y));
+}
+
+/** Where what is in hand would go at a point on the screen: only a job has a time of day. */
+export function placeAt(x: number, y: number): Landing | null {
   const landing = landingAt(x, y, board.depth);
-  hand.hold(landing === null || hand.held?.what === 'job' ? landing : { key: landing.key, at: null });
+  return landing === null || hand.held?.what === 'job' ? landing : { key: landing.key, at: null };
 }
 
 /** Puts what is in hand down where it is held; over nothing it is let go. */
 export function letFall(): void {
   hand.pointer = null;
+  hand.dragged = false;
   if (hand.over === null) hand.letGo();
   else void hand.putDown().then((done) => {
     if (!done && !hand.doubted && hand.refused === '') hand.letGo();

@@ -26,6 +26,8 @@ export interface Door {
   watchDrops?(told: (drop: Drop) => void): Promise<void>;
   /** Bytes of a map (PMTiles) that was dropped on the window: so many from there on, or fewer where it ends. */
   readDropped?(path: string, from: number, length: number): Promise<ArrayBuffer>;
+  /** Writes the whole pack, whole or not at all; where to, or null where the user thought better of it. Absent where nothing can be written. */
+  savePack?(): Promise<string | null>;
   /** Saves the client page; where to, or null where the user thought better of it. */
   saveClientPage(): Promise<string | null>;
 }

@@ -10,9 +10,10 @@ export function loopbackDoor(page: Location = location): Door {
     kind: 'loopback',
     writes: true,
     ask: (request) => post(request, token),
-    saveFile: (name, media, base64) => {
-      save(name, new Blob([Uint8Array.from(atob(base64), (one) => one.charCodeAt(0))], { type: media }));
-      return name;
+    saveFile,
+    savePack: async () => {
+      const answer = await post({ ask: 'pack' }, token);
+      return answer.is === 'file' ? saveFile(answer.name, answer.media, answer.base64) : null;
     },
     saveClientPage: async () => {
       const answer = await post({ ask: 'client_page' }, token);
@@ -21,6 +22,11 @@ export function loopbackDoor(page: Location = location): Door {
       return answer.name;
     },
   };
+}
+
+function saveFile(name: string, media: string, base64: string): string {
+  save(name, new Blob([Uint8Array.from(atob(base64), (one) => one.charCodeAt(0))], { type: media }));
+  return name;
 }
 
 /** The token, kept for this tab only and taken out of the address bar. */

@@ -21,6 +21,7 @@ export function windowDoor(): Door {
       return call<void>('watch_drops', { channel });
     },
     readDropped: (path, from, length) => call<ArrayBuffer>('read_dropped', { path, from, length }),
+    savePack: () => call<string | null>('save_pack'),
     saveClientPage: () => call<string | null>('save_client_page'),
   };
 }

@@ -1,23 +1,16 @@
-const KEPT = 'gangday-clients';
+import { keep, keptWords } from '../state/kept';
+
+const NAME = 'clients';
 /** How many are remembered. */
 const MOST = 40;
 
-/** Whose lists were taken in, the latest first; remembered on this machine. */
+/** Whose lists were taken in, the latest first; kept with the program. */
 export function clients(): string[] {
-  try {
-    const kept: unknown = JSON.parse(localStorage.getItem(KEPT) ?? '[]');
-    return Array.isArray(kept) ? kept.filter((one) => typeof one === 'string').slice(0, MOST) : [];
-  } catch {
-    return [];
-  }
+  return keptWords(NAME, MOST);
 }
 
 /** Remembers a client. */
 export function noteClient(name: string): void {
   if (name.trim() === '') return;
-  try {
-    localStorage.setItem(KEPT, JSON.stringify([name, ...clients().filter((one) => one !== name)].slice(0, MOST)));
-  } catch {
-    // A browser that keeps nothing still takes lists in.
-  }
+  keep(NAME, [name, ...clients().filter((one) => one !== name)].slice(0, MOST));
 }

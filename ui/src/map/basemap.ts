@@ -9,6 +9,9 @@ export const UNDER = 'under';
 
 let protocol: Protocol | undefined;
 
+/** How many files were opened: two of one name are two maps, and each has an address of its own. */
+let opened = 0;
+
 /** What a file holds, as the style needs it. */
 export interface Sheet {
   readonly source: SourceSpecification;
@@ -24,10 +27,12 @@ export async function openSheet(file: MapFile): Promise<Sheet> {
     protocol = new Protocol({ metadata: true });
     addProtocol('pmtiles', protocol.tile);
   }
-  const tiles = new PMTiles({ getKey: () => file.name, getBytes: async (from, length) => ({ data: await file.read(from, length) }) });
+  opened += 1;
+  const key = `file-${opened}`;
+  const tiles = new PMTiles({ getKey: () => key, getBytes: async (from, length) => ({ data: await file.read(from, length) }) });
   const header = await tiles.getHeader();
   protocol.add(tiles);
-  const url = `pmtiles://${file.name}`;
+  const url = `pmtiles://${key}`;
   const given = (await tiles.getMetadata()) as { attribution?: unknown; vector_layers?: { id?: unknown }[] };
   const attribution = typeof given.attribution === 'string' ? given.attribution.replace(/<[^>]*>/g, '') : '';
   if (header.tileType !== TileType.Mvt) return { source: { type: 'raster', url, tileSize: 256, attribution }, layers: [], attribution };

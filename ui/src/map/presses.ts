@@ -25,6 +25,18 @@ const NEAR = 9;
 /** So far the pointer moves before it carries a pin, px. */
 const SLACK = 5;
 
+/** How a drag ends. */
+const ENDS = ['pointerup', 'pointercancel'] as const;
+
+/** Says once that a drag is over: the pointer was let go, or `taken` away, as where the system makes a swipe of a touch. */
+function onceOver(done: (taken: boolean) => void): void {
+  const over = ({ type }: Event): void => {
+    for (const end of ENDS) window.removeEventListener(end, over);
+    done(type === 'pointercancel');
+  };
+  for (const end of ENDS) window.addEventListener(end, over);
+}
+
 /** What the pointer does on the map: it picks, carries pins, draws works areas and boxes. */
 export class Presses {
   readonly #map: MapLibre;
@@ -98,10 +110,14 @@ export class Presses {
     });
     if (near < 0) return;
     event.preventDefault();
+    const { at, job, ring } = area;
     area.at = near;
     const move = (moved: MapMouseEvent): void => area.carry([moved.lngLat.lng, moved.lngLat.lat]);
     this.#map.on('mousemove', move);
-    window.addEventListener('pointerup', () => this.#map.off('mousemove', move), { once: true });
+    onceOver((taken) => {
+      this.#map.off('mousemove', move);
+      if (taken && area.job === job) [area.at, area.ring] = [at, ring];
+    });
   }
 
   /** The pin of the job that is selected goes with the pointer. */
@@ -118,11 +134,18 @@ export class Presses {
       if (moving) this.#carryPin(job, moved);
     };
     window.addEventListener('pointermove', move);
-    window.addEventListener('pointerup', () => {
+    onceOver((taken) => {
       window.removeEventListener('pointermove', move);
-      if (hand.held !== null) letFall();
+      if (taken) this.#putBack();
+      else if (hand.held !== null) letFall();
       else void pin.putDown();
-    }, { once: true });
+    });
+  }
+
+  /** What was carried is where it was before. */
+  #putBack(): void {
+    pin.letGo();
+    hand.letGo();
   }
 
   /** Over the map its pin goes with the pointer; over the board the job itself does, to be put into a gang-day. */

@@ -33,7 +33,7 @@ function ofFile(parts: readonly string[], sheet: Sheet): Lead | null {
   const isFigure = first !== undefined && /^[a-z0-9_]+(\.[a-z0-9_]+)+$/.test(first);
   if (TABLES.includes(file) || (isFigure && file === 'week.json')) return { words: first ?? 'Figures', leads: null, property: null, figure: first ?? '' };
   if (!ROWS.includes(file)) return null;
-  if (file === 'week.json') return { words: first === undefined ? 'The week' : `Week, ${first.replaceAll('_', ' ')}`, leads: null, property: first ?? null, row: { file, row: null } };
+  if (file === 'week.json') return { words: first === undefined ? 'The week' : `Week, ${first === 'temperature_c' ? 'temperature' : first.replaceAll('_', ' ')}`, leads: null, property: first ?? null, row: { file, row: null } };
   const named = rowNamed(file, first, sheet);
   if (named === null) return null;
   const property = second !== undefined && /^[a-z_]+$/.test(second) ? second : null;

@@ -1,7 +1,5 @@
 /** How much lies over the map, px: each part says how tall it is, as it is drawn. */
 class Cover {
-  /** The row of tools along the top, with the list that is folded out of it. */
-  tools = $state(0);
   /** What is in hand, above the board. */
   hand = $state(0);
   /** The most that it may take, so that its pin can still be seen above it. */

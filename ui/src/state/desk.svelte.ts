@@ -1,13 +1,17 @@
 import type { Theme } from '../drawing/gangs';
+import { keep, kept } from './kept';
 
-const KEPT = 'gangday-desk';
+const NAME = 'desk';
 
 /** The sizes of text to choose from, and which of them is plain. */
 const TEXT = [0.9, 1, 1.15, 1.3, 1.5] as const;
 const PLAIN = 1;
+/** The least and the most of the window's height that the board may take. */
+const SHARES = [0.25, 0.85] as const;
 
 /** What can be folded away. */
-export type Fold = 'board' | 'notes' | 'wrong' | 'take' | 'street' | 'mind' | 'stated';
+const FOLDS = ['board', 'notes', 'wrong', 'take', 'street', 'mind', 'stated'] as const;
+export type Fold = (typeof FOLDS)[number];
 
 interface Kept {
   theme: Theme | null;
@@ -17,7 +21,7 @@ interface Kept {
   text: number;
 }
 
-/** How the user keeps the desk: theme, what is folded, how tall the board is. Remembered on this machine. */
+/** How the user keeps the desk: theme, what is folded, how tall the board is; kept with the program. */
 class Desk {
   #chosen = $state<Theme | null>(null);
   #system = $state<Theme>('light');
@@ -29,7 +33,7 @@ class Desk {
   /** How many dots of the screen stand for one of its pixels. */
   ratio = $state(1);
   /** Which sheet lies over everything: the keys, a folder to open or to save in, how a job is worked out, or none. */
-  over = $state<'keys' | 'open' | 'save' | 'worked' | 'plans' | 'intake' | 'history' | 'gang' | 'figures' | 'row' | 'gangs' | 'tables' | null>(null);
+  over = $state<'keys' | 'open' | 'save' | 'worked' | 'plans' | 'intake' | 'history' | 'gang' | 'figures' | 'row' | 'gangs' | 'tables' | 'leave' | null>(null);
 
   /** How much larger than plain the user wants the text, in steps. */
   text = $state(0);
@@ -40,15 +44,20 @@ class Desk {
   readonly theme = $derived<Theme>(this.#chosen ?? this.#system);
 
   constructor() {
-    const kept = read();
-    this.#chosen = kept.theme;
-    this.#folded = kept.folded;
-    this.boardShare = kept.boardShare;
-    this.text = kept.text;
+    this.recall();
     const dark = globalThis.matchMedia?.('(prefers-color-scheme: dark)');
     if (dark === undefined) return;
     this.#system = dark.matches ? 'dark' : 'light';
     dark.addEventListener('change', (event) => (this.#system = event.matches ? 'dark' : 'light'));
+  }
+
+  /** Takes over what is kept. */
+  recall(): void {
+    const was = read();
+    this.#chosen = was.theme;
+    this.#folded = was.folded;
+    this.boardShare = was.boardShare;
+    this.text = was.text;
   }
 
   folded(what: Fold): boolean {
@@ -75,7 +84,7 @@ class Desk {
 
   /** Takes the text one step up or down. */
   setText(way: 1 | -1): void {
-    this.text = Math.min(TEXT.length - 1 - PLAIN, Math.max(-PLAIN, this.text + way));
+    this.text = bounded(this.text + way, -PLAIN, TEXT.length - 1 - PLAIN);
     this.#keep();
   }
 
@@ -92,28 +101,30 @@ class Desk {
   }
 
   setBoardShare(share: number): void {
-    this.boardShare = Math.min(0.85, Math.max(0.25, share));
+    this.boardShare = bounded(share, ...SHARES);
     this.#keep();
   }
 
   #keep(): void {
-    const kept: Kept = { theme: this.#chosen, folded: this.#folded, boardShare: this.boardShare, text: this.text };
-    try {
-      localStorage.setItem(KEPT, JSON.stringify(kept));
-    } catch {
-      // A browser that keeps nothing is no reason to stop: the desk is as it was when it next opens.
-    }
+    const now: Kept = { theme: this.#chosen, folded: this.#folded, boardShare: this.boardShare, text: this.text };
+    keep(NAME, now);
   }
 }
 
+/** What is kept, as far as it makes sense: anybody may have written to the file. */
 function read(): Kept {
-  const plain: Kept = { theme: null, folded: ['street', 'mind', 'stated'], boardShare: 0.55, text: 0 };
-  try {
-    const kept = JSON.parse(localStorage.getItem(KEPT) ?? '{}') as Partial<Kept>;
-    return { ...plain, ...kept };
-  } catch {
-    return plain;
-  }
+  const was = kept(NAME);
+  const { theme, folded, boardShare, text } = (typeof was === 'object' && was !== null ? was : {}) as { readonly [one in keyof Kept]?: unknown };
+  return {
+    theme: theme === 'light' || theme === 'dark' ? theme : null,
+    folded: Array.isArray(folded) ? FOLDS.filter((one) => folded.includes(one)) : ['street', 'mind', 'stated'],
+    boardShare: typeof boardShare === 'number' ? bounded(boardShare, ...SHARES) : 0.55,
+    text: Number.isInteger(text) ? bounded(text as number, -PLAIN, TEXT.length - 1 - PLAIN) : 0,
+  };
+}
+
+function bounded(value: number, least: number, most: number): number {
+  return Math.min(most, Math.max(least, value));
 }
 
 export const desk = new Desk();

@@ -19,6 +19,8 @@ class Figures {
   /** The row that is open, and what it states. */
   place = $state.raw<Place | null>(null);
   members = $state.raw<Readonly<Record<string, unknown>>>({});
+  /** Whether what it states is read: before that nothing can be changed in it. */
+  loaded = $state(false);
   /** The member that a finding is about. */
   wanted = $state<string | null>(null);
   refusal = $state.raw<Refusal | null>(null);
@@ -48,6 +50,7 @@ class Figures {
     this.place = place;
     this.wanted = member;
     this.members = {};
+    this.loaded = false;
     desk.over = 'row';
     await this.readRow();
   }
@@ -65,13 +68,15 @@ class Figures {
     if (place === null) return;
     await this.#trying(async () => {
       const answer = await ask({ ask: 'row', file: place.file, row: place.row });
-      if (answer.is === 'row') this.members = answer.members;
+      if (answer.is !== 'row') return;
+      this.members = answer.members;
+      this.loaded = true;
     });
   }
 
-  /** Sets members of a row; null takes one away. */
-  async put(place: Place, members: Record<string, unknown>): Promise<boolean> {
-    const fine = await programme.edit('Changing the figure', { ask: 'edit', edit: { do: 'row', file: place.file, row: place.row, members } }, `${place.row ?? Object.keys(members).join(', ')} changed in ${place.file}. Undo takes it back.`);
+  /** Sets members of a row; null takes one away. What is said once it is done, where that is not the row. */
+  async put(place: Place, members: Record<string, unknown>, done = `${place.row ?? Object.keys(members).join(', ')} changed in ${place.file}. Undo takes it back.`): Promise<boolean> {
+    const fine = await programme.edit('Changing the figure', { ask: 'edit', edit: { do: 'row', file: place.file, row: place.row, members } }, done);
     this.refusal = programme.refusal;
     programme.refusal = null;
     return fine !== null;

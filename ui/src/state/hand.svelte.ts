@@ -38,6 +38,8 @@ class Hand {
   doubted = $state(false);
   /** Where the pointer has it, px; null where the keyboard does. */
   pointer = $state.raw<{ x: number; y: number } | null>(null);
+  /** Whether the pointer drags it, and letting go of its button puts it down. */
+  dragged = $state(false);
   /** What the shown outcome answers. */
   #shown: Over | null = null;
   /** What is being asked, until it is answered. */
@@ -100,8 +102,9 @@ class Hand {
   /** Moves it by one gang-day or one visit. */
   step(key: string): void {
     if (this.held === null) return;
+    this.pointer = null;
     const keys = places.keys;
-    const at = keys.indexOf(this.over?.key ?? this.held.from ?? '');
+    const at = keys.indexOf(this.over?.key ?? this.#begins(this.held) ?? '');
     if (key === 'ArrowLeft' || key === 'ArrowRight') {
       const next = at < 0 ? 0 : at + (key === 'ArrowRight' ? 1 : -1);
       const to = keys[Math.min(keys.length - 1, Math.max(0, next))];
@@ -114,6 +117,11 @@ class Hand {
     const now = times.findIndex((time) => time === over.at);
     const next = Math.min(times.length - 1, Math.max(0, now + (key === 'ArrowDown' ? 1 : -1)));
     this.hold({ key: over.key, at: times[next] ?? null });
+  }
+
+  /** The gang-day that it comes from: of several jobs, the first one's. */
+  #begins(held: Held): string | null {
+    return held.what === 'jobs' ? (programme.jobs.get(held.jobs[0] ?? '')?.route ?? null) : held.from;
   }
 
   /** Puts it down; where that breaks a rule it has to be said twice. Says whether it was done. */
@@ -141,6 +149,7 @@ class Hand {
     this.held = null;
     this.#hover(null);
     this.pointer = null;
+    this.dragged = false;
     this.doubted = false;
     this.#show(null, null, '');
   }

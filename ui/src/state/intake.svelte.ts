@@ -1,7 +1,7 @@
 import { ask, refusalOf } from '../host';
 import { noteClient } from '../intake/clients';
 import { mappingOf, PLACED_BY, rowOf, type Mapping, type Which } from '../intake/mapping';
-import type { Correction, FindingView, ListRequest, PreviewView, Refusal, RowPlace } from '../types/gangday';
+import type { Correction, FindingView, ListRequest, PreviewView, Refusal, Request, RowPlace } from '../types/gangday';
 import { count } from '../words';
 import { desk } from './desk.svelte';
 import { programme } from './programme.svelte';
@@ -111,7 +111,13 @@ class Intake {
     if (this.file === null || this.preview === null) return;
     const { name } = this.file;
     const told = `${count(this.taken, 'job')} taken in from ${name}${this.preview.at_fault > 0 ? `; ${count(this.preview.at_fault, 'row')} left out, at fault` : ''}. Undo takes it back.`;
-    const jobs = await programme.edit('Taking the list in', { ask: 'take_in', list: this.#list(), skip: [...this.skip], delete_gone: this.deleteGone }, told);
+    const request: Request = { ask: 'take_in', list: this.#list(), skip: [...this.skip], delete_gone: this.deleteGone };
+    const { value: jobs, stopped } = await programme.watched(() => programme.edit('Taking the list in', request, told));
+    if (jobs === null && stopped) {
+      programme.refusal = null;
+      programme.said = 'Stopped; nothing of the list was taken in.';
+      return;
+    }
     if (jobs === null) {
       this.refusal = programme.refusal;
       programme.refusal = null;

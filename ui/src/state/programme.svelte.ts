@@ -9,6 +9,7 @@ import type {
 const POLL_MS = 150;
 /** From so many jobs on only what changed is asked for. */
 const LARGE = 1000;
+const PLANNED = 'The week is planned.';
 /** What may be answered by what it changed. */
 const CHANGES: readonly string[] = ['edit', 'undo', 'redo', 'change', 'mark', 'record', 'take_in'];
 
@@ -42,7 +43,7 @@ class Programme {
     return this.progress?.running ?? false;
   }
 
-  /** Whether what is under way is the reading of a map extract, and not planning. */
+  /** Whether what is under way is no planning: the reading of a map extract or a list, or the writing of a pack. */
   get reading(): boolean {
     return this.progress?.reading ?? false;
   }
@@ -58,7 +59,7 @@ class Programme {
     this.progress = under;
     this.started = true;
     if (under === null) return;
-    await (under.reading ? this.#toTheEnd('Drawing the streets', 'The map extract is read.') : this.#toTheEnd());
+    await (under.reading ? this.#toTheEnd('Drawing the sheet', `${under.title} is over.`) : this.#toTheEnd());
   }
 
   /** Asks for something that gives back a sheet. */
@@ -74,6 +75,45 @@ class Programme {
     return (await this.change(words, request, done)) ? this.#touched : null;
   }
 
+  /** Does something that takes long, with how far it is shown meanwhile; whether somebody has stopped it. */
+  async watched<T>(what: () => Promise<T>): Promise<{ readonly value: T; readonly stopped: boolean }> {
+    this.#stopped = false;
+    const over = { is: false };
+    const seen = this.#alongside(over);
+    try {
+      return { value: await what(), stopped: this.#stopped };
+    } finally {
+      over.is = true;
+      await seen;
+      await this.#stopping;
+      this.progress = null;
+      this.#stopping = null;
+    }
+  }
+
+  async #alongside(over: { is: boolean }): Promise<void> {
+    while (!over.is) {
+      await new Promise((wake) => setTimeout(wake, POLL_MS));
+      const answer = over.is ? null : await ask({ ask: 'progress' }).catch(() => null);
+      if (!over.is && answer?.is === 'progress') this.progress = answer.progress.running ? answer.progress : null;
+    }
+  }
+
+  /** Writes the whole pack where the door puts such things; stopped, nothing of it is left. */
+  async pack(): Promise<void> {
+    this.doing = 'Writing the pack';
+    this.refusal = null;
+    try {
+      const { value } = await this.watched(() => door().savePack?.() ?? Promise.resolve(null));
+      if (value !== null) this.said = `The pack is written: ${value}`;
+    } catch (thrown) {
+      if (this.#stopped) this.said = 'Stopped; nothing of the pack was kept.';
+      else this.refusal = refusalOf(thrown);
+    } finally {
+      this.doing = null;
+    }
+  }
+
   /** Starts making the week and follows it to its end. */
   async makeWeek(seconds: number | null = null, again = false): Promise<void> {
     const how = { seconds, iterations: null, seed: null };
@@ -81,7 +121,7 @@ class Programme {
     if (!(await this.#during(words, again ? { ask: 'replan', ...how } : { ask: 'plan', ...how }))) return;
     await this.#toTheEnd();
     const changes = this.plan?.changes.length ?? 0;
-    if (again && this.refusal === null) this.said = changes === 0 ? 'The rest is planned again; nothing had to change.' : `The rest is planned again: ${count(changes, 'change')}, listed under Plans.`;
+    if (again && this.refusal === null && this.said === PLANNED) this.said = changes === 0 ? 'The rest is planned again; nothing had to change.' : `The rest is planned again: ${count(changes, 'change')}, listed under Plans.`;
   }
 
   /** Has a map extract read where it lies, and follows it to its end; whether anything came of it. */
@@ -99,11 +139,14 @@ class Programme {
     return answer?.is === 'progress' && answer.progress.running ? answer.progress : null;
   }
 
-  async #toTheEnd(words = 'Drawing the week', done = 'The week is planned.'): Promise<void> {
+  async #toTheEnd(words = 'Drawing the week', done = PLANNED): Promise<void> {
     try {
       await this.#follow();
       await this.#stopping;
-      await this.change(words, { ask: 'sheet' }, done);
+      // What came of it is told once it is over, and not while it is being stopped.
+      const told = done === PLANNED ? await ask({ ask: 'progress' }) : null;
+      const said = told?.is === 'progress' ? told.progress.words : '';
+      await this.change(words, { ask: 'sheet' }, said === '' ? done : said);
     } catch (thrown) {
       this.refusal = refusalOf(thrown);
     } finally {

@@ -23,6 +23,9 @@ class Selection {
   /** How often the whole programme was asked to be shown on the map. */
   whole = $state(0);
 
+  /** The job that was picked last, from which others are picked up to. */
+  #last: string | null = null;
+
   /** The tool in hand on the map, if any. */
   tool = $state<'box' | 'lasso' | null>(null);
 
@@ -41,6 +44,7 @@ class Selection {
 
   pickJob(id: string): void {
     this.pick({ what: 'job', id });
+    this.#last = id;
   }
 
   /** Selects several jobs, or adds them to those that are; one alone is selected as one. */
@@ -48,6 +52,22 @@ class Selection {
     const all = [...new Set(adding ? [...this.ids, ...ids] : ids)];
     if (all.length === 0) this.clear();
     else this.pick(all.length === 1 ? { what: 'job', id: all[0]! } : { what: 'jobs', ids: all });
+  }
+
+  /** Adds a job to those selected, or takes it away. */
+  turn(id: string): void {
+    const ids = this.ids.has(id) ? [...this.ids].filter((one) => one !== id) : [...this.ids, id];
+    this.pickJobs(ids);
+    this.#last = id;
+  }
+
+  /** Adds every job of a list from the one that was picked last up to this one; this one alone where that is in no such list. */
+  pickTo(id: string, listed: readonly string[]): void {
+    const ends = [listed.indexOf(this.#last ?? ''), listed.indexOf(id)].sort((a, b) => a - b) as [number, number];
+    const between = ends[0] < 0 ? [id] : listed.slice(ends[0], ends[1] + 1);
+    const from = this.#last;
+    this.pickJobs(between, true);
+    this.#last = ends[0] < 0 ? id : from;
   }
 
   /** Takes a tool for the map into the hand, or puts it away. */

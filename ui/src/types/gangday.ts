@@ -1463,11 +1463,11 @@ code: string,
  */
 key: string, 
 /**
- * The job, where it is about one.
+ * Every job that it is about; none where it is about the gang-day.
  */
-job: string | null, 
+jobs: Array<string>, 
 /**
- * What is the matter.
+ * What is the matter; of many jobs a few are named and the rest counted.
  */
 text: string, };
 
@@ -1535,7 +1535,7 @@ words: string,
  */
 sound: boolean, 
 /**
- * The rules that it breaks, in words.
+ * The rules that it breaks, in words: one line for each rule and gang-day.
  */
 broken: Array<BrokenView>, 
 /**
@@ -2009,7 +2009,7 @@ file: string,
 /**
  * The key of a figure, the id of a gang, a tip or a street; absent for the file itself.
  */
-row: string | null, } | { "ask": "history" } | { "ask": "client_page" } | { "ask": "attach", 
+row: string | null, } | { "ask": "history" } | { "ask": "client_page" } | { "ask": "pack" } | { "ask": "attach", 
 /**
  * The job.
  */
@@ -2058,7 +2058,19 @@ name: string,
 /**
  * What it is; null to forget it.
  */
-value: unknown, } | { "ask": "remembered" };
+value: unknown, } | { "ask": "remembered" } | { "ask": "settings" } | { "ask": "keep_setting", 
+/**
+ * What it is called.
+ */
+name: string, 
+/**
+ * What it is; null to forget it.
+ */
+value: unknown, } | { "ask": "there", 
+/**
+ * Their paths.
+ */
+paths: Array<string>, };
 
 export type ProgressView = { 
 /**
@@ -2066,9 +2078,13 @@ export type ProgressView = {
  */
 running: boolean, 
 /**
- * Whether it is a map extract that is read, and no week that is planned.
+ * Whether it is no week that is planned: stopped, nothing is kept of it.
  */
 reading: boolean, 
+/**
+ * What is under way, as a heading; empty where nothing is.
+ */
+title: string, 
 /**
  * 0 to 1.
  */
@@ -2190,7 +2206,15 @@ base64: string, } | { "is": "remembered",
 /**
  * By name.
  */
-values: Record<string, unknown>, } | { "is": "page", 
+values: Record<string, unknown>, } | { "is": "settings", 
+/**
+ * By name.
+ */
+values: Record<string, unknown>, } | { "is": "there", 
+/**
+ * In the order asked for.
+ */
+there: Array<boolean>, } | { "is": "page", 
 /**
  * A file name for it.
  */

@@ -57,6 +57,15 @@ impl<'a> Board<'a> {
         }
     }
 
+    /// `gang@date`; a gang that is not there is named by the one that it is like, with a plus before it.
+    pub fn key(&self, gang_day: u32) -> String {
+        let own = self.posed.problem.gang_days[gang_day as usize].gang as usize;
+        let gangs = &self.prepared.programme.gangs;
+        let mark = if gang_day < self.spare { "" } else { "+" };
+        let gang = &gangs[own % gangs.len()].id;
+        format!("{mark}{gang}@{}", self.date(gang_day))
+    }
+
     /// The plan, ready for changes.
     pub fn what_if(&self) -> WhatIf<'_> {
         self.planned.what_if(&self.begun)

@@ -9,6 +9,7 @@ mod asked;
 mod board;
 mod made;
 mod part;
+mod rules;
 mod takes;
 mod told;
 

@@ -192,6 +192,38 @@ fn a_visit_put_elsewhere_stays_in_its_gang_day() {
     assert!(told > 5, "{told}");
 }
 
+/// As the sheet says times of the next day.
+#[test]
+fn a_visit_put_after_midnight_names_the_day() {
+    let desk = small();
+    let before = sheet(&desk).plan.unwrap();
+    let mut late = 0;
+    for column in &before.columns {
+        let (_, date) = column.key.split_once('@').unwrap();
+        let date: chrono::NaiveDate = date.parse().unwrap();
+        for layer in column.layers.iter().filter(|layer| layer.stage.is_some()) {
+            let (job, stage) = (layer.job.clone().unwrap(), layer.stage.clone().unwrap());
+            for (at, then) in [
+                (1_410, "23:30".to_owned()),
+                (
+                    1_470,
+                    date.succ_opt().unwrap().format("%a 00:30").to_string(),
+                ),
+            ] {
+                let words = format!("Put the {stage} of {job} to {then}:");
+                let (job, stage) = (job.clone(), stage.clone());
+                let change = ChangeByHand::MoveVisit { job, stage, at };
+                let Some(outcome) = tried(&desk, &change) else {
+                    continue;
+                };
+                assert!(outcome.words.starts_with(&words), "{}", outcome.words);
+                late += usize::from(at > 1_440);
+            }
+        }
+    }
+    assert!(late > 5, "{late}");
+}
+
 #[test]
 fn a_further_gang_can_be_tried_but_not_made() {
     let desk = small();
@@ -307,4 +339,46 @@ fn a_split_day_and_several_jobs_at_once_are_made_as_they_were_told() {
         refusal.text
     );
     assert_eq!(sheet(&desk).plan, before.plan);
+}
+
+#[test]
+fn a_rule_that_many_jobs_break_on_a_gang_day_is_told_once_with_its_jobs_as_the_checker_finds_them()
+{
+    let desk = small();
+    let before = sheet(&desk);
+    let all: Vec<String> = before.jobs.iter().map(|job| job.id.clone()).collect();
+    let mut several = 0;
+    for to in keys(&before) {
+        let jobs = all.clone();
+        let change = ChangeByHand::MoveJobs { jobs, to };
+        let Some(told) = tried(&desk, &change) else {
+            continue;
+        };
+        let lines: BTreeSet<_> = told
+            .broken
+            .iter()
+            .map(|one| (&one.code, &one.key))
+            .collect();
+        let texts: BTreeSet<&String> = told.broken.iter().map(|one| &one.text).collect();
+        assert_eq!(texts.len(), told.broken.len(), "{:?}", told.broken);
+        assert!(lines.len() <= told.broken.len());
+        let count = told.broken.len();
+        let breaks = format!("breaks {count} rule{}", if count == 1 { "" } else { "s" });
+        assert!(told.words.ends_with(&breaks), "{} {count}", told.words);
+        let after = sheet_of(desk.ask(Request::Change { change }).unwrap());
+        for code in ["R-TICKET", "R-DATES"] {
+            let of_code = told.broken.iter().filter(|one| one.code == code);
+            let said: BTreeSet<&String> = of_code.clone().flat_map(|one| &one.jobs).collect();
+            let found = after.findings.iter().filter(|one| one.code == code);
+            let names = |id: &&String| found.clone().any(|one| one.text.contains(id.as_str()));
+            let found: BTreeSet<&String> = all.iter().filter(names).collect();
+            assert_eq!(said, found, "{code}: {:?}", told.broken);
+            for one in of_code {
+                assert!(one.text.contains(&one.jobs[0]), "{}", one.text);
+                several += usize::from(one.jobs.len() > 1);
+            }
+        }
+        desk.ask(Request::Undo).unwrap();
+    }
+    assert!(several > 0, "no rule that several jobs break");
 }

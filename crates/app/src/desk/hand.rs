@@ -66,8 +66,9 @@ impl Inner {
         self.annotate(&what, set, note, carried_on)
     }
 
-    /// Freezes the plan under the next number.
+    /// Freezes the plan under the next number, for good: no step back or forth takes an issue away.
     pub(super) fn issue(&mut self, on: &str) -> Result<Acted, Refusal> {
+        self.refuse_while_planning()?;
         let on: NaiveDate = on
             .parse()
             .map_err(|_| Refusal::plain(&format!("{on} is no date such as 2027-02-25.")))?;
@@ -77,15 +78,21 @@ impl Inner {
             let text = "The plan breaks rules, so it can't be issued. Put them right first.";
             return Err(Refusal::because(text, &broken));
         }
-        let issues = &state.opened.diary.issues;
-        let number = issues.last().map_or(1, |last| last.number + 1);
-        let plan = plan_of(&state);
-        self.annotate(
-            &format!("issue plan {number}"),
-            |_| {},
-            |diary| diary.issues.push(Issue { number, on, plan }),
-            |_, plan| plan,
-        )
+        let State { mut opened, plan } = state;
+        refuse_lost(&opened.diary)?;
+        let number = opened.diary.next_number();
+        let plan_as_issued = plan.as_deref().cloned().unwrap_or_default();
+        let diary = Arc::make_mut(&mut opened.diary);
+        diary.issues.push(Issue {
+            number,
+            on,
+            plan: plan_as_issued,
+        });
+        // No step of the history: it would take back what others hold in their hands.
+        let folder = opened.folder.clone();
+        let kept = self.keeping.put_issues(&opened.diary, folder.as_deref())?;
+        self.table.issued(State { opened, plan }, kept);
+        Ok(Acted::Changed)
     }
 
     /// Two plans, each by the number of its issue, or 0 for what is on the desk.
@@ -111,11 +118,30 @@ impl Inner {
         let mut plan = plan_of(&self.planned()?);
         let routes = plan.routes.iter_mut();
         routes.flat_map(|route| &mut route.visits).for_each(set);
-        note(Arc::make_mut(&mut opened.diary));
+        let noted = {
+            let mut diary = Diary::clone(&opened.diary);
+            note(&mut diary);
+            diary
+        };
+        if noted != *opened.diary {
+            refuse_lost(&noted)?;
+            opened.diary = Arc::new(noted);
+        }
         let plan = Some(Arc::new(then(&opened, plan)));
         self.change(what, State { opened, plan })?;
         Ok(Acted::Changed)
     }
+}
+
+/// What is written down would be written over a diary that somebody may still put back.
+fn refuse_lost(diary: &Diary) -> Result<(), Refusal> {
+    if diary.lost {
+        return Err(Refusal::plain(
+            "The diary of this programme can't be read, so which plans were issued is not known. Put back the \
+             last diary.json and issues.json that were whole.",
+        ));
+    }
+    Ok(())
 }
 
 fn plan_of(state: &State) -> Plan {

@@ -5,7 +5,7 @@ use std::time::Duration;
 use chrono::NaiveDateTime;
 
 use super::Desk;
-use crate::view::{Answer, ComparisonView, DemoWeek, Request, Sheet};
+use crate::view::{Answer, ChangeByHand, ComparisonView, DemoWeek, Request, Sheet};
 
 fn small() -> Desk {
     let desk = Desk::default();
@@ -238,6 +238,10 @@ fn an_issue_is_numbered_dated_frozen_and_saved() {
     assert_eq!(frozen.one.name, "Issue 1, Thu 25 Feb");
     assert!(frozen.changes.is_empty());
     assert!(frozen.differences.iter().all(|line| line.by.is_empty()));
+    // Without a job the week on the desk is no better than another.
+    let job = first_job(&sheet);
+    let change = ChangeByHand::LeaveOut { job };
+    desk.ask(Request::Change { change }).unwrap();
     desk.ask(Request::Plan {
         seconds: None,
         iterations: Some(0),
@@ -284,7 +288,8 @@ fn a_damaged_diary_is_told_and_the_programme_opens() {
     drop(desk);
     std::fs::write(folder.join("diary.json"), b"{\"issues\": [{").unwrap();
     let sheet = asked(&Desk::default(), Request::Open { folder: path });
-    assert!(sheet.plan.is_some() && sheet.issues.is_empty());
+    // What was issued has a file of its own.
+    assert!(sheet.plan.is_some() && sheet.issues.len() == 1);
     assert!(sheet.findings.iter().any(|one| one.code == "F-DIARY"));
 }
 

@@ -3,10 +3,12 @@
 use std::path::Path;
 
 use gangday_store::{
-    Change, ProgrammeFile, Step, StoreError, is_programme_file, read_history, rescue,
+    Change, PastEdit, ProgrammeFile, Step, StoreError, is_programme_file, read_history, rescue,
+    write_whole,
 };
 
-use crate::opened::{Opened, refused};
+use crate::diary::{self, Diary};
+use crate::opened::{ISSUES, Opened, refused};
 use crate::saving::CLOSURES;
 use crate::view::Refusal;
 
@@ -31,7 +33,7 @@ pub struct Found {
     /// What undo and redo go to.
     pub edits: (Vec<String>, Vec<String>),
     /// The edits themselves, where the file that holds them takes no step.
-    pub history: Vec<(Change, bool)>,
+    pub history: Vec<PastEdit>,
 }
 
 impl Found {
@@ -72,11 +74,13 @@ pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
             let mut found = Found::apart(Opened::from_path(path)?);
             found.opened.also_found(vec![(&error).into()]);
             found.keeping = Keeping::Barred(refused(&error));
-            found.history = read_history(path).unwrap_or_default();
+            let history = read_history(path);
+            found.opened.also_found(history.lost);
+            found.history = history.edits;
             let named = |of_undone: bool| {
                 let edits = found.history.iter();
-                let edits = edits.filter(|(_, undone)| *undone == of_undone);
-                edits.map(|(change, _)| change.what.clone()).collect()
+                let edits = edits.filter(|edit| edit.undone == of_undone);
+                edits.map(|edit| edit.what.clone()).collect()
             };
             found.edits = (named(false), named(true));
             Ok(found)
@@ -85,10 +89,17 @@ pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
     }
 }
 
-fn in_file(file: ProgrammeFile) -> Result<Found, Refusal> {
+fn in_file(mut file: ProgrammeFile) -> Result<Found, Refusal> {
     let files = file.files().map_err(|error| refused(&error))?;
+    let opened = Opened::from_files(file.path(), &files);
+    let diary = &opened.diary;
+    if !diary.lost && diary::is_issues_due(diary, files.get(ISSUES).map(Vec::as_slice)) {
+        // Before any step that an earlier version wrote can take them away.
+        let put = file.put(&[(ISSUES, diary::write_issues(diary))]);
+        put.map_err(|error| refused(&error))?;
+    }
     Ok(Found {
-        opened: Opened::from_files(file.path(), &files),
+        opened,
         edits: file.edits().map_err(|error| refused(&error))?,
         history: Vec::new(),
         keeping: Keeping::InFile(Box::new(file)),
@@ -99,6 +110,19 @@ impl Keeping {
     /// Takes an edit; what is worked out from the plan is then due.
     pub fn commit(&mut self, change: &Change) -> Result<(), Refusal> {
         self.write(|file| file.commit(change, &[]))
+    }
+
+    /// Takes what was issued, with no place in the history: at once, in the file or the folder. Whether there
+    /// is either.
+    pub fn put_issues(&mut self, diary: &Diary, folder: Option<&Path>) -> Result<bool, Refusal> {
+        let bytes = diary::write_issues(diary);
+        let folder = folder.filter(|folder| !is_programme_file(folder));
+        if let (Self::Apart, Some(folder), Some(bytes)) = (&self, folder, &bytes) {
+            let kept = write_whole(&folder.join(ISSUES), bytes);
+            return kept.map(|()| true).map_err(|error| refused(&error));
+        }
+        self.write(|file| file.put(&[(ISSUES, bytes)]))?;
+        Ok(self.is_file())
     }
 
     /// Takes a step in the history; what is worked out from the plan is then due.

@@ -2,18 +2,21 @@
 //!
 //! A request is answered whole or refused whole; a refused one leaves everything as it was.
 
+mod doing;
 mod editing;
 mod hand;
 mod keeping;
 mod lists;
 mod marks;
 mod memory;
+mod packs;
 mod page;
 mod pictures;
 mod places;
 mod planning;
 mod reading;
 mod search;
+mod settings;
 mod settling;
 mod showing;
 mod shown;
@@ -41,6 +44,7 @@ use keeping::{Found, Keeping};
 use memory::Memory;
 use reading::Reading;
 use search::Search;
+use settings::{Settings, there};
 use settling::Settling;
 use shown::Shown;
 use table::Table;
@@ -49,6 +53,7 @@ use table::Table;
 #[derive(Default)]
 pub struct Desk {
     inner: Mutex<Inner>,
+    settings: Settings,
 }
 
 /// The open programme and the search under way for it, behind one lock, so that no plan ever lands
@@ -59,6 +64,10 @@ struct Inner {
     keeping: Keeping,
     memory: Memory,
     search: Option<Search>,
+    /// What is said of the last one that has ended.
+    planned_words: String,
+    /// A list that is being taken in, or a pack that is being written.
+    doing: doing::Known,
     /// A map extract that is being read.
     reading: Option<Reading>,
     /// Pictures that are kept nowhere yet.
@@ -96,6 +105,15 @@ fn told(answer: Result<Answer, Refusal>) -> Result<Acted, Refusal> {
 }
 
 impl Desk {
+    /// A desk that keeps the page's settings with whoever runs the program; any other keeps none.
+    #[must_use]
+    pub fn of_user() -> Self {
+        Self {
+            settings: Settings::of_user(),
+            ..Self::default()
+        }
+    }
+
     /// Answers a request.
     ///
     /// # Errors
@@ -161,7 +179,7 @@ impl Desk {
                 list,
                 skip,
                 delete_gone,
-            } => self.collected()?.take_in(&list, &skip, delete_gone),
+            } => self.take_in(&list, &skip, delete_gone),
             Request::Edit { edit } => self.collected()?.edit(&edit),
             Request::Stated { jobs } => told(self.collected()?.stated(&jobs)),
             Request::Copy { jobs } => told(self.collected()?.copy(&jobs)),
@@ -170,6 +188,7 @@ impl Desk {
             Request::Row { file, row } => told(self.collected()?.row(&file, row.as_deref())),
             Request::History => told(Ok(self.collected()?.history())),
             Request::ClientPage => told(self.client_page()),
+            Request::Pack => told(self.pack()),
             Request::Attach {
                 job,
                 name,
@@ -181,6 +200,9 @@ impl Desk {
             Request::Export { what, format } => told(self.export(what, format)),
             Request::Remember { name, value } => told(self.collected()?.remember(name, value)),
             Request::Remembered => told(Ok(self.collected()?.remembered())),
+            Request::Settings => told(Ok(self.settings.told())),
+            Request::KeepSetting { name, value } => told(self.settings.keep(name, value)),
+            Request::There { paths } => told(Ok(there(&paths))),
         }
     }
 
@@ -275,8 +297,8 @@ impl Desk {
     fn collected(&self) -> Result<MutexGuard<'_, Inner>, Refusal> {
         let mut inner = self.lock();
         if let Some(search) = inner.search.take_if(|search| search.has_ended()) {
-            let (prepared, plan) = search.plan()?;
-            inner.keep(&prepared, plan)?;
+            let (prepared, outcome) = search.outcome()?;
+            inner.keep(&prepared, outcome)?;
         }
         if let Some(reading) = inner.reading.take_if(|reading| reading.has_ended()) {
             let finished = reading.finish()?;
@@ -331,6 +353,11 @@ impl Inner {
                 "The week is being planned; stop that first.",
             ));
         }
+        if let Some(doing) = self.doing.upgrade() {
+            let title = doing.progress().title;
+            let text = format!("{title} is not over yet; wait, or stop that first.");
+            return Err(Refusal::plain(&text));
+        }
         if self.reading.is_some() {
             return Err(Refusal::plain(
                 "A map extract is being read; stop that first.",
@@ -357,15 +384,23 @@ fn nothing_open() -> Refusal {
 }
 
 #[cfg(test)]
+mod better_tests;
+#[cfg(test)]
+mod doing_tests;
+#[cfg(test)]
 mod edit_tests;
 #[cfg(test)]
 mod following_tests;
+#[cfg(test)]
+mod issue_tests;
 #[cfg(test)]
 mod kept_tests;
 #[cfg(test)]
 mod killed_tests;
 #[cfg(test)]
 mod list_tests;
+#[cfg(test)]
+mod lost_tests;
 #[cfg(test)]
 mod read_only_tests;
 #[cfg(test)]

@@ -2,13 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
+use gangday_model::Finding;
 use gangday_store::is_programme_file;
 
 use super::keeping::{self, Found, Keeping};
 use super::{Acted, Desk, Inner};
 use crate::attachments::Pictures;
 use crate::changes::State;
-use crate::opened::refused;
 use crate::saving;
 use crate::view::Refusal;
 
@@ -57,7 +57,8 @@ impl Inner {
         } else {
             let pictures = self.pictures_for(&state, &path);
             saving::save(&state.opened, state.plan.as_deref(), &path, &pictures)?;
-            self.leave_file()?;
+            let lost = self.leave_file();
+            self.table.also_found(&lost);
         }
         self.table.saved_to(&path);
         Ok(Acted::Saved(path.display().to_string()))
@@ -73,12 +74,16 @@ impl Inner {
         let pictures = self.pictures_for(state, path);
         let own = self.keeping.file();
         let plan = state.plan.as_deref();
-        let edits = self.table.edits();
-        let (edits, history) = match (edits, own) {
+        let is_apart = own.is_none();
+        let (edits, history) = match (self.table.edits(), own) {
             (Some(edits), _) => (edits, None),
-            (None, own) => (Vec::new(), own.map(|own| &*own)),
+            (None, Some(own)) => (Vec::new(), Some(&*own)),
+            (None, None) => (self.table.reachable(), None),
         };
         let file = saving::save_file((&state.opened, plan), path, &pictures, (&edits, history))?;
+        if is_apart {
+            self.table.forget_unreachable();
+        }
         self.finish_closures();
         self.keeping = Keeping::InFile(Box::new(file));
         self.closures_of.clone_from(&state.plan);
@@ -92,14 +97,15 @@ impl Inner {
         self.pictures.all(home.filter(|_| !stays))
     }
 
-    /// The edits that only the file held come along; it may then be opened elsewhere.
-    pub(super) fn leave_file(&mut self) -> Result<(), Refusal> {
+    /// The edits that only the file held come along, as far as they can be read; what of them is lost, is
+    /// said. The file may then be opened elsewhere.
+    pub(super) fn leave_file(&mut self) -> Vec<Finding> {
         self.finish_closures();
-        if let Some(file) = self.keeping.file() {
-            let edits = file.history().map_err(|error| refused(&error))?;
-            self.table.learn(edits);
-        }
+        let history = self.keeping.file().map(|file| file.history());
+        let history = history.unwrap_or_default();
         self.keeping = Keeping::Apart;
-        Ok(())
+        self.table.learn(history.edits);
+        self.table.forget_unreachable();
+        history.lost
     }
 }

@@ -2,17 +2,14 @@
 
 use std::sync::Arc;
 
-use gangday_model::Plan;
-
-use super::keeping::Keeping;
 use super::reading::Reading;
-use super::search::{self, Search};
+use super::search::{self, Begun, Outcome, Search};
 use super::{Acted, Desk, Inner, nothing_open};
 use crate::by_hand::ByHand;
 use crate::changes::State;
 use crate::planning::PlanOptions;
 use crate::prepared::Prepared;
-use crate::view::{Answer, ChangeByHand, Refusal};
+use crate::view::{Answer, ChangeByHand, ProgressView, Refusal};
 
 impl Desk {
     pub(super) fn plan(
@@ -35,6 +32,9 @@ impl Desk {
 
     /// Stops the search and waits, with nothing locked, for its best; stops the reading of an extract.
     pub(super) fn stop(&self) -> Result<Acted, Refusal> {
+        if let Some(doing) = self.lock().doing.upgrade() {
+            doing.stop();
+        }
         let reading = self.lock().reading.take();
         if let Some(reading) = reading {
             reading.stop();
@@ -44,8 +44,8 @@ impl Desk {
         let search = self.lock().search.take();
         if let Some(search) = search {
             search.stop();
-            let (prepared, plan) = search.plan()?;
-            self.lock().keep(&prepared, plan)?;
+            let (prepared, outcome) = search.outcome()?;
+            self.lock().keep(&prepared, outcome)?;
         }
         Ok(Acted::Changed)
     }
@@ -82,17 +82,31 @@ impl Inner {
                 "There is nothing to plan: the programme needs at least one job and one gang.",
             ));
         }
-        let keep = if keep { self.planned()?.plan } else { None };
-        let search = Search::begin(opened, options, keep);
+        let stands = match keep {
+            true => self.planned()?.plan,
+            false => self.table.state().and_then(|state| state.plan.clone()),
+        };
+        let begun = Begun {
+            opened,
+            stands,
+            keep,
+        };
+        let search = Search::begin(begun, options);
         let progress = search.progress();
         self.search = Some(search);
+        self.planned_words.clear();
         Ok(Acted::Told(Box::new(Answer::Progress { progress })))
     }
 
     pub(super) fn progress(&self) -> Answer {
         let search = self.search.as_ref().map(Search::progress);
         let reading = self.reading.as_ref().map(Reading::progress);
-        let progress = search.or(reading).unwrap_or_else(search::idle);
+        let ended = || ProgressView {
+            words: self.planned_words.clone(),
+            ..search::idle()
+        };
+        let doing = self.doing.upgrade().map(|doing| doing.progress());
+        let progress = search.or(reading).or(doing).unwrap_or_else(ended);
         Answer::Progress { progress }
     }
 
@@ -109,28 +123,35 @@ impl Inner {
         Ok(known)
     }
 
-    /// Keeps a plan for the programme that it was made for; for any other it is let go.
-    pub(super) fn keep(&mut self, prepared: &Arc<Prepared>, plan: Plan) -> Result<(), Refusal> {
+    /// Keeps what a search has found for the programme that it was made for; for any other it is let go.
+    pub(super) fn keep(
+        &mut self,
+        prepared: &Arc<Prepared>,
+        outcome: Outcome,
+    ) -> Result<(), Refusal> {
         let Ok(opened) = self.table.opened() else {
             return Ok(());
         };
-        if Arc::ptr_eq(&opened.prepared, prepared) {
-            let opened = opened.clone();
-            let plan = Some(Arc::new(plan));
-            return self.keep_at_all_costs(State { opened, plan });
+        if !Arc::ptr_eq(&opened.prepared, prepared) {
+            return Ok(());
         }
-        Ok(())
+        let opened = opened.clone();
+        self.planned_words = outcome.words;
+        let Some(plan) = outcome.plan.map(Arc::new) else {
+            return Ok(());
+        };
+        let plan = Some(plan);
+        self.keep_at_all_costs(State { opened, plan })
     }
 
     /// A plan that took long to find stays on the table even where the file can't take it: the
     /// programme is then as one that is saved by hand.
-    pub(super) fn keep_at_all_costs(&mut self, planned: State) -> Result<(), Refusal> {
+    pub(super) fn keep_at_all_costs(&mut self, mut planned: State) -> Result<(), Refusal> {
         const WHAT: &str = "plan the week";
         let Err(refusal) = self.change(WHAT, planned.clone()) else {
             return Ok(());
         };
-        self.leave_file().ok();
-        self.keeping = Keeping::Apart;
+        planned.opened.also_found(self.leave_file());
         self.change(WHAT, planned)?;
         Err(Refusal {
             text: format!(

@@ -6,6 +6,7 @@ use std::process::Command;
 
 use serde_json::{Value, json};
 
+use super::lost_tests::{lost, with_a_lost_edit};
 use super::tests::{sheet, small};
 use crate::Desk;
 use crate::view::{Answer, Refusal};
@@ -138,6 +139,8 @@ fn a_programme_file_that_may_only_be_read_is_looked_at_and_kept_elsewhere() {
     assert_eq!(sheet(&desk), before, "what was refused left nothing behind");
     let copy = elsewhere.path().join("copy.gpkg");
     save(&desk, &copy).unwrap();
+    let kept = sheet(&desk).findings;
+    assert!(kept.iter().all(|one| one.code != "F-READONLY"), "{kept:?}");
     set(&desk, 6).unwrap();
     drop(desk);
     let kept = opened(&copy);
@@ -175,4 +178,33 @@ fn a_folder_that_may_only_be_read_keeps_its_programme_and_the_desk_its_edits() {
     assert!(!sheet(&desk).unsaved);
     assert_eq!(sections(&opened(&elsewhere.path().join("copy"))), 6);
     assert_ne!(sections(&opened(&place.at("week"))), 6);
+}
+
+#[test]
+fn an_edit_that_cannot_be_read_any_more_hides_no_other_of_a_file_that_may_only_be_read() {
+    let (place, elsewhere) = (Place::new(), tempfile::tempdir().unwrap());
+    fs::create_dir(place.at("week")).unwrap();
+    with_a_lost_edit(&place.at("week.gpkg"));
+    let all = names(&opened(&place.at("week.gpkg")));
+    assert_eq!((all.len(), all[1].as_str()), (4, "lost"));
+    if !place.bar() {
+        return;
+    }
+    let desk = opened(&place.at("week.gpkg"));
+    assert_eq!(names(&desk), all);
+    let told = lost(&desk);
+    assert!(told.len() == 1 && told[0].contains("(lost)"), "{told:?}");
+    let copy = elsewhere.path().join("copy.gpkg");
+    save(&desk, &copy).unwrap();
+    set(&desk, 7).unwrap();
+    let reached = names(&desk);
+    assert_eq!(reached[..2], all[2..], "undo goes no further than that");
+    drop(desk);
+    let kept = opened(&copy);
+    assert_eq!((names(&kept), lost(&kept)), (reached, vec![]));
+    for left in [6, 5, 5] {
+        ask(&kept, json!({"ask": "undo"})).unwrap();
+        assert_eq!(sections(&kept), left);
+    }
+    assert!(ask(&kept, json!({"ask": "undo"})).is_err());
 }

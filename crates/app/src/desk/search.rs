@@ -7,15 +7,34 @@ use std::thread::{JoinHandle, spawn};
 use gangday_model::Plan;
 
 use crate::opened::Opened;
-use crate::planning::{PlanOptions, make};
+use crate::planning::{PlanOptions, TITLE, make};
 use crate::prepared::Prepared;
 use crate::view::{ProgressView, Refusal};
+use crate::{reports, words};
 
 /// A search under way.
 pub struct Search {
     shared: Arc<Shared>,
     prepared: Arc<Prepared>,
-    thread: JoinHandle<Plan>,
+    thread: JoinHandle<Outcome>,
+}
+
+/// What came of a search.
+pub struct Outcome {
+    /// The plan to lay on the desk; none where the one that lay there is as good.
+    pub plan: Option<Plan>,
+    /// What is said of it; empty where there is nothing but that the week is planned.
+    pub words: String,
+}
+
+/// What a search begins with.
+pub struct Begun {
+    /// The programme.
+    pub opened: Opened,
+    /// The plan on the desk, which what is found has to be better than, if there is one.
+    pub stands: Option<Arc<Plan>>,
+    /// Whether it is changed as little as its prices ask for, and not made from nothing.
+    pub keep: bool,
 }
 
 struct Shared {
@@ -25,22 +44,25 @@ struct Shared {
 
 impl Search {
     /// Begins.
-    pub fn begin(opened: Opened, options: PlanOptions, keep: Option<Arc<Plan>>) -> Self {
-        let prepared = Arc::clone(&opened.prepared);
+    pub fn begin(begun: Begun, options: PlanOptions) -> Self {
+        let prepared = Arc::clone(&begun.opened.prepared);
         let shared = Arc::new(Shared {
             stop: AtomicBool::new(false),
             progress: Mutex::new(ProgressView {
                 running: true,
+                title: TITLE.to_owned(),
                 words: "Sorting the jobs by what lies near".to_owned(),
                 ..idle()
             }),
         });
         let seen = Arc::clone(&shared);
         let thread = spawn(move || {
-            make(&opened, &options, keep.as_deref(), &mut |progress| {
+            let keep = begun.stands.as_deref().filter(|_| begun.keep);
+            let found = make(&begun.opened, &options, keep, &mut |progress| {
                 *seen.progress.lock().unwrap_or_else(PoisonError::into_inner) = progress.clone();
                 !seen.stop.load(Ordering::Relaxed)
-            })
+            });
+            better(&begun, found, seen.stop.load(Ordering::Relaxed))
         });
         Self {
             shared,
@@ -68,13 +90,51 @@ impl Search {
         self.thread.is_finished()
     }
 
-    /// Its plan, and what it was made for; waits for it.
-    pub fn plan(self) -> Result<(Arc<Prepared>, Plan), Refusal> {
-        let plan = self.thread.join().map_err(|_| {
+    /// What came of it, and what it was made for; waits for it.
+    pub fn outcome(self) -> Result<(Arc<Prepared>, Outcome), Refusal> {
+        let outcome = self.thread.join().map_err(|_| {
             Refusal::plain("Planning ended in a fault of the program; the programme is as it was.")
         })?;
-        Ok((self.prepared, plan))
+        Ok((self.prepared, outcome))
     }
+}
+
+/// The plan that was found, unless the one on the desk is as good by the search's own order and breaks no
+/// rule: nobody loses a better week by looking for another.
+fn better(begun: &Begun, found: Plan, stopped: bool) -> Outcome {
+    let stands = begun.stands.as_deref();
+    // What was changed since an earlier plan is no cost of the plan itself.
+    let cost = |plan: &Plan| plan.costs.total_pence - plan.costs.changes_pence;
+    let found_cost = match begun.keep {
+        true => found.costs.total_pence,
+        false => cost(&found),
+    };
+    let by = |stands: &Plan| found_cost - cost(stands);
+    let sound = |stands: &&Plan| reports::broken_rules(&begun.opened, stands).is_empty();
+    match stands.filter(|stands| by(stands) >= 0).filter(sound) {
+        Some(stands) => Outcome {
+            plan: None,
+            words: kept(by(stands)),
+        },
+        None if stopped => Outcome {
+            plan: Some(found),
+            words: "Stopped; the best plan found so far is on the desk.".to_owned(),
+        },
+        None => Outcome {
+            plan: Some(found),
+            words: String::new(),
+        },
+    }
+}
+
+fn kept(by: i64) -> String {
+    if by == 0 {
+        return "The week as it was is as good; it is kept.".to_owned();
+    }
+    format!(
+        "The week as it was is better by {}; it is kept.",
+        words::money(by)
+    )
 }
 
 /// No search.
@@ -82,6 +142,7 @@ pub fn idle() -> ProgressView {
     ProgressView {
         running: false,
         reading: false,
+        title: String::new(),
         fraction: 0.0,
         words: String::new(),
         trace: Vec::new(),

@@ -1,14 +1,19 @@
 //! What lies on the desk, and what lay there before.
 
 use std::path::Path;
+use std::sync::Arc;
 
-use gangday_store::{Change, Step};
+use gangday_model::Finding;
+use gangday_store::{Change, PastEdit, Step};
 use serde_json::{Value, json};
 
 use super::nothing_open;
 use crate::changes::{State, apply};
 use crate::opened::Opened;
 use crate::view::{Refusal, Sheet};
+
+/// The code of what is said of a programme whose place may not be written to.
+const READ_ONLY: &str = "F-READONLY";
 
 /// How many states before and after are kept ready; farther ones are worked out from the edits.
 const READY: usize = 2;
@@ -22,6 +27,8 @@ pub struct Table {
     saved: u32,
     edition: u32,
     stamps: u32,
+    /// Whether a plan was issued that is kept nowhere yet.
+    is_issued: bool,
     /// Whether it is an invented week, only looked at and planned.
     demo: bool,
 }
@@ -57,6 +64,7 @@ impl Table {
             .collect();
         let stamp = self.stamp();
         self.saved = stamp;
+        self.is_issued = false;
         let state = State { opened, plan };
         self.now = Some(Stamped { state, stamp });
     }
@@ -104,6 +112,15 @@ impl Table {
         }
     }
 
+    /// Takes over what was issued: no edit, and still something that has to be saved where it is kept nowhere.
+    pub fn issued(&mut self, state: State, kept: bool) {
+        self.edition += 1;
+        self.is_issued |= !kept;
+        if let Some(now) = &mut self.now {
+            now.state = state;
+        }
+    }
+
     /// Whether it is an invented week, only looked at and planned.
     pub fn is_demo(&self) -> bool {
         self.demo
@@ -128,11 +145,16 @@ impl Table {
             Some(change) => change.clone(),
             None => kept()?.ok_or_else(nowhere)?,
         };
-        let state = match (&entry.ready, step) {
+        let mut state = match (&entry.ready, step) {
             (Some(ready), _) => ready.clone(),
             (None, Step::Undo) => apply(now, &change.reversed())?,
             (None, Step::Redo) => apply(now, &change)?,
         };
+        // What was issued since stays.
+        let diary = &now.opened.diary;
+        if state.opened.diary.issues != diary.issues {
+            state.opened.diary = Arc::new(diary.at_the_time_of(&state.opened.diary));
+        }
         Ok((change, state))
     }
 
@@ -175,7 +197,8 @@ impl Table {
         )
     }
 
-    /// Every edit in order, with whether it is undone; none where only a programme file holds one.
+    /// Every edit in order, with whether it is undone; none where one is not known, as where only a programme
+    /// file holds it.
     pub fn edits(&self) -> Option<Vec<(Change, bool)>> {
         let past = self
             .past
@@ -189,37 +212,73 @@ impl Table {
         past.chain(future).collect()
     }
 
-    /// Takes over the edits that only the programme file held, in order.
-    pub fn learn(&mut self, edits: Vec<(Change, bool)>) {
-        let (past, future): (Vec<_>, Vec<_>) = edits.into_iter().partition(|(_, undone)| !undone);
-        let fill = |entries: &mut dyn Iterator<Item = &mut Entry>, edits: Vec<(Change, bool)>| {
-            for (entry, (change, _)) in entries.zip(edits) {
-                entry.change.get_or_insert(change);
+    /// Takes over the edits that only the programme file held, in order, as far as they can be read.
+    pub fn learn(&mut self, edits: Vec<PastEdit>) {
+        let (past, future): (Vec<_>, Vec<_>) = edits.into_iter().partition(|edit| !edit.undone);
+        let fill = |entries: &mut dyn Iterator<Item = &mut Entry>, edits: Vec<PastEdit>| {
+            for (entry, edit) in entries.zip(edits) {
+                entry.change = entry.change.take().or(edit.change);
             }
         };
         fill(&mut self.past.iter_mut(), past);
         fill(&mut self.future.iter_mut().rev(), future);
     }
 
+    /// Those of the edits, in order, that a way of known ones leads to, with whether each is undone.
+    pub fn reachable(&self) -> Vec<(Change, bool)> {
+        let known = |entries: &[Entry]| -> Vec<Change> {
+            let known = entries[beyond(entries)..].iter();
+            known.filter_map(|entry| entry.change.clone()).collect()
+        };
+        let past = known(&self.past).into_iter();
+        let future = known(&self.future).into_iter().rev();
+        past.map(|change| (change, false))
+            .chain(future.map(|change| (change, true)))
+            .collect()
+    }
+
+    /// Forgets the edits that no way leads to any more, because one on the way there is not known.
+    pub fn forget_unreachable(&mut self) {
+        for entries in [&mut self.past, &mut self.future] {
+            entries.drain(..beyond(entries));
+        }
+    }
+
+    /// Notes what else was found of the programme, on whatever side of an edit.
+    pub fn also_found(&mut self, more: &[Finding]) {
+        if !more.is_empty() {
+            self.states()
+                .for_each(|state| state.opened.also_found(more.to_vec()));
+            self.edition += 1;
+        }
+    }
+
+    /// What lies there, and the states that are kept ready.
+    fn states(&mut self) -> impl Iterator<Item = &mut State> {
+        let now = self.now.iter_mut().map(|now| &mut now.state);
+        let entries = self.past.iter_mut().chain(&mut self.future);
+        now.chain(entries.filter_map(|entry| entry.ready.as_mut()))
+    }
+
     /// Whether what lies there differs from what is saved.
     pub fn is_unsaved(&self) -> bool {
-        self.now.as_ref().is_some_and(|now| now.stamp != self.saved)
+        let is_other = |now: &Stamped| now.stamp != self.saved || self.is_issued;
+        self.now.as_ref().is_some_and(is_other)
     }
 
     /// Notes that what lies there is saved where it was opened.
     pub fn is_saved(&mut self) {
         self.saved = self.now.as_ref().map_or(self.saved, |now| now.stamp);
+        self.is_issued = false;
     }
 
     /// Notes that what lies there is saved at this path; so are the states that undo goes to, as
-    /// far as their path goes.
+    /// far as their path goes. That another place may only be read is no matter any more.
     pub fn saved_to(&mut self, path: &Path) {
         self.is_saved();
-        let now = self.now.iter_mut().map(|now| &mut now.state);
-        let entries = self.past.iter_mut().chain(&mut self.future);
-        let ready = entries.filter_map(|entry| entry.ready.as_mut());
-        for state in now.chain(ready) {
+        for state in self.states() {
             state.opened.folder = Some(path.to_owned());
+            Arc::make_mut(&mut state.opened.intake).retain(|one| one.code != READ_ONLY);
         }
         self.demo = false;
         self.edition += 1;
@@ -264,6 +323,12 @@ impl Table {
     pub fn tick(&mut self) {
         self.edition += 1;
     }
+}
+
+/// How many entries lie beyond one that is not known, it among them.
+fn beyond(entries: &[Entry]) -> usize {
+    let unknown = entries.iter().rposition(|entry| entry.change.is_none());
+    unknown.map_or(0, |at| at + 1)
 }
 
 /// Lets go of states that are far away.

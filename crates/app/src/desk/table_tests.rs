@@ -84,6 +84,18 @@ fn the_week_and_a_gang_are_changed_where_they_stand() {
     );
     let after = set(&desk, "week.json", None, &json!({"temperature_c": 4})).unwrap();
     assert!((after.temperature_c - 4.0).abs() < 1e-9);
+    assert_eq!(
+        after.undo.as_deref(),
+        Some("change the usual temperature of the week")
+    );
+    let off = json!({"holidays": ["2027-03-03"]});
+    let after = set(&desk, "week.json", None, &off).unwrap();
+    assert!(!after.days[2].working && after.days[1].working);
+    assert_eq!(
+        row(&desk, "week.json", None)["holidays"],
+        off["holidays"],
+        "a list that is no list of rows is told"
+    );
     let gang = after.gangs[0].id.clone();
     let people = row(&desk, "gangs.json", Some(&gang))["people"]
         .as_u64()

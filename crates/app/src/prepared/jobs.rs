@@ -10,12 +10,25 @@ use gangday_model::{Finding, Job, JobWork, LonLat, Programme, TakeOff};
 use super::stray::stray;
 use super::{ClosureCall, Prepared, places};
 use crate::streets;
+use crate::watching::{Stopped, Watch};
 
 impl Prepared {
     /// The same programme with other jobs: only those that are new or changed are worked out. Its
     /// roads are taken over as they are, unless the jobs lie so differently that the plane is another.
     #[must_use]
     pub fn with_jobs(&self, jobs: Vec<Job>) -> Self {
+        match self.with_jobs_watched(jobs, Watch::NOBODY) {
+            Ok(prepared) => prepared,
+            // Nobody stops what nobody watches.
+            Err(Stopped) => self.clone(),
+        }
+    }
+
+    /// The same with somebody who sees how far it is.
+    ///
+    /// # Errors
+    /// It is stopped.
+    pub fn with_jobs_watched(&self, jobs: Vec<Job>, watch: Watch<'_>) -> Result<Self, Stopped> {
         let same = |(at, job): (usize, &Job)| {
             let at = self.index_near(at, &job.id)?;
             (self.programme.jobs[at] == *job).then_some(at)
@@ -23,9 +36,10 @@ impl Prepared {
         let was: Vec<Option<usize>> = jobs.iter().enumerate().map(same).collect();
         let programme = self.programme.with_jobs(jobs);
         if self.keeps_its_plane(&programme, &was) {
-            self.amended(programme, &was)
+            self.amended(programme, &was, watch)
         } else {
-            Self::on_roads(programme, self.network.clone(), None)
+            watch.begin("Working out every job")?;
+            Ok(Self::on_roads(programme, self.network.clone(), None))
         }
     }
 
@@ -40,7 +54,12 @@ impl Prepared {
         Plane::for_places(fresh).is_national_grid()
     }
 
-    fn amended(&self, programme: Programme, was: &[Option<usize>]) -> Self {
+    fn amended(
+        &self,
+        programme: Programme,
+        was: &[Option<usize>],
+        watch: Watch<'_>,
+    ) -> Result<Self, Stopped> {
         let in_place = was.len() == self.points.len();
         let in_place = in_place
             && programme
@@ -63,11 +82,13 @@ impl Prepared {
         prepared.works = rows(&self.works, was);
         prepared.of_jobs = rows(&self.of_jobs, was);
         prepared.closures = rows(&self.closures, was);
-        for at in (0..was.len()).filter(|at| was[*at].is_none()) {
-            prepared.work_out_job(at);
+        let others: Vec<usize> = (0..was.len()).filter(|at| was[*at].is_none()).collect();
+        for (nth, at) in others.iter().enumerate() {
+            watch.row((nth, others.len()), "Job", "worked out")?;
+            prepared.work_out_job(*at);
         }
         prepared.paces = self.paces.with_jobs(&prepared, was);
-        prepared
+        Ok(prepared)
     }
 
     /// Everything of every job by itself.

@@ -190,6 +190,8 @@ pub enum Request {
     History,
     /// The client page as one self-contained HTML text.
     ClientPage,
+    /// The whole pack as one ZIP file: the client page, the calendar, order sheets and gang sheets.
+    Pack,
     /// Attach a picture to a job, as one edit; what says where, when and with what it was taken is
     /// taken out of it.
     Attach {
@@ -237,6 +239,21 @@ pub enum Request {
     },
     /// What the page has kept with the programme.
     Remembered,
+    /// What the page has kept with the program: its theme, what was opened last.
+    Settings,
+    /// Keep something of the page's own with the program, for whichever programme is opened next.
+    KeepSetting {
+        /// What it is called.
+        name: String,
+        /// What it is; null to forget it.
+        #[ts(type = "unknown")]
+        value: Value,
+    },
+    /// Whether programmes that were opened before are still there.
+    There {
+        /// Their paths.
+        paths: Vec<String>,
+    },
 }
 
 /// What a table is of.
@@ -267,13 +284,15 @@ pub enum TableFormat {
     Xlsx,
 }
 
-/// How far the planning is, or the reading of a map extract.
+/// How far the planning is, the reading of a map extract or a list, or the writing of a pack.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
 pub struct ProgressView {
     /// Whether it is still at it.
     pub running: bool,
-    /// Whether it is a map extract that is read, and no week that is planned.
+    /// Whether it is no week that is planned: stopped, nothing is kept of it.
     pub reading: bool,
+    /// What is under way, as a heading; empty where nothing is.
+    pub title: String,
     /// 0 to 1.
     pub fraction: f64,
     /// What it is doing, with the best so far.
@@ -399,6 +418,17 @@ pub enum Answer {
         /// By name.
         #[ts(type = "Record<string, unknown>")]
         values: Properties,
+    },
+    /// What the page has kept with the program.
+    Settings {
+        /// By name.
+        #[ts(type = "Record<string, unknown>")]
+        values: Properties,
+    },
+    /// Whether programmes are still there.
+    There {
+        /// In the order asked for.
+        there: Vec<bool>,
     },
     /// A page to save or show.
     Page {

@@ -76,7 +76,7 @@ pub struct WhatIfView {
     pub words: String,
     /// Whether it breaks no rule.
     pub sound: bool,
-    /// The rules that it breaks, in words.
+    /// The rules that it breaks, in words: one line for each rule and gang-day.
     pub broken: Vec<BrokenView>,
     /// What the plan costs more, in pence; less where negative.
     pub added_pence: f64,
@@ -96,16 +96,16 @@ pub struct WhatIfView {
     pub left_out_now: u32,
 }
 
-/// A rule that a change by hand breaks.
+/// A rule that a change by hand breaks on a gang-day.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
 pub struct BrokenView {
     /// The checker's code for it.
     pub code: String,
     /// The gang-day: `gang@date`.
     pub key: String,
-    /// The job, where it is about one.
-    pub job: Option<String>,
-    /// What is the matter.
+    /// Every job that it is about; none where it is about the gang-day.
+    pub jobs: Vec<String>,
+    /// What is the matter; of many jobs a few are named and the rest counted.
     pub text: String,
 }
 

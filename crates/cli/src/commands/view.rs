@@ -11,7 +11,7 @@ use crate::{print, serve};
 
 /// Serves the page until interrupted.
 pub fn run(args: &ViewArgs) -> Done {
-    let desk = Desk::default();
+    let desk = Desk::of_user();
     if let Some(request) = first_request(args) {
         desk.carry_out(request)?;
     }

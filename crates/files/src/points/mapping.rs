@@ -154,7 +154,8 @@ impl PointMapping {
             .columns
             .iter()
             .any(|(ours, from)| from == column && NAMES.contains(&ours.as_str()));
-        is(&self.lon) || is(&self.lat) || is(&self.title) || filled
+        let place = [&self.lon, &self.lat, &self.easting, &self.northing];
+        place.into_iter().any(is) || is(&self.title) || filled
     }
 
     /// What a column that is not used is called in the job.

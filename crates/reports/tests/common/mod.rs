@@ -197,7 +197,7 @@ pub fn made_up_page(works: usize) -> ClientPage {
         programme: "Tarnbeck chamber renewals".into(),
         nation: "England".into(),
         week: "Week of Monday 1 March 2027".into(),
-        issue: "Issue 2".into(),
+        issue: "Issue 2, Wed 24 Feb 2027".into(),
         issued_on: "24 February 2027".into(),
         prepared_by: "R. Ellerby, works supervisor".into(),
         invented: true,

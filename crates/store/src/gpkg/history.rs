@@ -2,14 +2,15 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use rusqlite::types::Value as Sql;
+use rusqlite::types::{Type, Value as Sql};
 use rusqlite::{Connection, OptionalExtension as _, params_from_iter};
 
 use super::layers::Layer;
 use super::logged::{self, Known, large, small};
 use super::rows::{Whose, split};
 use super::tables::{credit_again, feature_layer, insert_sql, remove_file, widen, write_file};
-use crate::change::{Change, FeatureChange, Placed};
+use crate::change::{Change, FeatureChange, FileChange, Placed};
+use crate::past::PastEdit;
 
 type Outcome<T> = rusqlite::Result<T>;
 
@@ -183,14 +184,17 @@ pub(crate) fn next(db: &Connection, way: Way) -> Outcome<Option<Logged>> {
 
 /// An edit; `known` tells some of its files as they are on either side of it.
 fn logged(db: &Connection, seq: i64, known: &Known) -> Outcome<Logged> {
-    let asked = "SELECT what, features, places FROM gangday_history WHERE seq = ?1";
+    let asked = "SELECT CAST(what AS TEXT), features, places FROM gangday_history WHERE seq = ?1";
     let (what, features, places): (String, Vec<u8>, Option<String>) =
         db.query_row(asked, [seq], |row| {
             Ok((row.get(0)?, row.get(1)?, row.get(2)?))
         })?;
+    // One that can't be read does nothing in silence else.
+    let unreadable =
+        |cause| rusqlite::Error::FromSqlConversionFailure(1, Type::Blob, Box::new(cause));
     let change = Change {
         what,
-        features: serde_json::from_slice(&large(&features)).unwrap_or_default(),
+        features: serde_json::from_slice(&large(&features)).map_err(unreadable)?,
         files: logged::files(db, seq, known)?,
     };
     let places = places
@@ -219,8 +223,8 @@ pub(crate) fn walk(db: &Connection, logged: &Logged, way: Way) -> Outcome<()> {
 
 /// What the edits are called, in order: those that undo goes to, and those that redo goes to.
 pub(crate) fn names(db: &Connection, undone: bool) -> Outcome<Vec<String>> {
-    let mut asked =
-        db.prepare("SELECT what FROM gangday_history WHERE undone = ?1 ORDER BY seq")?;
+    let mut asked = db
+        .prepare("SELECT CAST(what AS TEXT) FROM gangday_history WHERE undone = ?1 ORDER BY seq")?;
     asked.query_map([undone], |row| row.get(0))?.collect()
 }
 
@@ -251,30 +255,45 @@ pub(crate) fn copy(from: &Connection, to: &Connection) -> Outcome<()> {
     logged::anchor(from, to, (&done, &undone))
 }
 
-/// Every edit in the history, in order, with whether it is undone.
-pub(crate) fn all(db: &Connection) -> Outcome<Vec<(Change, bool)>> {
-    let mut asked = db.prepare("SELECT seq, undone FROM gangday_history ORDER BY seq")?;
-    let seqs: Vec<(i64, bool)> = asked
-        .query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?
+/// Every edit in the history, in order.
+pub(crate) fn all(db: &Connection) -> Outcome<Vec<PastEdit>> {
+    let mut asked =
+        db.prepare("SELECT seq, undone, CAST(what AS TEXT) FROM gangday_history ORDER BY seq")?;
+    let mut told: Vec<(i64, PastEdit)> = asked
+        .query_map([], |row| {
+            let edit = PastEdit {
+                undone: row.get(1)?,
+                what: row.get(2)?,
+                change: None,
+            };
+            Ok((row.get(0)?, edit))
+        })?
         .collect::<Outcome<_>>()?;
-    let (undone, done): (Vec<_>, Vec<_>) = seqs.into_iter().partition(|(_, undone)| *undone);
+    let (undone, mut done): (Vec<_>, Vec<_>) = told.iter_mut().partition(|(_, edit)| edit.undone);
     // From what is there now back through what was done, and on through what was undone.
-    let mut all = BTreeMap::new();
+    done.reverse();
+    fill(db, done, |file| &file.before);
+    fill(db, undone, |file| &file.after);
+    Ok(told.into_iter().map(|(_, edit)| edit).collect())
+}
+
+/// Says what these edits do, one leading to the next by a side of its files; of one that can't be read,
+/// nothing, and the others are had without it, where they can be.
+fn fill(
+    db: &Connection,
+    edits: Vec<&mut (i64, PastEdit)>,
+    side: impl Fn(&FileChange) -> &Option<Vec<u8>>,
+) {
     let mut known = Known::new();
-    for (seq, _) in done.into_iter().rev() {
-        let one = logged(db, seq, &known)?.change;
-        let before = one.files.iter();
-        known.extend(before.filter_map(|file| Some((file.name.clone(), file.before.clone()?))));
-        all.insert(seq, (one, false));
+    for (seq, edit) in edits {
+        let Ok(one) = logged(db, *seq, &known) else {
+            known.clear();
+            continue;
+        };
+        let files = one.change.files.iter();
+        known.extend(files.filter_map(|file| Some((file.name.clone(), side(file).clone()?))));
+        edit.change = Some(one.change);
     }
-    known.clear();
-    for (seq, _) in undone {
-        let one = logged(db, seq, &known)?.change;
-        let after = one.files.iter();
-        known.extend(after.filter_map(|file| Some((file.name.clone(), file.after.clone()?))));
-        all.insert(seq, (one, true));
-    }
-    Ok(all.into_values().collect())
 }
 
 /// What every edit did to features, as JSON, whether it is done or undone.

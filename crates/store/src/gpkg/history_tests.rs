@@ -82,11 +82,21 @@ impl Model {
 
     /// All the way back and forth again.
     fn there_and_back(&mut self, file: &mut ProgrammeFile) {
-        assert_eq!(file.history().unwrap(), self.edits());
+        assert_eq!(told(file), self.edits());
         for step in [Step::Undo, Step::Redo] {
             (0..self.plans.len()).for_each(|_| self.step(file, step));
         }
     }
+}
+
+/// Every edit that the history tells, where it tells all of them.
+fn told(file: &ProgrammeFile) -> Vec<(Change, bool)> {
+    let history = file.history();
+    assert_eq!(history.lost, []);
+    let edits = history.edits.into_iter();
+    edits
+        .map(|edit| (edit.change.unwrap(), edit.undone))
+        .collect()
 }
 
 /// A file in which a plan of so many lines was edited so often.
@@ -133,7 +143,7 @@ proptest! {
         files.extend(plan(&file).map(|_| (PLAN, b"{\"other\": \"words\"}".to_vec())));
         let path = place.path().join("copy.gpkg");
         let mut copy = ProgrammeFile::create(&path, &files, &[], Some(&file)).unwrap();
-        prop_assert_eq!(copy.history().unwrap(), model.edits());
+        prop_assert_eq!(told(&copy), model.edits());
         let at = model.at;
         for step in [Step::Undo, Step::Redo] {
             (0..model.plans.len()).for_each(|_| {
@@ -171,4 +181,56 @@ fn what_cannot_be_put_together_is_refused_and_nothing_is_changed() {
     assert_eq!(plan(&file), there);
     // Edits go on from there.
     model.step(&mut file, Step::Redo);
+}
+
+#[test]
+fn an_edit_that_cannot_be_read_hides_no_other_and_is_named() {
+    let place = tempfile::tempdir().unwrap();
+    let (mut file, mut model) = edited(place.path(), 6, 40);
+    model.step(&mut file, Step::Undo);
+    let spoil = "UPDATE gangday_history_files SET lines = x'00' WHERE rowid = 3";
+    file.db.execute_batch(spoil).unwrap();
+    let history = file.history();
+    let expected = model.edits();
+    assert_eq!(history.edits.len(), expected.len());
+    for (at, (one, (change, undone))) in history.edits.iter().zip(expected).enumerate() {
+        // Those before it are had from the first, which stands by itself; those after it, from what is there.
+        let told = if at == 2 { None } else { Some(change) };
+        assert_eq!((&one.what, one.undone), (&format!("edit {at}"), undone));
+        assert!(one.change == told, "what edit {at} does");
+    }
+    let [lost] = &history.lost[..] else {
+        panic!("{:?}", history.lost)
+    };
+    let text = "1 edit in the history of week.gpkg can\u{2019}t be read any more (edit 2)";
+    assert_eq!(lost.code, "F-LOST");
+    assert!(lost.text.starts_with(text), "{}", lost.text);
+    drop(file);
+    assert_eq!(read_history(&place.path().join("week.gpkg")), history);
+}
+
+#[test]
+fn a_history_that_cannot_be_read_at_all_is_said_to_be_lost() {
+    let place = tempfile::tempdir().unwrap();
+    let (file, _) = edited(place.path(), 2, 4);
+    file.db
+        .execute_batch("UPDATE gangday_history SET what = x'ff'")
+        .unwrap();
+    let history = file.history();
+    let told: Vec<_> = history.lost.iter().map(|one| one.code.as_str()).collect();
+    assert_eq!((history.edits.len(), told), (0, vec!["F-LOST"]));
+}
+
+#[test]
+fn an_edit_whose_features_cannot_be_read_is_refused_and_stays_done() {
+    let place = tempfile::tempdir().unwrap();
+    let (mut file, _) = edited(place.path(), 2, 4);
+    let spoil = "UPDATE gangday_history SET features = x'00', what = 7
+                 WHERE seq = (SELECT max(seq) FROM gangday_history)";
+    file.db.execute_batch(spoil).unwrap();
+    let names = file.edits().unwrap().0;
+    assert_eq!(names.last().map(String::as_str), Some("7"));
+    file.walk(Step::Undo, &[]).unwrap_err();
+    assert_eq!(file.edits().unwrap(), (names, vec![]), "nothing is undone");
+    assert_eq!(file.history().lost.len(), 1);
 }

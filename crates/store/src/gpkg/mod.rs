@@ -29,6 +29,7 @@ use tempfile::Builder;
 use crate::attachments::is_attachment_name;
 use crate::change::Change;
 use crate::error::StoreError;
+use crate::past::History;
 use crate::whole::{PREFIX, SUFFIX, sync_folder};
 
 use claim::Claim;
@@ -55,13 +56,13 @@ pub fn read_programme_file(path: &Path) -> Result<BTreeMap<String, Vec<u8>>, Sto
     tables::read_files(&db).map_err(|cause| StoreError::database(path, cause))
 }
 
-/// Every edit in the history of a programme file, in order, with whether it is undone, without claiming it.
-///
-/// # Errors
-/// There is none at the path, it is damaged or from a newer Gangday, or it can't be read.
-pub fn read_history(path: &Path) -> Result<Vec<(Change, bool)>, StoreError> {
-    let db = connect::to_read(path)?;
-    history::all(&db).map_err(|cause| StoreError::database(path, cause))
+/// Every edit in the history of a programme file, in order, without claiming it; one that can't be read any
+/// more hides no other.
+#[must_use]
+pub fn read_history(path: &Path) -> History {
+    let edits = connect::to_read(path)
+        .and_then(|db| history::all(&db).map_err(|cause| StoreError::database(path, cause)));
+    History::of(path, edits)
 }
 
 /// A programme file that this program alone may write to, until it is dropped.
@@ -156,12 +157,13 @@ impl ProgrammeFile {
         fs::canonicalize(path).is_ok_and(|path| path == self.path)
     }
 
-    /// Every edit in its history, in order, with whether it is undone.
-    ///
-    /// # Errors
-    /// The file can't be read.
-    pub fn history(&self) -> Result<Vec<(Change, bool)>, StoreError> {
-        history::all(&self.db).map_err(|cause| self.failed(cause))
+    /// Every edit in its history, in order; one that can't be read any more hides no other.
+    #[must_use]
+    pub fn history(&self) -> History {
+        History::of(
+            &self.path,
+            history::all(&self.db).map_err(|cause| self.failed(cause)),
+        )
     }
 
     /// The files in it, by name.

@@ -204,17 +204,18 @@ fn whole_plans_of_version_4_are_undone_beside_differences() {
     let place = tempfile::tempdir().unwrap();
     let path = place.path().join("old.gpkg");
     fs::copy(kept(4), &path).unwrap();
-    let before = read_history(&path).unwrap();
-    let plans = |all: &[(Change, bool)]| -> Vec<(Vec<u8>, bool)> {
+    let before = read_history(&path);
+    let plans = |all: &History| -> Vec<(Vec<u8>, bool)> {
         let after = |one: &Change| one.files[0].after.clone().unwrap();
-        all.iter()
-            .map(|(one, undone)| (after(one), *undone))
+        let edits = all.edits.iter();
+        edits
+            .map(|edit| (after(edit.change.as_ref().unwrap()), edit.undone))
             .collect()
     };
     let expected = [(plan_4(2), false), (plan_4(3), false), (plan_4(4), true)];
     assert_eq!(plans(&before), expected);
     let mut file = ProgrammeFile::claim(&path).unwrap();
-    assert_eq!(file.history().unwrap(), before);
+    assert_eq!(file.history(), before);
     let plan = |file: &ProgrammeFile| file.files().unwrap()["plan.json"].clone();
     for (step, expected) in [
         (Step::Redo, 4),

@@ -1,0 +1,154 @@
+// @ts-check
+/** What is handed out: issues that stay, sheets that say which issue they are, the better week kept, and what is long seen and stopped. */
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { mkdtemp, readFile, rename, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { ready } from './browser.mjs';
+import { axe, finish, suite } from './harness.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+const edition = (/** @type {Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
+const shot = async (/** @type {Page} */ page, /** @type {string} */ name) => {
+  if (process.env.SHOTS) await page.screenshot({ path: join(process.env.SHOTS, `${name}.png`) });
+};
+async function after(/** @type {Page} */ page, /** @type {() => Promise<unknown>} */ act) {
+  const before = await edition(page);
+  await act();
+  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
+  await ready(page);
+}
+const said = (/** @type {Page} */ page, /** @type {RegExp} */ words) => page.getByText(words).first().waitFor({ timeout: 60_000 });
+/** A list of so many chambers near the middle of the programme. */
+const long = async (/** @type {Page} */ page, /** @type {number} */ rows) => {
+  const [lon, lat] = await page.evaluate(() => /** @type {any} */ (window.__gangday?.map).getCenter().toArray());
+  const lines = Array.from({ length: rows }, (_, row) => `L${row},${(lon + (row % 100) * 1e-5).toFixed(6)},${(lat + Math.floor(row / 100) * 1e-5).toFixed(6)},new,footway,2`);
+  return ['id,lon,lat,work,position,sections', ...lines].join('\n');
+};
+const drop = (/** @type {Page} */ page, /** @type {string} */ name, /** @type {string} */ text) =>
+  page.evaluate(([file, content]) => {
+    const data = new DataTransfer();
+    data.items.add(new File([content ?? ''], file ?? ''));
+    for (const type of ['dragover', 'drop']) document.body.dispatchEvent(new DragEvent(type, { dataTransfer: data, bubbles: true, cancelable: true }));
+  }, [name, text]);
+
+const place = await mkdtemp(join(tmpdir(), 'gangday-handing-'));
+const ISSUED = 'Issue 1, Thu 25 Feb 2027';
+
+let failed = await suite(async (check) => {
+  for (const scheme of ['light', 'dark'])
+    await check(`a better week is kept and that is said, ${scheme}`, { scheme }, async (page) => {
+      const before = await edition(page);
+      await page.keyboard.press('p');
+      await page.getByRole('button', { name: /^Stop and keep the best/ }).click();
+      await said(page, /The week as it was is (better by £[\d,.]+|as good); it is kept\./);
+      await shot(page, `kept-${scheme}`);
+      assert.equal(await edition(page), before, 'nothing was changed');
+    });
+
+  await check('the whole pack is written as one file, and every sheet says that it is a draft', {}, async (page) => {
+    const download = page.waitForEvent('download');
+    await page.keyboard.press('P');
+    const file = await download;
+    assert.equal(file.suggestedFilename(), 'Pack, draft.zip');
+    const at = join(place, 'draft.zip');
+    await file.saveAs(at);
+    const names = execFileSync('python3', ['-m', 'zipfile', '-l', at], { encoding: 'utf8' });
+    assert.match(names, /works\.html/);
+    assert.match(names, /order-01-/);
+    assert.match(names, /gang-01-/);
+    await said(page, /The pack is written: Pack, draft\.zip/);
+    execFileSync('python3', ['-m', 'zipfile', '-e', at, join(place, 'draft')]);
+    assert.match(await readFile(join(place, 'draft/works.html'), 'utf8'), /<dd>Draft<\/dd>/);
+  });
+
+  await check('a pack that is stopped gives no file', { refusals: true }, async (page) => {
+    let given = 0;
+    page.on('download', () => (given += 1));
+    await page.keyboard.press('P');
+    const busy = page.getByRole('region', { name: 'Writing the pack' });
+    await busy.waitFor();
+    await shot(page, 'packing');
+    await busy.getByRole('button', { name: /^Stop, change nothing/ }).click();
+    await said(page, /Stopped; nothing of the pack was kept\./);
+    assert.equal(given, 0);
+  });
+
+  for (const scheme of ['light', 'dark'])
+    await check(`a long list says how far it is and can be stopped, ${scheme}`, { scheme, refusals: true }, async (page) => {
+      const before = await edition(page);
+      await drop(page, 'long.csv', await long(page, 4000));
+      const sheet = page.getByRole('dialog', { name: 'Take in long.csv' });
+      await sheet.waitFor({ timeout: 60_000 });
+      await sheet.getByRole('button', { name: 'Take in 4000 jobs' }).click();
+      await sheet.getByText(/ of 4,000 /).waitFor({ timeout: 60_000 });
+      await shot(page, `taking-${scheme}`);
+      await sheet.getByRole('button', { name: 'Stop, change nothing' }).click();
+      await sheet.getByText('Stopped; nothing of the list was taken in.').waitFor({ timeout: 60_000 });
+      await shot(page, `stopped-${scheme}`);
+      assert.equal(await edition(page), before);
+      assert.deepEqual(await axe(page), []);
+    });
+
+  for (const scheme of ['light', 'dark'])
+    await check(`what is wrong with a file has its code, which says what it means, ${scheme}`, { scheme, refusals: true }, async (page) => {
+      const path = join(place, `week-${scheme}.gpkg`);
+      const field = page.getByRole('dialog').getByRole('textbox').first();
+      await page.keyboard.press('S');
+      await field.fill(path);
+      await page.keyboard.press('Enter');
+      await said(page, /Saved in /);
+      // Moved while it is open: the next change is refused.
+      await rename(path, join(place, `away-${scheme}.gpkg`));
+      await page.locator('[data-piece].work[data-job]').first().click();
+      await page.keyboard.press('k');
+      const moved = page.getByRole('button', { name: 'F-MOVED: what it means' });
+      await moved.waitFor();
+      assert.equal(await page.getByText('was moved, renamed or replaced').count(), 1, 'it is said once');
+      await moved.click();
+      await shot(page, `moved-${scheme}`);
+      assert.deepEqual(await axe(page), []);
+      await page.keyboard.press('Escape');
+      const newer = join(place, `newer-${scheme}.gpkg`);
+      await rename(join(place, `away-${scheme}.gpkg`), newer);
+      execFileSync('python3', ['-c', "import sqlite3, sys\nwith sqlite3.connect(sys.argv[1]) as db: db.execute(\"UPDATE gangday_meta SET value = '99' WHERE key = 'version'\")", newer]);
+      await page.keyboard.press('o');
+      await field.fill(newer);
+      await page.keyboard.press('Enter');
+      const code = page.getByRole('button', { name: 'F-NEWER: what it means' });
+      await code.waitFor();
+      assert.equal(await page.getByText('was saved by a newer Gangday').count(), 1, 'it is said once');
+      await code.click();
+      await page.getByText('is left alone').waitFor();
+      await shot(page, `newer-${scheme}`);
+      assert.deepEqual(await axe(page), []);
+    });
+}, ['--demo']);
+
+failed += await suite(async (check) => {
+    await check('what is issued stays whatever is undone, and its number is not used again', {}, async (page) => {
+      await page.keyboard.press('v');
+      const sheet = page.getByRole('dialog', { name: 'Plans' });
+      await sheet.getByLabel('Dated').fill('2027-02-25');
+      await after(page, () => sheet.getByRole('button', { name: 'Issue plan 1' }).click());
+      await sheet.getByText('The plan on the desk is issue 1').waitFor();
+      await shot(page, 'issued');
+      await page.keyboard.press('Escape');
+      const download = page.waitForEvent('download');
+      await page.keyboard.press('c');
+      await (await download).saveAs(join(place, 'works.html'));
+      assert.ok((await readFile(join(place, 'works.html'), 'utf8')).includes(ISSUED));
+      await page.locator('[data-piece].work[data-job]').first().click();
+      await after(page, () => page.keyboard.press('k'));
+      await after(page, () => page.keyboard.press('z'));
+      await page.keyboard.press('v');
+      await sheet.getByText('25 February 2027').first().waitFor();
+      await sheet.getByRole('button', { name: 'Issue plan 2' }).waitFor();
+      assert.equal(await sheet.getByRole('listitem').filter({ hasText: 'on the desk' }).count(), 1);
+    });
+}, ['--demo']);
+
+await rm(place, { recursive: true, force: true });
+finish(failed);
