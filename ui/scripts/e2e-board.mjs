@@ -144,6 +144,29 @@ const failed = await suite(async (check) => {
       if (how === 'mouse') await page.mouse.up();
       await hand(page).waitFor({ state: 'detached' });
       assert.equal(await routeOf(page, job ?? ''), key, 'let go, it is where it was');
+
+      // And once more, to be put down.
+      const order = () => column.locator('[data-stage]').evaluateAll((all) => all.map((one) => `${one.getAttribute('data-job')} ${one.getAttribute('data-stage')}`));
+      const was = await order();
+      const before = await edition(page);
+      const made = page.waitForRequest((request) => request.url().endsWith('/call') && (request.postData() ?? '').includes('"ask":"change"'));
+      await lift(page, piece);
+      await answered(page, /: (£|costs)/).waitFor();
+      const then = await order();
+      assert.notDeepEqual(then, was, 'the board shows it there');
+      if (how === 'mouse') await page.mouse.up();
+      else await page.keyboard.press('Enter');
+      const twice = hand(page).getByRole('button', { name: /Put down all the same/ });
+      await Promise.race([changed(page, before), twice.waitFor()]);
+      if (await twice.isVisible()) await page.keyboard.press('Enter');
+      await changed(page, before);
+      const { change: done } = JSON.parse((await made).postData() ?? '{}');
+      assert.deepEqual([done.do, done.job, done.stage], ['move_visit', job, stage]);
+      assert.deepEqual(await order(), then, 'and it stands there');
+      assert.equal(await column.getAttribute('data-route'), key);
+      await page.keyboard.press('z');
+      await changed(page, before + 1);
+      assert.deepEqual(await order(), was, 'undo brings it back');
     });
 
   await check('a job that is not planned is carried from the list onto the board, by mouse and by keyboard', {}, async (page) => {
@@ -195,7 +218,7 @@ const failed = await suite(async (check) => {
       const from = await column.getAttribute('data-route');
       const moving = several ? jobs.slice(0, 2) : jobs.slice(1);
       await layers(page, moving[0] ?? '').first().click();
-      if (several) await page.keyboard.press('a');
+      if (several) for (const job of moving.slice(1)) await layers(page, job).first().click({ modifiers: ['Control'] });
       const before = await edition(page);
       await page.evaluate(() => /** @type {HTMLElement | null} */ (document.activeElement)?.blur());
       await page.keyboard.press(key);
@@ -204,17 +227,17 @@ const failed = await suite(async (check) => {
       await answered(page, /^(?!.*in hand)./).waitFor();
       assert.match(await hand(page).innerText(), /£\d/);
       assert.equal(await edition(page), before, 'nothing is changed by looking');
-      if (several) return void (await page.keyboard.press('Escape'));
+      const to = await routeOf(page, moving[0] ?? '');
+      assert.notEqual(to, from);
       await page.keyboard.press('Enter');
       const twice = hand(page).getByRole('button', { name: /Put down all the same/ });
       await Promise.race([changed(page, before), twice.waitFor()]);
       if (await twice.isVisible()) await page.keyboard.press('Enter');
       await changed(page, before);
-      assert.equal(await routeOf(page, jobs[0] ?? ''), from, 'what comes before stays');
-      assert.notEqual(await routeOf(page, moving[0] ?? ''), from, 'the rest is elsewhere');
+      for (const job of jobs) assert.equal(await routeOf(page, job), moving.includes(job) ? to : from, `${job} goes or stays`);
       await page.keyboard.press('z');
       await changed(page, before + 1);
-      assert.equal(await routeOf(page, moving[0] ?? ''), from);
+      for (const job of jobs) assert.equal(await routeOf(page, job), from);
     });
 
   await check('what one more gang would do is tried, and nothing is changed', { refusals: true }, async (page) => {

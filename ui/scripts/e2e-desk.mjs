@@ -326,6 +326,7 @@ let failed = await suite(async (check) => {
     assert.match(await page.locator('footer dl').innerText(), /3 to 10 °C/);
     await page.keyboard.press('W');
     const sheet = page.getByRole('dialog', { name: 'The week' });
+    await page.waitForFunction(() => document.activeElement?.id === 'week-name');
     await sheet.getByLabel('Air temperature, where a day has none of its own').focus();
     assert.deepEqual(await axe(page), []);
     await page.keyboard.press('Control+a');

@@ -296,38 +296,24 @@ mod tests {
     #[test]
     fn every_error_of_a_file_has_its_code_and_its_remedy() {
         let path = || PathBuf::from("week.gpkg");
-        let cause = || Error::from(ErrorKind::Other);
+        let of =
+            |error: fn(PathBuf, Error) -> StoreError| error(path(), Error::from(ErrorKind::Other));
         let (what, why) = ("a page is not whole".to_owned(), "it is a text".to_owned());
         let all = [
             (StoreError::NoFolder(path()), "F-FOLDER"),
             (StoreError::NoFile(path()), "F-FOLDER"),
             (StoreError::NotAFolder(path()), "F-FOLDER"),
             (
-                StoreError::Unreadable {
-                    path: path(),
-                    cause: cause(),
-                },
+                of(|path, cause| StoreError::Unreadable { path, cause }),
                 "F-OPEN",
             ),
+            (of(|path, cause| StoreError::Full { path, cause }), "F-FULL"),
             (
-                StoreError::Full {
-                    path: path(),
-                    cause: cause(),
-                },
-                "F-FULL",
-            ),
-            (
-                StoreError::ReadOnly {
-                    path: path(),
-                    cause: cause(),
-                },
+                of(|path, cause| StoreError::ReadOnly { path, cause }),
                 "F-READONLY",
             ),
             (
-                StoreError::Unwritable {
-                    path: path(),
-                    cause: cause(),
-                },
+                of(|path, cause| StoreError::Unwritable { path, cause }),
                 "F-SAVE",
             ),
             (StoreError::Name("a/b".to_owned()), "F-FILENAME"),
@@ -347,10 +333,7 @@ mod tests {
             (StoreError::Moved(path()), "F-MOVED"),
             (StoreError::Damaged { path: path(), what }, "F-DAMAGED"),
             (
-                StoreError::Leftover {
-                    path: path(),
-                    cause: cause(),
-                },
+                of(|path, cause| StoreError::Leftover { path, cause }),
                 "F-LEFTOVER",
             ),
         ];

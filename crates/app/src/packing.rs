@@ -13,6 +13,9 @@ pub const PAGE_NAME: &str = "works.html";
 /// What the calendar is called.
 pub const DATES_NAME: &str = "works.ics";
 
+/// Takes each file of the pack, by its name.
+pub type Put<'a> = &'a mut dyn FnMut(&str, &[u8]) -> Result<(), Refusal>;
+
 /// Makes every file of the pack and gives it to `put` with its name: the client page, the calendar, an order
 /// sheet for each supplier and a sheet for each gang-day.
 ///
@@ -23,7 +26,7 @@ pub fn each_file(
     plan: &Plan,
     public: &Public,
     watch: Watch<'_>,
-    put: &mut dyn FnMut(&str, &[u8]) -> Result<(), Refusal>,
+    put: Put<'_>,
 ) -> Result<(), Refusal> {
     watch.begin("Drawing the client page")?;
     let page = pack::client_page(opened, plan, public);

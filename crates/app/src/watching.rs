@@ -6,10 +6,13 @@ use crate::words;
 /// So many rows are gone through between two looks.
 const EVERY: usize = 64;
 
+/// Is told how far something is, and says whether to go on.
+type See<'a> = &'a (dyn Fn(f64, &str) -> bool + Sync);
+
 /// Somebody who is told how far something is, as a part of the whole and in words, and says whether to go on.
 #[derive(Clone, Copy)]
 pub struct Watch<'a> {
-    see: Option<&'a (dyn Fn(f64, &str) -> bool + Sync)>,
+    see: Option<See<'a>>,
     from: f64,
     to: f64,
 }

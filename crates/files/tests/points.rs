@@ -352,7 +352,9 @@ fn columns_that_gave_the_place_are_used_and_many_points_are_counted_in_threes() 
     assert_eq!(texts(&intake.findings, "J-IGNORED"), Vec::<&str>::new());
     let assumed = texts(&intake.findings, "J-ASSUMED");
     assert!(
-        assumed.iter().any(|text| text.contains("all 10,000 points")),
+        assumed
+            .iter()
+            .any(|text| text.contains("all 10,000 points")),
         "{assumed:?}"
     );
 }

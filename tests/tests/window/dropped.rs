@@ -118,6 +118,14 @@ async fn a_list_dropped_on_the_window_is_read_where_it_lies_and_looked_at() {
     window.close().await;
 }
 
+/// Waits until a programme is opened, and holds the window to it.
+async fn is_opened(window: &Window, at: &Path) {
+    let words = json!(format!("Opened {}", at.display()));
+    let told = format!("document.body.innerText.includes({words})");
+    window.until(&told).await;
+    assert_eq!(sheet(window).await["folder"], json!(at));
+}
+
 #[tokio::test(flavor = "multi_thread")]
 async fn a_programme_dropped_on_the_window_opens_where_nothing_is_lost_by_it() {
     let place = Place::new();
@@ -130,19 +138,11 @@ async fn a_programme_dropped_on_the_window_opens_where_nothing_is_lost_by_it() {
     window
         .ask(&json!({"ask": "open_demo", "week": "small"}))
         .await;
-    let opened = |at: &Path| {
-        format!(
-            "document.body.innerText.includes({})",
-            json!(format!("Opened {}", at.display()))
-        )
-    };
 
-    drop_on(&window, &[&file]).await;
-    window.until(&opened(&file)).await;
-    assert_eq!(sheet(&window).await["folder"], json!(file));
-    drop_on(&window, &[&folder]).await;
-    window.until(&opened(&folder)).await;
-    assert_eq!(sheet(&window).await["folder"], json!(folder));
+    for at in [&file, &folder] {
+        drop_on(&window, &[at]).await;
+        is_opened(&window, at).await;
+    }
 
     drop_on(&window, &[&picture]).await;
     says(&window, "Select a job first; then icon.png can be kept").await;
@@ -178,10 +178,9 @@ async fn a_programme_dropped_on_the_window_opens_where_nothing_is_lost_by_it() {
     drop_on(&window, &[&file]).await;
     window.until(&format!("{asks} !== null")).await;
     window.press_button("Save first").await;
-    window.until(&opened(&file)).await;
-    assert_eq!(sheet(&window).await["folder"], json!(file));
+    is_opened(&window, &file).await;
     drop_on(&window, &[&folder]).await;
-    window.until(&opened(&folder)).await;
+    is_opened(&window, &folder).await;
     assert_eq!(
         kept(&sheet(&window).await).len(),
         1,

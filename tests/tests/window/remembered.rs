@@ -54,22 +54,31 @@ struct Manager {
 impl Manager {
     /// Takes charge of the window of a program of this process group.
     fn of(group: u32) -> Result<Self> {
+        Self::start()?.take(group)
+    }
+
+    /// Listens to what windows ask for, before there is one: it may ask as soon as it is there.
+    fn start() -> Result<Self> {
         let (server, screen) = x11rb::connect(None)?;
         let root = server.setup().roots[screen].root;
         let atoms = Atoms::new(&server)?.reply()?;
         let listen = ChangeWindowAttributesAux::new().event_mask(EventMask::SUBSTRUCTURE_NOTIFY);
         server.change_window_attributes(root, &listen)?;
-        let mut own = Self {
+        server.flush()?;
+        Ok(Self {
             server,
             root,
             window: root,
             atoms,
-        };
+        })
+    }
+
+    fn take(mut self, group: u32) -> Result<Self> {
         let begun = Instant::now();
         while begun.elapsed() < PATIENCE {
-            if let Some(window) = own.window_of(root, group)? {
-                own.window = window;
-                return Ok(own);
+            if let Some(window) = self.window_of(self.root, group)? {
+                self.window = window;
+                return Ok(self);
             }
             std::thread::sleep(Duration::from_millis(20));
         }
@@ -156,8 +165,7 @@ impl Manager {
             if let Some(Event::ClientMessage(asked)) = asked
                 && asked.window == self.window
                 && asked.type_ == self.atoms._NET_WM_STATE
-                && asked.data.as_data32()[1..3]
-                    .contains(&self.atoms._NET_WM_STATE_MAXIMIZED_VERT)
+                && asked.data.as_data32()[1..3].contains(&self.atoms._NET_WM_STATE_MAXIMIZED_VERT)
             {
                 self.maximise()?;
             }
@@ -207,7 +215,9 @@ async fn the_window_comes_back_where_it_was_as_large_as_it_was_and_filling_the_s
     let manager = Manager::of(window.group()).unwrap();
     assert_ne!(manager.place().unwrap(), place);
     manager.put(place).unwrap();
-    window.until("innerWidth === 1013 && innerHeight === 677").await;
+    window
+        .until("innerWidth === 1013 && innerHeight === 677")
+        .await;
     close(&manager, home.path(), |state| {
         state["width"] == 1013 && state["x"] == 37
     });
@@ -215,18 +225,19 @@ async fn the_window_comes_back_where_it_was_as_large_as_it_was_and_filling_the_s
 
     let window = Window::open_at_home(&[], home.path()).await;
     let manager = Manager::of(window.group()).unwrap();
-    window.until("innerWidth === 1013 && innerHeight === 677").await;
-    until("it is where it was", || {
-        manager.place().unwrap() == place
-    });
+    window
+        .until("innerWidth === 1013 && innerHeight === 677")
+        .await;
+    until("it is where it was", || manager.place().unwrap() == place);
     manager.maximise().unwrap();
     let screen = manager.place().unwrap();
     window.until(&format!("innerWidth === {}", screen.2)).await;
     close(&manager, home.path(), |state| state["maximized"] == true);
     window.close().await;
 
+    let manager = Manager::start().unwrap();
     let window = Window::open_at_home(&[], home.path()).await;
-    let manager = Manager::of(window.group()).unwrap();
+    let manager = manager.take(window.group()).unwrap();
     manager.grant().unwrap();
     window.until(&format!("innerWidth === {}", screen.2)).await;
     window.close().await;
@@ -238,7 +249,15 @@ async fn a_damaged_state_of_the_window_is_as_if_there_were_none() {
     let huge = far.replace("1200", "4000000").replace("90000", "0");
     let nothing = far.replace("1200", "1").replace("700", "1");
     let unseen = far.replace("\"visible\":true", "\"visible\":false");
-    for damaged in ["", "{\"main\": {\"wid", "[1, 2]", far, &huge, &nothing, &unseen] {
+    for damaged in [
+        "",
+        "{\"main\": {\"wid",
+        "[1, 2]",
+        far,
+        &huge,
+        &nothing,
+        &unseen,
+    ] {
         let home = tempfile::tempdir().unwrap();
         let file = home.path().join(KEPT);
         std::fs::create_dir_all(file.parent().unwrap()).unwrap();

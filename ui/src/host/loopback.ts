@@ -46,6 +46,8 @@ async function post(request: Request, token: string): Promise<Answer> {
     method: 'POST',
     headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${token}` },
     body: JSON.stringify(request),
+    // It gets there although the page is put away meanwhile.
+    keepalive: request.ask === 'keep_setting',
   }).catch(() => {
     throw new Error('Gangday no longer answers. Start it again, then open the address that it prints.');
   });

@@ -43,6 +43,14 @@ export function keep(name: string, value: unknown): void {
   void tell();
 }
 
+/** A page that goes says at once what it has not yet said. */
+globalThis.addEventListener?.('pagehide', () => {
+  for (const name of due) {
+    due.delete(name);
+    void say(name);
+  }
+});
+
 /** Names that are kept as a list of words, at most so many. */
 export function keptWords(name: string, most: number): string[] {
   const all = kept(name);
@@ -55,8 +63,12 @@ async function tell(): Promise<void> {
   telling = true;
   for (const name of due) {
     due.delete(name);
-    // What can't be kept is no reason to stop: the desk is then as it was when it next opens.
-    await ask({ ask: 'keep_setting', name, value: byHost?.[name] ?? null }).catch(() => undefined);
+    await say(name);
   }
   telling = false;
+}
+
+/** What can't be kept is no reason to stop: the desk is then as it was when it next opens. */
+async function say(name: string): Promise<void> {
+  await ask({ ask: 'keep_setting', name, value: byHost?.[name] ?? null }).catch(() => undefined);
 }

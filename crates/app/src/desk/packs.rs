@@ -13,7 +13,7 @@ use super::doing::Doing;
 use crate::changes::State;
 use crate::closures;
 use crate::opened::refused;
-use crate::packing::{each_file, folder_name};
+use crate::packing::{Put, each_file, folder_name};
 use crate::view::{Answer, Refusal};
 use crate::watching::Stopped;
 
@@ -64,12 +64,7 @@ impl Desk {
     }
 }
 
-fn fill(
-    doing: &Doing,
-    state: &State,
-    plan: &Plan,
-    put: &mut dyn FnMut(&str, &[u8]) -> Result<(), Refusal>,
-) -> Result<(), Refusal> {
+fn fill(doing: &Doing, state: &State, plan: &Plan, put: Put<'_>) -> Result<(), Refusal> {
     let public = closures::of_plan(&state.opened.prepared, plan);
     let done = doing.watched(|watch| each_file(&state.opened, plan, &public, watch, put));
     done?;

@@ -1,0 +1,45 @@
+// @ts-check
+/** What browser tests do again and again: ask the desk, wait for what comes of it, open a path, keep a picture. */
+import { execFileSync } from 'node:child_process';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { ready } from './browser.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+const PROGRAM = process.env.GANGDAY ?? join(ROOT, 'target/debug/gangday');
+/** Runs the command. */
+export const gangday = (/** @type {string[]} */ ...words) => execFileSync(PROGRAM, words, { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] });
+/** Keeps a picture of the page, where somebody wants to look at it. */
+export const shot = (/** @type {Page} */ page, /** @type {string} */ name) => (process.env.SHOTS ? page.screenshot({ path: join(process.env.SHOTS, `${name}.png`) }) : null);
+
+/** Asks a desk as the page does. */
+export const askAt = async (/** @type {string} */ address, /** @type {object} */ request) => {
+  const url = new URL(address);
+  const reply = await fetch(`${url.origin}/call`, { method: 'POST', headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${url.searchParams.get('token')}` }, body: JSON.stringify(request) });
+  return reply.json();
+};
+export const ask = (/** @type {Page} */ page, /** @type {object} */ request) =>
+  page.evaluate(async (body) => {
+    const reply = await fetch('/call', { method: 'POST', headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` }, body: JSON.stringify(body) });
+    return reply.json();
+  }, request);
+
+export const edition = (/** @type {Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
+/** Does something and waits until the sheet that came of it is drawn. */
+export async function after(/** @type {Page} */ page, /** @type {() => Promise<unknown>} */ act) {
+  const before = await edition(page);
+  await act();
+  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
+  await ready(page);
+}
+export const firstJob = (/** @type {Page} */ page) => page.locator('[data-piece].work[data-job]').first();
+export const lockFirst = (/** @type {Page} */ page) => after(page, async () => { await firstJob(page).click(); await page.keyboard.press('k'); });
+/** Types a path where one is opened, and presses Enter. */
+export async function openPath(/** @type {Page} */ page, /** @type {string} */ path) {
+  await page.keyboard.press('o');
+  await page.getByRole('textbox', { name: /on this machine/ }).fill(path);
+  await page.keyboard.press('Enter');
+}
+export const titled = (/** @type {Page} */ page, /** @type {string} */ words) => page.locator('footer.title').filter({ hasText: words }).waitFor();

@@ -1,0 +1,149 @@
+// @ts-check
+/** Planning and issuing in a real Chromium: what is said while a week is planned, the rest planned after work was recorded, two issues side by side. */
+import assert from 'node:assert/strict';
+import { after, changed, edition, jobsIn, layers, worked } from './board.mjs';
+import { axe, finish, suite } from './harness.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+const planning = (/** @type {Page} */ page) => page.getByRole('region', { name: 'Planning' });
+/** Where and when a job's layers are, and what is said of them. */
+const placed = (/** @type {Page} */ page, /** @type {string} */ job) => layers(page, job).evaluateAll((all) => all.map((one) => `${one.closest('[data-route]')?.getAttribute('data-route')} ${one.getAttribute('data-stage')} ${/\d\d:\d\d–(?:\w+ )?\d\d:\d\d/.exec(one.title)?.[0]}`));
+
+/** What the panel says while the week is made, once each, until it has said so many things or the planning is over. */
+const watch = (/** @type {Page} */ page, /** @type {number} */ most) =>
+  page.evaluate(async (enough) => {
+    /** @type {{ count: string, words: string, fraction: number }[]} */
+    const seen = [];
+    const until = Date.now() + 100_000;
+    while (Date.now() < until && seen.length < enough) {
+      const panel = document.querySelector('section.busy');
+      if (panel === null && seen.length > 0) break;
+      const now = panel && { count: panel.querySelector('.count')?.textContent ?? '', words: panel.querySelector('[role=status]')?.textContent ?? '', fraction: panel.querySelector('progress')?.value ?? 0 };
+      const last = seen.at(-1);
+      if (now && (last?.words !== now.words || last.count !== now.count || last.fraction !== now.fraction)) seen.push(now);
+      await new Promise((wake) => setTimeout(wake, 20));
+    }
+    return seen;
+  }, most);
+
+/** Waits for the end of a planning, or ends it. */
+async function toItsEnd(/** @type {Page} */ page, /** @type {number} */ before) {
+  const stop = planning(page).getByRole('button', { name: /^Stop and keep the best/ });
+  // It may have ended by itself.
+  await stop.click({ timeout: 3000 }).catch(() => undefined);
+  await planning(page).waitFor({ state: 'detached' });
+  await changed(page, before);
+}
+
+const failed = await suite(async (check) => {
+  await check('while the week is planned it is said how many jobs are, what it costs and how that sinks, and stopping keeps the best', {}, async (page) => {
+    const before = await edition(page);
+    await page.getByRole('button', { name: /^Plan p?$/ }).click();
+    await planning(page).waitFor();
+    const seen = await watch(page, 8);
+    assert.ok(await planning(page).isVisible(), 'it is stopped while it runs');
+    assert.ok(seen.length >= 4, JSON.stringify(seen));
+    for (const { count } of seen) assert.match(count, /^\d+ of \d+ jobs planned$/);
+    const of = new Set(seen.map(({ count }) => count.split(' ')[2]).filter((all) => all !== '0'));
+    assert.deepEqual([...of], ['72'], 'of as many as there are');
+    const costs = seen.flatMap(({ words }) => /£([\d,]+\.\d\d)/.exec(words)?.[1] ?? []).map((cost) => Number(cost.replaceAll(',', '')));
+    assert.ok(costs.length >= 2, JSON.stringify(seen.map(({ words }) => words)));
+    assert.deepEqual(costs, [...costs].sort((a, b) => b - a), 'the best so far never costs more than before');
+    const fractions = seen.map(({ fraction }) => fraction);
+    assert.deepEqual(fractions, [...fractions].sort((a, b) => a - b), 'it never goes back');
+    assert.ok((fractions.at(-1) ?? 0) > (fractions[0] ?? 0));
+    const last = /^\d+/.exec(seen.at(-1)?.count ?? '')?.[0];
+    await toItsEnd(page, before);
+    await page.getByText('The week is planned.').waitFor();
+    const summary = Number(/(\d+) of 72 jobs/.exec(await page.locator('footer').innerText())?.[1]);
+    assert.ok(summary >= Number(last), `${summary} planned after ${last} were`);
+  });
+
+  await check('what was recorded as done stays where and when it was when the rest is planned again', {}, async (page) => {
+    const job = (await jobsIn(page, (await worked(page))[0] ?? ''))[0] ?? '';
+    await layers(page, job).first().click();
+    const first = (await placed(page, job))[0];
+    await page.getByRole('button', { name: /record as done$/ }).first().click();
+    await page.getByRole('textbox', { name: /When it was done/ }).press('Home');
+    await after(page, () => page.keyboard.press('Enter'));
+    await page.getByRole('button', { name: /done, change when$/ }).first().waitFor();
+    assert.equal((await placed(page, job))[0], first, 'done as it was planned, it is where it was');
+    const was = await placed(page, job);
+    const before = await edition(page);
+    await page.getByRole('button', { name: /^Plan rest/ }).click();
+    await planning(page).waitFor();
+    const seen = await watch(page, 6);
+    assert.ok(seen.some(({ words }) => /£\d/.test(words)), JSON.stringify(seen));
+    await toItsEnd(page, before);
+    await page.getByText(/^The rest is planned again/).waitFor();
+    assert.equal((await placed(page, job))[0], first, 'what is done is where and when it was');
+    assert.match((await layers(page, job).first().getAttribute('aria-label')) ?? '', /, done$/);
+    assert.equal(new Set((await placed(page, job)).map((one) => one.split(' ')[0])).size, new Set(was.map((one) => one.split(' ')[0])).size);
+    await layers(page, job).first().click();
+    await page.getByRole('button', { name: /done, change when$/ }).first().waitFor();
+    await after(page, () => page.keyboard.press('Control+z'));
+    await after(page, () => page.keyboard.press('Control+z'));
+    assert.doesNotMatch((await layers(page, job).first().getAttribute('aria-label')) ?? '', /, done$/);
+  });
+
+  await check('two issues are held against one another, either way round, whatever the desk does meanwhile', {}, async (page) => {
+    const sheet = page.getByRole('dialog', { name: 'Plans' });
+    const issue = async (/** @type {number} */ number) => {
+      await page.getByRole('button', { name: /^Plans/ }).click();
+      await after(page, () => sheet.getByRole('button', { name: `Issue plan ${number}` }).click());
+      await sheet.getByText(`The plan on the desk is issue ${number}`).waitFor();
+      await page.keyboard.press('Escape');
+    };
+    const leaveOut = async (/** @type {string} */ job) => {
+      await layers(page, job).first().click();
+      await after(page, () => page.getByRole('button', { name: 'Leave out' }).click());
+      assert.equal(await layers(page, job).count(), 0);
+    };
+    const [one = '', other = ''] = await worked(page);
+    const [gone, later] = [(await jobsIn(page, one)).at(-1) ?? '', (await jobsIn(page, other)).at(-1) ?? ''];
+    await issue(1);
+    await leaveOut(gone);
+    await issue(2);
+    await leaveOut(later);
+
+    await page.getByRole('button', { name: /^Plans/ }).click();
+    const beside = sheet.getByRole('region', { name: 'Side by side' });
+    const table = beside.getByRole('table');
+    const heads = () => table.getByRole('columnheader').allInnerTexts();
+    const said = () => beside.getByRole('region', { name: 'Changes from the one to the other' }).getByRole('button').allInnerTexts();
+    const figure = async () => {
+      const row = table.getByRole('row').filter({ hasText: /Total|Jobs planned|Gang-days/ }).first();
+      return (await row.getByRole('cell').allInnerTexts()).slice(0, 2);
+    };
+    await beside.getByLabel('Left').selectOption('Issue 1');
+    await beside.getByLabel('Right').selectOption('Issue 2');
+    await beside.getByRole('heading', { name: /Issue 1\b.* on the left and Issue 2\b.* on the right/ }).waitFor();
+    assert.match((await heads()).slice(1, 3).join(' | '), /^Issue 1\b.* \| Issue 2\b/);
+    const changes = await said();
+    assert.ok(changes.some((line) => line.startsWith(gone)), changes.join('\n'));
+    assert.ok(!changes.some((line) => line.startsWith(later)), 'what the desk did after both is in neither');
+    assert.ok((await beside.locator('figure').count()) >= 1, 'what differs is drawn');
+    const [left, right] = await figure();
+    assert.deepEqual(await axe(page), []);
+    await beside.getByLabel('Left').selectOption('Issue 2');
+    await beside.getByLabel('Right').selectOption('Issue 1');
+    await beside.getByRole('heading', { name: /Issue 2\b.* on the left and Issue 1\b.* on the right/ }).waitFor();
+    assert.deepEqual(await figure(), [right, left], 'the other way round');
+    assert.ok((await said()).some((line) => line.startsWith(gone)));
+    await beside.getByLabel('Right').selectOption('On the desk');
+    await beside.getByRole('heading', { name: /Issue 2\b.* on the left and the plan on the desk on the right/ }).waitFor();
+    assert.ok((await said()).some((line) => line.startsWith(later)));
+    assert.ok(!(await said()).some((line) => line.startsWith(gone)));
+    // By keyboard: the selects turn by arrows, and a change leads to its job.
+    await beside.getByLabel('Left').focus();
+    await page.keyboard.press('ArrowUp');
+    await beside.getByRole('heading', { name: /Issue 1\b.* on the left/ }).waitFor();
+    await beside.getByRole('button', { name: new RegExp(`^${gone}`) }).focus();
+    await page.keyboard.press('Enter');
+    await sheet.waitFor({ state: 'detached' });
+    await page.getByRole('group', { name: `What to do with ${gone} in the plan` }).waitFor();
+  });
+});
+
+finish(failed);
