@@ -293,12 +293,12 @@ mod tests {
 
     use super::*;
 
-    #[test]
-    fn every_error_of_a_file_has_its_code_and_its_remedy() {
+    /// Every error of a file, with its code.
+    fn all() -> [(StoreError, &'static str); 14] {
         let path = || PathBuf::from("week.gpkg");
         let cause = || Error::from(ErrorKind::Other);
         let (what, why) = ("a page is not whole".to_owned(), "it is a text".to_owned());
-        let all = [
+        [
             (StoreError::NoFolder(path()), "F-FOLDER"),
             (StoreError::NoFile(path()), "F-FOLDER"),
             (StoreError::NotAFolder(path()), "F-FOLDER"),
@@ -353,8 +353,12 @@ mod tests {
                 },
                 "F-LEFTOVER",
             ),
-        ];
-        for (error, code) in all {
+        ]
+    }
+
+    #[test]
+    fn every_error_of_a_file_has_its_code_and_its_remedy() {
+        for (error, code) in all() {
             let refusal = refused(&error);
             let codes: Vec<&str> = refusal
                 .findings
