@@ -293,13 +293,13 @@ mod tests {
 
     use super::*;
 
-    #[test]
-    fn every_error_of_a_file_has_its_code_and_its_remedy() {
+    /// Every error of a file, with its code.
+    fn all() -> [(StoreError, &'static str); 14] {
         let path = || PathBuf::from("week.gpkg");
         let of =
             |error: fn(PathBuf, Error) -> StoreError| error(path(), Error::from(ErrorKind::Other));
         let (what, why) = ("a page is not whole".to_owned(), "it is a text".to_owned());
-        let all = [
+        [
             (StoreError::NoFolder(path()), "F-FOLDER"),
             (StoreError::NoFile(path()), "F-FOLDER"),
             (StoreError::NotAFolder(path()), "F-FOLDER"),
@@ -336,8 +336,12 @@ mod tests {
                 of(|path, cause| StoreError::Leftover { path, cause }),
                 "F-LEFTOVER",
             ),
-        ];
-        for (error, code) in all {
+        ]
+    }
+
+    #[test]
+    fn every_error_of_a_file_has_its_code_and_its_remedy() {
+        for (error, code) in all() {
             let refusal = refused(&error);
             let codes: Vec<&str> = refusal
                 .findings
