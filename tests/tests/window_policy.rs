@@ -1,4 +1,9 @@
 //! What the window's page may do: exactly what is meant, as the window's own files state it.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test stops at the first thing that is not there"
+)]
 
 use std::collections::BTreeSet;
 use std::fs;
