@@ -121,7 +121,10 @@ class Programme {
     if (!(await this.#during(words, again ? { ask: 'replan', ...how } : { ask: 'plan', ...how }))) return;
     await this.#toTheEnd();
     const changes = this.plan?.changes.length ?? 0;
-    if (again && this.refusal === null && this.said === PLANNED) this.said = changes === 0 ? 'The rest is planned again; nothing had to change.' : `The rest is planned again: ${count(changes, 'change')}, listed under Plans.`;
+    const stopped = this.said.startsWith('Stopped;');
+    if (!again || this.refusal !== null || !(stopped || this.said === PLANNED)) return;
+    const rest = `The rest is planned again${stopped ? ', as well as was found before it was stopped' : ''}`;
+    this.said = changes === 0 ? `${rest}; nothing had to change.` : `${rest}: ${count(changes, 'change')}, listed under Plans.`;
   }
 
   /** Has a map extract read where it lies, and follows it to its end; whether anything came of it. */
@@ -178,8 +181,9 @@ class Programme {
   async #follow(): Promise<void> {
     for (;;) {
       const answer = await ask({ ask: 'progress' });
-      this.#take(answer);
+      // What is over says nothing any more; what was said last stays until the sheet is there.
       if (answer.is !== 'progress' || !answer.progress.running) return;
+      this.#take(answer);
       await new Promise((wake) => setTimeout(wake, POLL_MS));
     }
   }
