@@ -56,17 +56,6 @@ function overNight(column: Column, layers: readonly Piece[]): Piece[] {
   return layers.map((piece) => ({ ...piece, night: last.has(piece) ? 'after' : first.has(piece) ? 'before' : '' }));
 }
 
-/** What each piece is, whatever is before it: a gang-day that gains or loses a job keeps the elements of the others. */
-export function keysOf(pieces: readonly Piece[]): string[] {
-  const many = new Map<string, number>();
-  return pieces.map((piece) => {
-    const kind = `${piece.fill} ${piece.wait} ${piece.stage} ${piece.job ?? ''}`;
-    const nth = many.get(kind) ?? 0;
-    many.set(kind, nth + 1);
-    return `${kind} ${nth}`;
-  });
-}
-
 /** How tall the run of layers of one job is that begins with each piece, px; 0 where it isn't the first of its run. */
 export function runsOf(pieces: readonly Piece[]): number[] {
   const runs = pieces.map(() => 0);
