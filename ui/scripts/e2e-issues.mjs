@@ -1,7 +1,8 @@
 // @ts-check
 /** Planning and issuing in a real Chromium: what is said while a week is planned, the rest planned after work was recorded, two issues side by side. */
 import assert from 'node:assert/strict';
-import { after, changed, edition, jobsIn, layers, worked } from './board.mjs';
+import { after, jobsIn, layers, worked } from './board.mjs';
+import { ready } from './browser.mjs';
 import { axe, finish, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
