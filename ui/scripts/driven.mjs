@@ -11,8 +11,7 @@ export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 const PROGRAM = process.env.GANGDAY ?? join(ROOT, 'target/debug/gangday');
 /** Runs the command. */
 export const gangday = (/** @type {string[]} */ ...words) => execFileSync(PROGRAM, words, { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] });
-/** Keeps a picture of the page, where somebody wants to look at it. */
-export const shot = (/** @type {Page} */ page, /** @type {string} */ name) => (process.env.SHOTS ? page.screenshot({ path: join(process.env.SHOTS, `${name}.png`) }) : null);
+export { picture as shot } from './harness.mjs';
 
 /** Asks a desk as the page does. */
 export const askAt = async (/** @type {string} */ address, /** @type {object} */ request) => {
