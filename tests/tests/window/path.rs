@@ -221,7 +221,6 @@ async fn lock_and_plan_again(window: &Window, job: &str) {
         locked.iter().all(|visit| visit.ends_with("\"locked\"")),
         "{locked:?}"
     );
-    let old = edition(window).await;
     window.keys("r").await;
     window
         .until("document.querySelector('[aria-label=\"Planning\"]')")
