@@ -480,7 +480,7 @@ caution: string, };
 
 export type DiversionView = { 
 /**
- * For traffic along the street's line, in steps as [`Column::line`](super::Column::line); empty where
+ * For traffic along the street's line, in steps as [`WayView::line`](super::WayView::line); empty where
  * there is no way.
  */
 along: Array<[number, number]>, 

@@ -92,7 +92,7 @@ pub struct BandView {
 /// The way round a closed road.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
 pub struct DiversionView {
-    /// For traffic along the street's line, in steps as [`Column::line`](super::Column::line); empty where
+    /// For traffic along the street's line, in steps as [`WayView::line`](super::WayView::line); empty where
     /// there is no way.
     pub along: Vec<[i32; 2]>,
     /// For traffic against it.
