@@ -20,10 +20,10 @@ await check('the token leaves the address bar', {}, async (page) => {
 });
 
 await check('plan, then a job on the board is selected on the map with its figures', {}, async (page) => {
-  const before = await page.evaluate(() => window.__gangday?.edition);
   await page.getByRole('group', { name: 'Commands' }).getByRole('button', { name: /^Plan\s*p$/ }).click();
   await page.getByRole('region', { name: 'Planning' }).waitFor();
-  await page.waitForFunction((edition) => window.__gangday?.edition !== edition, before, { polling: 200 });
+  await page.getByRole('region', { name: 'Planning' }).waitFor({ state: 'detached' });
+  await page.getByText(/^The week is planned|; it is kept\.$/).first().waitFor();
   await ready(page);
   const layer = page.locator('[data-piece].work[data-job]').first();
   const job = await layer.getAttribute('data-job');

@@ -118,7 +118,7 @@ async function twoPlans(/** @type {import('playwright-core').Page} */ page) {
 }
 
 /** The tests that keep pictures of what they bring about. */
-const DRIVEN = ['e2e.mjs', 'e2e-board.mjs', 'e2e-map.mjs', 'e2e-desk.mjs', 'e2e-home.mjs'];
+const DRIVEN = ['e2e.mjs', 'e2e-board.mjs', 'e2e-map.mjs', 'e2e-desk.mjs', 'e2e-home.mjs', 'e2e-handing.mjs'];
 
 /** Runs a test with its pictures kept; one that does not hold keeps none that can be shown. */
 async function driven(/** @type {string} */ script) {
