@@ -80,8 +80,9 @@ const failed = await suite(async (check) => {
     assert.equal(new Set((await placed(page, job)).map((one) => one.split(' ')[0])).size, new Set(was.map((one) => one.split(' ')[0])).size);
     await layers(page, job).first().click();
     await page.getByRole('button', { name: /done, change when$/ }).first().waitFor();
-    await after(page, () => page.keyboard.press('Control+z'));
-    await after(page, () => page.keyboard.press('Control+z'));
+    // Planning the rest is a step of its own where it found anything better.
+    const done = async () => /, done$/.test((await layers(page, job).first().getAttribute('aria-label')) ?? '');
+    for (let steps = 0; steps < 2 && (await done()); steps++) await after(page, () => page.keyboard.press('Control+z'));
     assert.doesNotMatch((await layers(page, job).first().getAttribute('aria-label')) ?? '', /, done$/);
   });
 
