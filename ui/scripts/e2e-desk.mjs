@@ -104,6 +104,7 @@ let failed = await suite(async (check) => {
     await page.keyboard.press('Tab');
     await kind(page, 'At fault 0').waitFor();
     await after(page, () => page.getByRole('button', { name: /^Take in 3 jobs/ }).click());
+    await page.getByRole('dialog').waitFor({ state: 'detached' });
     await drop(page, 'second.csv', lines.filter((line) => !/^SW-[23]/.test(line)).join('\n'));
     await page.getByLabel('Whose list').fill('Sallow Water');
     await page.keyboard.press('Tab');
@@ -114,6 +115,7 @@ let failed = await suite(async (check) => {
     await picture(page, 'gone');
     await page.getByLabel('Delete it from the programme').check();
     await after(page, () => page.getByRole('button', { name: /^Take in 0 jobs/ }).click());
+    await page.getByRole('dialog').waitFor({ state: 'detached' });
     const { sheet } = await ask(page, { ask: 'sheet' });
     assert.ok(!sheet.jobs.some((/** @type {any} */ job) => job.id === 'SW-2'));
     await after(page, () => page.keyboard.press('z'));

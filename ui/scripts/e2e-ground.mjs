@@ -59,6 +59,7 @@ async function takeIn(/** @type {Page} */ page, /** @type {string} */ name, /** 
   await chooser.setFiles({ name, mimeType: 'text/csv', buffer: Buffer.from(rows.map((row) => row.join(',')).join('\n')) });
   const sheet = page.getByRole('dialog', { name: `Take in ${name}` });
   await after(page, () => sheet.getByRole('button', { name: /^Take in \d+ job/ }).click());
+  await sheet.waitFor({ state: 'detached' });
 }
 
 const HEAD = ['Id', 'Work', 'Position', 'Clear length mm', 'Clear width mm', 'Sections'];
@@ -275,6 +276,7 @@ failed += await suite(async (check) => {
     await typed.press('Tab');
     await list.getByRole('button', { name: 'At fault 0' }).waitFor();
     await after(page, () => list.getByRole('button', { name: 'Take in 2 jobs' }).click());
+    await list.waitFor({ state: 'detached' });
     const made = (await jobsOf(page)).find((job) => job.id === 'P-2');
     assert.ok(made && Math.abs(made.at[1] - at[1]) < 1e-6);
     await after(page, () => page.keyboard.press('z'));

@@ -166,6 +166,7 @@ failed += await suite(async (check) => {
     assert.doesNotMatch(await sheet.innerText(), /not used: .*Easting/);
     await shot(page, 'grid');
     await after(page, () => sheet.getByRole('button', { name: 'Take in 2 jobs', exact: true }).press('Enter'));
+    await sheet.waitFor({ state: 'detached' });
     const { sheet: now } = await ask(page, { ask: 'sheet' });
     const job = now.jobs.find((/** @type {any} */ one) => one.id === 'GR-1');
     // A degree of latitude is about 111 km: 1e-7 of one is a centimetre.
