@@ -1,6 +1,6 @@
 // @ts-check
 /** What tests of the board share: its layers and gang-days, what is in hand, the sheet after a change. */
-import { ready } from './browser.mjs';
+export { after, changed, edition } from './driven.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -10,21 +10,7 @@ export const routeOf = (/** @type {Page} */ page, /** @type {string} */ job) => 
 export const hand = (/** @type {Page} */ page) => page.getByRole('region', { name: 'In hand' });
 /** What is said of the place that something is held over, and not of one that it was carried past. */
 export const answered = (/** @type {Page} */ page, /** @type {RegExp} */ words) => page.locator('section[aria-label="In hand"][aria-busy="false"]').getByRole('status').filter({ hasText: words });
-export const edition = (/** @type {Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
 export const twice = (/** @type {Page} */ page) => hand(page).getByRole('button', { name: /Put down all the same/ });
-
-/** Waits for the sheet after this one. */
-export async function changed(/** @type {Page} */ page, /** @type {number} */ before) {
-  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
-  await ready(page);
-}
-
-/** Does something and waits for the sheet after it. */
-export async function after(/** @type {Page} */ page, /** @type {() => Promise<unknown>} */ act) {
-  const before = await edition(page);
-  await act();
-  await changed(page, before);
-}
 
 /** The jobs of the gang-day that is drawn first, or of another, in order. */
 export const jobsIn = (/** @type {Page} */ page, /** @type {string} */ key) => page.locator(`[data-route="${key}"] [data-piece].work[data-job]`).evaluateAll((all) => [...new Set(all.map((one) => one.getAttribute('data-job') ?? ''))]);

@@ -1,5 +1,5 @@
 // @ts-check
-/** What browser tests do again and again: ask the desk, wait for what comes of it, open a path, keep a picture. */
+/** What browser tests do again and again: ask the desk, wait for what comes of it, drop a file, open a path, keep a picture. */
 import { execFileSync } from 'node:child_process';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -26,13 +26,24 @@ export const ask = (/** @type {Page} */ page, /** @type {object} */ request) =>
   }, request);
 
 export const edition = (/** @type {Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
+/** Waits until the sheet after this one is drawn. */
+export async function changed(/** @type {Page} */ page, /** @type {number} */ before) {
+  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
+  await ready(page);
+}
 /** Does something and waits until the sheet that came of it is drawn. */
 export async function after(/** @type {Page} */ page, /** @type {() => Promise<unknown>} */ act) {
   const before = await edition(page);
   await act();
-  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
-  await ready(page);
+  await changed(page, before);
 }
+/** Lets a file go over the window, as the pointer would. */
+export const drop = (/** @type {Page} */ page, /** @type {string} */ name, /** @type {string} */ text) =>
+  page.evaluate(([file, content]) => {
+    const data = new DataTransfer();
+    data.items.add(new File([content ?? ''], file ?? ''));
+    for (const type of ['dragover', 'drop']) document.body.dispatchEvent(new DragEvent(type, { dataTransfer: data, bubbles: true, cancelable: true }));
+  }, [name, text]);
 export const firstJob = (/** @type {Page} */ page) => page.locator('[data-piece].work[data-job]').first();
 export const lockFirst = (/** @type {Page} */ page) => after(page, async () => { await firstJob(page).click(); await page.keyboard.press('k'); });
 /** Types a path where one is opened, and presses Enter. */

@@ -1,23 +1,11 @@
 // @ts-check
 /** The board in a real Chromium: carry, lock, swap, plan the rest, record, issue, compare; each by mouse and by keyboard. */
 import assert from 'node:assert/strict';
+import { answered, changed, edition, hand, layers, routeOf } from './board.mjs';
 import { mapDrawn, ready } from './browser.mjs';
 import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
-
-const layers = (/** @type {Page} */ page, /** @type {string} */ job) => page.locator(`[data-piece].work[data-job="${job}"]`);
-const routeOf = (/** @type {Page} */ page, /** @type {string} */ job) => layers(page, job).first().evaluate((one) => one.closest('[data-route]')?.getAttribute('data-route'));
-const hand = (/** @type {Page} */ page) => page.getByRole('region', { name: 'In hand' });
-/** What is said of the place that something is held over, and not of one that it was carried past. */
-const answered = (/** @type {Page} */ page, /** @type {RegExp} */ words) => page.locator('section[aria-label="In hand"][aria-busy="false"]').getByRole('status').filter({ hasText: words });
-const edition = (/** @type {Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
-
-/** Waits for the sheet after this one. */
-async function changed(/** @type {Page} */ page, /** @type {number} */ before) {
-  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
-  await ready(page);
-}
 
 /** Carries by the pointer from the middle of one place to a point in another. */
 async function carry(/** @type {Page} */ page, /** @type {import('playwright-core').Locator} */ from, /** @type {import('playwright-core').Locator} */ to, { down = 0.5 } = {}) {

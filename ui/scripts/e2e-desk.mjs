@@ -3,36 +3,12 @@
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { mapDrawn, ready, selected } from './browser.mjs';
+import { after, ask, drop, edition } from './driven.mjs';
 import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
-const edition = (/** @type {Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
-
-/** Does something and waits until the sheet that came of it is drawn. */
-async function after(/** @type {Page} */ page, /** @type {() => Promise<unknown>} */ act) {
-  const before = await edition(page);
-  await act();
-  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
-  await ready(page);
-}
-
-/** Asks the desk as the page does. */
-const ask = (/** @type {Page} */ page, /** @type {object} */ request) =>
-  page.evaluate(async (body) => {
-    const reply = await fetch('/call', { method: 'POST', headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` }, body: JSON.stringify(body) });
-    return reply.json();
-  }, request);
-
 const stated = async (/** @type {Page} */ page, /** @type {string} */ job) => (await ask(page, { ask: 'stated', jobs: [job] })).jobs[0];
-
-/** Lets a file go over the window, as the pointer would. */
-const drop = (/** @type {Page} */ page, /** @type {string} */ name, /** @type {string} */ text) =>
-  page.evaluate(([file, content]) => {
-    const data = new DataTransfer();
-    data.items.add(new File([content ?? ''], file ?? ''));
-    for (const type of ['dragover', 'drop']) document.body.dispatchEvent(new DragEvent(type, { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, [name, text]);
 
 /** A client's list: one job that is there with other sections, one new in their words, one a step from another, one at fault. */
 async function clientList(/** @type {Page} */ page) {

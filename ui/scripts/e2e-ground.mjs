@@ -4,21 +4,16 @@ import assert from 'node:assert/strict';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { mapDrawn, ready, selected } from './browser.mjs';
-import { openPath } from './driven.mjs';
+import { mapDrawn, selected } from './browser.mjs';
+import { after as drawnAfter, ask, openPath } from './driven.mjs';
 import { axe, finish, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 /** @typedef {{ id: string, at: [number, number] }} Placed */
 
-const edition = (/** @type {Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
-
 /** Does something and waits until the sheet that came of it is there, and the map stands still. */
 async function after(/** @type {Page} */ page, /** @type {() => Promise<unknown>} */ act) {
-  const before = await edition(page);
-  await act();
-  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
-  await ready(page);
+  await drawnAfter(page, act);
   await still(page);
 }
 
@@ -28,12 +23,6 @@ async function still(/** @type {Page} */ page) {
   await page.waitForFunction(() => !(/** @type {any} */ (window.__gangday?.map).isMoving()), null, { polling: 50 });
   await mapDrawn(page);
 }
-
-const ask = (/** @type {Page} */ page, /** @type {object} */ request) =>
-  page.evaluate(async (body) => {
-    const reply = await fetch('/call', { method: 'POST', headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` }, body: JSON.stringify(body) });
-    return reply.json();
-  }, request);
 
 const jobsOf = async (/** @type {Page} */ page) => /** @type {Placed[]} */ ((await ask(page, { ask: 'sheet' })).sheet.jobs);
 

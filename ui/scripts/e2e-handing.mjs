@@ -5,18 +5,11 @@ import { execFileSync } from 'node:child_process';
 import { mkdtemp, readFile, rename, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { ready } from './browser.mjs';
+import { after, ask, drop, edition } from './driven.mjs';
 import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
-const edition = (/** @type {Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
-async function after(/** @type {Page} */ page, /** @type {() => Promise<unknown>} */ act) {
-  const before = await edition(page);
-  await act();
-  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
-  await ready(page);
-}
 const said = (/** @type {Page} */ page, /** @type {RegExp} */ words) => page.getByText(words).first().waitFor({ timeout: 60_000 });
 /** A list of so many chambers near the middle of the programme. */
 const long = async (/** @type {Page} */ page, /** @type {number} */ rows) => {
@@ -24,24 +17,13 @@ const long = async (/** @type {Page} */ page, /** @type {number} */ rows) => {
   const lines = Array.from({ length: rows }, (_, row) => `L${row},${(lon + (row % 100) * 1e-5).toFixed(6)},${(lat + Math.floor(row / 100) * 1e-5).toFixed(6)},new,footway,2`);
   return ['id,lon,lat,work,position,sections', ...lines].join('\n');
 };
-const drop = (/** @type {Page} */ page, /** @type {string} */ name, /** @type {string} */ text) =>
-  page.evaluate(([file, content]) => {
-    const data = new DataTransfer();
-    data.items.add(new File([content ?? ''], file ?? ''));
-    for (const type of ['dragover', 'drop']) document.body.dispatchEvent(new DragEvent(type, { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, [name, text]);
-
 const place = await mkdtemp(join(tmpdir(), 'gangday-handing-'));
 const ISSUED = /Issue 1, [A-Z][a-z]{2} \d{1,2} [A-Z][a-z]{2} \d{4}/;
 
 let failed = await suite(async (check) => {
   for (const scheme of ['light', 'dark'])
     await check(`planning that is stopped at once leaves no worse week, and says which is kept, ${scheme}`, { scheme }, async (page) => {
-      const total = () => page.evaluate(async () => {
-        const headers = { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` };
-        const { sheet } = await (await fetch('/call', { method: 'POST', headers, body: JSON.stringify({ ask: 'sheet' }) })).json();
-        return sheet.plan.costs.at(-1).pence;
-      });
+      const total = async () => (await ask(page, { ask: 'sheet' })).sheet.plan.costs.at(-1).pence;
       const [before, cost] = [await edition(page), await total()];
       await page.keyboard.press('p');
       await page.getByRole('button', { name: /^Stop and keep the best/ }).click();

@@ -5,16 +5,10 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { mapDrawn, ready, selected } from './browser.mjs';
+import { ask, changed, drop, edition, firstJob } from './driven.mjs';
 import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
-
-const edition = (/** @type {Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
-async function changed(/** @type {Page} */ page, /** @type {number} */ before) {
-  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
-  await ready(page);
-}
-const firstJob = (/** @type {Page} */ page) => page.locator('[data-piece].work[data-job]').first();
 
 /** Opens the small week in the sheet that is open, letting go of what the checks before have changed, if they were run. */
 async function openSmall(/** @type {Page} */ page) {
@@ -28,23 +22,12 @@ async function openSmall(/** @type {Page} */ page) {
 /** Waits until what the page keeps with the program is so. */
 async function kept(/** @type {Page} */ page, /** @type {(settings: any) => boolean} */ so) {
   for (let tries = 0; tries < 200; tries++) {
-    const told = await page.evaluate(async () => {
-      const reply = await fetch('/call', { method: 'POST', headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` }, body: '{"ask":"settings"}' });
-      return reply.json();
-    });
+    const told = await ask(page, { ask: 'settings' });
     if (so(told.values)) return;
     await page.waitForTimeout(50);
   }
   assert.fail('it was never kept');
 }
-
-/** Lets a file go over the window, as the pointer would. */
-const drop = (/** @type {Page} */ page, /** @type {string} */ name, /** @type {string} */ text) =>
-  page.evaluate(([file, content]) => {
-    const data = new DataTransfer();
-    data.items.add(new File([content ?? ''], file ?? ''));
-    for (const type of ['dragover', 'drop']) document.body.dispatchEvent(new DragEvent(type, { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, [name, text]);
 
 /** A list of one job in the middle of the programme. */
 const oneJob = async (/** @type {Page} */ page, /** @type {string} */ id, /** @type {number} */ clear) => {

@@ -5,6 +5,7 @@ import { sheet, steps } from '../tests/fixture.mjs';
 import { many } from '../tests/many.mjs';
 import { archive } from '../tests/pmtiles.mjs';
 import { mapDrawn, ready, selected } from './browser.mjs';
+import { ask } from './driven.mjs';
 import { serve } from './fixture-door.mjs';
 import { axe, finish, picture, suite } from './harness.mjs';
 
@@ -162,18 +163,14 @@ let failed = await suite(async (check) => {
   });
 
   /** A closure of this kind that has a street across, and a way round where it closes the road, with how the public is led past it. */
-  const closed = (/** @type {Page} */ page, /** @type {string} */ kind) => page.evaluate(async (kind) => {
-    const ask = async (/** @type {object} */ request) => {
-      const headers = { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` };
-      return (await fetch('/call', { method: 'POST', headers, body: JSON.stringify(request) })).json();
-    };
-    const plan = /** @type {NonNullable<import('../src/types/gangday').Sheet['plan']>} */ ((await ask({ ask: 'sheet' })).sheet.plan);
+  const closed = async (/** @type {Page} */ page, /** @type {string} */ kind) => {
+    const plan = /** @type {NonNullable<import('../src/types/gangday').Sheet['plan']>} */ ((await ask(page, { ask: 'sheet' })).sheet.plan);
     for (const one of plan.closures.filter((one) => one.kind === kind && (kind !== 'road' || (one.diversion?.along.length ?? 0) > 0))) {
-      const { arrangement } = /** @type {import('../src/types/gangday').ClosureDetail} */ ((await ask({ ask: 'closure', job: one.job })).detail);
+      const { arrangement } = /** @type {import('../src/types/gangday').ClosureDetail} */ ((await ask(page, { ask: 'closure', job: one.job })).detail);
       if (arrangement.section.length > 0) return { one, led: arrangement };
     }
     return null;
-  }, kind);
+  };
   const find = async (/** @type {Page} */ page, /** @type {string} */ job) => {
     await page.keyboard.press('/');
     await page.keyboard.type(job);

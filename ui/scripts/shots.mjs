@@ -5,7 +5,8 @@ import { mkdir, mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { launch, mapDrawn, openPage, ready } from './browser.mjs';
+import { launch, mapDrawn, openPage } from './browser.mjs';
+import { ask, changed, drop, edition } from './driven.mjs';
 import { start } from './program.mjs';
 
 const OUT = process.env.SHOTS ?? fileURLToPath(new URL('../../docs/img/', import.meta.url));
@@ -69,21 +70,11 @@ const SHOTS = {
   'week-4k': { asked: true, width: 3840, height: 2160 },
 };
 
-const edition = (/** @type {import('playwright-core').Page} */ page) => page.evaluate(() => window.__gangday?.edition ?? 0);
-
-/** Until the sheet is a later one. */
-async function changed(/** @type {import('playwright-core').Page} */ page, /** @type {number} */ before) {
-  await page.waitForFunction((was) => (window.__gangday?.edition ?? 0) > was, before, { polling: 50 });
-  await ready(page);
-}
-
 /** The job whose closure sends traffic round, at a time when it stands. */
 async function lookAtClosure(/** @type {import('playwright-core').Page} */ page) {
-  const one = await page.evaluate(async () => {
-    const { sheet } = await (await fetch('/call', { method: 'POST', headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` }, body: JSON.stringify({ ask: 'sheet' }) })).json();
-    return sheet.plan.closures.find((/** @type {any} */ closure) => closure.diversion?.along.length > 2) ?? null;
-  });
-  if (one === null) throw new Error('no closure of the demo week sends traffic round');
+  const { sheet: week } = await ask(page, { ask: 'sheet' });
+  const one = week.plan.closures.find((/** @type {any} */ closure) => closure.diversion?.along.length > 2);
+  if (one === undefined) throw new Error('no closure of the demo week sends traffic round');
   await page.getByRole('slider', { name: 'Time of day' }).evaluate((/** @type {HTMLInputElement} */ input, value) => {
     input.value = String(value);
     input.dispatchEvent(new Event('input', { bubbles: true }));
@@ -145,22 +136,17 @@ async function empty() {
 
 /** A client's list, dropped on the window: one job that is there with another section, some that are new, one at fault. */
 async function lookAtList(/** @type {import('playwright-core').Page} */ page) {
-  await page.evaluate(async () => {
-    const ask = async (/** @type {object} */ request) => (await fetch('/call', { method: 'POST', headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${sessionStorage.getItem('gangday-token')}` }, body: JSON.stringify(request) })).json();
-    const { sheet } = await ask({ ask: 'sheet' });
-    const [one, two] = sheet.jobs.filter((/** @type {any} */ job) => job.work === 'new' && job.route !== null);
-    const own = (await ask({ ask: 'stated', jobs: [one.id] })).jobs[0].properties;
-    const rows = [
-      ['id', 'lon', 'lat', 'work', 'position', 'sections', 'clear_length_mm', 'clear_width_mm'],
-      [one.id, ...one.at, 'new', own.position, own.sections + 1, own.clear_length_mm, own.clear_width_mm],
-      ['SW-1', one.at[0] + 0.003, one.at[1], 'replace', 'verge', 4, 600, 600],
-      ['SW-2', two.at[0] + 0.000005, two.at[1], 'new', 'footway', 4, 600, 600],
-      ['SW-3', one.at[0], one.at[1] + 0.002, 'new', 'footway', 'two', 600, 600],
-    ];
-    const data = new DataTransfer();
-    data.items.add(new File([rows.map((row) => row.join(',')).join('\n')], 'sallow-works.csv'));
-    for (const type of ['dragover', 'drop']) document.body.dispatchEvent(new DragEvent(type, { dataTransfer: data, bubbles: true, cancelable: true }));
-  });
+  const { sheet } = await ask(page, { ask: 'sheet' });
+  const [one, two] = sheet.jobs.filter((/** @type {any} */ job) => job.work === 'new' && job.route !== null);
+  const own = (await ask(page, { ask: 'stated', jobs: [one.id] })).jobs[0].properties;
+  const rows = [
+    ['id', 'lon', 'lat', 'work', 'position', 'sections', 'clear_length_mm', 'clear_width_mm'],
+    [one.id, ...one.at, 'new', own.position, own.sections + 1, own.clear_length_mm, own.clear_width_mm],
+    ['SW-1', one.at[0] + 0.003, one.at[1], 'replace', 'verge', 4, 600, 600],
+    ['SW-2', two.at[0] + 0.000005, two.at[1], 'new', 'footway', 4, 600, 600],
+    ['SW-3', one.at[0], one.at[1] + 0.002, 'new', 'footway', 'two', 600, 600],
+  ];
+  await drop(page, 'sallow-works.csv', rows.map((row) => row.join(',')).join('\n'));
   await page.getByRole('dialog', { name: 'Take in sallow-works.csv' }).waitFor();
 }
 
