@@ -1,5 +1,8 @@
 //! The diary of a programme: plans as they were issued, and what was done on the spot.
 
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
 use chrono::{NaiveDate, NaiveDateTime};
 use gangday_model::{Change, ChangeKind, Finding, JobId, Plan, Stage, VisitStatus};
 use serde::de::DeserializeOwned;
@@ -37,9 +40,10 @@ pub struct Record {
 /// What was issued and what was done.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Diary {
-    /// Plans that were issued, by number. They have a file of their own, which no step of the history touches.
+    /// Plans that were issued, by number. They have a file of their own, which no step of the history touches;
+    /// every diary of one programme shares them.
     #[serde(skip)]
-    pub issues: Vec<Issue>,
+    pub issues: Arc<Vec<Issue>>,
     /// Issues that an earlier version wrote into the diary's file, where steps of its history still find them.
     #[serde(default, rename = "issues")]
     pub older: Vec<Issue>,
@@ -52,7 +56,7 @@ pub struct Diary {
 }
 
 /// The file of the issues.
-#[derive(Default, Serialize, Deserialize)]
+#[derive(Default, Deserialize)]
 struct Issued {
     #[serde(default)]
     issues: Vec<Issue>,
@@ -71,7 +75,7 @@ impl Diary {
     #[must_use]
     pub fn at_the_time_of(&self, other: &Self) -> Self {
         let mut then = Self {
-            issues: self.issues.clone(),
+            issues: Arc::clone(&self.issues),
             lost: self.lost,
             ..other.clone()
         };
@@ -81,12 +85,13 @@ impl Diary {
 
     /// Takes over the issues of an earlier version whose numbers are free.
     fn take_over_older(&mut self) {
-        for issue in &self.older {
-            if self.issues.iter().all(|own| own.number != issue.number) {
-                self.issues.push(issue.clone());
-            }
+        let is_free = |issue: &&Issue| self.issues.iter().all(|own| own.number != issue.number);
+        let free: Vec<Issue> = self.older.iter().filter(is_free).cloned().collect();
+        if !free.is_empty() {
+            let issues = Arc::make_mut(&mut self.issues);
+            issues.extend(free);
+            issues.sort_by_key(|issue| issue.number);
         }
-        self.issues.sort_by_key(|issue| issue.number);
     }
 
     /// The plan that was issued under a number.
@@ -126,15 +131,15 @@ pub fn write(diary: &Diary) -> Option<Vec<u8>> {
 /// The file of the issues; none where nothing was issued.
 #[must_use]
 pub fn write_issues(diary: &Diary) -> Option<Vec<u8>> {
-    let issues = diary.issues.clone();
-    (!issues.is_empty()).then(|| serde_json::to_vec_pretty(&Issued { issues }).unwrap_or_default())
+    let issued = BTreeMap::from([("issues", &*diary.issues)]);
+    (!diary.issues.is_empty()).then(|| serde_json::to_vec_pretty(&issued).unwrap_or_default())
 }
 
 /// Whether the file of the issues lacks one that the diary's own file still has.
 #[must_use]
 pub fn is_issues_due(diary: &Diary, issues: Option<&[u8]>) -> bool {
-    let kept = read(None, issues).0.issues;
-    kept.len() < diary.issues.len()
+    // Read again only where there is one of an earlier version at all.
+    !diary.older.is_empty() && read(None, issues).0.issues.len() < diary.issues.len()
 }
 
 /// A diary from its file and the file of its issues.
@@ -149,7 +154,7 @@ pub fn read(records: Option<&[u8]>, issues: Option<&[u8]>) -> (Diary, Vec<Findin
     let issued: Issued = issues
         .and_then(|bytes| of_json(bytes, ISSUES, &mut faults))
         .unwrap_or_default();
-    diary.issues = issued.issues;
+    diary.issues = Arc::new(issued.issues);
     diary.take_over_older();
     diary.lost = !faults.is_empty();
     (diary, faults)

@@ -83,7 +83,7 @@ impl Inner {
         let number = opened.diary.next_number();
         let plan_as_issued = plan.as_deref().cloned().unwrap_or_default();
         let diary = Arc::make_mut(&mut opened.diary);
-        diary.issues.push(Issue {
+        Arc::make_mut(&mut diary.issues).push(Issue {
             number,
             on,
             plan: plan_as_issued,
@@ -118,12 +118,9 @@ impl Inner {
         let mut plan = plan_of(&self.planned()?);
         let routes = plan.routes.iter_mut();
         routes.flat_map(|route| &mut route.visits).for_each(set);
-        let noted = {
-            let mut diary = Diary::clone(&opened.diary);
-            note(&mut diary);
-            diary
-        };
-        if noted != *opened.diary {
+        let mut noted = Diary::clone(&opened.diary);
+        note(&mut noted);
+        if noted.records != opened.diary.records {
             refuse_lost(&noted)?;
             opened.diary = Arc::new(noted);
         }

@@ -152,7 +152,7 @@ impl Table {
         };
         // What was issued since stays.
         let diary = &now.opened.diary;
-        if state.opened.diary.issues != diary.issues {
+        if !Arc::ptr_eq(&state.opened.diary.issues, &diary.issues) {
             state.opened.diary = Arc::new(diary.at_the_time_of(&state.opened.diary));
         }
         Ok((change, state))
