@@ -1,6 +1,6 @@
 //! A change as a door asks for it, in the numbers of the problem.
 
-use gangday_model::{JobId, Visit};
+use gangday_model::JobId;
 use gangday_planner::Change;
 
 use super::board::Board;
@@ -22,7 +22,10 @@ pub fn change(board: &Board<'_>, change: &ChangeByHand) -> Result<(String, Chang
         ChangeByHand::MoveVisit { job, stage, at } => {
             let task = task(board, job)?;
             let block = block(board, job, task, stage)?;
-            let then = then(board, job, stage, *at);
+            let then = match board.date_of(task, block) {
+                Some(date) => words::clock_on(date, *at),
+                None => words::clock(*at),
+            };
             let words = format!("put the {stage} of {job} to {then}");
             let at = at.saturating_mul(60);
             Ok((words, Change::Shift { task, block, at }))
@@ -54,14 +57,6 @@ pub fn change(board: &Board<'_>, change: &ChangeByHand) -> Result<(String, Chang
             ))
         }
     }
-}
-
-/// A time of the gang-day that a visit is in, with the name of its day where that is a later one.
-fn then(board: &Board<'_>, job: &str, stage: &str, at: u32) -> String {
-    let is_it = |visit: &Visit| visit.job.as_str() == job && words::stage_key(visit.stage) == stage;
-    let mut routes = board.plan.routes.iter();
-    let own = routes.find(|route| route.visits.iter().any(is_it));
-    own.map_or_else(|| words::clock(at), |route| words::clock_on(route.date, at))
 }
 
 /// The jobs of a gang-day whose first visit is not before that of one of them.

@@ -129,12 +129,23 @@ impl<'a> Board<'a> {
         days.iter().position(own).map(|at| at as u32)
     }
 
-    /// The plan's route of a gang-day, where it has one.
-    pub fn route(&self, key: &str) -> Option<&Route> {
-        let (gang, date) = key.rsplit_once('@')?;
-        let date: NaiveDate = date.parse().ok()?;
-        let own = |route: &&Route| route.date == date && route.gang.as_str() == gang;
-        self.plan.routes.iter().find(own)
+    /// The plan's route of a gang-day, where it has one; that of a gang that is not there has none.
+    pub fn route(&self, gang_day: u32) -> Option<&Route> {
+        if gang_day >= self.spare {
+            return None;
+        }
+        let own = self.posed.problem.gang_days[gang_day as usize].gang as usize;
+        let (gang, date) = (&self.prepared.programme.gangs[own].id, self.date(gang_day));
+        let mut routes = self.plan.routes.iter();
+        routes.find(|route| route.date == date && route.gang == *gang)
+    }
+
+    /// The date of the gang-day in which the plan has a block of a task, where it can be timed.
+    pub fn date_of(&self, task: u32, block: u32) -> Option<NaiveDate> {
+        let is_it = |step: &StepTime| (step.task, step.block) == (task, block);
+        let mut days = self.begun.days.iter();
+        let own = days.find(|day| day.steps.iter().any(is_it))?;
+        Some(self.date(own.gang_day))
     }
 
     /// The gang-days in which the plan has steps that can be timed.

@@ -10,7 +10,6 @@ use crate::view::{Becomes, TakesChange};
 use crate::words;
 
 /// One figure: of what, how much as it is told, and in which unit.
-#[derive(PartialEq)]
 struct Told {
     label: String,
     amount: String,
@@ -18,8 +17,8 @@ struct Told {
 }
 
 /// What differs in a gang-day; nothing where it takes and carries the same.
-pub fn change(board: &Board<'_>, key: &str, then: Option<&Route>) -> Option<TakesChange> {
-    let now = board.route(key);
+pub fn change(board: &Board<'_>, gang_day: u32, then: Option<&Route>) -> Option<TakesChange> {
+    let now = board.route(gang_day);
     let both = |told: fn(&Prepared, &Route) -> Vec<Told>| {
         let told =
             |route: Option<&Route>| route.map_or_else(Vec::new, |one| told(board.prepared, one));
@@ -27,7 +26,7 @@ pub fn change(board: &Board<'_>, key: &str, then: Option<&Route>) -> Option<Take
     };
     let (carried, materials) = (both(carried), both(materials));
     (!carried.is_empty() || !materials.is_empty()).then(|| TakesChange {
-        key: key.to_owned(),
+        key: board.key(gang_day),
         carried,
         materials,
     })

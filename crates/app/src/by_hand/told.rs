@@ -7,7 +7,7 @@ use super::board::Board;
 use super::{rules, takes};
 use crate::columns::column_without_way;
 use crate::planning;
-use crate::view::{Column, CostChange, TakesChange, WhatIfView};
+use crate::view::{Column, CostChange, WhatIfView};
 use crate::{sheet, words};
 
 /// The outcome as a door shows it.
@@ -21,16 +21,12 @@ pub fn view(
         outcome.days.iter().partition(|day| !day.steps.is_empty());
     let route = |day: &DaySolution| planning::route(board.prepared, &board.posed, day);
     let routes: Vec<Route> = worked.iter().map(|day| route(day)).collect();
-    let keys: Vec<String> = worked.iter().map(|day| board.key(day.gang_day)).collect();
-    let emptied: Vec<String> = emptied.iter().map(|day| board.key(day.gang_day)).collect();
-    let mut takes: Vec<TakesChange> = Vec::new();
-    let then = keys.iter().zip(routes.iter().map(Some));
-    for (key, then) in then.chain(emptied.iter().map(|key| (key, None))) {
-        takes.extend(takes::change(board, key, then));
-    }
-    let columns = routes.iter().zip(&keys).filter_map(|(route, key)| {
+    let then = worked.iter().zip(routes.iter().map(Some));
+    let then = then.chain(emptied.iter().map(|day| (day, None)));
+    let takes = then.filter_map(|(day, then)| takes::change(board, day.gang_day, then));
+    let columns = worked.iter().zip(&routes).filter_map(|(day, route)| {
         let column = column_without_way(board.prepared, route)?;
-        let key = key.clone();
+        let key = board.key(day.gang_day);
         Some(Column { key, ..column })
     });
     let broken = rules::view(board, &outcome.broken);
@@ -42,8 +38,8 @@ pub fn view(
         added: signed(outcome.added),
         costs: cost_changes(&costs, &outcome.costs),
         columns: columns.collect(),
-        emptied,
-        takes,
+        emptied: emptied.iter().map(|day| board.key(day.gang_day)).collect(),
+        takes: takes.collect(),
         left_out: outcome.left_out as u32,
         left_out_now: left_out as u32,
     }
