@@ -21,16 +21,13 @@ pub fn each<'a>(opened: &'a Opened, plan: &'a Plan) -> impl Iterator<Item = (Str
         let named = |c: char| if c.is_ascii_alphanumeric() { c } else { '-' };
         let gang: String = route.gang.as_str().chars().map(named).take(40).collect();
         let name = format!("gang-{:02}-{}-{gang}.html", at + 1, route.date);
-        let sheet = GangSheet {
-            issue: issue.clone(),
-            ..of_route(opened, route)
-        };
+        let sheet = of_route(opened, route, &issue);
         (name, gangday_reports::gang_sheet(&sheet))
     };
     plan.routes.iter().enumerate().map(sheet)
 }
 
-fn of_route(opened: &Opened, route: &Route) -> GangSheet {
+fn of_route(opened: &Opened, route: &Route, issue: &str) -> GangSheet {
     let prepared = &opened.prepared;
     let gang = prepared.programme.gang(&route.gang);
     let gang = gang.map_or_else(
@@ -57,7 +54,7 @@ fn of_route(opened: &Opened, route: &Route) -> GangSheet {
     jobs.retain(|job| seen.insert(*job));
     GangSheet {
         programme: prepared.programme.name.clone(),
-        issue: String::new(),
+        issue: issue.to_owned(),
         gang,
         day: words::long_date(route.date),
         invented: opened.is_invented(),

@@ -60,10 +60,7 @@ fn sheets(opened: &Opened, plan: &Plan) -> Vec<OrderSheet> {
     suppliers.sort_unstable_by_key(|name| (name.is_none(), *name));
     suppliers.dedup();
     let issue = diary::label(&opened.diary, plan).words;
-    let sheet = |of| OrderSheet {
-        issue: issue.clone(),
-        ..of_supplier(opened, &days, of)
-    };
+    let sheet = |of| of_supplier(opened, &days, of, &issue);
     suppliers.into_iter().map(sheet).collect()
 }
 
@@ -105,7 +102,7 @@ fn user<'a>(prepared: &'a Prepared, route: &'a Route, seen: &mut HashSet<&'a str
     }
 }
 
-fn of_supplier(opened: &Opened, days: &[Day<'_>], of: Option<&str>) -> OrderSheet {
+fn of_supplier(opened: &Opened, days: &[Day<'_>], of: Option<&str>, issue: &str) -> OrderSheet {
     let prepared = &opened.prepared;
     let own = |line: &&MaterialLine| supplier(line) == Some(of);
     let mut sums: BTreeMap<&str, Vec<&MaterialLine>> = BTreeMap::new();
@@ -124,7 +121,7 @@ fn of_supplier(opened: &Opened, days: &[Day<'_>], of: Option<&str>) -> OrderShee
     let (first, last) = (first.unwrap_or_default(), last.unwrap_or_default());
     OrderSheet {
         programme: prepared.programme.name.clone(),
-        issue: String::new(),
+        issue: issue.to_owned(),
         supplier: of.unwrap_or(NOBODY).to_owned(),
         days: if first == last {
             first
