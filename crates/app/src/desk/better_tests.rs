@@ -3,22 +3,11 @@
 use std::time::Duration;
 
 use gangday_store::ProgrammeFile;
-use serde_json::{Value, json};
+use serde_json::json;
 
 use super::Desk;
-use super::tests::{plan, sheet, small, wait};
-use crate::view::{Answer, ProgressView, Refusal, Sheet};
-
-fn ask(desk: &Desk, request: Value) -> Result<Answer, Refusal> {
-    desk.ask(serde_json::from_value(request).unwrap())
-}
-
-fn progress(desk: &Desk) -> ProgressView {
-    match ask(desk, json!({"ask": "progress"})).unwrap() {
-        Answer::Progress { progress } => progress,
-        other => panic!("no progress but {other:?}"),
-    }
-}
+use super::tests::{ask, plan, progress, sheet, small, wait};
+use crate::view::Sheet;
 
 fn leave_out(desk: &Desk) -> String {
     let job = sheet(desk).plan.unwrap().columns[0].jobs[0].clone();

@@ -9,19 +9,8 @@ use base64::Engine as _;
 use serde_json::{Value, json};
 
 use super::Desk;
-use super::tests::{sheet, small};
-use crate::view::{Answer, ProgressView, Refusal};
-
-fn ask(desk: &Desk, request: Value) -> Result<Answer, Refusal> {
-    desk.ask(serde_json::from_value(request).unwrap())
-}
-
-fn progress(desk: &Desk) -> ProgressView {
-    match ask(desk, json!({"ask": "progress"})).unwrap() {
-        Answer::Progress { progress } => progress,
-        other => panic!("no progress but {other:?}"),
-    }
-}
+use super::tests::{ask, progress, sheet, small};
+use crate::view::{Answer, ProgressView};
 
 /// A list of so many chambers of our own making, near those of the small week.
 fn list(rows: usize) -> Value {

@@ -6,14 +6,10 @@ use std::path::Path;
 use gangday_store::{Change, FileChange, Home, ProgrammeFile};
 use serde_json::{Value, json};
 
-use super::tests::{sheet, small};
+use super::tests::{ask, sheet, small};
 use crate::Desk;
 use crate::opened::{DIARY, ISSUES};
-use crate::view::{Answer, Refusal};
-
-fn ask(desk: &Desk, request: Value) -> Result<Answer, Refusal> {
-    desk.ask(serde_json::from_value(request).unwrap())
-}
+use crate::view::Answer;
 
 fn open(path: &Path) -> Desk {
     let desk = Desk::default();

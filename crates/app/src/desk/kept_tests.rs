@@ -7,7 +7,7 @@ use base64::Engine as _;
 use calamine::{Data, Reader as _, Xlsx};
 use serde_json::{Value, json};
 
-use super::tests::{sheet, small};
+use super::tests::{ask, sheet, small};
 use crate::Desk;
 use crate::view::{Answer, AttachmentView, PlanView, Refusal};
 
@@ -25,10 +25,6 @@ fn png(text: &str) -> Vec<u8> {
         chunk(b"IEND", &[]),
     ]
     .concat()
-}
-
-fn ask(desk: &Desk, request: Value) -> Result<Answer, Refusal> {
-    desk.ask(serde_json::from_value(request).unwrap())
 }
 
 fn attach(desk: &Desk, job: &str, name: &str, bytes: &[u8]) -> Result<(), Refusal> {

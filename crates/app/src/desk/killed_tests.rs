@@ -10,9 +10,9 @@ use std::{env, fs, thread};
 
 use serde_json::{Value, json};
 
-use super::tests::sheet;
+use super::tests::{ask, sheet};
 use crate::Desk;
-use crate::view::{Answer, Refusal};
+use crate::view::Answer;
 
 /// Set for the program that works until it is killed.
 const ROLE: &str = "GANGDAY_DESK";
@@ -21,10 +21,6 @@ const START: &str = "GANGDAY_START";
 /// What it does by turns.
 const WORK: [&str; 5] = ["edit", "list", "extract", "plan", "autosave"];
 const FIRST: &str = "J001";
-
-fn ask(desk: &Desk, request: Value) -> Result<Answer, Refusal> {
-    desk.ask(serde_json::from_value(request).unwrap())
-}
 
 fn past(desk: &Desk) -> Vec<String> {
     match ask(desk, json!({"ask": "history"})).unwrap() {

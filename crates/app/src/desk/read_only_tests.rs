@@ -7,13 +7,9 @@ use std::process::Command;
 use serde_json::{Value, json};
 
 use super::lost_tests::{lost, with_a_lost_edit};
-use super::tests::{sheet, small};
+use super::tests::{ask, sheet, small};
 use crate::Desk;
 use crate::view::{Answer, Refusal};
-
-fn ask(desk: &Desk, request: Value) -> Result<Answer, Refusal> {
-    desk.ask(serde_json::from_value(request).unwrap())
-}
 
 /// A folder that can be made one in which nothing may be written: a file system of its own, which also
 /// binds root; else by its permissions, where they bind whoever runs the test.

@@ -3,9 +3,10 @@
 use std::time::Duration;
 
 use base64::Engine as _;
+use serde_json::{Value, json};
 
 use crate::Desk;
-use crate::view::{Answer, DemoWeek, ListRequest, PlanView, Request, Sheet};
+use crate::view::{Answer, DemoWeek, ListRequest, PlanView, ProgressView, Refusal, Request, Sheet};
 
 pub(super) fn small() -> Desk {
     let desk = Desk::default();
@@ -14,6 +15,18 @@ pub(super) fn small() -> Desk {
     })
     .unwrap();
     desk
+}
+
+/// Asks as a door does.
+pub(super) fn ask(desk: &Desk, request: Value) -> Result<Answer, Refusal> {
+    desk.ask(serde_json::from_value(request).unwrap())
+}
+
+pub(super) fn progress(desk: &Desk) -> ProgressView {
+    match ask(desk, json!({"ask": "progress"})).unwrap() {
+        Answer::Progress { progress } => progress,
+        other => panic!("no progress but {other:?}"),
+    }
 }
 
 pub(super) fn sheet_of(answer: Answer) -> Sheet {
