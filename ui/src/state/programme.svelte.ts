@@ -1,6 +1,5 @@
 import { patched } from './patch';
 import { recent } from './recent.svelte';
-import { count } from '../words';
 import { ask, door, refusalOf } from '../host';
 import type {
   Answer, ClosureView, Column, FindingView, GangView, JobView, OrderView, ProgressView, Refusal, Request, Sheet,
@@ -9,7 +8,6 @@ import type {
 const POLL_MS = 150;
 /** From so many jobs on only what changed is asked for. */
 const LARGE = 1000;
-const PLANNED = 'The week is planned.';
 /** What may be answered by what it changed. */
 const CHANGES: readonly string[] = ['edit', 'undo', 'redo', 'change', 'mark', 'record', 'take_in'];
 
@@ -120,11 +118,6 @@ class Programme {
     const words = again ? 'Planning the rest again' : 'Making the week';
     if (!(await this.#during(words, again ? { ask: 'replan', ...how } : { ask: 'plan', ...how }))) return;
     await this.#toTheEnd();
-    const changes = this.plan?.changes.length ?? 0;
-    const stopped = this.said.startsWith('Stopped;');
-    if (!again || this.refusal !== null || !(stopped || this.said === PLANNED)) return;
-    const rest = `The rest is planned again${stopped ? ', as well as was found before it was stopped' : ''}`;
-    this.said = changes === 0 ? `${rest}; nothing had to change.` : `${rest}: ${count(changes, 'change')}, listed under Plans.`;
   }
 
   /** Has a map extract read where it lies, and follows it to its end; whether anything came of it. */
@@ -142,20 +135,25 @@ class Programme {
     return answer?.is === 'progress' && answer.progress.running ? answer.progress : null;
   }
 
-  async #toTheEnd(words = 'Drawing the week', done = PLANNED): Promise<void> {
+  async #toTheEnd(words = 'Drawing the week', done?: string): Promise<void> {
     try {
       await this.#follow();
       await this.#stopping;
-      // What came of it is told once it is over, and not while it is being stopped.
-      const told = done === PLANNED ? await ask({ ask: 'progress' }) : null;
-      const said = told?.is === 'progress' ? told.progress.words : '';
-      await this.change(words, { ask: 'sheet' }, said === '' ? done : said);
+      const said = done ?? (await this.#cameOf());
+      await this.change(words, { ask: 'sheet' }, said);
     } catch (thrown) {
       this.refusal = refusalOf(thrown);
     } finally {
       this.progress = null;
       this.#stopping = null;
     }
+  }
+
+  /** What came of the planning; told once it is over, and not while it is being stopped. */
+  async #cameOf(): Promise<string> {
+    const told = await ask({ ask: 'progress' });
+    const words = told.is === 'progress' ? told.progress.words : '';
+    return words === '' ? 'The week is planned.' : words;
   }
 
   /** Ends the planning, of which the best week so far is kept, or the reading, of which nothing is. */

@@ -1,9 +1,8 @@
 //! Something long that the desk does while others look on: how far it is, and whether it is to be stopped.
 
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex, PoisonError, Weak};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError, Weak};
 
-use super::search::idle;
 use crate::view::ProgressView;
 use crate::watching::Watch;
 
@@ -17,27 +16,40 @@ pub struct Doing {
 pub type Known = Weak<Doing>;
 
 impl Doing {
-    /// Begins.
-    pub fn begin(title: &str, words: &str) -> Arc<Self> {
+    /// Begins, so far.
+    pub fn begin(progress: ProgressView) -> Arc<Self> {
         Arc::new(Self {
             stop: AtomicBool::new(false),
-            progress: Mutex::new(ProgressView {
-                running: true,
-                reading: true,
-                title: title.to_owned(),
-                words: words.to_owned(),
-                ..idle()
-            }),
+            progress: Mutex::new(progress),
         })
+    }
+
+    /// Begins what leaves nothing where it is stopped.
+    pub fn begin_whole(title: &str, words: &str) -> Arc<Self> {
+        Self::begin(ProgressView {
+            running: true,
+            reading: true,
+            title: title.to_owned(),
+            words: words.to_owned(),
+            ..idle()
+        })
+    }
+
+    fn shown(&self) -> MutexGuard<'_, ProgressView> {
+        self.progress.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// How far it is.
     pub fn progress(&self) -> ProgressView {
-        let progress = self.progress.lock();
-        progress.unwrap_or_else(PoisonError::into_inner).clone()
+        self.shown().clone()
     }
 
-    /// Asks it to end with nothing.
+    /// Says how far it is.
+    pub fn show(&self, progress: &ProgressView) {
+        self.shown().clone_from(progress);
+    }
+
+    /// Asks it to end.
     pub fn stop(&self) {
         self.stop.store(true, Ordering::Relaxed);
     }
@@ -50,11 +62,25 @@ impl Doing {
     /// Does it, watched.
     pub fn watched<T>(&self, what: impl FnOnce(Watch<'_>) -> T) -> T {
         let see = |fraction: f64, words: &str| {
-            let mut progress = self.progress.lock().unwrap_or_else(PoisonError::into_inner);
+            let mut progress = self.shown();
             progress.fraction = fraction;
             words.clone_into(&mut progress.words);
             !self.is_stopped()
         };
         what(Watch::new(&see))
+    }
+}
+
+/// Nothing is under way.
+pub fn idle() -> ProgressView {
+    ProgressView {
+        running: false,
+        reading: false,
+        title: String::new(),
+        fraction: 0.0,
+        words: String::new(),
+        trace: Vec::new(),
+        planned: 0,
+        of: 0,
     }
 }

@@ -25,7 +25,7 @@ impl Desk {
             inner.refuse_while_planning()?;
             let state = inner.table.state().cloned().ok_or_else(nothing_open)?;
             let remembered = inner.remembered_mapping(list);
-            let doing = Doing::begin("Taking the list in", &format!("Reading {}", list.name));
+            let doing = Doing::begin_whole("Taking the list in", &format!("Reading {}", list.name));
             inner.doing = Arc::downgrade(&doing);
             (doing, state, remembered)
         };

@@ -58,7 +58,7 @@ impl Desk {
         inner.refuse_while_planning()?;
         let state = inner.planned()?;
         let plan = state.plan.as_deref().cloned().unwrap_or_default();
-        let doing = Doing::begin("Writing the pack", "Working out what the public meets");
+        let doing = Doing::begin_whole("Writing the pack", "Working out what the public meets");
         inner.doing = Arc::downgrade(&doing);
         Ok((doing, state, plan))
     }

@@ -2,8 +2,9 @@
 
 use std::sync::Arc;
 
+use super::doing::idle;
 use super::reading::Reading;
-use super::search::{self, Begun, Outcome, Search};
+use super::search::{Begun, Outcome, Search};
 use super::{Acted, Desk, Inner, nothing_open};
 use crate::by_hand::ByHand;
 use crate::changes::State;
@@ -103,7 +104,7 @@ impl Inner {
         let reading = self.reading.as_ref().map(Reading::progress);
         let ended = || ProgressView {
             words: self.planned_words.clone(),
-            ..search::idle()
+            ..idle()
         };
         let doing = self.doing.upgrade().map(|doing| doing.progress());
         let progress = search.or(reading).or(doing).unwrap_or_else(ended);

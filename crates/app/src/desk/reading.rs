@@ -3,12 +3,12 @@
 use std::fs::File;
 use std::io::{self, BufReader, Cursor, Read, Seek, SeekFrom};
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::Arc;
 use std::thread::{JoinHandle, spawn};
 
 use base64::Engine as _;
 
+use super::doing::Doing;
 use super::{Acted, Inner};
 use crate::changes::State;
 use crate::extracts;
@@ -18,16 +18,11 @@ use crate::view::{Answer, ProgressView, Refusal};
 
 /// A reading under way.
 pub struct Reading {
-    shared: Arc<Shared>,
+    doing: Arc<Doing>,
     /// What the streets are for.
     prepared: Arc<Prepared>,
     name: String,
     thread: JoinHandle<Result<Opened, Refusal>>,
-}
-
-struct Shared {
-    stop: AtomicBool,
-    progress: Mutex<ProgressView>,
 }
 
 /// What came of a reading.
@@ -46,14 +41,11 @@ impl Reading {
         let prepared = Arc::clone(&opened.prepared);
         let name = path.file_name().unwrap_or_default();
         let name = name.to_string_lossy().into_owned();
-        let shared = Arc::new(Shared {
-            stop: AtomicBool::new(false),
-            progress: Mutex::new(extracts::progress(0.0)),
-        });
-        let (seen, called) = (Arc::clone(&shared), name.clone());
+        let doing = Doing::begin(extracts::progress(0.0));
+        let (seen, called) = (Arc::clone(&doing), name.clone());
         let thread = spawn(move || read(&opened, &called, &path, &seen));
         Self {
-            shared,
+            doing,
             prepared,
             name,
             thread,
@@ -62,13 +54,12 @@ impl Reading {
 
     /// How far it is.
     pub fn progress(&self) -> ProgressView {
-        let progress = self.shared.progress.lock();
-        progress.unwrap_or_else(PoisonError::into_inner).clone()
+        self.doing.progress()
     }
 
     /// Asks it to end with nothing.
     pub fn stop(&self) {
-        self.shared.stop.store(true, Ordering::Relaxed);
+        self.doing.stop();
     }
 
     /// Whether it is over.
@@ -89,7 +80,7 @@ impl Reading {
     }
 }
 
-fn read(opened: &Opened, name: &str, path: &Path, seen: &Shared) -> Result<Opened, Refusal> {
+fn read(opened: &Opened, name: &str, path: &Path, seen: &Doing) -> Result<Opened, Refusal> {
     let file = File::open(path).map_err(|error| {
         let path = path.display();
         Refusal::plain(&format!(
@@ -98,13 +89,11 @@ fn read(opened: &Opened, name: &str, path: &Path, seen: &Shared) -> Result<Opene
     })?;
     let mut source = Stoppable {
         inner: BufReader::new(file),
-        stop: &seen.stop,
+        doing: seen,
     };
-    let mut watch = |progress: &ProgressView| {
-        *seen.progress.lock().unwrap_or_else(PoisonError::into_inner) = progress.clone();
-    };
+    let mut watch = |progress: &ProgressView| seen.show(progress);
     let read = extracts::into_watched(opened, name, &mut source, &mut watch);
-    if seen.stop.load(Ordering::Relaxed) {
+    if seen.is_stopped() {
         return Err(stopped());
     }
     read.map(|(opened, _)| opened)
@@ -118,12 +107,12 @@ pub fn stopped() -> Refusal {
 /// A source that can be read no further once somebody wants it stopped.
 struct Stoppable<'s, R> {
     inner: R,
-    stop: &'s AtomicBool,
+    doing: &'s Doing,
 }
 
 impl<R> Stoppable<'_, R> {
     fn check(&self) -> io::Result<()> {
-        if self.stop.load(Ordering::Relaxed) {
+        if self.doing.is_stopped() {
             return Err(io::Error::other("stopped"));
         }
         Ok(())

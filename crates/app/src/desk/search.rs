@@ -1,11 +1,11 @@
 //! A search on a thread of its own, watched and stopped from elsewhere.
 
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::Arc;
 use std::thread::{JoinHandle, spawn};
 
 use gangday_model::Plan;
 
+use super::doing::{Doing, idle};
 use crate::opened::Opened;
 use crate::planning::{PlanOptions, TITLE, make};
 use crate::prepared::Prepared;
@@ -14,7 +14,7 @@ use crate::{reports, words};
 
 /// A search under way.
 pub struct Search {
-    shared: Arc<Shared>,
+    doing: Arc<Doing>,
     prepared: Arc<Prepared>,
     thread: JoinHandle<Outcome>,
 }
@@ -37,35 +37,27 @@ pub struct Begun {
     pub keep: bool,
 }
 
-struct Shared {
-    stop: AtomicBool,
-    progress: Mutex<ProgressView>,
-}
-
 impl Search {
     /// Begins.
     pub fn begin(begun: Begun, options: PlanOptions) -> Self {
         let prepared = Arc::clone(&begun.opened.prepared);
-        let shared = Arc::new(Shared {
-            stop: AtomicBool::new(false),
-            progress: Mutex::new(ProgressView {
-                running: true,
-                title: TITLE.to_owned(),
-                words: "Sorting the jobs by what lies near".to_owned(),
-                ..idle()
-            }),
+        let doing = Doing::begin(ProgressView {
+            running: true,
+            title: TITLE.to_owned(),
+            words: "Sorting the jobs by what lies near".to_owned(),
+            ..idle()
         });
-        let seen = Arc::clone(&shared);
+        let seen = Arc::clone(&doing);
         let thread = spawn(move || {
             let keep = begun.stands.as_deref().filter(|_| begun.keep);
             let found = make(&begun.opened, &options, keep, &mut |progress| {
-                *seen.progress.lock().unwrap_or_else(PoisonError::into_inner) = progress.clone();
-                !seen.stop.load(Ordering::Relaxed)
+                seen.show(progress);
+                !seen.is_stopped()
             });
-            better(&begun, found, seen.stop.load(Ordering::Relaxed))
+            better(&begun, found, seen.is_stopped())
         });
         Self {
-            shared,
+            doing,
             prepared,
             thread,
         }
@@ -73,16 +65,12 @@ impl Search {
 
     /// How far it is.
     pub fn progress(&self) -> ProgressView {
-        self.shared
-            .progress
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner)
-            .clone()
+        self.doing.progress()
     }
 
     /// Asks it to end with the best so far.
     pub fn stop(&self) {
-        self.shared.stop.store(true, Ordering::Relaxed);
+        self.doing.stop();
     }
 
     /// Whether its plan is there.
@@ -116,14 +104,28 @@ fn better(begun: &Begun, found: Plan, stopped: bool) -> Outcome {
             plan: None,
             words: kept(by(stands)),
         },
-        None if stopped => Outcome {
-            plan: Some(found),
-            words: "Stopped; the best plan found so far is on the desk.".to_owned(),
-        },
         None => Outcome {
+            words: planned(begun, &found, stopped),
             plan: Some(found),
-            words: String::new(),
         },
+    }
+}
+
+fn planned(begun: &Begun, found: &Plan, stopped: bool) -> String {
+    if !begun.keep {
+        let words = "Stopped; the best plan found so far is on the desk.";
+        return if stopped { words } else { "" }.to_owned();
+    }
+    let well = match stopped {
+        true => ", as well as was found before it was stopped",
+        false => "",
+    };
+    match found.changes.len() {
+        0 => format!("The rest is planned again{well}; nothing had to change."),
+        many => format!(
+            "The rest is planned again{well}: {}, listed under Plans.",
+            words::count(many, "change", "changes")
+        ),
     }
 }
 
@@ -135,18 +137,4 @@ fn kept(by: i64) -> String {
         "The week as it was is better by {}; it is kept.",
         words::money(by)
     )
-}
-
-/// No search.
-pub fn idle() -> ProgressView {
-    ProgressView {
-        running: false,
-        reading: false,
-        title: String::new(),
-        fraction: 0.0,
-        words: String::new(),
-        trace: Vec::new(),
-        planned: 0,
-        of: 0,
-    }
 }
