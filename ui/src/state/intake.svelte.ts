@@ -24,6 +24,8 @@ class Intake {
   #corrections = $state.raw<readonly Correction[]>([]);
   #places = $state.raw<readonly RowPlace[]>([]);
   #again = false;
+  /** That the taking in was stopped, in words, until it is begun again or the list is asked about. */
+  told = $state('');
   /** The row that was last put on the map, so that the sheet opens again at it. */
   last = $state<number | null>(null);
 
@@ -111,11 +113,12 @@ class Intake {
     if (this.file === null || this.preview === null) return;
     const { name } = this.file;
     const told = `${count(this.taken, 'job')} taken in from ${name}${this.preview.at_fault > 0 ? `; ${count(this.preview.at_fault, 'row')} left out, at fault` : ''}. Undo takes it back.`;
+    this.told = '';
     const request: Request = { ask: 'take_in', list: this.#list(), skip: [...this.skip], delete_gone: this.deleteGone };
     const { value: jobs, stopped } = await programme.watched(() => programme.edit('Taking the list in', request, told));
     if (jobs === null && stopped) {
       programme.refusal = null;
-      programme.said = 'Stopped; nothing of the list was taken in.';
+      programme.said = this.told = 'Stopped; nothing of the list was taken in.';
       return;
     }
     if (jobs === null) {
@@ -135,6 +138,7 @@ class Intake {
       return;
     }
     this.asking = true;
+    this.told = '';
     do {
       this.#again = false;
       this.refusal = null;
