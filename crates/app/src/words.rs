@@ -1,6 +1,7 @@
 //! Figures and times in the site's own words.
 
 use chrono::{Days, NaiveDate, NaiveDateTime, NaiveTime, Timelike as _};
+pub use gangday_files::thousands;
 use gangday_model::{Closure, ClosureKind, Hours, LonLat, Position, Stage, WaitKind, Work};
 
 /// Minutes since midnight; a time on a later day counts on past 1,440.
@@ -69,20 +70,6 @@ pub fn money(pence: i64) -> String {
     let sign = if pence < 0 { "−" } else { "" };
     let pounds = thousands(pence.unsigned_abs() / 100);
     format!("{sign}£{pounds}.{:02}", pence.unsigned_abs() % 100)
-}
-
-/// `12,345`.
-#[must_use]
-pub fn thousands(number: u64) -> String {
-    let digits = number.to_string();
-    let mut text = String::with_capacity(digits.len() + digits.len() / 3);
-    for (place, digit) in digits.chars().enumerate() {
-        if place > 0 && (digits.len() - place).is_multiple_of(3) {
-            text.push(',');
-        }
-        text.push(digit);
-    }
-    text
 }
 
 /// A figure rounded as a foreman would write it in this unit.

@@ -54,6 +54,7 @@ pub use points::{PointIntake, PointMapping, guess_mapping, read_points};
 pub use routing::{RoutingInstance, RoutingStop, read_routing};
 pub use table::{Cell, Table, write_csv, write_xlsx};
 pub use week::default_week;
+pub use words::thousands;
 pub use write::{
     job_feature, write_gangs, write_jobs, write_parameters, write_programme, write_streets,
     write_week,

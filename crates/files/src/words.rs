@@ -151,12 +151,13 @@ pub(crate) fn listed<'w>(words: impl Iterator<Item = &'w str>) -> String {
     words.collect::<Vec<_>>().join(", ")
 }
 
-/// A count as it is read: `10,000`.
-pub(crate) fn in_threes(count: usize) -> String {
-    let digits = count.to_string();
-    let mut text = String::with_capacity(digits.len() * 4 / 3);
-    for (at, digit) in digits.char_indices() {
-        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+/// A whole number as it is read: `10,000`.
+#[must_use]
+pub fn thousands(number: u64) -> String {
+    let digits = number.to_string();
+    let mut text = String::with_capacity(digits.len() + digits.len() / 3);
+    for (place, digit) in digits.chars().enumerate() {
+        if place > 0 && (digits.len() - place).is_multiple_of(3) {
             text.push(',');
         }
         text.push(digit);
@@ -172,7 +173,7 @@ mod tests {
 
     #[test]
     fn counts_are_read_in_threes() {
-        let all = [0, 999, 1_000, 10_000, 123_456, 1_234_567].map(in_threes);
+        let all = [0, 999, 1_000, 10_000, 123_456, 1_234_567].map(thousands);
         let expected = ["0", "999", "1,000", "10,000", "123,456", "1,234,567"];
         assert_eq!(all, expected);
     }

@@ -4,7 +4,8 @@ pub(crate) const FOLDER: &str = "F-FOLDER";
 pub(crate) const OPEN: &str = "F-OPEN";
 pub(crate) const SAVE: &str = "F-SAVE";
 pub(crate) const FULL: &str = "F-FULL";
-pub(crate) const READONLY: &str = "F-READONLY";
+/// What lies there may only be read.
+pub const READONLY: &str = "F-READONLY";
 pub(crate) const FILENAME: &str = "F-FILENAME";
 pub(crate) const LEFTOVER: &str = "F-LEFTOVER";
 pub(crate) const NOPROGRAMME: &str = "F-NOPROGRAMME";

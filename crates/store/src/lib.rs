@@ -23,6 +23,7 @@ pub use attachments::{
 };
 pub use change::{Change, FeatureChange, FileChange, Placed};
 pub use codes::CODES;
+pub use codes::READONLY;
 pub use error::StoreError;
 pub use folder::{FILES, Folder};
 pub use gpkg::{

@@ -4,16 +4,13 @@ use std::path::Path;
 use std::sync::Arc;
 
 use gangday_model::Finding;
-use gangday_store::{Change, PastEdit, Step};
+use gangday_store::{Change, PastEdit, READONLY, Step};
 use serde_json::{Value, json};
 
 use super::nothing_open;
 use crate::changes::{State, apply};
 use crate::opened::Opened;
 use crate::view::{Refusal, Sheet};
-
-/// The code of what is said of a programme whose place may not be written to.
-const READ_ONLY: &str = "F-READONLY";
 
 /// How many states before and after are kept ready; farther ones are worked out from the edits.
 const READY: usize = 2;
@@ -278,7 +275,7 @@ impl Table {
         self.is_saved();
         for state in self.states() {
             state.opened.folder = Some(path.to_owned());
-            Arc::make_mut(&mut state.opened.intake).retain(|one| one.code != READ_ONLY);
+            Arc::make_mut(&mut state.opened.intake).retain(|one| one.code != READONLY);
         }
         self.demo = false;
         self.edition += 1;

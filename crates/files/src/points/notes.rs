@@ -10,7 +10,7 @@ use super::table::Table;
 use crate::codes;
 use crate::jobs::NAMES;
 use crate::ledger::Ledger;
-use crate::words::{NearNames, in_threes, listed, shorten};
+use crate::words::{NearNames, listed, shorten, thousands};
 
 /// A message names so many and counts the rest.
 const MOST_NAMED: usize = 12;
@@ -71,7 +71,7 @@ impl Tally {
         });
         let empty = (self.empty > 0).then(|| match self.empty {
             1 => "is empty for 1 point".to_owned(),
-            count => format!("is empty for {} points", in_threes(count)),
+            count => format!("is empty for {} points", thousands(count as u64)),
         });
         let what: Vec<String> = repeats.into_iter().chain(empty).collect();
         let text = format!(
@@ -93,8 +93,12 @@ fn assumed(mapping: &PointMapping, name: &str, count: usize, points: usize) -> F
     };
     let whose = match (count, points) {
         (1, 1) => "the only point".to_owned(),
-        _ if count == points => format!("all {} points", in_threes(points)),
-        _ => format!("{} of {} points", in_threes(count), in_threes(points)),
+        _ if count == points => format!("all {} points", thousands(points as u64)),
+        _ => format!(
+            "{} of {} points",
+            thousands(count as u64),
+            thousands(points as u64)
+        ),
     };
     let why = mapping.columns.get(name).map_or_else(
         || "no column says it".to_owned(),
