@@ -29,7 +29,7 @@ const VERSION: u32 = 5;
 /// A display has one hand: what is dragged is what the last to begin a drag says.
 static HAND: Mutex<()> = Mutex::new(());
 
-type Result<T> = std::result::Result<T, Box<dyn Error + Send + Sync>>;
+pub type Result<T> = std::result::Result<T, Box<dyn Error + Send + Sync>>;
 
 x11rb::atom_manager! {
     /// The names of the protocol.
@@ -86,9 +86,10 @@ pub fn drag(group: u32, addresses: &[String], end: End) -> Result<Outcome> {
     let _hand = HAND.lock().unwrap_or_else(PoisonError::into_inner);
     let list = addresses.iter().map(|one| format!("{one}\r\n")).collect();
     let source = Source::start(list)?;
+    let marks = [source.atoms._NET_WM_PID, source.atoms.XdndAware];
     let begun = Instant::now();
     let target = loop {
-        if let Some(found) = source.window_of(source.root, group)? {
+        if let Some(found) = window_of(&source.server, marks, source.root, group)? {
             break found;
         }
         if begun.elapsed() > PATIENCE {
@@ -113,6 +114,35 @@ pub fn drag(group: u32, addresses: &[String], end: End) -> Result<Outcome> {
     Ok(Outcome::LetGo {
         taken: finished[1] & 1 == 1,
     })
+}
+
+/// The window, at or below this one, of a program of the process group that says that it takes drops; `marks`
+/// are the names under which a window tells its process and that.
+pub fn window_of(
+    server: &RustConnection,
+    marks: [Atom; 2],
+    at: Window,
+    group: u32,
+) -> Result<Option<Window>> {
+    // A window may go while the tree is walked; then it is not the one.
+    let number = |name: Atom| -> Option<u32> {
+        let asked = server.get_property(false, at, name, AtomEnum::ANY, 0, 1);
+        asked.ok()?.reply().ok()?.value32()?.next()
+    };
+    let [process, takes_drops] = marks;
+    let is_own = number(process).is_some_and(|pid| group_of(pid) == Some(group));
+    if is_own && number(takes_drops).is_some() {
+        return Ok(Some(at));
+    }
+    let Ok(tree) = server.query_tree(at)?.reply() else {
+        return Ok(None);
+    };
+    for child in tree.children {
+        if let Some(found) = window_of(server, marks, child, group)? {
+            return Ok(Some(found));
+        }
+    }
+    Ok(None)
 }
 
 /// The address of a file, as a file manager gives it (RFC 8089; what is not a plain letter, by RFC 3986).
@@ -145,29 +175,6 @@ impl Source {
             atoms,
             list,
         })
-    }
-
-    /// The window, at or below this one, of a program of the process group that says that it takes drops.
-    fn window_of(&self, at: Window, group: u32) -> Result<Option<Window>> {
-        let (any, atoms) = (AtomEnum::ANY, &self.atoms);
-        // A window may go while the tree is walked; then it is not the one.
-        let number = |name: Atom| -> Option<u32> {
-            let asked = self.server.get_property(false, at, name, any, 0, 1).ok()?;
-            asked.reply().ok()?.value32()?.next()
-        };
-        let takes = number(atoms.XdndAware).is_some();
-        if takes && number(atoms._NET_WM_PID).is_some_and(|pid| group_of(pid) == Some(group)) {
-            return Ok(Some(at));
-        }
-        let Ok(tree) = self.server.query_tree(at)?.reply() else {
-            return Ok(None);
-        };
-        for child in tree.children {
-            if let Some(found) = self.window_of(child, group)? {
-                return Ok(Some(found));
-            }
-        }
-        Ok(None)
     }
 
     fn tell(&self, target: Window, what: Atom, data: [u32; 5]) -> Result<()> {

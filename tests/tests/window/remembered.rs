@@ -3,7 +3,6 @@
 //! A window manager would place it; there is none here, so the test moves it, as one does, and
 //! answers what it asks one for: Extended Window Manager Hints 1.5, freedesktop.org, `_NET_WM_STATE`.
 
-use std::error::Error;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
@@ -17,15 +16,13 @@ use x11rb::protocol::xproto::{
 use x11rb::rust_connection::RustConnection;
 use x11rb::wrapper::ConnectionExt as _;
 
-use crate::dragging::group_of;
+use crate::dragging::{Result, window_of};
 use crate::driver::Window;
 
 const PATIENCE: Duration = Duration::from_secs(60);
 
 /// Where the state of the window is kept, below the folder of the user's settings.
 const KEPT: &str = "config/io.gangday.desktop/.window-state.json";
-
-type Result<T> = std::result::Result<T, Box<dyn Error + Send + Sync>>;
 
 /// Left, top, width, height, pixels.
 type Place = (i16, i16, u16, u16);
@@ -74,36 +71,16 @@ impl Manager {
     }
 
     fn take(mut self, group: u32) -> Result<Self> {
+        let marks = [self.atoms._NET_WM_PID, self.atoms.XdndAware];
         let begun = Instant::now();
         while begun.elapsed() < PATIENCE {
-            if let Some(window) = self.window_of(self.root, group)? {
+            if let Some(window) = window_of(&self.server, marks, self.root, group)? {
                 self.window = window;
                 return Ok(self);
             }
             std::thread::sleep(Duration::from_millis(20));
         }
         Err("the program shows no window".into())
-    }
-
-    fn window_of(&self, at: Shown, group: u32) -> Result<Option<Shown>> {
-        let any = AtomEnum::ANY;
-        let number = |name: Atom| -> Option<u32> {
-            let asked = self.server.get_property(false, at, name, any, 0, 1).ok()?;
-            asked.reply().ok()?.value32()?.next()
-        };
-        let own = number(self.atoms._NET_WM_PID).is_some_and(|pid| group_of(pid) == Some(group));
-        if own && number(self.atoms.XdndAware).is_some() {
-            return Ok(Some(at));
-        }
-        let Ok(tree) = self.server.query_tree(at)?.reply() else {
-            return Ok(None);
-        };
-        for child in tree.children {
-            if let Some(found) = self.window_of(child, group)? {
-                return Ok(Some(found));
-            }
-        }
-        Ok(None)
     }
 
     /// Where the window is on the screen, and how large.
