@@ -14,9 +14,17 @@ import { start } from './program.mjs';
 
 const WHAT = process.argv[2] ?? '800';
 const CARRIES = 40;
+/** How it is carried, and how long the hand rests between, ms. @type {readonly [By, number, string][]} */
+const WAYS = [
+  ['keys', 200, 'By arrow keys'],
+  ['keys', 25, 'By an arrow key held down'],
+  ['across', 200, 'By the pointer to the next gang-day'],
+  ['anywhere', 200, 'By the pointer anywhere'],
+];
 
 /** @typedef {import('playwright-core').Page} Page */
-/** A carry: when the question was sent, its answer read, the page's elements others, and the frame that draws them next begun and done with, all in ms after the key. @typedef {{ asked: number, answered: number, changed: number, framed: number, drawn: number }} Carry */
+/** A carry: when the page's elements were others, and the frame that draws them next was begun and done with, all in ms after the key or the pointer's move; and whether it was asked about only then. @typedef {{ changed: number, framed: number, drawn: number, asked: boolean }} Carry */
+/** By arrow keys; by the pointer to the next gang-day at the same time of day; or to another gang-day at another time, of which nothing is known ahead. @typedef {'keys' | 'across' | 'anywhere'} By */
 
 /** Scrolls along the board as a hand does, 60 px with every frame. It runs in the page. */
 async function across() {
@@ -32,41 +40,55 @@ async function across() {
   return frames.slice(2);
 }
 
-/** Notes when a question is sent, and when its answer has been read. It runs in the page. */
+/** Notes of each question when it is sent, and how long it is until its answer has been read, ms. It runs in the page. */
 function listen() {
-  const marks = { asked: 0, answered: 0 };
+  const questions = { last: 0, took: /** @type {number[]} */ ([]) };
   const plain = window.fetch;
   window.fetch = async (where, how) => {
     const asks = String(where).endsWith('/call') && String(how?.body).includes('"what_if"');
-    if (asks) marks.asked = performance.now();
+    const begun = performance.now();
+    if (asks) questions.last = begun;
     const reply = await plain(where, how);
     if (!asks) return reply;
     for (const name of /** @type {const} */ (['json', 'text', 'arrayBuffer'])) {
       const read = reply[name].bind(reply);
       Object.defineProperty(reply, name, { value: async () => {
         const body = await read();
-        marks.answered = performance.now();
+        questions.took.push(performance.now() - begun);
         return body;
       } });
     }
     return reply;
   };
-  return Object.assign(window, { marks });
+  return void Object.assign(window, { questions });
 }
 
 /**
  * Carries what is in hand from gang-day to gang-day. The end of a frame is taken from the first task after it: on the page's own thread it is drawn then, and what the browser's
  * other threads still do to it, without a graphics card above all, is not in it. It runs in the page.
  */
-async function carry(/** @type {number} */ carries) {
-  const marks = /** @type {any} */ (window).marks;
-  const hand = () => document.querySelector('[aria-label="In hand"]');
-  const said = () => hand()?.querySelector('.words')?.textContent ?? '';
+async function carry(/** @type {{ carries: number, by: By, pause: number }} */ { carries, by, pause }) {
+  const { questions } = /** @type {any} */ (window);
+  const said = () => document.querySelector('[aria-label="In hand"] .words')?.textContent ?? '';
+  const field = /** @type {HTMLElement} */ (document.querySelector('.field')).getBoundingClientRect();
+  const inView = (/** @type {Element} */ one) => one.getBoundingClientRect().left > field.left + 60 && one.getBoundingClientRect().right < field.right;
+  const days = [...document.querySelectorAll('[data-route]')].filter(inView).map((one) => one.getBoundingClientRect());
+  /** A place among the gang-days in view, there and back. */
+  const placeAt = (/** @type {number} */ i) => days[Math.abs(((i + days.length - 2) % (2 * days.length - 2)) - (days.length - 1))] ?? new DOMRect();
+  const point = (/** @type {number} */ i) => ({ clientX: placeAt(i).x + placeAt(i).width / 2, clientY: placeAt(i).y + 30 + (by === 'anywhere' ? (i * 37) % 120 : 60) });
+  const pointer = (/** @type {string} */ what, /** @type {PointerEventInit} */ where) => new PointerEvent(what, { ...where, button: 0, buttons: 1, bubbles: true, cancelable: true });
+  if (by !== 'keys') {
+    const layer = /** @type {HTMLElement} */ ([...document.querySelectorAll('[data-piece].work[data-job]')].find(inView));
+    const { x, y } = layer.getBoundingClientRect();
+    layer.dispatchEvent(pointer('pointerdown', { clientX: x + 4, clientY: y + 4 }));
+  }
+  const go = (/** @type {number} */ i) =>
+    by === 'keys' ? document.body.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowRight', bubbles: true, cancelable: true })) : window.dispatchEvent(pointer('pointermove', point(i)));
   const all = [];
   for (let i = 0; i < carries; i++) {
     const before = said();
-    // The key comes at no particular part of a frame.
-    await new Promise((later) => setTimeout(later, 200 + ((i * 7) % 17)));
+    // It comes at no particular part of a frame.
+    await new Promise((later) => setTimeout(later, pause + ((i * 7) % 17)));
     const begun = performance.now();
     /** @type {Promise<number>} */
     const changed = new Promise((done) => {
@@ -77,16 +99,18 @@ async function carry(/** @type {number} */ carries) {
       });
       watch.observe(document.body, { subtree: true, childList: true, characterData: true });
     });
-    document.body.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowRight', bubbles: true, cancelable: true }));
+    go(i);
     const at = await changed;
+    const asked = questions.last >= begun;
     const [framed, drawn] = await new Promise((done) => requestAnimationFrame(() => {
       const frame = performance.now();
       const { port1, port2 } = new MessageChannel();
       port1.onmessage = () => done([frame, performance.now()]);
       port2.postMessage(null);
     }));
-    all.push({ asked: marks.asked - begun, answered: marks.answered - begun, changed: at - begun, framed: framed - begun, drawn: drawn - begun });
+    all.push({ changed: at - begun, framed: framed - begun, drawn: drawn - begun, asked });
   }
+  document.body.dispatchEvent(new KeyboardEvent('keydown', { key: 'Escape', bubbles: true, cancelable: true }));
   return all;
 }
 
@@ -114,23 +138,27 @@ console.log(`${await page.locator('[data-route]').count()} gang-days and ${await
 told('frames while scrolling', await page.evaluate(across));
 await page.evaluate(() => (/** @type {HTMLElement} */ (document.querySelector('.field')).scrollLeft = 0));
 await page.waitForTimeout(500);
-await page.locator('[data-piece].work[data-job]').first().focus();
-await page.keyboard.press('x');
 await page.evaluate(listen);
 const wire = await page.context().newCDPSession(page);
 await wire.send('Performance.enable');
-const before = await spent(wire);
-const carries = /** @type {Carry[]} */ (await page.evaluate(carry, CARRIES));
-const after = await spent(wire);
-told('from key to question sent', carries.map((one) => one.asked));
-told('from question to answer read', carries.map((one) => one.answered - one.asked));
-told('from answer to elements changed', carries.map((one) => one.changed - one.answered));
-told('from key to elements changed', carries.map((one) => one.changed));
-told('from elements changed to next frame begun', carries.map((one) => one.framed - one.changed));
-told('that frame', carries.map((one) => one.drawn - one.framed));
-told('from key to carry drawn', carries.map((one) => one.drawn));
-const each = (/** @type {keyof typeof after} */ what) => ((after[what] - before[what]) / CARRIES).toFixed(1);
-console.log(`a carry costs the page's thread ${each('all')} ms: script ${each('script')}, style ${each('style')}, layout ${each('layout')}`);
+for (const [by, pause, words] of WAYS) {
+  await page.evaluate(() => (/** @type {HTMLElement} */ (document.querySelector('.field')).scrollLeft = 0));
+  await page.locator('[data-piece].work[data-job]').first().focus();
+  // As long as a hand takes from a layer to picking it up.
+  await page.waitForTimeout(1000);
+  if (by === 'keys') await page.keyboard.press('x');
+  const before = await spent(wire);
+  const carries = /** @type {Carry[]} */ (await page.evaluate(carry, { carries: CARRIES, by, pause }));
+  const after = await spent(wire);
+  console.log(`\n${words}; ${carries.filter((one) => one.asked).length} of ${CARRIES} were asked about only then`);
+  told('until elements changed', carries.map((one) => one.changed));
+  told('from there to the next frame begun', carries.map((one) => one.framed - one.changed));
+  told('that frame', carries.map((one) => one.drawn - one.framed));
+  told('until the carry is drawn', carries.map((one) => one.drawn));
+  const each = (/** @type {keyof typeof after} */ what) => ((after[what] - before[what]) / CARRIES).toFixed(1);
+  console.log(`a carry costs the page's thread ${each('all')} ms: script ${each('script')}, style ${each('style')}, layout ${each('layout')}`);
+}
+told('\nfrom a question to its answer read', await page.evaluate(() => /** @type {any} */ (window).questions.took));
 if (process.env.SHOT) await page.screenshot({ path: process.env.SHOT });
 await browser.close();
 await door.close();

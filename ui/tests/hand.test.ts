@@ -1,5 +1,6 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { hand, type Held } from '../src/state/hand.svelte';
+import { programme } from '../src/state/programme.svelte';
 import type { ChangeByHand, WhatIfView } from '../src/types/gangday';
 import { openBehindDoor } from './door';
 import { sheet } from './fixture.mjs';
@@ -8,10 +9,17 @@ const week = sheet({ gangs: 2 });
 const [first, second, third] = (week.plan?.columns ?? []).map((column) => column.key) as [string, string, string];
 const outcome = (words: string): WhatIfView => ({ words, columns: [], emptied: [], costs: [], added: '', broken: [], sound: true }) as never;
 
+/** What the desk says of a change. */
+const wordsOf = (change: ChangeByHand): string => JSON.stringify(change);
+const swapped = (one: string, other: string): ChangeByHand => ({ do: 'swap', one, other });
+
+/** What the desk was asked about. */
 let changes: ChangeByHand[] = [];
 /** Answers the oldest question that is still open. */
 let waiting: (() => void)[] = [];
 let patient = false;
+/** Whether the desk can't be reached. */
+let cut = false;
 
 const held = (what: Held): void => {
   hand.take(what);
@@ -21,12 +29,14 @@ const over = (key: string): void => hand.hold({ key, at: null });
 
 beforeEach(() => {
   hand.letGo();
-  [changes, waiting, patient] = [[], [], false];
+  [changes, waiting, patient, cut] = [[], [], false, false];
   openBehindDoor(week, async (request) => {
     if (request.ask !== 'what_if') throw new Error(`nobody asks for ${request.ask}`);
     changes.push(request.change);
+    if (cut) throw new Error('cut off');
     if (patient) await new Promise<void>((wake) => waiting.push(wake));
-    return { is: 'what_if', outcome: outcome(`question ${changes.length}`) } as never;
+    const alike = request.change.do === 'move_job' && request.change.at !== null ? { first: request.change.at - 20, last: request.change.at + 20 } : null;
+    return { is: 'what_if', outcome: { ...outcome(wordsOf(request.change)), alike } } as never;
   });
 });
 
@@ -37,13 +47,11 @@ describe('what is in hand', () => {
     await Promise.resolve();
     expect([changes, hand.outcome]).toEqual([[], null]);
     over(second);
-    await vi.waitFor(() => expect(hand.outcome).not.toBeNull());
-    expect(changes).toEqual([{ do: 'swap', one: first, other: second }]);
+    await vi.waitFor(() => expect(hand.outcome?.words).toBe(wordsOf(swapped(first, second))));
     over(first);
     await vi.waitFor(() => expect(hand.outcome).toBeNull());
     over(third);
-    await vi.waitFor(() => expect(hand.outcome).not.toBeNull());
-    expect(changes.at(-1)).toEqual({ do: 'swap', one: first, other: third });
+    await vi.waitFor(() => expect(hand.outcome?.words).toBe(wordsOf(swapped(first, third))));
   });
 
   it('is so within one turn too, before the first asking has come to its end', async () => {
@@ -52,7 +60,8 @@ describe('what is in hand', () => {
       over(first);
       over(second);
       await vi.waitFor(() => expect(hand.outcome).not.toBeNull());
-      expect(changes.map((change) => change.do)).toEqual([what.what === 'day' ? 'swap' : 'split']);
+      expect(changes[0]?.do).toEqual(what.what === 'day' ? 'swap' : 'split');
+      expect(hand.outcome?.words).toBe(wordsOf(changes[0]!));
       hand.letGo();
     }
   });
@@ -61,16 +70,16 @@ describe('what is in hand', () => {
     patient = true;
     held({ what: 'day', from: first });
     for (const key of [second, third, second, third]) over(key);
-    expect(changes.length).toBe(1);
+    expect(changes).toEqual([swapped(first, second)]);
     waiting.shift()?.();
     await vi.waitFor(() => expect(changes.length).toBe(2));
-    expect(changes[1]).toEqual({ do: 'swap', one: first, other: third });
-    expect([hand.outcome?.words, hand.looking]).toEqual(['question 1', true]);
+    expect(changes[1]).toEqual(swapped(first, third));
+    expect([hand.outcome?.words, hand.looking]).toEqual([wordsOf(swapped(first, second)), true]);
     waiting.shift()?.();
     await vi.waitFor(() => expect(hand.looking).toBe(false));
-    expect(hand.outcome?.words).toBe('question 2');
-    expect(changes.length).toBe(2);
+    expect(hand.outcome?.words).toBe(wordsOf(swapped(first, third)));
   });
+
   it('is told nothing of what was in hand before it, and is asked about itself', async () => {
     patient = true;
     held({ what: 'day', from: first });
@@ -83,5 +92,53 @@ describe('what is in hand', () => {
     expect(hand.outcome).toBeNull();
     waiting.shift()?.();
     await vi.waitFor(() => expect(hand.outcome).not.toBeNull());
+  });
+
+  it('is asked about ahead, and what is known of a place is seen there at once', async () => {
+    held({ what: 'day', from: second });
+    await vi.waitFor(() => expect(changes).toEqual([swapped(second, third), swapped(second, first)]));
+    await Promise.resolve();
+    hand.step('ArrowRight');
+    expect([hand.outcome?.words, hand.looking, hand.under]).toEqual([wordsOf(swapped(second, third)), false, third]);
+    hand.step('ArrowLeft');
+    expect([hand.outcome, hand.under]).toEqual([null, second]);
+    hand.step('ArrowLeft');
+    expect(hand.outcome?.words).toBe(wordsOf(swapped(second, first)));
+    expect(new Set(changes.map(wordsOf)).size).toBe(changes.length);
+  });
+
+  it('is asked about anew once the sheet is another, and after a question that did not get through', async () => {
+    held({ what: 'day', from: first });
+    await vi.waitFor(() => expect(changes).toEqual([swapped(first, second)]));
+    programme.sheet = { ...week, edition: week.edition + 1 };
+    cut = true;
+    over(second);
+    await vi.waitFor(() => expect(hand.refused).toBe('cut off'));
+    cut = false;
+    over(first);
+    over(second);
+    await vi.waitFor(() => expect(hand.outcome?.words).toBe(wordsOf(swapped(first, second))));
+    expect(hand.refused).toBe('');
+    expect(changes.filter((change) => wordsOf(change) === wordsOf(swapped(first, second))).length).toBe(3);
+  });
+
+  it('is asked about no other time that does the same, and ahead about those just outside', async () => {
+    const job = week.jobs.find((one) => one.route === first)!.id;
+    const to = (at: number): string => wordsOf({ do: 'move_job', job, to: second, at });
+    held({ what: 'job', job, from: first });
+    hand.pointer = { x: 100, y: 100 };
+    hand.hold({ key: second, at: 600 });
+    await vi.waitFor(() => expect(hand.outcome?.words).toBe(to(600)));
+    await vi.waitFor(() => expect(changes.map(wordsOf)).toEqual(expect.arrayContaining([to(621), to(579)])));
+    await Promise.resolve();
+    const asked = changes.length;
+    for (const [at, told] of [[620, 600], [640, 621], [570, 579], [580, 600]] as const) {
+      hand.hold({ key: second, at });
+      expect([hand.outcome?.words, hand.looking]).toEqual([to(told), false]);
+    }
+    expect(changes.length).toBe(asked);
+    hand.hold({ key: third, at: 700 });
+    expect(hand.looking).toBe(true);
+    await vi.waitFor(() => expect(hand.outcome?.words).toBe(wordsOf({ do: 'move_job', job, to: third, at: 700 })));
   });
 });

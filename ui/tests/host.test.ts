@@ -35,11 +35,13 @@ describe('loopback', () => {
     expect(fetched.mock.calls[0]![1].headers).toMatchObject({ Authorization: 'Bearer abc' });
   });
 
-  it('throws a refusal with its findings', async () => {
-    vi.stubGlobal('fetch', async () => reply(422, { text: 'No.', findings: sheet({}).findings }));
-    const thrown = await loopbackDoor().ask({ ask: 'redo' }).catch((error: unknown) => error);
-    expect(thrown).toBeInstanceOf(Refused);
-    expect(refusalOf(thrown)).toMatchObject({ text: 'No.', findings: [{ code: 'J-SIZE' }, { code: 'W-COLD' }, { code: 'J-STREET' }] });
+  it('throws a refusal with its findings, also where it answers a question', async () => {
+    for (const status of [422, 200]) {
+      vi.stubGlobal('fetch', async () => reply(status, { text: 'No.', findings: sheet({}).findings }));
+      const thrown = await loopbackDoor().ask({ ask: 'redo' }).catch((error: unknown) => error);
+      expect(thrown).toBeInstanceOf(Refused);
+      expect(refusalOf(thrown)).toMatchObject({ text: 'No.', findings: [{ code: 'J-SIZE' }, { code: 'W-COLD' }, { code: 'J-STREET' }] });
+    }
   });
 
   it('says what to do when nothing answers, or the key is missing', async () => {

@@ -81,6 +81,7 @@ fn of_the_rest() -> Vec<String> {
         ChangeByHand,
         BrokenView,
         CostChange,
+        TimesAlike,
         Becomes,
         TakesChange,
         WhatIfView,

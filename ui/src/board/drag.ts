@@ -17,7 +17,6 @@ export const board: { depth: Depth } = { depth: { from: 0, to: 1440, scale: 1 } 
 export function beginDrag(event: PointerEvent, held: Held): void {
   if (event.button !== 0) return;
   const start = { x: event.clientX, y: event.clientY };
-  hand.ready(held);
   let dragging = false;
 
   const move = (moved: PointerEvent): void => {

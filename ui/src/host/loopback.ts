@@ -52,8 +52,8 @@ async function post(request: Request, token: string): Promise<Answer> {
     throw new Error('Gangday no longer answers. Start it again, then open the address that it prints.');
   });
   const body: unknown = await reply.json().catch(() => null);
-  if (reply.ok) return body as Answer;
   if (isRefusal(body)) throw new Refused(body);
+  if (reply.ok) return body as Answer;
   if (reply.status === 401 || reply.status === 403)
     throw new Error('This page has no key to Gangday. Open the whole address that it prints, with its token.');
   throw new Error(`Gangday answered with ${reply.status} and no reason.`);

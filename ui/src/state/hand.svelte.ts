@@ -1,5 +1,5 @@
-import { ask, refusalOf } from '../host';
 import type { ChangeByHand, Column, WhatIfView } from '../types/gangday';
+import { Ahead, type Told } from './ahead';
 import { ByKey } from './byKey.svelte';
 import { places } from './places.svelte';
 import { programme } from './programme.svelte';
@@ -49,6 +49,7 @@ class Hand {
   #thenNow = NOTHING;
   readonly #under = new ByKey<true>();
   #late: ReturnType<typeof setTimeout> | undefined;
+  readonly #ahead = new Ahead();
   /** Of which edition of the sheet the desk was made ready for questions. */
   #readied = -1;
 
@@ -68,15 +69,16 @@ class Hand {
     if (!this.#free()) return;
     this.letGo();
     this.held = held;
-    this.ready(held);
+    if (held.what === 'job') this.ready(held.job);
+    this.#lookAhead();
   }
 
-  /** Has the desk make itself ready for questions about the plan, before the first one: of 10,000 jobs that takes it a second. */
-  ready(held: Held): void {
-    const edition = programme.sheet?.edition ?? -1;
-    if (!this.#free() || held.what !== 'job' || held.from === null || programme.stays.has(held.job) || edition === this.#readied) return;
-    this.#readied = edition;
-    void ask({ ask: 'what_if', change: { do: 'leave_out', job: held.job } }).catch(() => (this.#readied = -1));
+  /** Has the desk make itself ready for questions about the plan, by one about a planned job, before the first one: of 10,000 jobs that takes it a second. */
+  ready(job: string): void {
+    const now = edition();
+    if (now === this.#readied || !this.#free() || programme.stays.has(job) || programme.jobs.get(job)?.route == null) return;
+    this.#readied = now;
+    void this.#ahead.answer({ do: 'leave_out', job }, now);
   }
 
   /** Takes a job, by one of its visits where a stage is named: within its gang-day that visit moves, elsewhere the whole job. */
@@ -96,27 +98,34 @@ class Hand {
     this.#hover(over);
     this.doubted = false;
     if (over === null) this.#show(null, null, '');
-    else this.#look();
+    else if (!this.#seen(over)) this.#look();
   }
 
   /** Moves it by one gang-day or one visit. */
   step(key: string): void {
-    if (this.held === null) return;
+    const to = this.#next(key);
+    if (to === null) return;
     this.pointer = null;
+    this.hold(to);
+  }
+
+  /** Where a key would move it; null for nowhere. */
+  #next(key: string): Over | null {
+    if (this.held === null) return null;
     const keys = places.keys;
     const at = keys.indexOf(this.over?.key ?? this.#begins(this.held) ?? '');
     if (key === 'ArrowLeft' || key === 'ArrowRight') {
       const next = at < 0 ? 0 : at + (key === 'ArrowRight' ? 1 : -1);
       const to = keys[Math.min(keys.length - 1, Math.max(0, next))];
-      if (to !== undefined) this.hold({ key: to, at: null });
-      return;
+      // The pointer has it over a time of day, which it keeps beside there.
+      return to === undefined ? null : { key: to, at: this.pointer === null ? null : (this.over?.at ?? null) };
     }
-    if (this.held.what !== 'job') return;
+    if (this.held.what !== 'job') return null;
     const over = this.over ?? { key: this.held.from ?? keys[0] ?? '', at: null };
     const times = timesOf(programme.columns.get(over.key), this.held.job);
     const now = times.findIndex((time) => time === over.at);
     const next = Math.min(times.length - 1, Math.max(0, now + (key === 'ArrowDown' ? 1 : -1)));
-    this.hold({ key: over.key, at: times[next] ?? null });
+    return { key: over.key, at: times[next] ?? null };
   }
 
   /** The gang-day that it comes from: of several jobs, the first one's. */
@@ -152,6 +161,7 @@ class Hand {
     this.dragged = false;
     this.doubted = false;
     this.#show(null, null, '');
+    this.#ahead.forget();
   }
 
   /** Whether the plan can be changed just now. */
@@ -173,6 +183,17 @@ class Hand {
     this.#under.become(this.under === null ? NOWHERE : new Map([[this.under, true]]));
   }
 
+  /** Shows at once what is known of a place already, where nothing is being asked. */
+  #seen(over: Over): boolean {
+    if (this.#asking !== null) return false;
+    const change = this.#change(over);
+    const told = change === null ? NOTHING_TOLD : this.#ahead.known(change, edition());
+    if (told === null) return false;
+    this.#show(over, ...told);
+    this.#lookAhead();
+    return true;
+  }
+
   /** Asks until the place that it is held over is answered; one question at a time, the first of them at once. */
   #look(): void {
     this.looking = true;
@@ -180,7 +201,24 @@ class Hand {
       this.#asking = null;
       this.looking = false;
       if (this.#due()) this.#look();
+      else this.#lookAhead();
     });
+  }
+
+  /** Asks about where it may be held next: one gang-day or one visit from where it is. */
+  #lookAhead(): void {
+    if (this.held === null) return;
+    const places = this.pointer === null ? KEYS.map((key) => this.#next(key)) : [...KEYS.slice(0, 2).map((key) => this.#next(key)), ...this.#times()];
+    const changes = places.map((over) => this.#change(over));
+    void this.#ahead.look(changes.filter((change) => change !== null), edition());
+  }
+
+  /** The times just outside those that do the same as where it is. */
+  #times(): Over[] {
+    const alike = this.outcome?.alike;
+    if (alike == null || this.over === null) return [];
+    const { key } = this.over;
+    return [alike.last + 1, alike.first - 1].filter((at) => at >= 0 && at < LATEST).map((at) => ({ key, at }));
   }
 
   /** Whether it is held over another place than the one that was answered last. */
@@ -193,29 +231,20 @@ class Hand {
       const held = this.held;
       const over = this.over;
       const change = this.#change(over);
-      const [outcome, refused] = change === null ? [null, ''] : await this.#answer(change);
+      const told = change === null ? NOTHING_TOLD : await this.#ahead.answer(change, edition());
       // What was let go meanwhile, or is over nothing, is told nothing; nor is what was picked up after it.
-      if (this.held === held && this.over !== null) this.#show(over, outcome, refused);
-    }
-  }
-
-  /** What a change would do, or why it can't be made. */
-  async #answer(change: ChangeByHand): Promise<[WhatIfView | null, string]> {
-    try {
-      const answer = await ask({ ask: 'what_if', change });
-      return [answer.is === 'what_if' ? answer.outcome : null, ''];
-    } catch (thrown) {
-      return [null, refusalOf(thrown).text];
+      if (this.held === held && this.over !== null) this.#show(over, ...told);
     }
   }
 
   #show(over: Over | null, outcome: WhatIfView | null, refused: string): void {
     this.#shown = over;
     this.#draw();
+    this.refused = refused;
+    if (outcome === this.outcome) return;
     this.outcome = outcome;
     this.#thenNow = thenOf(outcome, this.#thenNow);
     this.#then.become(this.#thenNow);
-    this.refused = refused;
   }
 
   #change(over: Over | null): ChangeByHand | null {
@@ -232,7 +261,17 @@ class Hand {
 
 /** So long the place waits for what would become of it, so that both are drawn in one frame and not in two, ms. */
 const GRACE = 24;
+/** Where it is, it does nothing. */
+const NOTHING_TOLD: Told = [null, ''];
 const NOWHERE: ReadonlyMap<string, true> = new Map();
+/** No gang works into a third day, minutes. */
+const LATEST = 2 * 24 * 60;
+const KEYS = ['ArrowRight', 'ArrowLeft', 'ArrowDown', 'ArrowUp'] as const;
+
+/** Of which edition of the sheet what is told is true. */
+function edition(): number {
+  return programme.sheet?.edition ?? -1;
+}
 
 /** By its key each gang-day that a change would touch, as it would be then; null for one that has nothing to do then. One that is as it was before is the same object. */
 export function thenOf(outcome: WhatIfView | null, before: ReadonlyMap<string, Column | null> = NOTHING): ReadonlyMap<string, Column | null> {

@@ -1493,6 +1493,16 @@ added: string,
  */
 added_pence: number, };
 
+export type TimesAlike = { 
+/**
+ * The first.
+ */
+first: number, 
+/**
+ * The last.
+ */
+last: number, };
+
 export type Becomes = { 
 /**
  * What it is a figure of.
@@ -1569,7 +1579,11 @@ left_out: number,
 /**
  * How many are now.
  */
-left_out_now: number, };
+left_out_now: number, 
+/**
+ * Where a time was asked for, every time that does the same.
+ */
+alike: TimesAlike | null, };
 
 export type DemoWeek = "small" | "full";
 

@@ -1,18 +1,19 @@
 //! The board of one plan: its problem, with a further gang like each one to try.
 
 use std::collections::HashSet;
+use std::ops::RangeInclusive;
 
 use chrono::NaiveDate;
 use gangday_model::{Plan, Route};
 use gangday_planner::{
-    Board as Planned, DaySolution, GangDay, Outcome, Solution, StepTime, WhatIf,
+    Board as Planned, Change, DaySolution, GangDay, Outcome, Solution, StepTime, WhatIf,
 };
 
 use super::{Made, asked, made, told};
 use crate::keeping;
 use crate::prepared::Prepared;
 use crate::problem::Posed;
-use crate::view::{ChangeByHand, Refusal, WhatIfView};
+use crate::view::{ChangeByHand, Refusal, TimesAlike, WhatIfView};
 
 /// A plan in the numbers of its problem.
 pub struct Board<'a> {
@@ -77,8 +78,10 @@ impl<'a> Board<'a> {
         what_if: &WhatIf<'_>,
         change: &ChangeByHand,
     ) -> Result<WhatIfView, Refusal> {
-        let (words, outcome) = self.outcome(what_if, change)?;
-        Ok(told::view(self, &words, &outcome, what_if.now()))
+        let (words, outcome, change) = self.outcome(what_if, change)?;
+        let told = told::view(self, &words, &outcome, what_if.now());
+        let alike = what_if.alike(&change).map(|times| in_minutes(&times));
+        Ok(WhatIfView { alike, ..told })
     }
 
     /// The plan with a change made.
@@ -88,7 +91,7 @@ impl<'a> Board<'a> {
                 "A further gang can only be tried here; add it to the programme's gangs and plan again.",
             ));
         }
-        let (words, outcome) = self.outcome(what_if, change)?;
+        let (words, outcome, _) = self.outcome(what_if, change)?;
         Ok((words, made::plan(self, &outcome)))
     }
 
@@ -96,12 +99,12 @@ impl<'a> Board<'a> {
         &self,
         what_if: &WhatIf<'_>,
         change: &ChangeByHand,
-    ) -> Result<(String, Outcome), Refusal> {
+    ) -> Result<(String, Outcome, Change), Refusal> {
         let (words, change) = asked::change(self, change)?;
         let outcome = what_if.try_change(&change);
         let outcome = outcome.filter(|outcome| !self.is_as_it_was(outcome));
         let outcome = outcome.ok_or_else(|| Refusal::plain("That would change nothing."))?;
-        Ok((words, outcome))
+        Ok((words, outcome, change))
     }
 
     /// Whether every gang-day that was touched has the same steps as before.
@@ -158,6 +161,14 @@ impl<'a> Board<'a> {
     /// The date of a gang-day.
     pub fn date(&self, gang_day: u32) -> NaiveDate {
         self.posed.dates[self.posed.problem.gang_days[gang_day as usize].day as usize]
+    }
+}
+
+/// The whole minutes within times in seconds.
+fn in_minutes(times: &RangeInclusive<u32>) -> TimesAlike {
+    TimesAlike {
+        first: times.start().div_ceil(60),
+        last: times.end() / 60,
     }
 }
 

@@ -153,6 +153,41 @@ fn a_job_moved_to_any_gang_day_is_there_as_it_was_told() {
 }
 
 #[test]
+fn a_job_moved_to_any_time_that_is_told_alike_does_the_same() {
+    let desk = small();
+    let before = sheet(&desk);
+    let (mut held, mut others) = (0, 0);
+    for (place, job) in before.jobs.iter().enumerate() {
+        for to in keys(&before).into_iter().skip(place % 3).step_by(3) {
+            let tried = |at| {
+                let (job, to) = (job.id.clone(), to.clone());
+                tried(&desk, &ChangeByHand::MoveJob { job, to, at })
+            };
+            let Some(told) = tried(Some(660)) else {
+                continue;
+            };
+            let alike = told.alike.unwrap();
+            assert!(alike.first <= 660 && 660 <= alike.last, "{alike:?}");
+            assert_eq!(tried(None).and_then(|told| told.alike), None);
+            for at in [alike.first, alike.last.min(2_880)] {
+                assert_eq!(tried(Some(at)).as_ref(), Some(&told), "{at} {alike:?}");
+                held += 1;
+            }
+            // Past a visit it comes after that one, and what is told then is alike elsewhere.
+            for at in [alike.first.checked_sub(1), Some(alike.last + 1)] {
+                let other = at.filter(|at| *at < 1_440).and_then(|at| tried(Some(at)));
+                let Some(other) = other.and_then(|told| told.alike) else {
+                    continue;
+                };
+                assert!(other.last < alike.first || alike.last < other.first);
+                others += 1;
+            }
+        }
+    }
+    assert!(held > 40 && others > 20, "{held} {others}");
+}
+
+#[test]
 fn swaps_and_jobs_left_out_are_made_as_they_were_told() {
     let desk = small();
     let before = sheet(&desk);

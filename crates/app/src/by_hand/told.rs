@@ -42,6 +42,7 @@ pub fn view(
         takes: takes.collect(),
         left_out: outcome.left_out as u32,
         left_out_now: left_out as u32,
+        alike: None,
     }
 }
 

@@ -37,4 +37,6 @@ pub use sheet::{
     Sheet, StreetView, TipView, UnplannedView,
 };
 pub use tables::{FigureRow, FigureTable};
-pub use what_if::{Becomes, BrokenView, ChangeByHand, CostChange, TakesChange, WhatIfView};
+pub use what_if::{
+    Becomes, BrokenView, ChangeByHand, CostChange, TakesChange, TimesAlike, WhatIfView,
+};

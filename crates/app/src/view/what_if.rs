@@ -94,6 +94,17 @@ pub struct WhatIfView {
     pub left_out: u32,
     /// How many are now.
     pub left_out_now: u32,
+    /// Where a time was asked for, every time that does the same.
+    pub alike: Option<TimesAlike>,
+}
+
+/// The first and the last time at which a change would do the same, minutes from midnight.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct TimesAlike {
+    /// The first.
+    pub first: u32,
+    /// The last.
+    pub last: u32,
 }
 
 /// A rule that a change by hand breaks on a gang-day.

@@ -64,11 +64,18 @@ async fn interrupted() {
 }
 
 /// Asks the desk, on a thread that may take its time.
+///
+/// What can't be done is refused; but a question whether it can be is answered either way, and no browser
+/// tells of an answer as of a failure.
 async fn call(State(door): State<Arc<Door>>, Json(request): Json<Request>) -> Response {
+    let refused = match request {
+        Request::WhatIf { .. } => StatusCode::OK,
+        _ => StatusCode::UNPROCESSABLE_ENTITY,
+    };
     let asked = tokio::task::spawn_blocking(move || door.desk.ask(request)).await;
     match asked {
         Ok(Ok(answer)) => Json(answer).into_response(),
-        Ok(Err(refusal)) => (StatusCode::UNPROCESSABLE_ENTITY, Json(refusal)).into_response(),
+        Ok(Err(refusal)) => (refused, Json(refusal)).into_response(),
         Err(error) => {
             let refusal = Refusal::plain(&format!("The request ended in a fault: {error}"));
             (StatusCode::INTERNAL_SERVER_ERROR, Json(refusal)).into_response()

@@ -142,3 +142,22 @@ async fn what_is_not_a_request_is_refused_and_not_run() {
     let missing = send(router, missing.body(Body::empty()).unwrap()).await;
     assert_eq!(missing.status(), StatusCode::NOT_FOUND);
 }
+
+#[tokio::test]
+async fn a_question_whether_something_can_be_done_is_answered_where_doing_it_is_refused() {
+    let (router, token) = door();
+    let change = r#"{"do":"leave_out","job":"J1"}"#;
+    for (asked, status) in [
+        (format!(r#"{{"ask":"what_if","change":{change}}}"#), 200),
+        (format!(r#"{{"ask":"change","change":{change}}}"#), 422),
+    ] {
+        let mut request = call(Some(&token), "127.0.0.1:8321", None);
+        *request.body_mut() = Body::from(asked);
+        let response = send(router.clone(), request).await;
+        assert_eq!(response.status(), status);
+        let body = axum::body::to_bytes(response.into_body(), 1 << 20).await;
+        let body: serde_json::Value = serde_json::from_slice(&body.unwrap()).unwrap();
+        assert!(body["text"].as_str().is_some_and(|text| !text.is_empty()));
+        assert!(body["findings"].is_array() && body["is"].is_null());
+    }
+}

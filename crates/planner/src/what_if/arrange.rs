@@ -1,11 +1,42 @@
 //! A task put where somebody wants it in a gang-day, the rest of it where that adds least.
 
+use std::ops::RangeInclusive;
+
 use super::levels::{Level, Timed};
+use super::{Change, WhatIf};
 use crate::search::{Positions, Route, merged};
 use crate::timing::Step;
 
 /// So often the task's other blocks are gone through at most.
 const ROUNDS: usize = 4;
+
+impl WhatIf<'_> {
+    /// Every other time, s, at which a task that is moved would come after the same steps, so that moving it
+    /// would do the same; nothing for a change without a time, or of one block.
+    #[must_use]
+    pub fn alike(&self, change: &Change) -> Option<RangeInclusive<u32>> {
+        let Change::Move {
+            task,
+            gang_day,
+            at: Some(at),
+        } = *change
+        else {
+            return None;
+        };
+        let mut target = self.routes.get(gang_day as usize)?.clone();
+        for (part, _) in self
+            .placed(task)
+            .into_iter()
+            .filter(|own| own.1 == gang_day)
+        {
+            target = self.without(gang_day, part).0;
+        }
+        let starts = target.timing.turns.iter().map(|turn| turn.settled);
+        let (before, after): (Vec<u32>, Vec<u32>) = starts.partition(|start| *start < at);
+        let first = before.into_iter().max().map_or(0, |start| start + 1);
+        Some(first..=after.into_iter().min().unwrap_or(u32::MAX))
+    }
+}
 
 impl Timed<'_> {
     /// The gang-day with the task, whose block comes after every step that starts before `at`.

@@ -1,0 +1,105 @@
+import { ask, Refused, refusalOf } from '../host';
+import type { ChangeByHand, WhatIfView } from '../types/gangday';
+
+/** What a change by hand would do, or why it can't be made, in words; empty where it can. */
+export type Told = readonly [outcome: WhatIfView | null, refused: string];
+
+interface Question {
+  readonly change: ChangeByHand;
+  readonly answer: Promise<Told>;
+  /** The same, once it is there. */
+  told: Told | null;
+}
+
+/** So many answers are kept at most. */
+const KEPT = 256;
+
+/**
+ * Answers about what is in hand, each asked for once: over the same plan, the same change does the same.
+ * What it may be held over next is asked for ahead, so that it is seen there at once.
+ */
+export class Ahead {
+  readonly #questions = new Map<string, Question>();
+  #edition = -1;
+  /** Counts what is looked at; what was to be asked ahead before is asked no further. */
+  #turn = 0;
+
+  /** What a change would do, where that is known of this edition of the sheet. */
+  known(change: ChangeByHand, edition: number): Told | null {
+    this.#turn++;
+    return this.#known(change, edition);
+  }
+
+  /** What a change would do; asked for where it is not known, or being asked. */
+  async answer(change: ChangeByHand, edition: number): Promise<Told> {
+    this.#turn++;
+    return this.#known(change, edition) ?? this.#answer(change, edition);
+  }
+
+  /** Asks about each change in turn, once what is shown now is drawn and until something else is looked at. */
+  async look(changes: readonly ChangeByHand[], edition: number): Promise<void> {
+    const turn = ++this.#turn;
+    await drawn();
+    for (const change of changes) {
+      if (turn !== this.#turn) return;
+      if (this.#known(change, edition) === null) await this.#answer(change, edition);
+    }
+  }
+
+  forget(): void {
+    this.#turn++;
+    this.#questions.clear();
+  }
+
+  #of(edition: number): Map<string, Question> {
+    if (edition !== this.#edition) this.#questions.clear();
+    this.#edition = edition;
+    return this.#questions;
+  }
+
+  /** Told of that change, or of the same one to another time that does the same. */
+  #known(change: ChangeByHand, edition: number): Told | null {
+    const questions = this.#of(edition);
+    const own = questions.get(JSON.stringify(change));
+    const alike = own ?? [...questions.values()].find((question) => covers(question, change));
+    return alike?.told ?? null;
+  }
+
+  #answer(change: ChangeByHand, edition: number): Promise<Told> {
+    const questions = this.#of(edition);
+    const key = JSON.stringify(change);
+    const known = questions.get(key);
+    if (known !== undefined) return known.answer;
+    const question: Question = { change, answer: this.#ask(change, key, (told) => (question.told = told)), told: null };
+    questions.set(key, question);
+    const [oldest] = questions.keys();
+    if (questions.size > KEPT && oldest !== undefined) questions.delete(oldest);
+    return question.answer;
+  }
+
+  async #ask(change: ChangeByHand, key: string, keep: (told: Told) => void): Promise<Told> {
+    try {
+      const answer = await ask({ ask: 'what_if', change });
+      const told: Told = [answer.is === 'what_if' ? answer.outcome : null, ''];
+      keep(told);
+      return told;
+    } catch (thrown) {
+      const told: Told = [null, refusalOf(thrown).text];
+      // What could not be asked may be answered the next time.
+      if (thrown instanceof Refused) keep(told);
+      else this.#questions.delete(key);
+      return told;
+    }
+  }
+}
+
+function covers({ change, told }: Question, other: ChangeByHand): boolean {
+  const alike = told?.[0]?.alike;
+  if (alike == null || change.do !== 'move_job' || other.do !== 'move_job' || other.at === null) return false;
+  return change.job === other.job && change.to === other.to && alike.first <= other.at && other.at <= alike.last;
+}
+
+/** Comes back when the next frame is drawn. */
+function drawn(): Promise<void> {
+  return new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+}
