@@ -52,6 +52,10 @@ describe('the columns of a list', () => {
     expect(['Ref', 'No', 'Kind'].map((column) => meaningOf(guessed, column))).toEqual(['id', 'sections', '']);
     const other = mean(mean(guessed, 'Kind', 'sections'), 'No', 'id');
     expect(other).toMatchObject({ id: 'No', columns: { sections: 'Kind' } });
+    const without = mean(guessed, 'No', 'left_out');
+    expect([meaningOf(without, 'No'), without.columns, without.left_out]).toEqual(['left_out', {}, ['No']]);
+    expect(mean(without, 'No', 'sections').columns).toEqual(guessed.columns);
+    expect(mean(without, 'No', 'lat').left_out).toEqual([]);
     expect(meaningOf(other, 'Ref')).toBe('');
     expect(mean(guessed, 'X', '')).toMatchObject({ lon: null, lat: 'Y' });
   });

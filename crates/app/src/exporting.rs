@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::path::Path;
 
 use chrono::NaiveDate;
-use gangday_files::{Cell, Table, write_csv, write_xlsx};
+use gangday_files::{Cell, JOB_TABLE, Table, write_csv, write_xlsx};
 use gangday_model::{JobId, Plan, Route};
 use gangday_store::write_whole;
 use gangday_traffic::{control_name, on_foot_name};
@@ -125,35 +125,15 @@ fn jobs(opened: &Opened, plan: Option<&Plan>) -> Table {
             left.get(id).copied(),
         )
     });
-    let headings = [
-        "id",
-        "what",
-        "work",
-        "position",
-        "lon",
-        "lat",
-        "easting",
-        "northing",
-        "street",
-        "sections",
-        "depth_mm",
-        "load_class",
-        "closure",
-        "earliest",
-        "latest",
-        "site_hours",
-        "tickets",
-        "priority",
-        "permit",
-        "gang",
-        "date",
-        "not_planned_because",
-        "notes",
-    ];
-    table("Jobs", headings, rows.collect())
+    table("Jobs", JOB_TABLE, rows.collect())
 }
 
-fn job(prepared: &Prepared, at: usize, routes: &[&Route], left: Option<&str>) -> [Cell; 23] {
+fn job(
+    prepared: &Prepared,
+    at: usize,
+    routes: &[&Route],
+    left: Option<&str>,
+) -> [Cell; JOB_TABLE.len()] {
     let route = routes.first();
     let job = &prepared.programme.jobs[at];
     let shown = sheet::job_of(prepared, at, routes);
@@ -175,6 +155,8 @@ fn job(prepared: &Prepared, at: usize, routes: &[&Route], left: Option<&str>) ->
             .map(|point| (point.north_m() * 100.0).round() / 100.0)
             .into(),
         shown.street.into(),
+        job.sizes.clear_length.map(|size| size.mm() as f64).into(),
+        job.sizes.clear_width.map(|size| size.mm() as f64).into(),
         taken.map(|taken| taken.sections).into(),
         taken.map(|taken| taken.depth.mm() as f64).into(),
         job.load_class.map(|class| format!("{class:?}")).into(),

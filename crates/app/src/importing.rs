@@ -99,7 +99,10 @@ fn add(
         return Err(Refusal::because(&text, &findings));
     }
     let mut jobs = opened.prepared.programme.jobs.clone();
-    jobs.extend(read.jobs);
+    jobs.extend(read.jobs.into_iter().map(|mut job| {
+        opened.prepared.name_street(&mut job);
+        job
+    }));
     let prepared = Arc::new(opened.prepared.with_jobs(jobs));
     let raw = opened.raw.iter().filter(|(file, _)| *file != JOBS);
     let raw = Arc::new(raw.cloned().collect());

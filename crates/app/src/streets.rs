@@ -5,6 +5,8 @@ use std::collections::HashMap;
 use gangday_ground::{LineIndex, Plane, Polyline};
 use gangday_model::{Job, LonLat, PlanePoint, Programme, Street, StreetId};
 
+use crate::prepared::Prepared;
+
 /// How far a job may lie from its street's line where it names none, in metres.
 const REACH_M: f64 = 30.0;
 
@@ -24,6 +26,7 @@ pub struct StreetLines {
     /// All their lines.
     pub index: LineIndex,
     by_id: HashMap<StreetId, usize>,
+    by_name: HashMap<String, Vec<usize>>,
 }
 
 impl StreetLines {
@@ -33,7 +36,15 @@ impl StreetLines {
         let streets = || programme.streets.iter();
         let lines = streets().map(|street| of_street(street, plane)).collect();
         let ids = streets().enumerate();
+        let mut by_name: HashMap<String, Vec<usize>> = HashMap::new();
+        for (at, name) in streets().map(|street| street.name.as_deref()).enumerate() {
+            let name = name.filter(|name| !name.trim().is_empty());
+            if let Some(name) = name {
+                by_name.entry(plain(name)).or_default().push(at);
+            }
+        }
         Self {
+            by_name,
             index: LineIndex::new(lines),
             by_id: ids.map(|(at, street)| (street.id.clone(), at)).collect(),
         }
@@ -46,6 +57,38 @@ impl StreetLines {
     pub fn knows(&self, id: &StreetId) -> bool {
         self.by_id.contains_key(id)
     }
+
+    /// The streets that are called by a name, in any case; of several, in the order of the programme.
+    fn called(&self, name: &str) -> &[usize] {
+        self.by_name.get(&plain(name)).map_or(&[], Vec::as_slice)
+    }
+}
+
+impl Prepared {
+    /// Gives a job of a list the street that the list means where it names one as people do: the id of the
+    /// one that is called so, and of several the one that is nearest to the job.
+    pub fn name_street(&self, job: &mut Job) {
+        let lines = &self.lines;
+        let Some(stated) = job.street.as_ref().filter(|id| !lines.knows(id)) else {
+            return;
+        };
+        let point = self.plane.to_plane(job.at);
+        let away = |street: usize| {
+            let snap = point.and_then(|point| lines.index.snap_to_street(street, point));
+            snap.map_or(f64::INFINITY, |snap| snap.station.distance_m)
+        };
+        let called = lines.called(stated.as_str()).iter().copied();
+        let nearest = called.min_by(|one, other| away(*one).total_cmp(&away(*other)));
+        if let Some(street) = nearest {
+            job.street = Some(self.programme.streets[street].id.clone());
+        }
+    }
+}
+
+/// A name without case, and with one space between its words.
+fn plain(name: &str) -> String {
+    let words: Vec<String> = name.split_whitespace().map(str::to_lowercase).collect();
+    words.join(" ")
 }
 
 fn of_street(street: &Street, plane: &Plane) -> Vec<Polyline> {

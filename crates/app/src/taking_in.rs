@@ -127,6 +127,7 @@ impl Taken {
             if let Some(client) = client {
                 job.extra.insert(CLIENT.to_owned(), json!(client));
             }
+            prepared.name_street(&mut job);
             let mut at = prepared.index_of(&job.id);
             let near = there.nearest(job.at);
             let has_id = self.mapping.id.is_some();
@@ -195,7 +196,8 @@ impl Taken {
             .filter(|(name, _)| self.says(name, row))
         {
             let before = after["properties"].get(&name).cloned().unwrap_or_default();
-            if before != value {
+            // A cell of nothing in a column that is only kept says no more than none.
+            if before != value && !(before.is_null() && value == "") {
                 changes.push(format!("{name} {} → {}", plain(&before), plain(&value)));
                 after["properties"][&name] = value;
             }

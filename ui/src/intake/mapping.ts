@@ -12,7 +12,11 @@ export interface Mapping {
   readonly columns: Readonly<Record<string, string>>;
   readonly words: Readonly<Record<string, Readonly<Record<string, string>>>>;
   readonly constants: Readonly<Record<string, unknown>>;
+  readonly left_out: readonly string[];
 }
+
+/** What a column is that is not even kept with the job. */
+export const LEFT_OUT = 'left_out';
 
 /** What a column can be beside a property of the job. */
 export const PLACES = [
@@ -38,12 +42,13 @@ const isPlace = (meaning: string): meaning is Place => PLACES.some(([name]) => n
 
 /** A mapping that came as plain JSON, with what it leaves out. */
 export function mappingOf(raw: Readonly<Record<string, unknown>>): Mapping {
-  return { ...raw, columns: (raw['columns'] ?? {}) as Mapping['columns'], words: (raw['words'] ?? {}) as Mapping['words'], constants: (raw['constants'] ?? {}) as Mapping['constants'] };
+  return { ...raw, columns: (raw['columns'] ?? {}) as Mapping['columns'], words: (raw['words'] ?? {}) as Mapping['words'], constants: (raw['constants'] ?? {}) as Mapping['constants'], left_out: (raw['left_out'] ?? []) as Mapping['left_out'] };
 }
 
 /** What a column is taken for; empty where it is kept with the job and means nothing more. */
 export function meaningOf(mapping: Mapping, column: string): string {
   const place = PLACES.find(([name]) => mapping[name] === column)?.[0];
+  if (place === undefined && mapping.left_out.includes(column)) return LEFT_OUT;
   return place ?? Object.entries(mapping.columns).find(([, from]) => from === column)?.[0] ?? '';
 }
 
@@ -51,8 +56,9 @@ export function meaningOf(mapping: Mapping, column: string): string {
 export function mean(mapping: Mapping, column: string, meaning: string): Mapping {
   const places = Object.fromEntries(PLACES.map(([name]) => [name, mapping[name] === column ? null : (mapping[name] ?? null)]));
   const columns = Object.fromEntries(Object.entries(mapping.columns).filter(([name, from]) => from !== column && name !== meaning));
-  if (isPlace(meaning)) return { ...mapping, ...places, [meaning]: column, columns };
-  return { ...mapping, ...places, columns: meaning === '' ? columns : { ...columns, [meaning]: column } };
+  const left_out = [...mapping.left_out.filter((other) => other !== column), ...(meaning === LEFT_OUT ? [column] : [])];
+  if (isPlace(meaning)) return { ...mapping, ...places, [meaning]: column, columns, left_out };
+  return { ...mapping, ...places, columns: meaning === '' || meaning === LEFT_OUT ? columns : { ...columns, [meaning]: column }, left_out };
 }
 
 /** The mapping with what stands in where the list says nothing; null takes it away. */

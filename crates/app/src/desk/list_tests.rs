@@ -101,6 +101,58 @@ fn a_list_is_looked_at_taken_in_and_taken_in_again() {
     );
 }
 
+/// What Gangday writes for other programs it reads as what it was. The table also says which street and which
+/// closure were worked out for a job that states none; taken in again, it states them.
+#[test]
+fn the_table_of_jobs_taken_in_again_changes_nothing() {
+    let desk = small();
+    let worked_out = ["street nothing → S046", "closure nothing → footway"];
+    for format in ["csv", "xlsx"] {
+        let table = json!({"ask": "export", "what": "jobs", "format": format});
+        let Answer::File { base64, name, .. } = ask(&desk, table).unwrap() else {
+            panic!("no file");
+        };
+        let seen = preview(
+            &desk,
+            &json!({"name": name, "base64": base64, "client": null}),
+        );
+        let changes = || seen.rows.iter().flat_map(|row| &row.changes);
+        assert!(
+            changes().all(|change| worked_out.contains(&change.as_str())),
+            "{:#?}",
+            changes().collect::<Vec<_>>()
+        );
+        assert_eq!((seen.fresh, seen.at_fault, seen.changed), (0, 0, 2));
+    }
+}
+
+/// A client writes what is on the street's plate, not its id; of streets that are called alike the nearest
+/// to the job is meant.
+#[test]
+fn a_street_that_is_named_is_the_one_that_is_called_so() {
+    let desk = small();
+    let seen = sheet(&desk);
+    let own = seen.jobs.iter().find(|job| job.street.is_some()).unwrap();
+    let street = own.street.clone().unwrap();
+    let [lon, lat] = own.at;
+    let list = list(&format!(
+        "Ref,Longitude,Latitude,Street\nW1,{:.7},{lat:.7},  {} \nW2,{:.7},{lat:.7},Nobody’s Lane\n",
+        lon + 0.000_1,
+        street.to_uppercase(),
+        lon + 0.000_2,
+    ));
+    let (after, jobs) = take_in(&desk, &list, &[], false).unwrap();
+    assert_eq!(jobs, ["W1", "W2"]);
+    let stray = |job: &str| {
+        let mut stray = after.findings.iter().filter(|one| one.code == "J-STREET");
+        stray.any(|one| one.job.as_deref() == Some(job))
+    };
+    assert!(!stray("W1") && stray("W2"));
+    let named = after.jobs.iter().find(|job| job.id == "W1").unwrap();
+    assert_eq!(named.street.as_ref(), Some(&street));
+    assert_eq!(statuses(&preview(&desk, &list)), ["same", "same"]);
+}
+
 /// What the planner has set by hand and the list does not speak of stays.
 #[test]
 fn a_list_sent_anew_changes_only_what_it_says() {

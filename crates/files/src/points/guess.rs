@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, HashSet};
 use serde_json::{Map, Value, json};
 
 use super::mapping::PointMapping;
+use super::own::worked_out;
 use super::table::{is_json, rows};
 use crate::features::{collection, id_text};
 use crate::jobs::NAMES;
@@ -37,7 +38,8 @@ const JUDGED: usize = 10_000;
 ///
 /// A heading that is a job's own property, in any case and with spaces, hyphens or underscores,
 /// fills that property. A column serves as id if at least half of the points have an id of their
-/// own in it. What no column tells is a plain constant: an adjustment in a footway, 600 x 600 mm
+/// own in it. Of the table of jobs that is written for other programs, what is worked out is left
+/// out. What no column tells is a plain constant: an adjustment in a footway, 600 x 600 mm
 /// clear, priority 3; sections only where the work is assumed as well.
 ///
 /// ```
@@ -84,6 +86,7 @@ pub fn guess_mapping(bytes: &[u8]) -> PointMapping {
         title: sample.named(titles),
         constants: constants(&columns),
         columns,
+        left_out: worked_out(&sample.columns),
         ..PointMapping::default()
     }
 }

@@ -51,6 +51,8 @@ pub struct PointMapping {
     pub words: BTreeMap<String, BTreeMap<String, String>>,
     /// Values by the job's property, for all points whose column says nothing.
     pub constants: Map<String, Value>,
+    /// Columns that are not kept with the job either.
+    pub left_out: Vec<String>,
 }
 
 impl Default for PointMapping {
@@ -66,6 +68,7 @@ impl Default for PointMapping {
             columns: BTreeMap::new(),
             words: BTreeMap::new(),
             constants: Map::new(),
+            left_out: Vec::new(),
         }
     }
 }
@@ -155,7 +158,8 @@ impl PointMapping {
             .iter()
             .any(|(ours, from)| from == column && NAMES.contains(&ours.as_str()));
         let place = [&self.lon, &self.lat, &self.easting, &self.northing];
-        place.into_iter().any(is) || is(&self.title) || filled
+        let left_out = self.left_out.iter().any(|name| name == column);
+        place.into_iter().any(is) || is(&self.title) || filled || left_out
     }
 
     /// What a column that is not used is called in the job.

@@ -4,6 +4,7 @@ mod cells;
 mod guess;
 mod mapping;
 mod notes;
+mod own;
 mod table;
 
 use std::collections::{HashMap, HashSet};
@@ -12,6 +13,7 @@ use gangday_model::{Finding, Job, LonLat};
 
 pub use guess::guess_mapping;
 pub use mapping::PointMapping;
+pub use own::JOB_TABLE;
 pub(crate) use table::{is_json, rows};
 
 use crate::area::Area;
