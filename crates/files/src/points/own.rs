@@ -44,7 +44,7 @@ const WORKED_OUT: [&str; 8] = [
 /// The columns of a file that are worked out, where it has all that the table of jobs has.
 pub(super) fn worked_out(columns: &[String]) -> Vec<String> {
     let has = |name: &&str| columns.iter().any(|column| column == name);
-    if JOB_TABLE.iter().all(|name| has(&name)) {
+    if JOB_TABLE.iter().all(has) {
         WORKED_OUT.map(str::to_owned).to_vec()
     } else {
         Vec::new()
