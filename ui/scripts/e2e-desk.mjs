@@ -333,6 +333,30 @@ let failed = await suite(async (check) => {
     const back = await ask(page, { ask: 'stated', jobs: ids });
     assert.ok(!back.jobs.every((/** @type {any} */ one) => one.properties.permit === 'STW-0412'), 'one undo takes it back in all');
   });
+
+  await check('a street is set by what it is called, not by its id', {}, async (page) => {
+    await mapDrawn(page);
+    const { sheet } = await ask(page, { ask: 'sheet' });
+    const all = await ask(page, { ask: 'stated', jobs: sheet.jobs.map((/** @type {any} */ job) => job.id) });
+    const named = all.jobs.filter((/** @type {any} */ one) => one.properties.street);
+    const [one] = named;
+    const other = sheet.streets.find((/** @type {any} */ street) => street.name && named.every((/** @type {any} */ job) => job.properties.street !== street.id));
+    await findJob(page, one.id);
+    await page.keyboard.press('E');
+    const field = page.locator('#field-street');
+    await field.waitFor();
+    const was = sheet.streets.find((/** @type {any} */ street) => street.id === one.properties.street).name;
+    assert.equal(await field.inputValue(), was);
+    assert.ok(await page.locator(`#streets option[value="${other.name}"]`).count() === 1, 'it can be chosen');
+    await field.fill(other.name.toUpperCase());
+    await after(page, () => page.keyboard.press('Tab'));
+    assert.equal(await field.inputValue(), other.name);
+    const { street } = (await stated(page, one.id)).properties;
+    assert.equal(sheet.streets.find((/** @type {any} */ of) => of.id === street).name, other.name);
+    await page.evaluate(() => /** @type {HTMLElement | null} */ (document.activeElement)?.blur());
+    await after(page, () => page.keyboard.press('z'));
+    assert.equal((await stated(page, one.id)).properties.street, one.properties.street);
+  });
 });
 
 finish(failed);

@@ -127,7 +127,16 @@ fn set(state: &State, jobs: &[String], new: &Properties) -> Result<Edited, Refus
     }
     let names: Vec<&str> = new.keys().map(String::as_str).collect();
     let what = format!("set {} of {}", names.join(", "), some(jobs));
+    let prepared = &state.opened.prepared;
+    // A street may be named as people do.
+    let street = |job: &str| {
+        let at = prepared.index_of(&job.into());
+        let at = at.map(|at| prepared.programme.jobs[at].at);
+        let called = prepared.street_called(new.get("street")?.as_str()?, at)?;
+        Some(json!(called.as_str()))
+    };
     each(state, what, jobs, |after| {
+        let street = street(&after.id);
         let Some(properties) = after.feature["properties"].as_object_mut() else {
             return;
         };
@@ -135,7 +144,8 @@ fn set(state: &State, jobs: &[String], new: &Properties) -> Result<Edited, Refus
             if value.is_null() {
                 properties.shift_remove(name);
             } else {
-                properties.insert(name.clone(), value.clone());
+                let called = street.as_ref().filter(|_| name == "street");
+                properties.insert(name.clone(), called.unwrap_or(value).clone());
             }
         }
     })

@@ -65,23 +65,27 @@ impl StreetLines {
 }
 
 impl Prepared {
-    /// Gives a job of a list the street that the list means where it names one as people do: the id of the
-    /// one that is called so, and of several the one that is nearest to the job.
-    pub fn name_street(&self, job: &mut Job) {
+    /// The street that people mean by a name: none where that is a street's id already, or no street is called
+    /// so; of several that are, the one that is nearest to a place.
+    #[must_use]
+    pub fn street_called(&self, name: &str, at: Option<LonLat>) -> Option<&StreetId> {
         let lines = &self.lines;
-        let Some(stated) = job.street.as_ref().filter(|id| !lines.knows(id)) else {
-            return;
-        };
-        let point = self.plane.to_plane(job.at);
+        let point = at.and_then(|at| self.plane.to_plane(at));
         let away = |street: usize| {
             let snap = point.and_then(|point| lines.index.snap_to_street(street, point));
             snap.map_or(f64::INFINITY, |snap| snap.station.distance_m)
         };
-        let called = lines.called(stated.as_str()).iter().copied();
-        let nearest = called.min_by(|one, other| away(*one).total_cmp(&away(*other)));
-        if let Some(street) = nearest {
-            job.street = Some(self.programme.streets[street].id.clone());
-        }
+        let called = lines.called(name).iter().copied();
+        let nearest = called.min_by(|one, other| away(*one).total_cmp(&away(*other)))?;
+        let is_id = lines.knows(&StreetId::new(name));
+        (!is_id).then(|| &self.programme.streets[nearest].id)
+    }
+
+    /// Gives a job of a list, which names its street as people do, that street's id.
+    pub fn name_street(&self, job: &mut Job) {
+        let stated = job.street.as_ref();
+        let called = stated.and_then(|stated| self.street_called(stated.as_str(), Some(job.at)));
+        job.street = called.cloned().or_else(|| job.street.take());
     }
 }
 

@@ -57,6 +57,34 @@ fn ids(sheet: &Sheet) -> Vec<&str> {
 }
 
 #[test]
+fn a_street_may_be_set_by_what_it_is_called() {
+    let desk = small();
+    let before = sheet(&desk);
+    let is_stated = |job: &&crate::view::JobView| stated(&desk, &job.id)["street"].is_string();
+    let mut jobs = before.jobs.iter().filter(is_stated);
+    let one = jobs.next().unwrap();
+    let other = jobs.find(|job| job.street != one.street).unwrap();
+    let set = |street: Value| {
+        let properties = json!({"street": street});
+        edit(
+            &desk,
+            json!({"do": "set", "jobs": [one.id], "properties": properties}),
+        )
+        .unwrap()
+        .0
+    };
+    let after = set(json!(other.street.as_ref().unwrap().to_lowercase()));
+    assert_eq!(
+        stated(&desk, &one.id)["street"],
+        stated(&desk, &other.id)["street"]
+    );
+    let now = after.jobs.iter().find(|job| job.id == one.id).unwrap();
+    assert_eq!(now.street, other.street);
+    set(json!("Nobody’s Lane"));
+    assert_eq!(stated(&desk, &one.id)["street"], json!("Nobody’s Lane"));
+}
+
+#[test]
 fn several_jobs_are_set_at_once_and_the_plan_stays() {
     let desk = small();
     let before = sheet(&desk);
