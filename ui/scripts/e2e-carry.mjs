@@ -346,6 +346,56 @@ const failed = await suite(async (check) => {
     assert.ok((await jobsIn(page, to)).filter((id) => ids.includes(id)).length > 2, 'the board shows them');
     await page.keyboard.press('Escape');
   });
+
+  await check('a double click, or Enter kept down, makes nothing that breaks a rule', {}, async (page) => {
+    const [from = '', ...others] = await worked(page);
+    await layers(page, (await jobsIn(page, from))[0] ?? '').first().click();
+    await page.keyboard.press('x');
+    const before = await edition(page);
+    for (const key of others) {
+      await pointAt(page, key);
+      if (await hand(page).getByRole('list', { name: 'Rules that it breaks' }).isVisible()) break;
+    }
+    const [x, y] = await page.evaluate(() => [...document.querySelectorAll('.over')].map((one) => one.getBoundingClientRect()).map((box) => [box.x + box.width / 3, box.y + box.height * 0.3])[1] ?? [0, 0]);
+    await page.mouse.dblclick(x ?? 0, y ?? 0);
+    await twice(page).waitFor();
+    await page.waitForTimeout(300);
+    assert.equal(await edition(page), before, 'nobody could have read what it breaks');
+    await page.mouse.move(4, 4);
+    await page.keyboard.press('Escape');
+    await page.locator(`[data-head="${from}"]`).hover();
+    await layers(page, (await jobsIn(page, from))[0] ?? '').first().focus();
+    await page.keyboard.press('x');
+    await page.keyboard.press('ArrowRight');
+    await answered(page, /: (£|costs)/).waitFor();
+    for (let steps = 0; steps < 8 && !(await hand(page).getByRole('list', { name: 'Rules that it breaks' }).isVisible()); steps++) {
+      await page.keyboard.press('ArrowRight');
+      await answered(page, /: (£|costs)/).waitFor();
+    }
+    await page.keyboard.down('Enter');
+    await twice(page).waitFor();
+    for (let i = 0; i < 3; i++) await page.keyboard.down('Enter');
+    await page.keyboard.up('Enter');
+    await page.waitForTimeout(300);
+    assert.equal(await edition(page), before);
+    await page.keyboard.press('Escape');
+  });
+
+  await check('what is in hand is let go where the week it was picked up from is taken back', {}, async (page) => {
+    const [from = ''] = await worked(page);
+    const job = (await jobsIn(page, from))[0] ?? '';
+    await layers(page, job).first().click();
+    await after(page, () => page.getByRole('button', { name: 'Leave out' }).click());
+    const [next = ''] = await worked(page);
+    await layers(page, (await jobsIn(page, next))[0] ?? '').first().focus();
+    await page.keyboard.press('x');
+    await page.keyboard.press('ArrowRight');
+    await answered(page, /: (£|costs)/).waitFor();
+    const before = await edition(page);
+    await after(page, () => page.keyboard.press('z'));
+    await hand(page).waitFor({ state: 'detached' });
+    assert.equal(await edition(page), before + 1, 'and nothing else is done');
+  });
 });
 
 finish(failed);

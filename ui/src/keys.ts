@@ -33,7 +33,7 @@ export function press(event: KeyboardEvent): void {
 /** While something is in hand, arrows carry it, Enter puts it down, Escape lets it go; says whether the key was one of these. */
 function carry(event: KeyboardEvent): boolean {
   if (event.key === 'Escape') hand.letGo();
-  else if (event.key === 'Enter' && !(event.target instanceof HTMLElement && event.target.closest('[aria-label="In hand"]'))) void putDown();
+  else if (event.key === 'Enter' && !(event.target instanceof HTMLElement && event.target.closest('[aria-label="In hand"]'))) void putDown(event.repeat);
   else if (event.key.startsWith('Arrow')) hand.step(event.key);
   else return false;
   event.preventDefault();
@@ -67,10 +67,10 @@ function drawArea(event: KeyboardEvent): boolean {
   return true;
 }
 
-/** Puts down what the keyboard has carried; the focus goes with it. */
-async function putDown(): Promise<void> {
+/** Puts down what the keyboard has carried; the focus goes with it. A key that is kept down says it once. */
+async function putDown(again: boolean): Promise<void> {
   const job = hand.job;
-  if (!(await hand.putDown()) || job === null) return;
+  if (again || !(await hand.putDown()) || job === null) return;
   await tick();
   document.querySelector<HTMLElement>(`[data-piece][data-job="${CSS.escape(job)}"]`)?.focus();
 }

@@ -15,6 +15,8 @@ const swapped = (one: string, other: string): ChangeByHand => ({ do: 'swap', one
 
 /** What the desk was asked about. */
 let changes: ChangeByHand[] = [];
+/** What the desk was told to make. */
+let made: ChangeByHand[] = [];
 /** Answers the oldest question that is still open. */
 let waiting: (() => void)[] = [];
 let patient = false;
@@ -30,7 +32,14 @@ const over = (key: string): void => hand.hold({ key, at: null });
 beforeEach(() => {
   hand.letGo();
   [changes, waiting, patient, cut] = [[], [], false, false];
+  made = [];
   openBehindDoor(week, async (request) => {
+    const inner = request.ask === 'since' ? request.of : request;
+    if (inner.ask === 'change') {
+      made.push(inner.change);
+      await new Promise((done) => setTimeout(done, 20));
+      return { is: 'sheet', sheet: { ...week, edition: week.edition + 1 } } as never;
+    }
     if (request.ask !== 'what_if') throw new Error(`nobody asks for ${request.ask}`);
     changes.push(request.change);
     if (cut) throw new Error('cut off');
@@ -140,5 +149,25 @@ describe('what is in hand', () => {
     hand.hold({ key: third, at: 700 });
     expect(hand.looking).toBe(true);
     await vi.waitFor(() => expect(hand.outcome?.words).toBe(wordsOf({ do: 'move_job', job, to: third, at: 700 })));
+  });
+
+  it('is put down once, where it was held when that was said', async () => {
+    held({ what: 'day', from: first });
+    over(second);
+    const down = [hand.putDown(), hand.putDown()];
+    over(third);
+    expect(await Promise.all(down)).toEqual([true, false]);
+    expect(made).toEqual([swapped(first, second)]);
+    expect(hand.held).toBeNull();
+  });
+
+  it('is let go where the plan that it was picked up from is another, or is made anew', () => {
+    for (const [edition, planning] of [[week.edition + 1, false], [week.edition, true]] as const) {
+      held({ what: 'day', from: first });
+      hand.settle(week.edition, false);
+      expect(hand.held).not.toBeNull();
+      hand.settle(edition, planning);
+      expect(hand.held).toBeNull();
+    }
   });
 });

@@ -33,7 +33,8 @@ export function click(event: MouseEvent): boolean {
   if (hand.held === null || hand.dragged || event.detail === 0) return false;
   const { clientX: x, clientY: y } = event;
   const over = placeAt(x, y);
-  if (over === null) return true;
+  // The second half of a double click says nothing twice.
+  if (over === null || event.detail > 1) return true;
   const again = hand.doubted && doubt !== null && over.key === hand.over?.key && Math.hypot(x - doubt.x, y - doubt.y) <= SAME * desk.rem;
   if (!again) hand.hold(over);
   doubt = { x, y };

@@ -1,4 +1,4 @@
-import { ask, Refused, refusalOf } from '../host';
+import { ask, refusalOf } from '../host';
 import type { ChangeByHand, WhatIfView } from '../types/gangday';
 
 /** What a change by hand would do, or why it can't be made, in words; empty where it can. */
@@ -84,11 +84,9 @@ export class Ahead {
       keep(told);
       return told;
     } catch (thrown) {
-      const told: Told = [null, refusalOf(thrown).text];
-      // What could not be asked may be answered the next time.
-      if (thrown instanceof Refused) keep(told);
-      else this.#questions.delete(key);
-      return told;
+      // A desk that is busy, or can't be reached, may answer the next time.
+      this.#questions.delete(key);
+      return [null, refusalOf(thrown).text];
     }
   }
 }

@@ -50,6 +50,10 @@ class Hand {
   readonly #under = new ByKey<true>();
   #late: ReturnType<typeof setTimeout> | undefined;
   readonly #ahead = new Ahead();
+  /** The edition of the sheet that it was picked up from. */
+  #from = -1;
+  /** Whether it is being put down, and stays where it is held until that is done. */
+  #falls = false;
   /** Of which edition of the sheet the desk was made ready for questions. */
   #readied = -1;
 
@@ -69,6 +73,7 @@ class Hand {
     if (!this.#free()) return;
     this.letGo();
     this.held = held;
+    this.#from = edition();
     if (held.what === 'job') this.ready(held.job);
     this.#lookAhead();
   }
@@ -94,7 +99,7 @@ class Hand {
 
   /** Holds it over a place; what that would do is asked for, one question at a time. */
   hold(over: Over | null): void {
-    if (this.held === null || same(this.over, over)) return;
+    if (this.held === null || this.#falls || same(this.over, over)) return;
     this.#hover(over);
     this.doubted = false;
     if (over === null) this.#show(null, null, '');
@@ -133,18 +138,33 @@ class Hand {
     return held.what === 'jobs' ? (programme.jobs.get(held.jobs[0] ?? '')?.route ?? null) : held.from;
   }
 
-  /** Puts it down; where that breaks a rule it has to be said twice. Says whether it was done. */
+  /** Puts it down where it is held now; where that breaks a rule it has to be said twice. Says whether it was done. */
   async putDown(): Promise<boolean> {
     const change = this.#change(this.over);
-    if (change === null || this.refused !== '') return false;
-    await this.#asking;
-    if (this.held === null || this.outcome === null) return false;
+    if (change === null || this.refused !== '' || this.#falls) return false;
+    this.#falls = true;
+    try {
+      return await this.#fall(change);
+    } finally {
+      this.#falls = false;
+    }
+  }
+
+  /** What it was held over is answered first: what is made is what was shown. */
+  async #fall(change: ChangeByHand): Promise<boolean> {
+    while (this.#asking !== null) await this.#asking;
+    if (this.held === null || this.outcome === null || this.#due()) return false;
     if (!this.outcome.sound && !this.doubted) {
       this.doubted = true;
       this.pointer = null;
       return false;
     }
     return this.make(change, this.outcome.words);
+  }
+
+  /** The plan that it was picked up from is another now, or is being made anew: what was told of it no longer holds, and it is let go. */
+  settle(now: number, planning: boolean): void {
+    if (this.held !== null && (planning || now !== this.#from)) this.letGo();
   }
 
   /** Makes a change at once. */
