@@ -179,6 +179,7 @@ await check('a page that is loaded again while the week is planned goes on showi
   await page.reload();
   await page.getByRole('region', { name: 'Planning' }).waitFor();
   assert.match(await page.evaluate(() => document.activeElement?.textContent ?? ''), /Stop and keep the best/);
+  await mapDrawn(page);
   await picture(page, 'planning');
   await page.keyboard.press('Escape');
   await page.getByRole('region', { name: 'Planning' }).waitFor({ state: 'detached' });
