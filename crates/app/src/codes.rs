@@ -29,6 +29,14 @@ const OWN: &[(&str, &str)] = &[
         "The week states no day on which notice would be given, so no earliest start is worked out.",
     ),
     (
+        "U-BEGUN",
+        "The job was begun in an earlier week; the rest of it can't be planned without what was done.",
+    ),
+    (
+        "U-DONE",
+        "Every stage of the job was recorded as done, so there is nothing left to plan.",
+    ),
+    (
         "U-HAND",
         "The job is not planned because somebody took it out of the plan.",
     ),

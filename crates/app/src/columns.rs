@@ -149,13 +149,19 @@ impl Layers {
         legs: &[u32],
         shift_from: u32,
     ) -> Vec<Layer> {
-        let depart = words::minutes_of(route.depart, route.date);
         let back = words::minutes_of(route.back, route.date);
+        let first = stops.first().zip(legs.first());
+        let there = first
+            .map(|(stop, leg)| words::minutes_of(stop.arrive, route.date).saturating_sub(*leg));
+        // What was done early was driven to before that.
+        let depart = words::minutes_of(route.depart, route.date);
+        let depart = there.map_or(depart, |there| depart.min(there));
+        let loads = depart.saturating_sub(prepared.load_minutes());
         let mut layers = Self {
             done: Vec::new(),
-            now: shift_from,
+            now: shift_from.min(loads),
         };
-        layers.idle_until(depart.saturating_sub(prepared.load_minutes()));
+        layers.idle_until(loads);
         layers.fill(LayerKind::Load, depart, None, "Load at the depot");
         for (stop, leg) in stops.iter().zip(legs) {
             match stop.what {
@@ -208,6 +214,9 @@ impl Layers {
     fn work(&mut self, visit: &Visit, until: u32) {
         let minutes = words::lasting(until.saturating_sub(self.now));
         let text = format!("{} {}, {minutes}", words::stage(visit.stage), visit.job);
+        // What was recorded before something else that went on then is shown all the same.
+        let now = self.now;
+        self.now = now.min(until.saturating_sub(1));
         self.push(
             LayerKind::Work,
             until,
@@ -215,6 +224,7 @@ impl Layers {
             Some(visit.stage),
             text,
         );
+        self.now = now.max(until);
         if let (Some(layer), Some(status)) = (self.done.last_mut(), visit.status) {
             layer.stays = Some(status_key(status).to_owned());
         }

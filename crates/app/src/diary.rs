@@ -8,6 +8,7 @@ use gangday_model::{Change, ChangeKind, Finding, JobId, Plan, Stage, VisitStatus
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
+use crate::comparing::Figures;
 use crate::opened::{DIARY, ISSUES, Opened};
 use crate::view::{ChangeView, IssueView, RecordView};
 use crate::{sheet, words};
@@ -21,6 +22,9 @@ pub struct Issue {
     pub on: NaiveDate,
     /// The plan.
     pub plan: Plan,
+    /// What it came to by the programme that it was issued of; none of issues of earlier versions.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub figures: Option<Figures>,
 }
 
 /// A stage that was done.
@@ -100,6 +104,13 @@ impl Diary {
         self.issues.iter().find(|issue| issue.number == number)
     }
 
+    /// Whether a stage is written down as done.
+    #[must_use]
+    pub fn has(&self, job: &JobId, stage: Stage) -> bool {
+        let mut records = self.records.iter();
+        records.any(|record| (&record.job, record.stage) == (job, stage))
+    }
+
     /// Writes down a stage as done at a time, or takes that back; `due` is when the plan has it end.
     pub fn record(
         &mut self,
@@ -176,10 +187,14 @@ fn of_json<T: DeserializeOwned>(bytes: &[u8], file: &str, faults: &mut Vec<Findi
 /// The issues as they are shown; the one that lies on the desk unchanged is marked.
 #[must_use]
 pub fn issues(diary: &Diary, opened: &Opened, plan: Option<&Plan>) -> Vec<IssueView> {
+    let jobs = |issue: &Issue| {
+        let frozen = issue.figures.as_ref().map(|figures| figures.jobs);
+        frozen.unwrap_or_else(|| sheet::how_many_jobs(opened))
+    };
     let view = |issue: &Issue| IssueView {
         number: issue.number,
         on: issue.on.to_string(),
-        summary: sheet::summary(opened, &issue.plan),
+        summary: sheet::summary(jobs(issue), &issue.plan),
         current: plan.is_some_and(|plan| is_same(plan, &issue.plan)),
     };
     diary.issues.iter().map(view).collect()

@@ -1,10 +1,10 @@
 //! Edits by hand: each changes one or several jobs as a whole, or nothing.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use gangday_files::guess_mapping;
-use gangday_model::{JobId, Plan};
+use gangday_model::{JobId, Plan, VisitStatus};
 use gangday_store::{FeatureChange, Placed};
 use serde_json::{Map, Value, json};
 
@@ -166,7 +166,36 @@ fn point(at: [f64; 2]) -> Value {
     json!({"type": "Point", "coordinates": at})
 }
 
+/// The jobs of the plan that are done in part or in all, or locked where they are.
+pub fn staying(state: &State) -> HashMap<&str, VisitStatus> {
+    let visits = state.plan.iter().flat_map(|plan| plan.visits());
+    let staying = visits.filter_map(|visit| Some((visit.job.as_str(), visit.status?)));
+    let mut all = HashMap::new();
+    for (job, status) in staying {
+        if status == VisitStatus::Done || !all.contains_key(job) {
+            all.insert(job, status);
+        }
+    }
+    all
+}
+
+/// What is done, or locked, is not deleted in passing.
+fn refuse_that_stays(state: &State, jobs: &[String]) -> Result<(), Refusal> {
+    let staying = staying(state);
+    let mut jobs = jobs.iter();
+    let first = jobs.find_map(|job| Some((job, *staying.get(job.as_str())?)));
+    let why = match first {
+        None => return Ok(()),
+        Some((job, VisitStatus::Locked)) => format!("{job} is locked; unlock it first."),
+        Some((job, VisitStatus::Done)) => {
+            format!("Work of {job} was recorded as done; take that back first.")
+        }
+    };
+    Err(Refusal::plain(&format!("Nothing was deleted: {why}")))
+}
+
 fn delete(state: &State, jobs: &[String]) -> Result<Edited, Refusal> {
+    refuse_that_stays(state, jobs)?;
     let mut seen = HashSet::new();
     let unique = jobs.iter().filter(|id| seen.insert(id.as_str()));
     let changes: Result<Vec<_>, Refusal> = unique

@@ -4,14 +4,16 @@
 //! that they break named by the checker; what is new, or can't stand where it stood, is not planned until
 //! somebody plans it.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeSet, HashMap, HashSet};
 use std::sync::Arc;
 
+use chrono::NaiveDate;
 use gangday_model::{Bound, Job, JobId, Plan, Reason, Route, Unplanned, Week};
 
 use crate::by_hand::{self, Whole};
 use crate::changes::State;
 use crate::opened::Opened;
+use crate::over;
 use crate::prepared::Prepared;
 
 /// Why a job is not planned that came, or was changed, after the week was planned.
@@ -31,7 +33,8 @@ pub fn follow(before: &State, after: State) -> State {
         prepared: was,
         plan: earlier,
     };
-    let followed = followed(before, &after.opened, plan);
+    let within = in_week(&after.opened, plan);
+    let followed = followed(before, &after.opened, within.as_ref().unwrap_or(plan)).or(within);
     match followed.filter(|followed| *followed != **plan) {
         Some(followed) => State {
             plan: Some(Arc::new(followed)),
@@ -39,6 +42,43 @@ pub fn follow(before: &State, after: State) -> State {
         },
         None => after,
     }
+}
+
+/// The plan without its gang-days of another week; none where it has none of these.
+fn in_week(opened: &Opened, plan: &Plan) -> Option<Plan> {
+    let week: HashSet<NaiveDate> = opened.prepared.programme.week.calendar_days().collect();
+    let (routes, others): (Vec<Route>, Vec<Route>) = plan
+        .routes
+        .iter()
+        .cloned()
+        .partition(|route| week.contains(&route.date));
+    if others.is_empty() {
+        return None;
+    }
+    let mut next = Plan {
+        routes,
+        ..plan.clone()
+    };
+    let over = over::reasons(opened, Some(&next));
+    let still = planned(&next);
+    let gone: BTreeSet<&JobId> = others
+        .iter()
+        .flat_map(|route| &route.visits)
+        .map(|visit| &visit.job)
+        .filter(|job| !still.contains(job))
+        .collect();
+    let left = gone.into_iter().map(|job| Unplanned {
+        job: job.clone(),
+        reasons: vec![
+            over.get(job)
+                .cloned()
+                .unwrap_or_else(|| since("It was planned in another week")),
+        ],
+    });
+    let left: Vec<Unplanned> = left.collect();
+    next.unplanned.extend(left);
+    next.unplanned.sort_by(|one, other| one.job.cmp(&other.job));
+    Some(next)
 }
 
 /// The plan brought up to the programme; none where it is that already.

@@ -156,6 +156,10 @@ impl Keeper<'_> {
         };
         let at = posed.jobs[task as usize];
         let first = self.part(posed, at, own);
+        // What was done or locked in another week holds nothing in this one.
+        if first.day == u32::MAX {
+            return;
+        }
         let rest = own.rest.as_deref();
         let rest = rest.map(|rest| (rest.stays(), self.part(posed, at, rest)));
         self.note(task, &first);

@@ -11,6 +11,7 @@ mod closures;
 pub mod codes;
 mod columns;
 mod comparing;
+mod credible;
 mod crews;
 mod cures;
 mod demo;
@@ -39,6 +40,7 @@ mod nights;
 mod opened;
 mod order_sheets;
 mod orders;
+mod over;
 mod paces;
 mod pack;
 mod packing;
@@ -120,7 +122,7 @@ pub fn make_plan(
 /// A plan in a few lines: the summary, each gang-day, each job left out with its first reason.
 #[must_use]
 pub fn plan_in_words(opened: &Opened, plan: &Plan) -> Vec<String> {
-    let mut lines = vec![sheet::summary(opened, plan)];
+    let mut lines = vec![sheet::summary(sheet::how_many_jobs(opened), plan)];
     for route in &plan.routes {
         let column = columns::column(&opened.prepared, route);
         lines.extend(column.map(|column| {

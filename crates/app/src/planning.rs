@@ -1,5 +1,6 @@
 //! Making the week: the search is run, its answer put back into jobs, gangs and times of day.
 
+use std::collections::HashMap;
 use std::time::{Duration, Instant};
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
@@ -14,6 +15,7 @@ use gangday_planner::{
 
 use crate::keeping;
 use crate::opened::Opened;
+use crate::over;
 use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::reasons;
@@ -54,6 +56,8 @@ pub fn make(
     if let Some(went) = &went {
         keeping::keep(prepared, &mut posed, went);
     }
+    let over = over::reasons(opened, keep);
+    over::leave(opened, &mut posed, &over);
     let mut trace = Trace::new(posed.jobs.len());
     let mut stopped = false;
     let mut see = |progress: &Progress<'_>| {
@@ -69,12 +73,22 @@ pub fn make(
     let mut effort = effort(begun, options, stopped);
     let least = least(&posed.problem, &solution, &mut *effort);
     let mut plan = plan(opened, &posed, &solution);
+    tell_over(&mut plan, &over);
     plan.bound = Some(least);
     if let Some((keep, went)) = keep.zip(went.as_ref()) {
         keeping::mark(&mut plan, went);
         plan.changes = keeping::changes(prepared, keep, &plan);
     }
     plan
+}
+
+/// Jobs that nobody plans anew are told so, whatever else would keep them out.
+fn tell_over(plan: &mut Plan, over: &HashMap<JobId, Reason>) {
+    for left in &mut plan.unplanned {
+        if let Some(reason) = over.get(&left.job) {
+            left.reasons = vec![reason.clone()];
+        }
+    }
 }
 
 /// Where a lower bound is worked out, the search has this part of the first seconds and of the rest: so few

@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 
+use chrono::NaiveDate;
 use gangday_model::{ClosureKind, JobId, Plan};
 use gangday_planner::checker::{JobPrices, Prices};
 
@@ -10,7 +11,8 @@ use crate::prepared::Prepared;
 use crate::{clashes, closures, keeping, rates};
 
 /// The prices of a programme; of a job that an earlier plan holds, what leaving it out costs then.
-pub fn prices(prepared: &Prepared, issued: Option<&Plan>) -> Prices {
+/// Leaving out one whose work is over costs nothing.
+pub fn prices(prepared: &Prepared, issued: Option<&Plan>, over: &HashSet<&JobId>) -> Prices {
     let rate = |key: &str| rates::pence(&prepared.rates, key);
     let known = |at: &usize| prepared.works[*at].is_some() && prepared.points[*at].is_some();
     let jobs = (0..prepared.programme.jobs.len()).filter(known);
@@ -22,16 +24,17 @@ pub fn prices(prepared: &Prepared, issued: Option<&Plan>) -> Prices {
         moved: rate("rate.moved"),
         retimed: rate("rate.retimed"),
         same_time: DayLimits::of(prepared).same_time,
-        jobs: jobs.map(|at| job(prepared, at, issued)).collect(),
+        jobs: jobs.map(|at| job(prepared, at, issued, over)).collect(),
         clashes: clashes::taken_with_prices(prepared).collect(),
     }
 }
 
 /// What the jobs cost that are not planned, of those whose stages are known; pence.
-pub fn left_out(prepared: &Prepared, planned: &HashSet<&JobId>) -> i64 {
+pub fn left_out(prepared: &Prepared, planned: &HashSet<&JobId>, over: &HashSet<&JobId>) -> i64 {
     let jobs = prepared.programme.jobs.iter().enumerate();
     let known = |at: usize| prepared.works[at].is_some() && prepared.points[at].is_some();
     let left = jobs.filter(|(at, job)| known(*at) && !planned.contains(&job.id));
+    let left = left.filter(|(_, job)| !over.contains(&job.id));
     left.map(|(_, job)| by_priority(prepared, job.priority))
         .sum()
 }
@@ -40,12 +43,15 @@ fn by_priority(prepared: &Prepared, priority: u8) -> i64 {
     rates::pence(&prepared.rates, &format!("rate.left_out.{priority}"))
 }
 
-fn job(prepared: &Prepared, at: usize, issued: Option<&Plan>) -> JobPrices {
+fn job(prepared: &Prepared, at: usize, issued: Option<&Plan>, over: &HashSet<&JobId>) -> JobPrices {
     let job = &prepared.programme.jobs[at];
     let kind = prepared.closures[at].kind;
     let by_kind = |what: &str, kind: ClosureKind| rates::by_closure(&prepared.rates, what, kind);
     let barred = closures::barred(prepared, at);
-    let left_out = if issued.is_some_and(|issued| holds(issued, &job.id)) {
+    let week: HashSet<NaiveDate> = prepared.programme.week.calendar_days().collect();
+    let left_out = if over.contains(&job.id) {
+        0
+    } else if issued.is_some_and(|issued| holds(issued, &week, &job.id)) {
         keeping::left_out_when_locked(prepared)
     } else {
         by_priority(prepared, job.priority)
@@ -61,8 +67,11 @@ fn job(prepared: &Prepared, at: usize, issued: Option<&Plan>) -> JobPrices {
     }
 }
 
-/// Whether a visit of the job is done or locked in the plan.
-fn holds(issued: &Plan, job: &JobId) -> bool {
-    let mut visits = issued.visits();
+/// Whether a visit of the job is done or locked in the plan, in this week.
+fn holds(issued: &Plan, week: &HashSet<NaiveDate>, job: &JobId) -> bool {
+    let routes = issued.routes.iter();
+    let mut visits = routes
+        .filter(|route| week.contains(&route.date))
+        .flat_map(|route| &route.visits);
     visits.any(|visit| visit.job == *job && visit.status.is_some())
 }

@@ -18,7 +18,7 @@ use crate::pricing::prices;
 use crate::recorded::as_it_went;
 use crate::refusal::views;
 use crate::view::FindingView;
-use crate::{attributions, clashes, closures, gang_days, nights, rates, words};
+use crate::{attributions, clashes, closures, gang_days, nights, over, rates, words};
 
 /// What reading a programme, or holding a plan to the rules, found.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -139,7 +139,7 @@ fn briefed<T>(
             clashes: &clashing,
             barred: &barred,
             issued,
-            prices: Some(&prices(prepared, issued)),
+            prices: Some(&prices(prepared, issued, &over::recorded(opened, plan))),
         },
         programme: &prepared.programme,
         works: &works,

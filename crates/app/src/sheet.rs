@@ -197,7 +197,7 @@ fn plan_view(opened: &Opened, plan: &Plan, public: &Public, verified: bool) -> P
         orders: orders.iter().map(orders::in_words).collect(),
         costs: costs(&plan.costs),
         changes: plan.changes.iter().map(diary::change).collect(),
-        summary: summary(opened, plan),
+        summary: summary(how_many_jobs(opened), plan),
         verified,
     }
 }
@@ -240,10 +240,15 @@ pub fn costs(costs: &Costs) -> Vec<CostLine> {
     lines.into_iter().map(line).collect()
 }
 
+/// How many jobs a programme has, those that reading had to refuse too.
+#[must_use]
+pub fn how_many_jobs(opened: &Opened) -> usize {
+    opened.prepared.programme.jobs.len() + opened.refused_jobs().len()
+}
+
 /// `58 of 64 jobs in 23 gang-days`.
 #[must_use]
-pub fn summary(opened: &Opened, plan: &Plan) -> String {
-    let jobs = opened.prepared.programme.jobs.len() + opened.refused_jobs().len();
+pub fn summary(jobs: usize, plan: &Plan) -> String {
     let planned: HashSet<&JobId> = plan.visits().map(|visit| &visit.job).collect();
     let of = words::count(jobs, "job", "jobs");
     let days = words::count(plan.routes.len(), "gang-day", "gang-days");

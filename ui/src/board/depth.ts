@@ -16,7 +16,7 @@ export type Reach = Pick<Depth, 'from' | 'to'>;
 /** From when to when columns reach, on whole hours and half ones; null where there are none. */
 export function reachOf(columns: readonly Column[]): Reach | null {
   if (columns.length === 0) return null;
-  const first = columns.reduce((least, column) => Math.min(least, column.shift_from, column.depart), Infinity);
+  const first = columns.reduce((least, column) => Math.min(least, column.shift_from, column.depart, column.layers[0]?.from ?? Infinity), Infinity);
   const last = columns.reduce((most, column) => Math.max(most, lastMinute(column)), -Infinity);
   return { from: Math.floor(first / 60) * 60, to: Math.ceil(last / 30) * 30 };
 }

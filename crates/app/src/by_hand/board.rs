@@ -10,10 +10,10 @@ use gangday_planner::{
 };
 
 use super::{Made, asked, made, told};
-use crate::keeping;
 use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::view::{ChangeByHand, Refusal, TimesAlike, WhatIfView};
+use crate::{keeping, over};
 
 /// A plan in the numbers of its problem.
 pub struct Board<'a> {
@@ -31,6 +31,11 @@ impl<'a> Board<'a> {
     pub fn of(prepared: &'a Prepared, plan: &'a Plan) -> Self {
         let mut posed = Posed::of(prepared);
         keeping::keep(prepared, &mut posed, plan);
+        let over = over::listed(plan);
+        let tasks = posed.problem.tasks.iter_mut().zip(&posed.jobs);
+        tasks
+            .filter(|(_, at)| over.contains(&prepared.programme.jobs[**at].id))
+            .for_each(|(task, _)| task.left_out = 0);
         let problem = &mut posed.problem;
         // What is moved by hand is meant to be: it has no price of its own.
         for task in &mut problem.tasks {

@@ -7,7 +7,7 @@ use gangday_model::{Costs, Gang, Job, JobId, Plan, Programme, Reason, Route};
 use super::made::{Key, key};
 use super::timed_anew;
 use crate::prepared::Prepared;
-use crate::{clashes, planning, pricing};
+use crate::{clashes, over, planning, pricing};
 
 /// A plan with what it is for.
 #[derive(Clone, Copy)]
@@ -54,7 +54,7 @@ pub fn timed_in_part(
     plan.unplanned.extend(anew.unplanned);
     plan.unplanned.sort_by(|a, b| a.job.cmp(&b.job));
     let planned = jobs_of(&plan.routes).collect();
-    let left_out = pricing::left_out(now.prepared, &planned);
+    let left_out = pricing::left_out(now.prepared, &planned, &over::listed(now.plan));
     plan.costs = changed(&before.plan.costs, (&was.costs, &anew.costs), left_out);
     Some(plan)
 }

@@ -7,10 +7,11 @@ use gangday_model::{JobId, Plan, Stage, Visit, VisitStatus};
 
 use super::{Acted, Inner, nothing_open};
 use crate::changes::State;
+use crate::comparing::{Figures, Side};
 use crate::diary::{Diary, Issue};
 use crate::opened::Opened;
 use crate::view::{Answer, Refusal};
-use crate::{comparing, recorded, words};
+use crate::{comparing, credible, recorded, words};
 
 impl Inner {
     /// Locks the visits of jobs, or unlocks them; what is done stays done.
@@ -48,7 +49,15 @@ impl Inner {
         let mut visits = before.visits();
         let visit = visits.find(|visit| visit.job == job && visit.stage == stage);
         let none = || format!("{job} has no such stage in the plan; plan it first.");
-        let due = visit.ok_or_else(|| Refusal::plain(&none()))?.finish;
+        // What was done in an earlier week can only be taken back.
+        let is_back = at.is_none() && planned.opened.diary.has(&job, stage);
+        let due = match visit {
+            None if !is_back => return Err(Refusal::plain(&none())),
+            visit => visit.map(|visit| visit.finish),
+        };
+        if let Some(at) = at {
+            credible::refuse_unless_possible(&planned.opened, &before, (&job, stage), at)?;
+        }
         let word = words::stage(stage).to_lowercase();
         let what = match at {
             Some(_) => format!("record {word} of {job} as done"),
@@ -60,7 +69,7 @@ impl Inner {
                 visit.status = status;
             }
         };
-        let note = |diary: &mut Diary| diary.record((&job, stage), at, Some(due));
+        let note = |diary: &mut Diary| diary.record((&job, stage), at, due);
         let carried_on =
             |opened: &Opened, plan: Plan| recorded::carried_on(opened, (&before, plan), &job);
         self.annotate(&what, set, note, carried_on)
@@ -82,10 +91,12 @@ impl Inner {
         refuse_lost(&opened.diary)?;
         let number = opened.diary.next_number();
         let plan_as_issued = plan.as_deref().cloned().unwrap_or_default();
+        let figures = Figures::of(&opened, &plan_as_issued);
         let diary = Arc::make_mut(&mut opened.diary);
         Arc::make_mut(&mut diary.issues).push(Issue {
             number,
             on,
+            figures: Some(figures),
             plan: plan_as_issued,
         });
         // No step of the history: it would take back what others hold in their hands.
@@ -99,7 +110,7 @@ impl Inner {
     pub(super) fn compare(&self, one: u32, other: u32) -> Result<Answer, Refusal> {
         let state = self.table.state().ok_or_else(nothing_open)?;
         let (left, right) = (side(state, one)?, side(state, other)?);
-        let comparison = comparing::compare(&state.opened, (left.0, &left.1), (right.0, &right.1));
+        let comparison = comparing::compare(&state.opened, &left, &right);
         Ok(Answer::Comparison {
             comparison: Box::new(comparison),
         })
@@ -145,17 +156,23 @@ fn plan_of(state: &State) -> Plan {
     state.plan.as_deref().cloned().unwrap_or_default()
 }
 
-fn side(state: &State, number: u32) -> Result<(String, Plan), Refusal> {
+fn side(state: &State, number: u32) -> Result<Side<'_>, Refusal> {
     if number == 0 {
         let nothing = || Refusal::plain("There is no plan on the desk yet; plan the week first.");
-        let plan = state.plan.as_deref().cloned().ok_or_else(nothing)?;
-        return Ok(("On the desk".to_owned(), plan));
+        return Ok(Side {
+            name: "On the desk".to_owned(),
+            plan: state.plan.as_deref().ok_or_else(nothing)?,
+            figures: None,
+        });
     }
     let issue = state.opened.diary.issue(number);
     let issue = issue
         .ok_or_else(|| Refusal::plain(&format!("No plan was issued under number {number}.")))?;
-    let name = format!("Issue {number}, {}", words::day(issue.on));
-    Ok((name, issue.plan.clone()))
+    Ok(Side {
+        name: format!("Issue {number}, {}", words::day(issue.on)),
+        plan: &issue.plan,
+        figures: issue.figures.as_ref(),
+    })
 }
 
 /// `2027-03-01T10:35`.

@@ -403,6 +403,8 @@ mod list_tests;
 #[cfg(test)]
 mod lost_tests;
 #[cfg(test)]
+mod onward_tests;
+#[cfg(test)]
 mod read_only_tests;
 #[cfg(test)]
 mod since_tests;

@@ -1,9 +1,10 @@
 //! A search on a thread of its own, watched and stopped from elsewhere.
 
+use std::collections::HashSet;
 use std::sync::Arc;
 use std::thread::{JoinHandle, spawn};
 
-use gangday_model::Plan;
+use gangday_model::{JobId, Plan};
 
 use super::doing::{Doing, idle};
 use crate::opened::Opened;
@@ -49,11 +50,16 @@ impl Search {
         });
         let seen = Arc::clone(&doing);
         let thread = spawn(move || {
-            let keep = begun.stands.as_deref().filter(|_| begun.keep);
-            let found = make(&begun.opened, &options, keep, &mut |progress| {
+            let stands = begun.stands.as_deref();
+            let fixed = stands.and_then(fixed);
+            let keep = if begun.keep { stands } else { fixed.as_ref() };
+            let mut found = make(&begun.opened, &options, keep, &mut |progress| {
                 seen.show(progress);
                 !seen.is_stopped()
             });
+            if !begun.keep {
+                found.changes.clear();
+            }
             better(&begun, found, seen.is_stopped())
         });
         Self {
@@ -85,6 +91,22 @@ impl Search {
         })?;
         Ok((self.prepared, outcome))
     }
+}
+
+/// What of a plan stays although the week is made from nothing: the jobs that are done in part, or locked.
+fn fixed(plan: &Plan) -> Option<Plan> {
+    let visits = plan.visits().filter(|visit| visit.status.is_some());
+    let staying: HashSet<&JobId> = visits.map(|visit| &visit.job).collect();
+    let mut routes = plan.routes.clone();
+    for route in &mut routes {
+        route.visits.retain(|visit| staying.contains(&visit.job));
+    }
+    routes.retain(|route| !route.visits.is_empty());
+    (!routes.is_empty()).then(|| Plan {
+        routes,
+        unplanned: Vec::new(),
+        ..plan.clone()
+    })
 }
 
 /// The plan that was found, unless the one on the desk is as good by the search's own order and breaks no

@@ -197,7 +197,7 @@ impl Raise<'_> {
         if exact && (easy || self.part < HALF_WAY) {
             self.part = WHOLE_WAY.min(2 * self.part);
         } else if !exact && self.part == 1 {
-            self.sets.most *= 2;
+            self.sets.most = self.sets.most.saturating_mul(2);
         } else if !exact {
             self.part /= 2;
         }

@@ -136,7 +136,7 @@ impl<'a> Sets<'a> {
     /// Goes through the sets of unfinished classes again, with so many times as many steps.
     pub(super) fn go_on(&mut self, prices: &Prices, unfair: &mut Unfair, times: u64) {
         let (before, gone) = (self.most, self.effort.gone());
-        self.most *= times;
+        self.most = self.most.saturating_mul(times);
         for at in std::mem::take(&mut unfair.unfinished) {
             if self.effort.gone() > gone + gone / 2 {
                 unfair.unfinished.push(at);
@@ -177,7 +177,7 @@ impl<'a> Sets<'a> {
 
     /// Goes through all sets, and says what none is less than over its prices.
     fn all(&mut self, walk: &mut Walk<'_>, unfair: &mut Unfair) -> i64 {
-        let until = self.effort.gone() + self.most;
+        let until = self.effort.gone().saturating_add(self.most);
         let mut rest = 0;
         walk.below = -self.tolerance;
         for (over, at) in walk.firsts() {

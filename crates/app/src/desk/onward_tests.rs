@@ -1,0 +1,307 @@
+//! What is done or locked stays whatever is planned, and is carried on from in the week after.
+
+use serde_json::{Value, json};
+
+use super::Desk;
+use super::tests::{plan, sheet, sheet_of, small, wait};
+use crate::view::{Answer, PlanView, Request, Sheet};
+
+fn ask(desk: &Desk, request: impl Into<Value>) -> Sheet {
+    sheet_of(
+        desk.ask(serde_json::from_value(request.into()).unwrap())
+            .unwrap(),
+    )
+}
+
+fn planned(desk: &Desk, request: Request) -> Sheet {
+    desk.ask(request).unwrap();
+    wait(desk);
+    sheet(desk)
+}
+
+fn replan() -> Request {
+    Request::Replan {
+        seconds: None,
+        iterations: Some(200),
+        seed: Some(5),
+    }
+}
+
+fn of_plan(sheet: &Sheet) -> &PlanView {
+    sheet.plan.as_ref().unwrap()
+}
+
+/// The gang-day, start, end and standing of each stage of a job.
+fn stages(sheet: &Sheet, job: &str) -> Vec<(String, String, u32, u32, Option<String>)> {
+    let columns = of_plan(sheet).columns.iter();
+    let own = columns.flat_map(|column| {
+        let layers = column.layers.iter();
+        let own = layers.filter(|layer| layer.job.as_deref() == Some(job));
+        own.filter_map(|layer| {
+            let stage = layer.stage.clone()?;
+            Some((
+                column.key.clone(),
+                stage,
+                layer.from,
+                layer.to,
+                layer.stays.clone(),
+            ))
+        })
+    });
+    own.collect()
+}
+
+/// Records every stage of a job as the plan has it end, or the first ones only.
+fn record(desk: &Desk, job: &str, most: usize) {
+    let before = sheet(desk);
+    for (key, stage, _, to, _) in stages(&before, job).into_iter().take(most) {
+        let date = key.rsplit_once('@').unwrap().1.to_owned();
+        let at = format!("{date}T{:02}:{:02}", to / 60, to % 60);
+        ask(
+            desk,
+            json!({"ask": "record", "job": job, "stage": stage, "at": at}),
+        );
+    }
+}
+
+fn reasons(sheet: &Sheet, job: &str) -> Vec<String> {
+    let mut left = of_plan(sheet).unplanned.iter();
+    left.find(|one| one.job == job)
+        .map(|one| one.codes.clone())
+        .unwrap_or_default()
+}
+
+fn broken(sheet: &Sheet) -> Vec<&str> {
+    let codes = sheet.findings.iter().map(|one| one.code.as_str());
+    codes.filter(|code| code.starts_with("R-")).collect()
+}
+
+#[test]
+fn the_week_made_from_nothing_keeps_what_is_done_and_what_is_locked() {
+    let desk = small();
+    let before = sheet(&desk);
+    let [one, other] = [0, 1].map(|at| of_plan(&before).columns[at].jobs[0].clone());
+    record(&desk, &one, 1);
+    ask(
+        &desk,
+        json!({"ask": "mark", "jobs": [other], "locked": true}),
+    );
+    let stood = sheet(&desk);
+    for seed in 1..4 {
+        let after = planned(&desk, plan(150, seed));
+        assert_eq!(stages(&after, &one)[0], stages(&stood, &one)[0]);
+        assert_eq!(stages(&after, &other), stages(&stood, &other));
+        assert_eq!(broken(&after), Vec::<&str>::new());
+        assert!(
+            of_plan(&after).changes.is_empty(),
+            "it is no plan of changes"
+        );
+    }
+}
+
+#[test]
+fn a_stage_ends_neither_before_the_shift_begins_nor_out_of_turn() {
+    let desk = small();
+    let before = sheet(&desk);
+    let job = of_plan(&before).columns[0].jobs[0].clone();
+    let all = stages(&before, &job);
+    let (first, last) = (&all[0], &all[all.len() - 1]);
+    let refused = |stage: &str, at: &str| {
+        let at = format!("2027-03-01T{at}");
+        let record = json!({"ask": "record", "job": job, "stage": stage, "at": at});
+        desk.ask(serde_json::from_value(record).unwrap())
+            .unwrap_err()
+            .text
+    };
+    assert!(refused(&first.1, "06:00").contains("the gang's shift begins at 07:30"));
+    assert_eq!(stages(&sheet(&desk), &job), all);
+    // A gang that begins somewhat before its shift is believed, and none of its stages goes out of sight.
+    let early = 7 * 60 + 30 - 45 + first.3 - first.2;
+    let at = format!("2027-03-01T{:02}:{:02}", early / 60, early % 60);
+    let seen = ask(
+        &desk,
+        json!({"ask": "record", "job": job, "stage": first.1, "at": at}),
+    );
+    let names = |all: &[(String, String, u32, u32, Option<String>)]| -> Vec<String> {
+        all.iter().map(|one| one.1.clone()).collect()
+    };
+    assert_eq!(names(&stages(&seen, &job)), names(&all));
+    ask(
+        &desk,
+        json!({"ask": "record", "job": job, "stage": first.1, "at": null}),
+    );
+    record(&desk, &job, 1);
+    let (hour, minute) = (first.3 / 60, first.3 % 60);
+    let late = format!("{:02}:{minute:02}", hour + 1);
+    ask(
+        &desk,
+        json!({"ask": "record", "job": job, "stage": first.1, "at": format!("2027-03-01T{late}")}),
+    );
+    let text = refused(&last.1, &format!("{hour:02}:{minute:02}"));
+    assert!(text.contains("comes before it"), "{text}");
+    let end = stages(&sheet(&desk), &job).last().unwrap().3;
+    let at = format!("2027-03-01T{:02}:{:02}", end / 60, end % 60);
+    ask(
+        &desk,
+        json!({"ask": "record", "job": job, "stage": last.1, "at": at}),
+    );
+    let text = refused(&first.1, "23:50");
+    assert!(text.contains("comes after it"), "{text}");
+}
+
+/// The week moves on by one, with all of one job done and the first stage of another.
+fn the_week_after(desk: &Desk) -> (String, String) {
+    let before = sheet(desk);
+    let [done, begun] = [0, 1].map(|at| of_plan(&before).columns[at].jobs[0].clone());
+    record(desk, &done, usize::MAX);
+    record(desk, &begun, 1);
+    let next = json!({"first_day": "2027-03-08", "temperatures": {}});
+    let edit = json!({"do": "row", "file": "week.json", "row": null, "members": next});
+    let answer = desk.ask(serde_json::from_value(json!({"ask": "edit", "edit": edit})).unwrap());
+    let moved = sheet_of(answer.unwrap());
+    assert!(of_plan(&moved).columns.is_empty() && broken(&moved).is_empty());
+    (done, begun)
+}
+
+fn planned_jobs(sheet: &Sheet) -> usize {
+    of_plan(sheet)
+        .columns
+        .iter()
+        .map(|column| column.jobs.len())
+        .sum()
+}
+
+#[test]
+fn work_that_was_done_or_begun_in_an_earlier_week_is_not_planned_again() {
+    let desk = small();
+    let before = planned_jobs(&sheet(&desk));
+    let (done, begun) = the_week_after(&desk);
+    for request in [replan(), plan(150, 3), replan()] {
+        let after = planned(&desk, request);
+        assert_eq!(broken(&after), Vec::<&str>::new());
+        assert_eq!(reasons(&after, &done), ["U-DONE"]);
+        assert_eq!(reasons(&after, &begun), ["U-BEGUN"]);
+        let mut columns = of_plan(&after).columns.iter();
+        assert!(columns.all(|column| column.date.as_str() >= "2027-03-08"));
+        assert!(planned_jobs(&after) + 4 > before);
+    }
+    // A change by hand after that agrees with the checker as well.
+    let job = of_plan(&sheet(&desk)).columns[0].jobs[0].clone();
+    let after = ask(
+        &desk,
+        json!({"ask": "change", "change": {"do": "leave_out", "job": job}}),
+    );
+    assert_eq!(broken(&after), Vec::<&str>::new());
+    // Taken back, it is planned like any other.
+    let records = sheet(&desk).records;
+    for record in records.iter().filter(|record| record.job == begun) {
+        ask(
+            &desk,
+            json!({"ask": "record", "job": begun, "stage": record.stage, "at": null}),
+        );
+    }
+    let after = planned(&desk, replan());
+    assert_ne!(reasons(&after, &begun), ["U-BEGUN"]);
+    assert_eq!(broken(&after), Vec::<&str>::new());
+}
+
+/// Left out, a job has its price; one whose work is over has none.
+#[test]
+fn work_that_is_over_costs_nothing_to_leave_out() {
+    let desk = small();
+    let (done, begun) = the_week_after(&desk);
+    let stands = planned(&desk, replan());
+    let left = of_plan(&stands).unplanned.iter();
+    let left = left.filter(|one| ![&done, &begun].contains(&&one.job));
+    let price = |job: &str| {
+        let priority = stands
+            .jobs
+            .iter()
+            .find(|one| one.id == job)
+            .unwrap()
+            .priority;
+        let row = format!("rate.left_out.{priority}");
+        let row = json!({"ask": "row", "file": "week.json", "row": row});
+        match desk.ask(serde_json::from_value(row).unwrap()).unwrap() {
+            Answer::Row { members } => members["value"].as_i64().unwrap(),
+            other => panic!("no row but {other:?}"),
+        }
+    };
+    let mut costs = of_plan(&stands).costs.iter();
+    let told = costs
+        .find(|cost| cost.label == "Jobs left out")
+        .unwrap()
+        .pence;
+    assert_eq!(
+        told.round() as i64,
+        left.map(|one| price(&one.job)).sum::<i64>()
+    );
+}
+
+#[test]
+fn what_is_done_or_locked_is_not_deleted_in_passing() {
+    let desk = small();
+    let before = sheet(&desk);
+    let [one, other] = [0, 1].map(|at| of_plan(&before).columns[at].jobs[0].clone());
+    record(&desk, &one, 1);
+    ask(
+        &desk,
+        json!({"ask": "mark", "jobs": [other], "locked": true}),
+    );
+    let delete = |job: &str| {
+        let edit = json!({"ask": "edit", "edit": {"do": "delete", "jobs": [job]}});
+        desk.ask(serde_json::from_value(edit).unwrap())
+            .map(sheet_of)
+    };
+    assert_eq!(
+        delete(&other).unwrap_err().text,
+        format!("Nothing was deleted: {other} is locked; unlock it first.")
+    );
+    assert_eq!(
+        delete(&one).unwrap_err().text,
+        format!("Nothing was deleted: Work of {one} was recorded as done; take that back first.")
+    );
+    ask(
+        &desk,
+        json!({"ask": "mark", "jobs": [other], "locked": false}),
+    );
+    let after = delete(&other).unwrap();
+    assert_eq!(after.jobs.len() + 1, before.jobs.len());
+}
+
+/// The figures under which a plan was issued are those of the programme of that day.
+#[test]
+fn an_issue_keeps_its_figures_whatever_becomes_of_the_programme() {
+    let desk = small();
+    ask(&desk, json!({"ask": "issue", "on": "2027-02-25"}));
+    let told = || {
+        let compare = json!({"ask": "compare", "one": 1, "other": 0});
+        let Answer::Comparison { comparison } =
+            desk.ask(serde_json::from_value(compare).unwrap()).unwrap()
+        else {
+            panic!("no comparison");
+        };
+        let lines = comparison.differences.iter();
+        let lines: Vec<_> = lines
+            .map(|line| (line.label.clone(), line.one.clone()))
+            .collect();
+        (
+            sheet(&desk).issues[0].summary.clone(),
+            comparison.one.summary.clone(),
+            lines,
+        )
+    };
+    let before = told();
+    let jobs = sheet(&desk).jobs;
+    let planned = jobs.iter().find(|job| job.route.is_some()).unwrap();
+    for edit in [
+        json!({"do": "move", "pins": [{"id": planned.id, "at": [planned.at[0] + 0.003, planned.at[1]]}]}),
+        json!({"do": "rename", "job": planned.id, "to": "X1"}),
+        json!({"do": "delete", "jobs": ["X1"]}),
+    ] {
+        let answer =
+            desk.ask(serde_json::from_value(json!({"ask": "edit", "edit": edit})).unwrap());
+        answer.unwrap();
+        assert_eq!(told(), before);
+    }
+}

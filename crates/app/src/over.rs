@@ -1,0 +1,103 @@
+//! Jobs whose work was begun or done before the week that is planned: nobody plans them anew.
+//!
+//! Within its week such a job stands in the plan, and stays there. Once the week has moved on, its work is
+//! only in the diary.
+
+use std::collections::{HashMap, HashSet};
+
+use gangday_model::{JobId, Plan, Reason};
+
+use crate::opened::Opened;
+use crate::planning::blocks_of;
+use crate::problem::Posed;
+use crate::words;
+
+/// Why a job is not planned whose every stage was recorded as done.
+const DONE: &str = "U-DONE";
+/// Why a job is not planned of which some stages were recorded as done.
+const BEGUN: &str = "U-BEGUN";
+
+/// Of each job that was begun or done and has no place in a plan, why it is not planned.
+#[must_use]
+pub fn reasons(opened: &Opened, stands: Option<&Plan>) -> HashMap<JobId, Reason> {
+    let placed: HashSet<&JobId> = stands
+        .into_iter()
+        .flat_map(Plan::visits)
+        .map(|one| &one.job)
+        .collect();
+    let records = opened.diary.records.iter();
+    let begun: HashSet<&JobId> = records.map(|record| &record.job).collect();
+    let begun = begun.into_iter().filter(|job| !placed.contains(job));
+    begun
+        .map(|job| (job.clone(), reason(opened, job)))
+        .collect()
+}
+
+fn reason(opened: &Opened, job: &JobId) -> Reason {
+    let records = opened.diary.records.iter();
+    let own: Vec<_> = records.filter(|record| record.job == *job).collect();
+    let at = opened.prepared.index_of(job);
+    let work = at.and_then(|at| opened.prepared.works[at].as_deref());
+    let blocks = work.map(blocks_of).unwrap_or_default();
+    // Stages that a gang does without a wait between them are done together.
+    let done = |block: &[gangday_model::StageWork]| {
+        let mut last = block.iter().rev().take(1);
+        last.any(|stage| own.iter().any(|record| record.stage == stage.stage))
+    };
+    let Some(last) = own.iter().max_by_key(|record| record.at) else {
+        return since();
+    };
+    let day = words::day(last.at.date());
+    let stage = words::stage(last.stage).to_lowercase();
+    if !blocks.is_empty() && blocks.iter().all(|block| done(block)) {
+        return Reason {
+            code: DONE.to_owned(),
+            text: format!("Its work is done; its last stage was recorded on {day}."),
+        };
+    }
+    Reason {
+        code: BEGUN.to_owned(),
+        text: format!(
+            "Its work was begun in an earlier week ({stage} on {day}), and the rest of a job can't be planned \
+             without what was done; take back what was recorded to plan it whole."
+        ),
+    }
+}
+
+/// Where nothing is recorded after all.
+fn since() -> Reason {
+    Reason {
+        code: crate::following::SINCE.to_owned(),
+        text: "It has no place in this week; plan the rest, or carry it to a gang-day.".to_owned(),
+    }
+}
+
+/// Has the search leave such jobs alone, at no price.
+pub fn leave(opened: &Opened, posed: &mut Posed, over: &HashMap<JobId, Reason>) {
+    let jobs = &opened.prepared.programme.jobs;
+    let tasks = posed.problem.tasks.iter_mut().zip(&posed.jobs);
+    for (task, _) in tasks.filter(|(_, at)| over.contains_key(&jobs[**at].id)) {
+        task.days = vec![false];
+        task.left_out = 0;
+    }
+}
+
+/// The jobs that a plan lists so: leaving them out costs nothing.
+#[must_use]
+pub fn listed(plan: &Plan) -> HashSet<&JobId> {
+    let is_over = |reason: &Reason| [DONE, BEGUN].contains(&reason.code.as_str());
+    let jobs = plan.unplanned.iter();
+    let over = jobs.filter(|one| one.reasons.iter().any(is_over));
+    over.map(|one| &one.job).collect()
+}
+
+/// Those of them of which something is recorded: a plan alone does not say what was done.
+#[must_use]
+pub fn recorded<'a>(opened: &Opened, plan: &'a Plan) -> HashSet<&'a JobId> {
+    let records = opened.diary.records.iter();
+    let begun: HashSet<&JobId> = records.map(|record| &record.job).collect();
+    listed(plan)
+        .into_iter()
+        .filter(|job| begun.contains(job))
+        .collect()
+}
