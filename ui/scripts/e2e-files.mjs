@@ -237,6 +237,39 @@ failed += await suite(async (check) => {
   const size = (/** @type {Page} */ page) => page.evaluate(() => Number.parseFloat(getComputedStyle(document.documentElement).fontSize));
   let plain = 0;
   await cp(at('week.gpkg'), at('gone.gpkg'));
+  const begun = at('Harbour works.gpkg');
+  await run('two starts: a programme is begun by keyboard in a new file, and has its first job', async (page) => {
+    const opens = page.getByRole('button', { name: /^Begin a programme/ });
+    await opens.focus();
+    await page.keyboard.press('Enter');
+    const field = page.getByRole('dialog', { name: 'Begin a programme' }).getByLabel('Path of the new file on this machine');
+    await field.fill(at('week.gpkg'));
+    await page.keyboard.press('Enter');
+    await page.getByText('is there already; open it, or begin under another name.').waitFor();
+    await shot(page, 'begin');
+    assert.deepEqual(await axe(page), []);
+    // The ending is put to it.
+    await field.fill(at('Harbour works'));
+    await page.keyboard.press('Enter');
+    const week = page.getByRole('dialog', { name: 'The week' });
+    await week.waitFor();
+    const first = await week.getByLabel('First day').inputValue();
+    const { sheet } = await ask(page, { ask: 'sheet' });
+    assert.equal(sheet.folder, begun);
+    assert.ok(new Date(`${sheet.days[0].date}T12:00`) > new Date(), `${first} is to come`);
+    await shot(page, 'begun-week');
+    await page.keyboard.press('Escape');
+    const edit = { do: 'add', at: [-3.54, 54.0], properties: {} };
+    await ask(page, { ask: 'edit', edit });
+  });
+  await run('two starts: what was begun is there, never having been saved by hand', async (page) => {
+    await page.keyboard.press('o');
+    await page.getByRole('dialog').getByRole('button', { name: begun, exact: true }).press('Enter');
+    await ready(page);
+    const { sheet } = await ask(page, { ask: 'sheet' });
+    assert.deepEqual([sheet.folder, sheet.jobs.length, sheet.undo], [begun, 1, 'add N1']);
+  });
+  await rm(join(config, 'gangday'), { recursive: true, force: true });
   await run('two starts: the first changes theme, text and folds, and opens programmes', async (page) => {
     plain = await size(page);
     await page.keyboard.press('t');

@@ -15,6 +15,7 @@ import { clockwork } from './state/clockwork.svelte';
 import { pin } from './state/pin.svelte';
 import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
+import { isoToday } from './words';
 import type { DemoWeek } from './types/gangday';
 
 /** Something that the user can do, by its word or its key. */
@@ -107,6 +108,27 @@ export async function openFolder(folder: string, asked = false): Promise<void> {
   desk.over = null;
 }
 
+/** Begins a programme in a new file, and asks at once for its week: it is kept from its first change on. */
+export async function beginProgramme(path: string): Promise<void> {
+  if (!(await leaving.may(nameIn(path)))) return;
+  const begun = await programme.change('Beginning the programme', { ask: 'begin', path, today: isoToday() }, `${nameIn(path)} is begun; every change is saved as it is made.`);
+  if (!begun) return;
+  opening.anew();
+  recent.note(programme.sheet?.folder ?? path);
+  await figures.open({ file: 'week.json', row: null });
+}
+
+/** Begins a programme where the user says, in the system's own dialog or by a path. */
+export async function beginChosen(): Promise<void> {
+  const choose = door().chooseNewFile;
+  if (choose === undefined) {
+    desk.over = 'begin';
+    return;
+  }
+  const path = await choose();
+  if (path != null) await beginProgramme(path);
+}
+
 /** Opens an invented week. */
 export async function openDemo(week: DemoWeek): Promise<void> {
   if (!(await leaving.may('the demo week'))) return;
@@ -116,7 +138,7 @@ export async function openDemo(week: DemoWeek): Promise<void> {
 /** Takes in a file that was chosen, or dropped on a page in a browser: a list, a map extract, a map to lie under the works. */
 export async function takeFile(file: File): Promise<void> {
   if (/\.pmtiles$/i.test(file.name)) basemap.takeFile(file);
-  else if (programme.sheet === null || !programme.writes) programme.refusal = { text: `Open a programme first; then ${file.name} can be brought into it.`, findings: [] };
+  else if (programme.sheet === null || !programme.writes) programme.refusal = { text: `Begin or open a programme first; then ${file.name} can be brought into it.`, findings: [] };
   else if (/\.pbf$/i.test(file.name) && file.size > LARGEST_SENT) programme.refusal = { text: tooLarge(file.name, file.size, LARGEST_SENT, door().chooseExtract !== undefined), findings: [] };
   else if (/\.pbf$/i.test(file.name)) await importExtract(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
   else if (/\.(geojson|json|csv|xlsx)$/i.test(file.name)) await intake.look(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));

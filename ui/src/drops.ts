@@ -100,7 +100,7 @@ async function take(thing: Thing): Promise<void> {
   else if (sort === 'programme') await openFolder(path, true);
   else if (sort === 'basemap') basemap.take({ name, read: (from, length) => door().readDropped?.(path, from, length) ?? Promise.reject(new Error('it can’t be read here.')) });
   else if (sort === 'other') refuse(kindless(name));
-  else if (programme.sheet === null || !programme.writes) refuse(`Open a programme first; then ${name} can be brought into it.`);
+  else if (programme.sheet === null || !programme.writes) refuse(`Begin or open a programme first; then ${name} can be brought into it.`);
   else if (sort === 'extract') await readMap(path);
   else if (sort === 'list') await intake.look(name, '', path);
   else if (selection.job === null) refuse(`Select a job first; then ${name} can be kept with it as a picture.`);

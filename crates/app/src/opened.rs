@@ -170,11 +170,19 @@ impl Opened {
     /// Every finding of reading and of working out.
     #[must_use]
     pub fn findings(&self) -> Vec<Finding> {
-        self.intake
-            .iter()
-            .chain(self.prepared.findings())
-            .cloned()
-            .collect()
+        let intake = self.intake.iter().filter(|one| !self.is_there_now(one));
+        intake.chain(self.prepared.findings()).cloned().collect()
+    }
+
+    /// Whether a file that was missing when the programme was read has got what it lacked since.
+    fn is_there_now(&self, finding: &Finding) -> bool {
+        let programme = &self.prepared.programme;
+        finding.code == "F-MISSING"
+            && match finding.place.file.as_deref() {
+                Some(JOBS) => !programme.jobs.is_empty(),
+                Some(GANGS) => !programme.gangs.is_empty(),
+                _ => false,
+            }
     }
 
     /// Whether everything in it is invented for a demonstration: it is carried inside the program,

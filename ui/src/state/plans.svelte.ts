@@ -7,12 +7,6 @@ class Plans {
   comparison = $state.raw<ComparisonView | null>(null);
   #asked = '';
 
-  /** Today by the clock of this machine, ISO. */
-  today(): string {
-    const now = new Date();
-    return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-  }
-
   async issue(on: string): Promise<void> {
     const next = (programme.sheet?.issues.at(-1)?.number ?? 0) + 1;
     await programme.change('Issuing the plan', { ask: 'issue', on }, `Plan ${next} is issued.`);
@@ -30,10 +24,6 @@ class Plans {
       programme.refusal = refusalOf(thrown);
     }
   }
-}
-
-function two(n: number): string {
-  return String(n).padStart(2, '0');
 }
 
 export const plans = new Plans();

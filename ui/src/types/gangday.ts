@@ -1894,7 +1894,15 @@ week: DemoWeek, } | { "ask": "open",
 /**
  * Its path.
  */
-folder: string, } | { "ask": "job", 
+folder: string, } | { "ask": "begin", 
+/**
+ * Its path; `.gpkg` is put to it where it has another ending.
+ */
+path: string, 
+/**
+ * Today, ISO.
+ */
+today: string, } | { "ask": "job", 
 /**
  * Its id.
  */

@@ -2,6 +2,7 @@
 //!
 //! A request is answered whole or refused whole; a refused one leaves everything as it was.
 
+mod beginning;
 mod doing;
 mod editing;
 mod hand;
@@ -147,6 +148,7 @@ impl Desk {
             Request::Since { .. } => Err(Refusal::plain("What has changed is asked for once.")),
             Request::OpenDemo { week } => self.open(|_| Ok(Found::apart(demo::open(week)))),
             Request::Open { folder } => self.open_folder(&folder),
+            Request::Begin { path, today } => self.begin(&path, &today),
             Request::Job { id } => told(self.collected()?.job(&id)),
             Request::Closure { job } => told(self.closure(&job)),
             Request::GangDays { keys } => told(self.gang_days(&keys)),

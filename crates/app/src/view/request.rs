@@ -47,6 +47,13 @@ pub enum Request {
         /// Its path.
         folder: String,
     },
+    /// Begin a programme in a new file, for the week after today, and open it.
+    Begin {
+        /// Its path; `.gpkg` is put to it where it has another ending.
+        path: String,
+        /// Today, ISO.
+        today: String,
+    },
     /// One job in depth: its cross-section and every quantity followed back.
     Job {
         /// Its id.
