@@ -35,6 +35,7 @@ mod job_view;
 mod journeys;
 mod keeping;
 mod limits;
+mod matching;
 mod nights;
 mod opened;
 mod order_sheets;
