@@ -14,7 +14,7 @@ use gangday_model::{Finding, Job, JobId, LonLat};
 pub use guess::guess_mapping;
 pub use mapping::PointMapping;
 pub use own::JOB_TABLE;
-pub(crate) use table::{is_json, rows};
+pub(crate) use table::{delimiter, is_json, rows};
 
 use crate::area::Area;
 use crate::codes::{self, JOB};
