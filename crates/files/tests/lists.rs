@@ -230,6 +230,8 @@ fn a_list_that_is_small_and_would_be_laid_out_large_is_refused_first() {
     assert!(refused(stray.as_bytes()).ends_with("more than 1000 columns."));
     let many = csv(&",".repeat(999), 5_001);
     assert!(refused(many.as_bytes()).starts_with("F-LIST-BIG It has more than 5000000 cells"));
+    let named = format!("{},lon\n{}", "n".repeat(30_000), "x,1\n".repeat(20_000));
+    assert!(refused(named.as_bytes()).contains("Its headings, 30003 bytes, are too long"));
     let quoted = format!("Ref,lon\n\"{}\",1\n", ",".repeat(2_000));
     assert_eq!(list(quoted.as_bytes()).rows.len(), 1);
 }

@@ -20,6 +20,10 @@ const MOST_COLUMNS: usize = 1_000;
 /// the first column and the last.
 const MOST_CELLS: usize = 5_000_000;
 
+/// More bytes than the headings of a list come to when every row repeats them, as jobs do that keep
+/// what their columns say.
+const MOST_NAMES: usize = 512 << 20;
+
 /// A list: the names of its columns, and its rows.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct List {
@@ -134,6 +138,11 @@ impl List {
             return Err(too_wide());
         }
         within(self.rows.len(), 0)?;
+        let names: usize = self.columns.iter().map(String::len).sum();
+        if names.saturating_mul(self.rows.len()) > MOST_NAMES {
+            let text = format!("Its headings, {names} bytes, are too long for so many rows.");
+            return Err(too_large(text));
+        }
         for (at, row) in self.rows.iter().enumerate() {
             if row.iter().any(|cell| cell.len() > LONGEST) {
                 let text = format!("A cell of row {} holds more than {LONGEST} bytes.", at + 2);
