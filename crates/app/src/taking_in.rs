@@ -9,6 +9,7 @@ use gangday_files::{
 use gangday_model::{Finding, Job};
 use gangday_store::Placed;
 use serde_json::{Map, Value, json};
+use sha2::{Digest as _, Sha256};
 
 use crate::changes::{State, job_change, placed, with_jobs_watched};
 use crate::grid_lists::by_degrees;
@@ -32,6 +33,7 @@ pub struct Taken {
     rows: Vec<TakenRow>,
     gone: Vec<String>,
     findings: Vec<Finding>,
+    digest: String,
 }
 
 /// A row that makes a sound job.
@@ -50,7 +52,7 @@ impl Taken {
     /// Reads a list; `remembered` is the client's mapping of an earlier one.
     ///
     /// # Errors
-    /// The file can't be read at all, or the mapping is not one.
+    /// The file can't be read at all or is not the one that was seen, or the mapping is not one.
     pub fn read(
         opened: &Opened,
         request: &ListRequest,
@@ -61,6 +63,7 @@ impl Taken {
         refuse_over_unreadable(opened)?;
         let name = &request.name;
         let bytes = bytes_of(request)?;
+        let digest = as_seen(request, &bytes)?;
         let read = read_list(&bytes).map_err(|fault| {
             Refusal::because(&format!("{name} was not taken in."), &[fault.in_file(name)])
         })?;
@@ -93,6 +96,7 @@ impl Taken {
                 .map(|one| in_list(one, name))
                 .collect(),
             list,
+            digest,
         };
         let client = request
             .client
@@ -273,6 +277,7 @@ impl Taken {
             at_fault: number(self.points - self.rows.len()),
             gone: self.gone.clone(),
             findings: views(&self.findings),
+            digest: self.digest.clone(),
         }
     }
 
@@ -383,6 +388,19 @@ fn bytes_of(request: &ListRequest) -> Result<Vec<u8>, Refusal> {
     }
     let bytes = base64::engine::general_purpose::STANDARD.decode(&request.base64);
     bytes.map_err(|_| Refusal::plain(&format!("{} did not arrive whole.", request.name)))
+}
+
+/// The digest of a list's bytes, where they are those that were seen: rows that are left out and cells
+/// that are corrected are told by their numbers, which mean others in another file.
+fn as_seen(request: &ListRequest, bytes: &[u8]) -> Result<String, Refusal> {
+    let digest = Sha256::digest(bytes);
+    let digest: String = digest.iter().map(|byte| format!("{byte:02x}")).collect();
+    if request.seen.as_ref().is_some_and(|seen| *seen != digest) {
+        let name = &request.name;
+        let text = format!("{name} has changed since it was looked at; look at it again.");
+        return Err(Refusal::plain(&text));
+    }
+    Ok(digest)
 }
 
 fn corrected(mut list: List, corrections: &[Correction]) -> List {
