@@ -193,7 +193,38 @@ fn a_workbook_that_unfolds_without_end_is_refused_before_it_is_unfolded() {
             liar[at..at + 4].copy_from_slice(&100_u32.to_le_bytes());
         }
     }
-    assert!(refused(&liar).starts_with("F-LIST-BIG The workbook unfolds"));
+    assert_eq!(
+        refused(&liar),
+        "F-XLSX The workbook can't be read: its archive is damaged."
+    );
+}
+
+/// An archive may end in a comment (APPNOTE 4.3.16), and a comment may look like the end of an archive:
+/// of none, that begins nowhere, or that lies on another disk, so that a reader goes on to the real one.
+#[test]
+fn a_comment_that_looks_like_the_end_of_an_archive_hides_nothing() {
+    let ending = |disk: u8, begins: u32, archive: &[u8]| {
+        let mut end = [0; 22];
+        end[..4].copy_from_slice(b"PK\x05\x06");
+        end[4] = disk;
+        end[16..20].copy_from_slice(&begins.to_le_bytes());
+        let mut whole = archive.to_vec();
+        let comment = whole.len() - 2;
+        whole[comment] = 22;
+        whole.extend(end);
+        whole
+    };
+    let bomb = workbook(&" ".repeat(150 << 20));
+    for hidden in [ending(0, 0x7FFF_FFFF, &bomb), ending(1, 0, &bomb)] {
+        let told = refused(&hidden);
+        assert!(
+            told.starts_with("F-LIST-BIG The workbook unfolds"),
+            "{told}"
+        );
+    }
+    assert!(refused(&ending(0, 0, &bomb)).starts_with("F-XLSX"));
+    let sound = workbook(&headed(&text("A2", "x")));
+    assert_eq!(list(&ending(1, 0, &sound)), list(&sound));
 }
 
 #[test]
