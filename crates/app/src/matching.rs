@@ -77,7 +77,7 @@ pub fn matched(
 
 /// The places in the programme of the jobs with these ids.
 pub fn spoken_of(stated: &HashSet<String>, prepared: &Prepared) -> impl Iterator<Item = usize> {
-    let ids = stated.iter().map(|id| JobId::new(id));
+    let ids = stated.iter().map(JobId::new);
     ids.filter_map(|id| prepared.index_of(&id))
 }
 
