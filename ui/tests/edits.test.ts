@@ -15,7 +15,7 @@ import { sheet } from './fixture.mjs';
 const week = sheet({ gangs: 2 });
 const guessed = mappingOf({ id: 'Ref', lon: 'X', lat: 'Y', columns: { sections: 'No' }, words: {}, constants: { work: 'adjust' } });
 const preview: PreviewView = {
-  columns: ['Ref', 'X', 'Y', 'No', 'Kind'], mapping: { ...guessed }, remembered: false, of: 3, fresh: 1, changed: 1, same: 0, at_fault: 1, gone: ['J-009'],
+  columns: ['Ref', 'X', 'Y', 'No', 'Kind'], mapping: { ...guessed }, remembered: false, digest: 'd1', of: 3, fresh: 1, changed: 1, same: 0, at_fault: 1, gone: ['J-009'],
   rows: [
     { row: 0, cells: ['A1', '-1', '53', '4', 'renewal'], job: 'A1', at: [-1, 53], status: 'new', changes: [], near: 'J-001, 0.8 m away' },
     { row: 1, cells: ['J-002', '-1', '53', '3', 'New'], job: 'J-002', at: [-1, 53], status: 'changed', changes: ['sections 4 → 3'], near: null },
@@ -106,7 +106,36 @@ describe('a list on its way in', () => {
     await intake.takeIn();
     const last = asked.at(-1);
     expect(last?.ask === 'take_in' && [last.skip, last.delete_gone]).toEqual([[0, 2], false]);
+    expect(last?.ask === 'take_in' && last.list.seen).toBe('d1');
     expect([desk.over, selection.job]).toEqual([null, 'J-001']);
+  });
+
+  it('that was changed where it lies is refused, and shown anew without what was done to its rows', async () => {
+    const text = 'a.csv has changed since it was looked at; look at it again.';
+    let digest = 'd1';
+    useDoor({
+      kind: 'window',
+      writes: true,
+      saveClientPage: async () => null,
+      ask: async (request) => {
+        asked.push(request);
+        if (request.ask === 'preview') return { is: 'preview', preview: { ...preview, digest } };
+        throw { text, findings: [] };
+      },
+    });
+    await intake.look('a.csv', '', '/lists/a.csv');
+    await intake.correct(2, 'No', '3');
+    await intake.place(1, [0, 0]);
+    intake.leave([0], true);
+    digest = 'd2';
+    asked.length = 0;
+    await intake.takeIn();
+    expect(asked.filter((one) => one.ask === 'take_in').map((one) => one.ask === 'take_in' && one.list.seen)).toEqual(['d1']);
+    const last = asked.at(-1);
+    expect(last?.ask === 'preview' && [last.list.corrections, last.list.places]).toEqual([[], []]);
+    expect([intake.preview?.digest, intake.skip.size, intake.corrected(2, 'No'), intake.placed(1)]).toEqual(['d2', 0, false, false]);
+    expect([desk.over, intake.refusal?.text]).toEqual(['intake', text]);
+    expect(intake.told).toMatch(/^a\.csv has changed meanwhile .*; rows left out/);
   });
 });
 

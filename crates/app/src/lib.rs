@@ -36,6 +36,7 @@ mod job_view;
 mod journeys;
 mod keeping;
 mod limits;
+mod matching;
 mod nights;
 mod opened;
 mod order_sheets;

@@ -206,6 +206,16 @@ impl Opened {
         all.filter(|finding| finding.is_fault())
     }
 
+    /// Every id that a job has, the refused ones' included.
+    #[must_use]
+    pub fn job_ids(&self) -> Vec<JobId> {
+        let sound = self.prepared.programme.jobs.iter();
+        sound
+            .map(|job| job.id.clone())
+            .chain(self.refused_jobs())
+            .collect()
+    }
+
     /// The jobs that reading had to refuse, as their features call themselves.
     #[must_use]
     pub fn refused_jobs(&self) -> Vec<JobId> {

@@ -3,15 +3,18 @@
 use std::collections::{HashMap, HashSet};
 
 use base64::Engine as _;
-use gangday_files::{List, PointMapping, guess_mapping, job_feature, read_list, read_points};
-use gangday_ground::{PlaceIndex, Plane};
-use gangday_model::{Finding, Job, LonLat, PlanePoint};
+use gangday_files::{
+    List, PointMapping, guess_mapping, job_feature, read_list, read_points_beside,
+};
+use gangday_model::{Finding, Job};
 use gangday_store::Placed;
 use serde_json::{Map, Value, json};
+use sha2::{Digest as _, Sha256};
 
 use crate::changes::{State, job_change, placed, with_jobs_watched};
 use crate::grid_lists::by_degrees;
 use crate::importing::refuse_over_unreadable;
+use crate::matching::{CLIENT, Neighbours, ReadRow, matched, spoken_of, spot};
 use crate::opened::Opened;
 use crate::refusal::views;
 use crate::row_places::with_places;
@@ -19,13 +22,6 @@ use crate::view::{Correction, ListRequest, PreviewRow, PreviewView, Refusal};
 use crate::watching::{Stopped, Watch};
 use crate::words;
 
-/// The property by which a job says whose list it came in.
-const CLIENT: &str = "client";
-/// Nearer than this, two chambers may be one.
-///
-/// # Source
-/// Common practice, no source: about the size of a chamber with its surround.
-const NEAR_M: f64 = 2.0;
 /// How many rows a door is shown.
 const SHOWN: usize = 2_000;
 /// A list, read with a mapping and held against the programme.
@@ -37,6 +33,7 @@ pub struct Taken {
     rows: Vec<TakenRow>,
     gone: Vec<String>,
     findings: Vec<Finding>,
+    digest: String,
 }
 
 /// A row that makes a sound job.
@@ -55,7 +52,7 @@ impl Taken {
     /// Reads a list; `remembered` is the client's mapping of an earlier one.
     ///
     /// # Errors
-    /// The file can't be read at all, or the mapping is not one.
+    /// The file can't be read at all or is not the one that was seen, or the mapping is not one.
     pub fn read(
         opened: &Opened,
         request: &ListRequest,
@@ -66,6 +63,7 @@ impl Taken {
         refuse_over_unreadable(opened)?;
         let name = &request.name;
         let bytes = bytes_of(request)?;
+        let digest = as_seen(request, &bytes)?;
         let read = read_list(&bytes).map_err(|fault| {
             Refusal::because(&format!("{name} was not taken in."), &[fault.in_file(name)])
         })?;
@@ -85,7 +83,7 @@ impl Taken {
         };
         let bytes = list.as_ref().map_or(bytes, List::to_csv);
         let (bytes, by_degrees) = by_degrees(&bytes, list.as_ref(), &mapping);
-        let intake = read_points(&bytes, &by_degrees, &[]);
+        let intake = read_points_beside(&bytes, &by_degrees, &opened.job_ids());
         let mut taken = Self {
             mapping,
             remembered: is_remembered,
@@ -98,45 +96,42 @@ impl Taken {
                 .map(|one| in_list(one, name))
                 .collect(),
             list,
+            digest,
         };
         let client = request
             .client
             .as_deref()
             .filter(|client| !client.trim().is_empty());
-        let rows = intake.jobs.into_iter().zip(intake.rows).collect();
-        taken.hold(opened, rows, client, watch.part(0.5, 1.0))?;
+        let rows = intake.jobs.into_iter().zip(intake.rows).zip(intake.made);
+        let rows = rows
+            .map(|((job, row), made)| ReadRow { job, row, made })
+            .collect();
+        taken.hold(opened, (rows, &intake.stated), client, watch.part(0.5, 1.0))?;
         Ok(taken)
     }
 
-    /// Holds the rows against the jobs that are there, by id first and then by place.
+    /// Holds the rows against the jobs that are there: by the id that a row states, and by place
+    /// where it states none.
     fn hold(
         &mut self,
         opened: &Opened,
-        read: Vec<(Job, usize)>,
+        (mut read, stated): (Vec<ReadRow>, &HashSet<String>),
         client: Option<&str>,
         watch: Watch<'_>,
     ) -> Result<(), Stopped> {
         let prepared = &opened.prepared;
         let there = Neighbours::of(&prepared.plane, &prepared.programme.jobs);
-        let mut met = HashSet::new();
         let mut places: HashMap<(i64, i64), usize> = HashMap::new();
         let refused: HashSet<_> = opened.refused_jobs().into_iter().collect();
+        let matches = matched((&mut read, stated), prepared, &there, client);
         let of = read.len();
-        for (nth, (mut job, row)) in read.into_iter().enumerate() {
+        for (nth, (one, at)) in read.into_iter().zip(&matches).enumerate() {
             watch.row((nth, of), "Row", "held against the jobs that are there")?;
+            let (ReadRow { mut job, row, made }, at) = (one, *at);
             if let Some(client) = client {
                 job.extra.insert(CLIENT.to_owned(), json!(client));
             }
             prepared.name_street(&mut job);
-            let mut at = prepared.index_of(&job.id);
-            let near = there.nearest(job.at);
-            let has_id = self.mapping.id.is_some();
-            if at.is_none() && !has_id {
-                // A list without ids is the same list where its places are the same.
-                at = near
-                    .map(|(index, _)| index)
-                    .filter(|index| !met.contains(index));
-            }
             if refused.contains(&job.id) {
                 let text = format!(
                     "{} is in the programme, at fault; mend it there first.",
@@ -147,7 +142,7 @@ impl Taken {
                 );
                 continue;
             }
-            let near = match (at, near) {
+            let near = match (at, there.nearest(job.at)) {
                 (None, Some((index, metres))) => {
                     let other = &prepared.programme.jobs[index].id;
                     Some(format!("{other}, {metres:.1} m away"))
@@ -157,8 +152,8 @@ impl Taken {
                     .map(|row| format!("row {} of the list, the same place", row + 1)),
             };
             places.entry(spot(job.at)).or_insert(row);
-            met.extend(at);
-            let (after, changes) = self.merged(opened, &job, at, row);
+            let unsaid = self.mapping.id.as_deref().filter(|_| made);
+            let (after, changes) = self.merged(opened, &job, at, (row, unsaid));
             self.rows.push(TakenRow {
                 row,
                 job,
@@ -168,17 +163,21 @@ impl Taken {
                 near,
             });
         }
+        let mut met: HashSet<usize> = matches.into_iter().flatten().collect();
+        // A job whose row is at fault is not gone from the list.
+        met.extend(spoken_of(stated, prepared));
         self.gone = gone(opened, client, &met);
         Ok(())
     }
 
-    /// The feature that a row makes; of a job that is there, only what the list says is changed.
+    /// The feature that a row makes; of a job that is there, only what the list says is changed, and
+    /// `unsaid`, the column of ids, says nothing where the row has no id of its own.
     fn merged(
         &self,
         opened: &Opened,
         job: &Job,
         at: Option<usize>,
-        row: usize,
+        (row, unsaid): (usize, Option<&str>),
     ) -> (Value, Vec<String>) {
         let Some(at) = at else {
             return (
@@ -193,7 +192,7 @@ impl Taken {
         let properties = new["properties"].as_object().cloned().unwrap_or_default();
         for (name, value) in properties
             .into_iter()
-            .filter(|(name, _)| self.says(name, row))
+            .filter(|(name, _)| unsaid != Some(name.as_str()) && self.says(name, row))
         {
             let before = after["properties"].get(&name).cloned().unwrap_or_default();
             // A cell of nothing in a column that is only kept says no more than none.
@@ -278,6 +277,7 @@ impl Taken {
             at_fault: number(self.points - self.rows.len()),
             gone: self.gone.clone(),
             findings: views(&self.findings),
+            digest: self.digest.clone(),
         }
     }
 
@@ -390,6 +390,19 @@ fn bytes_of(request: &ListRequest) -> Result<Vec<u8>, Refusal> {
     bytes.map_err(|_| Refusal::plain(&format!("{} did not arrive whole.", request.name)))
 }
 
+/// The digest of a list's bytes, where they are those that were seen: rows that are left out and cells
+/// that are corrected are told by their numbers, which mean others in another file.
+fn as_seen(request: &ListRequest, bytes: &[u8]) -> Result<String, Refusal> {
+    let digest = Sha256::digest(bytes);
+    let digest: String = digest.iter().map(|byte| format!("{byte:02x}")).collect();
+    if request.seen.as_ref().is_some_and(|seen| *seen != digest) {
+        let name = &request.name;
+        let text = format!("{name} has changed since it was looked at; look at it again.");
+        return Err(Refusal::plain(&text));
+    }
+    Ok(digest)
+}
+
 fn corrected(mut list: List, corrections: &[Correction]) -> List {
     for correction in corrections {
         let Some(column) = list.column(&correction.column) else {
@@ -416,36 +429,6 @@ fn object(mapping: &PointMapping) -> Map<String, Value> {
         Ok(Value::Object(members)) => members,
         _ => Map::new(),
     }
-}
-
-/// The jobs that are there, by place.
-struct Neighbours<'a> {
-    plane: &'a Plane,
-    index: PlaceIndex,
-}
-
-impl<'a> Neighbours<'a> {
-    fn of(plane: &'a Plane, jobs: &[Job]) -> Self {
-        let nowhere = PlanePoint::from_metres(f64::NAN, f64::NAN);
-        let places = jobs
-            .iter()
-            .map(|job| plane.to_plane(job.at).unwrap_or(nowhere));
-        Self {
-            plane,
-            index: PlaceIndex::new(places),
-        }
-    }
-
-    fn nearest(&self, to: LonLat) -> Option<(usize, f64)> {
-        let near = self.index.within(self.plane.to_plane(to)?, NEAR_M);
-        near.first().map(|near| (near.index, near.distance_m))
-    }
-}
-
-/// A place to about a centimetre.
-fn spot(at: LonLat) -> (i64, i64) {
-    let fine = |degrees: f64| (degrees * 1e7).round() as i64;
-    (fine(at.lon()), fine(at.lat()))
 }
 
 fn plain(value: &Value) -> String {

@@ -50,7 +50,9 @@ pub use osm::{
 };
 pub use picture::{LARGEST_PICTURE, Picture, read_picture};
 pub use plan::{read_plan, write_plan};
-pub use points::{JOB_TABLE, PointIntake, PointMapping, guess_mapping, read_points};
+pub use points::{
+    JOB_TABLE, PointIntake, PointMapping, guess_mapping, read_points, read_points_beside,
+};
 pub use routing::{RoutingInstance, RoutingStop, read_routing};
 pub use table::{Cell, Table, write_csv, write_xlsx};
 pub use week::default_week;

@@ -82,18 +82,42 @@ fn inert(text: &str) -> String {
     is_formula.then_some('\'').into_iter().chain(kept).collect()
 }
 
-/// A table as CSV, in UTF-8 with the mark by which spreadsheets know it.
+/// The marks by which a spreadsheet may part cells and rows, whatever a file means by them.
+const PARTING: [char; 4] = [';', '\t', '\n', '\r'];
+
+/// The text as it may stand in CSV: an apostrophe also before what a spreadsheet would take for a
+/// formula if it parted cells by another mark than the comma, for quotes in the middle of a cell
+/// are no quotes to it.
+fn inert_wherever_parted(text: &str) -> String {
+    let mut out = String::new();
+    let mut rest = text;
+    while let Some(at) = rest.find(PARTING) {
+        // Each of those marks is one byte.
+        let (before, after) = rest.split_at(at + 1);
+        out += before;
+        let first = after.trim_start_matches([' ', '"', '\u{A0}', '\u{3000}', '\u{FEFF}']);
+        if first.starts_with(FORMULA) {
+            out.push('\'');
+        }
+        rest = after;
+    }
+    inert(&(out + rest))
+}
+
+/// A table as CSV, in UTF-8 with the mark by which spreadsheets know it. Every text is in quotes, so
+/// that a semicolon or a tab in it is less easily taken for the end of its cell.
 #[must_use]
 pub fn write_csv(table: &Table) -> Vec<u8> {
     let mut writer = csv::WriterBuilder::new()
         .terminator(csv::Terminator::CRLF)
+        .quote_style(csv::QuoteStyle::NonNumeric)
         .from_writer("\u{FEFF}".as_bytes().to_vec());
     // Nothing fails that is written to memory.
     let _ = writer.write_record(&table.headings);
     for row in &table.rows {
         let cells = row.iter().map(|cell| match cell {
             Cell::Empty => String::new(),
-            Cell::Text(text) => inert(text),
+            Cell::Text(text) => inert_wherever_parted(text),
             Cell::Number(number) => number.to_string(),
         });
         let _ = writer.write_record(cells);

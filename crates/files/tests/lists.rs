@@ -48,6 +48,9 @@ fn zip(entries: &[(&str, Vec<u8>)]) -> Vec<u8> {
     out
 }
 
+/// How long the one text is that every workbook keeps for cells to share.
+const SHARED: usize = 32_000;
+
 /// A workbook (ECMA-376) with one sheet of these rows in its own markup.
 fn workbook(rows: &str) -> Vec<u8> {
     let xml = |text: &str| {
@@ -78,7 +81,14 @@ fn workbook(rows: &str) -> Vec<u8> {
         (
             "xl/_rels/workbook.xml.rels",
             xml(&format!(
-                "<Relationships xmlns=\"{package}/relationships\"><Relationship Id=\"r1\" Type=\"{office}/worksheet\" Target=\"worksheets/sheet1.xml\"/><Relationship Id=\"r2\" Type=\"{office}/styles\" Target=\"styles.xml\"/></Relationships>"
+                "<Relationships xmlns=\"{package}/relationships\"><Relationship Id=\"r1\" Type=\"{office}/worksheet\" Target=\"worksheets/sheet1.xml\"/><Relationship Id=\"r2\" Type=\"{office}/styles\" Target=\"styles.xml\"/><Relationship Id=\"r3\" Type=\"{office}/sharedStrings\" Target=\"sharedStrings.xml\"/></Relationships>"
+            )),
+        ),
+        (
+            "xl/sharedStrings.xml",
+            xml(&format!(
+                "<sst xmlns=\"{main}\"><si><t>{}</t></si></sst>",
+                "x".repeat(SHARED)
             )),
         ),
         (
@@ -183,7 +193,38 @@ fn a_workbook_that_unfolds_without_end_is_refused_before_it_is_unfolded() {
             liar[at..at + 4].copy_from_slice(&100_u32.to_le_bytes());
         }
     }
-    assert!(refused(&liar).starts_with("F-LIST-BIG The workbook unfolds"));
+    assert_eq!(
+        refused(&liar),
+        "F-XLSX The workbook can't be read: its archive is damaged."
+    );
+}
+
+/// An archive may end in a comment (APPNOTE 4.3.16), and a comment may look like the end of an archive:
+/// of none, that begins nowhere, or that lies on another disk, so that a reader goes on to the real one.
+#[test]
+fn a_comment_that_looks_like_the_end_of_an_archive_hides_nothing() {
+    let ending = |disk: u8, begins: u32, archive: &[u8]| {
+        let mut end = [0; 22];
+        end[..4].copy_from_slice(b"PK\x05\x06");
+        end[4] = disk;
+        end[16..20].copy_from_slice(&begins.to_le_bytes());
+        let mut whole = archive.to_vec();
+        let comment = whole.len() - 2;
+        whole[comment] = 22;
+        whole.extend(end);
+        whole
+    };
+    let bomb = workbook(&" ".repeat(150 << 20));
+    for hidden in [ending(0, 0x7FFF_FFFF, &bomb), ending(1, 0, &bomb)] {
+        let told = refused(&hidden);
+        assert!(
+            told.starts_with("F-LIST-BIG The workbook unfolds"),
+            "{told}"
+        );
+    }
+    assert!(refused(&ending(0, 0, &bomb)).starts_with("F-XLSX"));
+    let sound = workbook(&headed(&text("A2", "x")));
+    assert_eq!(list(&ending(1, 0, &sound)), list(&sound));
 }
 
 #[test]
@@ -200,6 +241,51 @@ fn a_sheet_that_reaches_to_the_farthest_corner_takes_no_memory() {
         text("B900000", "x")
     );
     assert_eq!(list(&workbook(&dimension)).rows, [["", "x"]]);
+}
+
+/// A megabyte of names that no one could lay out: 100,000 columns by 1,000 rows, then as many columns
+/// as a list may have by more rows than fit.
+#[test]
+fn a_list_that_is_small_and_would_be_laid_out_large_is_refused_first() {
+    let csv = |separators: &str, rows: usize| format!("Ref{separators}\n{}", "x\n".repeat(rows));
+    for separator in [",", ";", "\t"] {
+        let wide = csv(&separator.repeat(100_000), 1_000);
+        assert_eq!(
+            refused(wide.as_bytes()),
+            "F-LIST-BIG It has more than 1000 columns."
+        );
+    }
+    let below = format!("Ref,lon\nA,1\n{}", ",".repeat(100_000));
+    assert!(refused(below.as_bytes()).ends_with("more than 1000 columns."));
+    let stray = format!("Ref,lon\nA 5\",1\nB{}\n", ",".repeat(100_000));
+    assert!(refused(stray.as_bytes()).ends_with("more than 1000 columns."));
+    let many = csv(&",".repeat(999), 5_001);
+    assert!(refused(many.as_bytes()).starts_with("F-LIST-BIG It has more than 5000000 cells"));
+    let named = format!("{},lon\n{}", "n".repeat(30_000), "x,1\n".repeat(20_000));
+    assert!(refused(named.as_bytes()).contains("Its headings, 30003 bytes, are too long"));
+    let quoted = format!("Ref,lon\n\"{}\",1\n", ",".repeat(2_000));
+    assert_eq!(list(quoted.as_bytes()).rows.len(), 1);
+}
+
+#[test]
+fn a_workbook_that_would_be_laid_out_large_is_refused_first() {
+    let rows: String = (2..5_100)
+        .map(|row| format!("<row r=\"{row}\">{}</row>", text(&format!("A{row}"), "x")))
+        .collect();
+    let wide = format!("<row r=\"1\">{}</row>{rows}", text("ALL1", "x"));
+    let book = workbook(&wide);
+    assert!(book.len() < 100_000, "{}", book.len());
+    assert!(refused(&book).starts_with("F-LIST-BIG It has more than 5000000 cells"));
+    // One text of the workbook in 5,000 cells: 160 MB.
+    let shared: String = (1..=5_000)
+        .map(|row| format!("<row r=\"{row}\"><c r=\"A{row}\" t=\"s\"><v>0</v></c></row>"))
+        .collect();
+    assert_eq!(
+        refused(&workbook(&shared)),
+        "F-LIST-BIG The cells of the sheet hold more than 128 MiB."
+    );
+    let one = "<row r=\"1\"><c r=\"A1\" t=\"s\"><v>0</v></c></row>";
+    assert_eq!(list(&workbook(one)).columns[0].len(), SHARED);
 }
 
 #[test]

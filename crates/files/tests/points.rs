@@ -1,7 +1,11 @@
 //! Foreign files of points as jobs.
 
-use gangday_files::{CODES, Parts, PointMapping, guess_mapping, read_points, read_programme};
-use gangday_model::{Finding, Job, LonLat, Position, Severity, Work};
+use std::collections::HashSet;
+
+use gangday_files::{
+    CODES, Parts, PointMapping, guess_mapping, read_points, read_points_beside, read_programme,
+};
+use gangday_model::{Finding, Job, JobId, LonLat, Position, Severity, Work};
 use serde_json::{Value, json};
 
 const CSV: &str = "\
@@ -303,6 +307,19 @@ fn two_columns_of_one_name_are_not_silently_one() {
         ["Two columns are called `note`; the later one counts."]
     );
     assert_eq!(intake.jobs[0].extra["note"], "two");
+}
+
+#[test]
+fn beside_a_programme_ids_may_be_stated_again_and_are_never_made_again() {
+    let csv = "ref,lon,lat\nP2,-1.55,53.80\n,-1.56,53.80\nP2,-1.57,53.80\n,0,200\n";
+    let mut mapping = guess_mapping(csv.as_bytes());
+    mapping.id = Some("ref".to_owned());
+    let spoken = ["P1", "P2", "P4"].map(JobId::new);
+    let intake = read_points_beside(csv.as_bytes(), &mapping, &spoken);
+    assert_eq!(ids(&intake.jobs), ["P2", "P3", "P5"]);
+    assert_eq!(intake.made, [false, true, true]);
+    assert_eq!(intake.stated, HashSet::from(["P2".to_owned()]));
+    assert_eq!(texts(&intake.findings, "J-THERE"), [""; 0]);
 }
 
 #[test]

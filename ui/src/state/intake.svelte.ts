@@ -24,6 +24,8 @@ class Intake {
   #corrections = $state.raw<readonly Correction[]>([]);
   #places = $state.raw<readonly RowPlace[]>([]);
   #again = false;
+  /** The file that the preview is of. */
+  #of: object | null = null;
   /** That the taking in was stopped, in words, until it is begun again or the list is asked about. */
   told = $state('');
   /** The row that was last put on the map, so that the sheet opens again at it. */
@@ -111,10 +113,10 @@ class Intake {
   /** Takes it in as one step that undo takes back; the plan stays. */
   async takeIn(): Promise<void> {
     if (this.file === null || this.preview === null) return;
-    const { name } = this.file;
+    const { name, path } = this.file;
     const told = `${count(this.taken, 'job')} taken in from ${name}${this.preview.at_fault > 0 ? `; ${count(this.preview.at_fault, 'row')} left out, at fault` : ''}. Undo takes it back.`;
     this.told = '';
-    const request: Request = { ask: 'take_in', list: this.#list(), skip: [...this.skip], delete_gone: this.deleteGone };
+    const request: Request = { ask: 'take_in', list: { ...this.#list(), seen: this.preview.digest }, skip: [...this.skip], delete_gone: this.deleteGone };
     const { value: jobs, stopped } = await programme.watched(() => programme.edit('Taking the list in', request, told));
     if (jobs === null && stopped) {
       programme.refusal = null;
@@ -122,8 +124,11 @@ class Intake {
       return;
     }
     if (jobs === null) {
-      this.refusal = programme.refusal;
+      const { refusal } = programme;
       programme.refusal = null;
+      // What lies on the disk may be another list by now: it is shown as it is, under the refusal.
+      if (path !== null) await this.#ask();
+      this.refusal ??= refusal;
       return;
     }
     noteClient(this.client);
@@ -144,12 +149,28 @@ class Intake {
       this.refusal = null;
       try {
         const answer = await ask({ ask: 'preview', list: this.#list() });
-        if (answer.is === 'preview') this.preview = answer.preview;
+        if (answer.is === 'preview') this.#show(answer.preview);
       } catch (thrown) {
         this.refusal = refusalOf(thrown);
       }
     } while (this.#again);
     this.asking = false;
+  }
+
+  /** Rows are told by their numbers: in a list that was changed where it lies, what was done to them by hand is done to none. */
+  #show(preview: PreviewView): void {
+    const other = this.preview !== null && this.#of === this.file && this.preview.digest !== preview.digest;
+    this.preview = preview;
+    this.#of = this.file;
+    if (!other) return;
+    const asked = this.#corrections.length > 0 || this.#places.length > 0;
+    const byHand = asked || this.skip.size > 0;
+    this.#again ||= asked;
+    this.skip = new Set();
+    this.#corrections = [];
+    this.#places = [];
+    this.last = null;
+    this.told = `${this.file?.name ?? ''} has changed meanwhile and was looked at again${byHand ? '; rows left out, cells corrected and places given are as the list has them' : ''}.`;
   }
 
   #counts(row: number): boolean {

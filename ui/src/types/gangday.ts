@@ -1643,7 +1643,11 @@ corrections: Array<Correction>,
 /**
  * Rows that were given a place on the map, whatever their cells say of one.
  */
-places: Array<RowPlace>, };
+places: Array<RowPlace>, 
+/**
+ * The `digest` of the file as it was looked at: another file than that is refused.
+ */
+seen?: string | null, };
 
 export type RowPlace = { 
 /**
@@ -1729,7 +1733,11 @@ gone: Array<string>,
 /**
  * What is wrong or needs a look.
  */
-findings: Array<FindingView>, };
+findings: Array<FindingView>, 
+/**
+ * Which bytes were looked at: their SHA-256 (FIPS 180-4), in hexadecimal digits.
+ */
+digest: string, };
 
 export type Edit = { "do": "set", 
 /**

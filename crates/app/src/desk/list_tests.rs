@@ -7,7 +7,7 @@ use super::tests::{sheet, small};
 use crate::Desk;
 use crate::view::{Answer, PreviewView, Refusal, Sheet};
 
-fn list(text: &str) -> Value {
+pub(super) fn list(text: &str) -> Value {
     let base64 = base64::engine::general_purpose::STANDARD.encode(text);
     json!({"name": "works.csv", "base64": base64, "client": "Sallow Water"})
 }
@@ -16,14 +16,14 @@ fn ask(desk: &Desk, request: impl Into<Value>) -> Result<Answer, Refusal> {
     desk.ask(serde_json::from_value(request.into()).unwrap())
 }
 
-fn preview(desk: &Desk, list: &Value) -> PreviewView {
+pub(super) fn preview(desk: &Desk, list: &Value) -> PreviewView {
     match ask(desk, json!({"ask": "preview", "list": list})).unwrap() {
         Answer::Preview { preview } => *preview,
         other => panic!("no preview but {other:?}"),
     }
 }
 
-fn take_in(
+pub(super) fn take_in(
     desk: &Desk,
     list: &Value,
     skip: &[u32],
@@ -36,12 +36,12 @@ fn take_in(
     }
 }
 
-fn statuses(preview: &PreviewView) -> Vec<&str> {
+pub(super) fn statuses(preview: &PreviewView) -> Vec<&str> {
     preview.rows.iter().map(|row| row.status.as_str()).collect()
 }
 
 /// A list of three with places near the demo's first job.
-fn three(desk: &Desk, sections: u32) -> String {
+pub(super) fn three(desk: &Desk, sections: u32) -> String {
     let [lon, lat] = sheet(desk).jobs[0].at;
     let row =
         |id: &str, shift: f64| format!("{id},{:.7},{:.7},replace,{sections}\n", lon + shift, lat);
@@ -282,4 +282,35 @@ fn a_list_that_lies_on_this_machine_is_read_there() {
         "{}",
         missing.text
     );
+}
+
+/// The digest of three bytes is the example of FIPS 180-2, appendix B.1.
+#[test]
+fn a_list_that_has_changed_since_it_was_looked_at_is_not_taken_in() {
+    let desk = small();
+    assert_eq!(
+        preview(&desk, &list("abc")).digest,
+        "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+    );
+    let place = tempfile::tempdir().unwrap();
+    let path = place.path().join("works.csv");
+    let text = three(&desk, 3);
+    std::fs::write(&path, &text).unwrap();
+    let mut by_path = json!({"name": "works.csv", "path": path.display().to_string()});
+    by_path["seen"] = json!(preview(&desk, &by_path).digest);
+    // A row put in before the one that is left out.
+    let [head, rest] = text.split_once('\n').map(<[_; 2]>::from).unwrap();
+    let [lon, lat] = sheet(&desk).jobs[0].at;
+    let other = format!("{head}\nW0,{:.7},{lat:.7},replace,3\n{rest}", lon + 0.004);
+    std::fs::write(&path, other).unwrap();
+    let before = sheet(&desk);
+    let refused = take_in(&desk, &by_path, &[1], false).unwrap_err();
+    assert_eq!(
+        refused.text,
+        "works.csv has changed since it was looked at; look at it again."
+    );
+    assert_eq!(sheet(&desk), before);
+    std::fs::write(&path, &text).unwrap();
+    let (_, jobs) = take_in(&desk, &by_path, &[1], false).unwrap();
+    assert_eq!(jobs, ["W1", "W3"]);
 }

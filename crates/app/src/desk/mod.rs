@@ -401,6 +401,8 @@ mod kept_tests;
 #[cfg(test)]
 mod killed_tests;
 #[cfg(test)]
+mod list_match_tests;
+#[cfg(test)]
 mod list_tests;
 #[cfg(test)]
 mod lost_tests;

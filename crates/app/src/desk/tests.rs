@@ -53,6 +53,7 @@ fn list(text: &str) -> Request {
             mapping: None,
             corrections: Vec::new(),
             places: Vec::new(),
+            seen: None,
         },
         skip: Vec::new(),
         delete_gone: false,

@@ -31,6 +31,10 @@ pub struct ListRequest {
     /// Rows that were given a place on the map, whatever their cells say of one.
     #[serde(default)]
     pub places: Vec<RowPlace>,
+    /// The `digest` of the file as it was looked at: another file than that is refused.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub seen: Option<String>,
 }
 
 /// A place for a row, as it was put on the map.
@@ -79,6 +83,8 @@ pub struct PreviewView {
     pub gone: Vec<String>,
     /// What is wrong or needs a look.
     pub findings: Vec<FindingView>,
+    /// Which bytes were looked at: their SHA-256 (FIPS 180-4), in hexadecimal digits.
+    pub digest: String,
 }
 
 /// One row of a list.

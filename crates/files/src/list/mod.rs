@@ -8,7 +8,7 @@ mod xlsx;
 use gangday_model::Finding;
 
 use crate::codes;
-use crate::points::{is_json, rows};
+use crate::points::{delimiter, is_json, rows};
 use crate::tree;
 
 /// The longest text that a cell may hold: what a spreadsheet itself allows.
@@ -16,6 +16,13 @@ const LONGEST: usize = 32_767;
 /// More rows or columns than a list of works ever has.
 const MOST_ROWS: usize = 1_000_000;
 const MOST_COLUMNS: usize = 1_000;
+/// More cells than a list of works ever has, counting those with nothing in them that lie between
+/// the first column and the last.
+const MOST_CELLS: usize = 5_000_000;
+
+/// More bytes than the headings of a list come to when every row repeats them, as jobs do that keep
+/// what their columns say.
+const MOST_NAMES: usize = 512 << 20;
 
 /// A list: the names of its columns, and its rows.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -49,8 +56,9 @@ pub fn read_list(bytes: &[u8]) -> Result<Option<List>, Box<Finding>> {
 }
 
 fn from_csv(bytes: &[u8]) -> Result<List, Box<Finding>> {
-    let (mut reader, columns) = rows(tree::text_of(bytes)?);
-    let mut all = Vec::new();
+    let text = tree::text_of(bytes)?;
+    let (mut reader, columns) = narrow(text).then(|| rows(text)).ok_or_else(too_wide)?;
+    let (mut all, mut cells) = (Vec::new(), columns.len());
     for record in reader.records() {
         let record = record.map_err(|error| {
             let remedy = "Correct the row, or save the list anew.";
@@ -60,19 +68,80 @@ fn from_csv(bytes: &[u8]) -> Result<List, Box<Finding>> {
                 remedy,
             ))
         })?;
+        let width = columns.len().max(record.len());
+        cells += width;
+        within(all.len() + 1, cells)?;
         let mut row: Vec<String> = record.iter().map(str::to_owned).collect();
-        row.resize(columns.len().max(row.len()), String::new());
+        row.resize(width, String::new());
         all.push(row);
     }
     Ok(List { columns, rows: all })
 }
 
+/// Where in a row of CSV a byte stands.
+enum At {
+    Start,
+    Plain,
+    Quoted,
+    /// After a quote in a cell in quotes: its end, or the first of two.
+    Quote,
+}
+
+/// Whether no row has more cells than a list has columns, known without keeping any (RFC 4180,
+/// clause 2).
+fn narrow(text: &str) -> bool {
+    let delimiter = delimiter(text);
+    let (mut at, mut cells) = (At::Start, 1);
+    for byte in text.bytes() {
+        at = match (at, byte) {
+            (At::Start | At::Quote, b'"') => At::Quoted,
+            (At::Quoted, b'"') => At::Quote,
+            (At::Quoted, _) => At::Quoted,
+            (_, b'\n' | b'\r') => {
+                cells = 1;
+                At::Start
+            }
+            (_, byte) if byte == delimiter => {
+                cells += 1;
+                At::Start
+            }
+            _ => At::Plain,
+        };
+        if cells > MOST_COLUMNS {
+            return false;
+        }
+    }
+    true
+}
+
+/// Refuses more rows, or more cells, than a list ever has, before they are laid out.
+fn within(rows: usize, cells: usize) -> Result<(), Box<Finding>> {
+    if rows > MOST_ROWS {
+        return Err(too_large(format!("It has more than {MOST_ROWS} rows.")));
+    }
+    if cells > MOST_CELLS {
+        let text = format!(
+            "It has more than {MOST_CELLS} cells, the empty ones of each row up to its last column counted."
+        );
+        return Err(too_large(text));
+    }
+    Ok(())
+}
+
+fn too_wide() -> Box<Finding> {
+    too_large(format!("It has more than {MOST_COLUMNS} columns."))
+}
+
 impl List {
     fn checked(self) -> Result<Self, Box<Finding>> {
-        if self.rows.len() > MOST_ROWS || self.columns.len() > MOST_COLUMNS {
-            return Err(too_large(format!(
-                "It has more than {MOST_ROWS} rows or {MOST_COLUMNS} columns."
-            )));
+        if self.columns.len() > MOST_COLUMNS {
+            return Err(too_wide());
+        }
+        within(self.rows.len(), 0)?;
+        let names: usize = self.columns.iter().map(String::len).sum();
+        if names.saturating_mul(self.rows.len()) > MOST_NAMES {
+            let text = format!("Its headings, {names} bytes, are too long for so many rows.");
+            return Err(too_large(text));
         }
         for (at, row) in self.rows.iter().enumerate() {
             if row.iter().any(|cell| cell.len() > LONGEST) {

@@ -8,12 +8,9 @@ use calamine::{DataRef, DataType as _, Reader as _, Xlsx};
 use gangday_model::Finding;
 
 use super::unpack::{MOST, is_moderate};
-use super::{List, MOST_COLUMNS, MOST_ROWS, too_large};
+use super::{List, MOST_CELLS, MOST_COLUMNS, MOST_ROWS, too_large, within};
 use crate::codes;
 use crate::words::shorten;
-
-/// More cells with something in them than a list of works ever has.
-const MOST_CELLS: usize = 5_000_000;
 
 pub(super) fn read(bytes: &[u8]) -> Result<List, Box<Finding>> {
     match is_moderate(bytes) {
@@ -31,7 +28,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<List, Box<Finding>> {
     let sheet = book.sheet_names().into_iter().next();
     let sheet = sheet.ok_or_else(|| unreadable("it has no sheet"))?;
     let cells = cells(&mut book, &sheet)?;
-    Ok(laid_out(cells))
+    laid_out(cells)
 }
 
 type Cells = BTreeMap<(u32, u32), String>;
@@ -39,7 +36,7 @@ type Cells = BTreeMap<(u32, u32), String>;
 fn cells(book: &mut Xlsx<Cursor<&[u8]>>, sheet: &str) -> Result<Cells, Box<Finding>> {
     let failed = |error: calamine::XlsxError| unreadable(&error.to_string());
     let mut reader = book.worksheet_cells_reader(sheet).map_err(failed)?;
-    let mut cells = Cells::new();
+    let (mut cells, mut bytes) = (Cells::new(), 0);
     while let Some(cell) = reader.next_cell().map_err(failed)? {
         let (row, column) = cell.get_position();
         let text = text(cell.get_value());
@@ -52,18 +49,32 @@ fn cells(book: &mut Xlsx<Cursor<&[u8]>>, sheet: &str) -> Result<Cells, Box<Findi
                 "The sheet has something beyond {MOST_ROWS} rows, {MOST_COLUMNS} columns or {MOST_CELLS} cells."
             )));
         }
+        // A text that is kept once in the workbook may stand in any number of cells.
+        bytes += text.len() as u64;
+        if bytes > MOST {
+            return Err(too_large(format!(
+                "The cells of the sheet hold more than {} MiB.",
+                MOST >> 20
+            )));
+        }
         cells.insert((row, column), text);
     }
     Ok(cells)
 }
 
 /// The first row with anything in it holds the names of the columns; rows with nothing are left out.
-fn laid_out(cells: Cells) -> List {
+fn laid_out(cells: Cells) -> Result<List, Box<Finding>> {
     let width = cells
         .keys()
         .map(|(_, column)| *column as usize + 1)
         .max()
         .unwrap_or(0);
+    // They are in order, so the cells of a row stand together.
+    let (mut count, mut last) = (0, None);
+    for (row, _) in cells.keys() {
+        count += usize::from(last.replace(row) != Some(row));
+    }
+    within(count.saturating_sub(1), count * width)?;
     let mut rows: BTreeMap<u32, Vec<String>> = BTreeMap::new();
     for ((row, column), text) in cells {
         let row = rows
@@ -72,10 +83,10 @@ fn laid_out(cells: Cells) -> List {
         row[column as usize] = text;
     }
     let mut rows = rows.into_values();
-    List {
+    Ok(List {
         columns: rows.next().unwrap_or_default(),
         rows: rows.collect(),
-    }
+    })
 }
 
 /// What a cell says; a date as ISO 8601, a whole number without a point.

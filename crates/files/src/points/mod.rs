@@ -9,12 +9,12 @@ mod table;
 
 use std::collections::{HashMap, HashSet};
 
-use gangday_model::{Finding, Job, LonLat};
+use gangday_model::{Finding, Job, JobId, LonLat};
 
 pub use guess::guess_mapping;
 pub use mapping::PointMapping;
 pub use own::JOB_TABLE;
-pub(crate) use table::{is_json, rows};
+pub(crate) use table::{delimiter, is_json, rows};
 
 use crate::area::Area;
 use crate::codes::{self, JOB};
@@ -37,6 +37,10 @@ pub struct PointIntake {
     pub jobs: Vec<Job>,
     /// Of each of them, which point of the file it is, from 0.
     pub rows: Vec<usize>,
+    /// Of each of them, whether its id was made: the file states none for it, or an earlier point's.
+    pub made: Vec<bool>,
+    /// Every id that the file states, those of faulty points included.
+    pub stated: HashSet<String>,
     /// Every fault, warning and note, in the order of the file.
     pub findings: Vec<Finding>,
     /// How many points the file holds.
@@ -56,6 +60,23 @@ pub struct PointIntake {
 /// is not known.
 #[must_use]
 pub fn read_points(bytes: &[u8], mapping: &PointMapping, existing: &[Job]) -> PointIntake {
+    read(bytes, mapping, existing, HashSet::new())
+}
+
+/// As [`read_points`], of a file that may be about jobs that are there already: a stated id may be
+/// one of `spoken`, and a made one is none of them.
+#[must_use]
+pub fn read_points_beside(bytes: &[u8], mapping: &PointMapping, spoken: &[JobId]) -> PointIntake {
+    let spoken = spoken.iter().map(JobId::as_str).collect();
+    read(bytes, mapping, &[], spoken)
+}
+
+fn read(
+    bytes: &[u8],
+    mapping: &PointMapping,
+    existing: &[Job],
+    spoken: HashSet<&str>,
+) -> PointIntake {
     let mut ledger = Ledger::of(FILE);
     mapping.check(&mut ledger);
     let mut table = table::read(bytes, mapping, &mut ledger);
@@ -66,11 +87,12 @@ pub fn read_points(bytes: &[u8], mapping: &PointMapping, existing: &[Job]) -> Po
     let points = std::mem::take(&mut table.points);
     let pairs = || points.iter().filter_map(|point| point.pair.as_ref().ok());
     note_heights(pairs().filter(|(_, height)| *height).count(), &mut ledger);
-    let mut reading = Reading::of(mapping, &points, existing);
+    let mut reading = Reading::of(mapping, &points, existing, spoken);
     let count = points.len();
-    let (mut jobs, mut rows) = (Vec::new(), Vec::new());
+    let (mut jobs, mut rows, mut made) = (Vec::new(), Vec::new(), Vec::new());
     for (index, point) in points.into_iter().enumerate() {
         let line = point.line;
+        let so_far = reading.made;
         let (job, findings) = reading.job(point, index);
         let placed = |found: Finding| match line {
             Some(line) => found.on_line(line, 1),
@@ -78,6 +100,7 @@ pub fn read_points(bytes: &[u8], mapping: &PointMapping, existing: &[Job]) -> Po
         };
         ledger.enter_all(index, findings.into_iter().map(placed).collect());
         rows.extend(job.as_ref().map(|_| index));
+        made.extend(job.as_ref().map(|_| reading.made > so_far));
         jobs.extend(job);
     }
     reading.ids.note_numbers(JOB.number_id, &mut ledger);
@@ -85,6 +108,8 @@ pub fn read_points(bytes: &[u8], mapping: &PointMapping, existing: &[Job]) -> Po
     PointIntake {
         jobs,
         rows,
+        made,
+        stated: reading.own,
         findings: ledger.close(),
         points: count,
     }
@@ -94,6 +119,8 @@ struct Reading<'a> {
     mapping: &'a PointMapping,
     area: Area,
     taken: HashSet<&'a str>,
+    /// Ids that a point may state and that none is given.
+    spoken: HashSet<&'a str>,
     places: HashMap<Spot, &'a str>,
     own: HashSet<String>,
     met: HashSet<String>,
@@ -104,7 +131,12 @@ struct Reading<'a> {
 }
 
 impl<'a> Reading<'a> {
-    fn of(mapping: &'a PointMapping, points: &[ForeignPoint], existing: &'a [Job]) -> Self {
+    fn of(
+        mapping: &'a PointMapping,
+        points: &[ForeignPoint],
+        existing: &'a [Job],
+        spoken: HashSet<&'a str>,
+    ) -> Self {
         let there = || existing.iter().filter(|job| has_place(job));
         let there_pairs: Vec<_> = there().map(|job| [job.at.lon(), job.at.lat()]).collect();
         let pairs = points.iter().filter_map(|point| point.pair.as_ref().ok());
@@ -113,6 +145,7 @@ impl<'a> Reading<'a> {
             mapping,
             area: Area::joined(&there_pairs, pairs.map(|(pair, _)| *pair)),
             taken: existing.iter().map(|job| job.id.as_str()).collect(),
+            spoken,
             places: there().map(|job| (spot(job.at), job.id.as_str())).collect(),
             own: stated.map(|(id, _)| id).collect(),
             met: HashSet::new(),
@@ -177,7 +210,10 @@ impl<'a> Reading<'a> {
         loop {
             self.made += 1;
             let id = format!("{}{}", self.mapping.prefix, self.made);
-            if !self.taken.contains(id.as_str()) && !self.own.contains(&id) {
+            let in_programme = [&self.taken, &self.spoken]
+                .iter()
+                .any(|ids| ids.contains(id.as_str()));
+            if !in_programme && !self.own.contains(&id) {
                 return id;
             }
         }

@@ -100,18 +100,20 @@ fn geojson(bytes: &[u8], mapping: &PointMapping, ledger: &mut Ledger) -> Table {
     table
 }
 
-/// A reader of rows, and the names of its columns.
-pub(crate) fn rows(text: &str) -> (csv::Reader<&[u8]>, Vec<String>) {
+/// The mark that separates the cells of these rows: the commonest in the first line.
+pub(crate) fn delimiter(text: &str) -> u8 {
     let first = text.lines().next().unwrap_or_default();
     // What stands between quotes is a name and no separator.
     let outside: String = first.split('"').step_by(2).collect();
     let count = |mark: &u8| outside.bytes().filter(|byte| byte == mark).count();
-    let delimiter = [b'\t', b';', b',']
-        .into_iter()
-        .max_by_key(count)
-        .unwrap_or(b',');
+    let marks = [b'\t', b';', b','].into_iter();
+    marks.max_by_key(count).unwrap_or(b',')
+}
+
+/// A reader of rows, and the names of its columns.
+pub(crate) fn rows(text: &str) -> (csv::Reader<&[u8]>, Vec<String>) {
     let mut rows = csv::ReaderBuilder::new()
-        .delimiter(delimiter)
+        .delimiter(delimiter(text))
         .flexible(true)
         .trim(csv::Trim::All)
         .from_reader(text.as_bytes());
