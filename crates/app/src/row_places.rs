@@ -87,6 +87,7 @@ mod tests {
                 ["A", "1", "2"].map(str::to_owned).to_vec(),
                 ["B", "", ""].map(str::to_owned).to_vec(),
             ],
+            above: 0,
         }
     }
 

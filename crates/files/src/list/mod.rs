@@ -1,7 +1,8 @@
-//! A client's list as columns and rows of text, whatever it came in: CSV, or the first sheet of an
+//! A client's list as columns and rows of text, whatever it came in: CSV, or a sheet of an
 //! XLSX workbook. Nothing in it is ever worked out: a formula is the value that was saved with it,
 //! and a text that looks like one is a text.
 
+mod headings;
 mod unpack;
 mod xlsx;
 
@@ -31,6 +32,8 @@ pub struct List {
     pub columns: Vec<String>,
     /// The rows under it, each as long as `columns`.
     pub rows: Vec<Vec<String>>,
+    /// How many rows above the headings were left out.
+    pub above: usize,
 }
 
 /// Whether these are the bytes of an XLSX workbook: a ZIP archive.
@@ -52,7 +55,7 @@ pub fn read_list(bytes: &[u8]) -> Result<Option<List>, Box<Finding>> {
     } else {
         from_csv(bytes)?
     };
-    list.checked().map(Some)
+    list.checked().map(headings::tidy).map(Some)
 }
 
 fn from_csv(bytes: &[u8]) -> Result<List, Box<Finding>> {
@@ -75,7 +78,11 @@ fn from_csv(bytes: &[u8]) -> Result<List, Box<Finding>> {
         row.resize(width, String::new());
         all.push(row);
     }
-    Ok(List { columns, rows: all })
+    Ok(List {
+        columns,
+        rows: all,
+        above: 0,
+    })
 }
 
 /// Where in a row of CSV a byte stands.

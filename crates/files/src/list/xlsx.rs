@@ -1,4 +1,4 @@
-//! The first sheet of an XLSX workbook, cell by cell: a sheet that claims to reach to the farthest
+//! The first sheet of an XLSX workbook that says where something is, else the first, cell by cell: a sheet that claims to reach to the farthest
 //! corner takes no more memory than its cells.
 
 use std::collections::BTreeMap;
@@ -8,9 +8,15 @@ use calamine::{DataRef, DataType as _, Reader as _, Xlsx};
 use gangday_model::Finding;
 
 use super::unpack::{MOST, is_moderate};
-use super::{List, MOST_CELLS, MOST_COLUMNS, MOST_ROWS, too_large, within};
+use super::{List, MOST_CELLS, MOST_COLUMNS, MOST_ROWS, headings, too_large, within};
 use crate::codes;
+use crate::points::guess_mapping;
 use crate::words::shorten;
+
+/// So many sheets are looked through for one with places.
+const SHEETS: usize = 12;
+/// So many rows tell what a sheet is about.
+const SAMPLE: usize = 40;
 
 pub(super) fn read(bytes: &[u8]) -> Result<List, Box<Finding>> {
     match is_moderate(bytes) {
@@ -25,10 +31,26 @@ pub(super) fn read(bytes: &[u8]) -> Result<List, Box<Finding>> {
     }
     let mut book: Xlsx<_> =
         Xlsx::new(Cursor::new(bytes)).map_err(|error| unreadable(&error.to_string()))?;
-    let sheet = book.sheet_names().into_iter().next();
-    let sheet = sheet.ok_or_else(|| unreadable("it has no sheet"))?;
-    let cells = cells(&mut book, &sheet)?;
-    laid_out(cells)
+    let sheets = book.sheet_names();
+    let mut first = None;
+    for sheet in sheets.iter().take(SHEETS) {
+        let list = laid_out(cells(&mut book, sheet)?)?;
+        if is_placed(&list) {
+            return Ok(list);
+        }
+        first.get_or_insert(list);
+    }
+    first.ok_or_else(|| unreadable("it has no sheet"))
+}
+
+/// Whether its headings say where something is: a cover or a table of words does not.
+fn is_placed(list: &List) -> bool {
+    let head = List {
+        rows: list.rows.iter().take(SAMPLE).cloned().collect(),
+        ..list.clone()
+    };
+    let mapping = guess_mapping(&headings::tidy(head).to_csv());
+    mapping.lon.is_some() || mapping.easting.is_some()
 }
 
 type Cells = BTreeMap<(u32, u32), String>;
@@ -86,6 +108,7 @@ fn laid_out(cells: Cells) -> Result<List, Box<Finding>> {
     Ok(List {
         columns: rows.next().unwrap_or_default(),
         rows: rows.collect(),
+        above: 0,
     })
 }
 

@@ -56,17 +56,48 @@ fn word<'t, T>(text: &'t str, valid: &[(&'static str, T)]) -> &'t str {
     same.map_or(text, |(own, _)| own)
 }
 
-/// A date written day first, as a list from a British office has it, in the order of ISO 8601.
+/// A date written day first, as a list from a British office has it, in the order of ISO 8601: `5/3/2027`,
+/// `5.3.27`, `5-Mar-27`, `Fri 5 March 2027`.
 ///
-/// The year has four digits; whether the day exists is for the reader of the property to say.
+/// A year of two digits is of this century; whether the day exists, and is that day of the week, is for the
+/// reader of the property to say.
 fn day_first(text: &str) -> Option<String> {
-    let parts: Vec<&str> = text.split(['/', '.', '-', ' ']).collect();
-    let [day, month, year] = parts.as_slice() else {
+    let parts = text
+        .split(['/', '.', '-', ' ', ','])
+        .filter(|part| !part.is_empty());
+    let parts: Vec<&str> = parts.collect();
+    let parts = match parts.as_slice() {
+        [name, rest @ ..] if is_weekday(name) => rest,
+        all => all,
+    };
+    let [day, month, year] = parts else {
         return None;
     };
-    let (day, month): (u8, u8) = (day.parse().ok()?, month.parse().ok()?);
-    let year: u16 = (year.len() == 4).then_some(year)?.parse().ok()?;
+    let day: u8 = day.parse().ok()?;
+    let month = month.parse().ok().or_else(|| month_named(month))?;
+    let year: u16 = match year.len() {
+        2 => 2000 + year.parse::<u16>().ok()?,
+        4 => year.parse().ok()?,
+        _ => return None,
+    };
     Some(format!("{year:04}-{month:02}-{day:02}"))
+}
+
+/// The months and the days of the week by their first three letters.
+const MONTHS: [&str; 12] = [
+    "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
+];
+const WEEKDAYS: [&str; 7] = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
+
+fn month_named(text: &str) -> Option<u8> {
+    let short = text.get(..3)?.to_lowercase();
+    let at = MONTHS.iter().position(|month| *month == short)?;
+    u8::try_from(at + 1).ok()
+}
+
+fn is_weekday(text: &str) -> bool {
+    let short = text.get(..3).map(str::to_lowercase);
+    short.is_some_and(|short| WEEKDAYS.contains(&short.as_str()))
 }
 
 fn pair(text: &str) -> Value {
@@ -110,7 +141,18 @@ mod tests {
         assert_eq!(value("load_class", &json!("d 400")), Some(json!("D400")));
         let date = |text: &str| value("latest", &json!(text));
         assert_eq!(date("5/3/2027"), Some(json!("2027-03-05")));
+        for text in [
+            "5/3/27",
+            "5.3.2027",
+            "5-Mar-27",
+            "5 March 2027",
+            "Fri 5 Mar 2027",
+            "Friday, 5 Mar 2027",
+        ] {
+            assert_eq!(date(text), Some(json!("2027-03-05")), "{text}");
+        }
         assert_eq!(date("2027-03-05"), Some(json!("2027-03-05")));
+        assert_eq!(date("3-5"), Some(json!("3-5")));
         assert_eq!(date("soon"), Some(json!("soon")));
         assert_eq!(value("work", &json!("Renew")), Some(json!("Renew")));
         assert_eq!(value("permit", &json!(17)), Some(json!("17")));

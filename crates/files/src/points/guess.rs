@@ -139,6 +139,16 @@ impl Sample {
         wanted.iter().find_map(called).cloned()
     }
 
+    /// The column of which one word is one of these names, as `OS Easting` has it.
+    fn with_word(&self, wanted: &[&str]) -> Option<String> {
+        let long = wanted.iter().filter(|name| name.len() > 3);
+        let has =
+            |column: &&String, name: &str| heading(column).split('_').any(|word| word == name);
+        long.filter_map(|name| self.columns.iter().find(|column| has(column, name)))
+            .next()
+            .cloned()
+    }
+
     /// Two columns of places that are called by these names and whose numbers can be what they say.
     fn pair(
         &self,
@@ -146,19 +156,17 @@ impl Sample {
         second: &[&str],
         fits: fn(f64) -> bool,
     ) -> (Option<String>, Option<String>) {
-        let found = self
-            .named(first)
-            .zip(self.named(second))
-            .filter(|(first, second)| {
-                let numbers = self
-                    .rows
-                    .iter()
-                    .flat_map(|row| [row.get(first), row.get(second)]);
-                let mut numbers = numbers
-                    .flatten()
-                    .filter_map(|cell| cell.as_str()?.parse().ok());
-                numbers.all(fits)
-            });
+        let of = |names: &[&str]| self.named(names).or_else(|| self.with_word(names));
+        let found = of(first).zip(of(second)).filter(|(first, second)| {
+            let numbers = self
+                .rows
+                .iter()
+                .flat_map(|row| [row.get(first), row.get(second)]);
+            let mut numbers = numbers
+                .flatten()
+                .filter_map(|cell| cell.as_str()?.parse().ok());
+            numbers.all(fits)
+        });
         found.filter(|_| self.is_csv).unzip()
     }
 

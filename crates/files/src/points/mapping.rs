@@ -129,6 +129,15 @@ impl PointMapping {
                 value.clone()
             });
         }
+        // An adjustment has no sections, whatever stands in for the other jobs of the list.
+        let is_adjusted = properties.get("work").is_some_and(|work| work == "adjust");
+        let is_stated = self.columns.get("sections").is_some_and(|column| {
+            let cell = point.properties.get(column);
+            cell.is_some_and(|cell| self.meaning("sections", cell).is_some())
+        });
+        if is_adjusted && !is_stated && properties.contains_key("sections") {
+            properties.insert("sections".to_owned(), 0.into());
+        }
         let title = self
             .title
             .as_ref()
