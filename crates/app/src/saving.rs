@@ -5,11 +5,11 @@ use std::path::{Path, PathBuf};
 use gangday_files::{JOBS, read_plan as plan_from, write_plan as plan_to};
 use gangday_model::Plan;
 use gangday_store::{
-    Change, FILES, Folder, Home, ProgrammeFile, StoreError, is_programme_file, keep_attachments,
+    Along, FILES, Folder, Home, ProgrammeFile, StoreError, is_programme_file, keep_attachments,
     rescue, write_whole,
 };
 
-use crate::attachments::Pictures;
+use crate::attachments::{self, KeptIn, Pictures};
 use crate::closures::{Public, closures_geojson, of_plan};
 use crate::diary;
 use crate::opened::{BACKDROP, DIARY, ISSUES, Opened, PAGE, PLAN, PREPARED, refused};
@@ -83,8 +83,7 @@ pub fn save(
     saved.map_err(|error| refused(&error))
 }
 
-/// Saves a programme with its plan and its edits as one file, and claims it; with `history`, the
-/// edits of that file go with it instead.
+/// Saves a programme with its plan and what goes along with it as one file, and claims it.
 ///
 /// # Errors
 /// Where another programme lies there, or it can't be written; what was there before is then still
@@ -93,7 +92,7 @@ pub fn save_file(
     (opened, plan): (&Opened, Option<&Plan>),
     path: &Path,
     pictures: &[(String, Vec<u8>)],
-    (edits, history): (&[(Change, bool)], Option<&ProgrammeFile>),
+    along: Along<'_>,
 ) -> Result<ProgrammeFile, Refusal> {
     refuse_another(opened, path)?;
     let mut files = all_files(opened, plan);
@@ -105,7 +104,7 @@ pub fn save_file(
             .zip(pictures)
             .map(|(name, (_, bytes))| (name.as_str(), bytes.clone())),
     );
-    ProgrammeFile::create(path, &files, edits, history).map_err(|error| refused(&error))
+    ProgrammeFile::create_with(path, &files, along).map_err(|error| refused(&error))
 }
 
 fn as_slices(pictures: &[(String, Vec<u8>)]) -> impl Iterator<Item = (&str, &[u8])> {
@@ -171,7 +170,7 @@ pub fn convert(from: &Path, to: &Path) -> Result<Vec<FindingView>, Refusal> {
     }
     let failed = |error: StoreError| refused(&error);
     let mut source = from.to_owned();
-    let (home, lost) = match Home::open(from) {
+    let (home, mut lost) = match Home::open(from) {
         Err(StoreError::Damaged { .. }) => {
             let rescued = rescue(from).map_err(failed)?;
             let path = rescued.file.path().to_owned();
@@ -184,12 +183,14 @@ pub fn convert(from: &Path, to: &Path) -> Result<Vec<FindingView>, Refusal> {
     };
     let get = |name: &'static str| Some((name, home.get(name)?.to_vec()));
     let mut files: Vec<(&str, Vec<u8>)> = FILES.into_iter().filter_map(get).collect();
-    let pictures = Pictures::default().all(Some(&source));
+    let opened = Opened::from_path(&source)?;
+    let all = Pictures::default().all(&opened, KeptIn::Path(&source));
+    lost.extend(attachments::told_lost(&opened, &all.lost));
+    let pictures = all.pictures;
     let names = in_attachments(&pictures);
     if is_programme_file(to) {
         let pictures = names.iter().zip(&pictures);
         files.extend(pictures.map(|(name, (_, bytes))| (name.as_str(), bytes.clone())));
-        let opened = Opened::from_path(from)?;
         files.extend(closures_of(&opened, opened.plan.as_deref()).map(|bytes| (CLOSURES, bytes)));
         ProgrammeFile::create(to, &files, &[], None).map_err(failed)?;
     } else {

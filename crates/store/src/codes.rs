@@ -13,7 +13,8 @@ pub(crate) const NEWER: &str = "F-NEWER";
 pub(crate) const INUSE: &str = "F-INUSE";
 pub(crate) const MOVED: &str = "F-MOVED";
 pub(crate) const DAMAGED: &str = "F-DAMAGED";
-pub(crate) const LOST: &str = "F-LOST";
+/// Something can't be read any more.
+pub const LOST: &str = "F-LOST";
 
 /// Every code that opening or saving a programme can give, with its meaning.
 pub const CODES: &[(&str, &str)] = &[
@@ -56,7 +57,10 @@ pub const CODES: &[(&str, &str)] = &[
         DAMAGED,
         "The programme file is damaged; what can be read is opened from a copy.",
     ),
-    (LOST, "Something in a damaged programme file can't be read."),
+    (
+        LOST,
+        "Something in a damaged programme file, or a picture, can't be read.",
+    ),
 ];
 
 #[cfg(test)]

@@ -23,11 +23,12 @@ pub use attachments::{
 };
 pub use change::{Change, FeatureChange, FileChange, Placed};
 pub use codes::CODES;
-pub use codes::READONLY;
+pub use codes::{LOST, READONLY};
 pub use error::StoreError;
 pub use folder::{FILES, Folder};
 pub use gpkg::{
-    ProgrammeFile, Rescued, Step, is_programme_file, read_history, read_programme_file, rescue,
+    Along, ProgrammeFile, Rescued, Step, is_programme_file, read_history, read_programme_file,
+    read_remembered, rescue,
 };
 pub use home::Home;
 pub use past::{History, PastEdit};

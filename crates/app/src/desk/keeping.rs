@@ -1,11 +1,13 @@
 //! Where the open programme is kept: nowhere yet, in a folder, or in a file that takes every edit.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use gangday_store::{
-    Change, PastEdit, ProgrammeFile, Step, StoreError, is_programme_file, read_history, rescue,
-    write_whole,
+    Change, PastEdit, ProgrammeFile, Step, StoreError, is_programme_file, read_history,
+    read_remembered, rescue, write_whole,
 };
+
+use super::memory::CLIENT;
 
 use crate::diary::{self, Diary};
 use crate::opened::{ISSUES, Opened, refused};
@@ -20,8 +22,20 @@ pub enum Keeping {
     Apart,
     /// Each by itself, before it is answered.
     InFile(Box<ProgrammeFile>),
+    /// By saving, for the file could not take one.
+    Left(Box<Left>),
     /// Not at all: the file can only be read.
-    Barred(Refusal),
+    Barred(Refusal, Box<Left>),
+}
+
+/// A programme file that takes no edits, and what of it is to go into one that is written in its place.
+pub struct Left {
+    /// Where it lay when it was opened.
+    pub path: PathBuf,
+    /// How clients' lists are laid out, by client; none where that can't be read.
+    pub mappings: Option<Vec<(String, String)>>,
+    /// Pictures in it that could not be taken along, by what they are kept under.
+    pub lost: Vec<String>,
 }
 
 /// A programme with how it is kept, and the names of the edits that its file holds.
@@ -73,7 +87,12 @@ pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
         Err(error @ StoreError::ReadOnly { .. }) => {
             let mut found = Found::apart(Opened::from_path(path)?);
             found.opened.also_found(vec![(&error).into()]);
-            found.keeping = Keeping::Barred(refused(&error));
+            let left = Left {
+                path: path.to_owned(),
+                mappings: read_remembered(path, CLIENT).ok(),
+                lost: Vec::new(),
+            };
+            found.keeping = Keeping::Barred(refused(&error), Box::new(left));
             let history = read_history(path);
             found.opened.also_found(history.lost);
             found.history = history.edits;
@@ -144,8 +163,8 @@ impl Keeping {
         how: impl FnOnce(&mut ProgrammeFile) -> Result<(), StoreError>,
     ) -> Result<(), Refusal> {
         match self {
-            Self::Apart => Ok(()),
-            Self::Barred(refusal) => Err(refusal.clone()),
+            Self::Apart | Self::Left(_) => Ok(()),
+            Self::Barred(refusal, _) => Err(refusal.clone()),
             Self::InFile(file) => how(file).map_err(|error| refused(&error)),
         }
     }
@@ -154,7 +173,7 @@ impl Keeping {
     pub fn next(&self, step: Step) -> Result<Option<Change>, Refusal> {
         match self {
             Self::InFile(file) => file.next(step).map_err(|error| refused(&error)),
-            Self::Apart | Self::Barred(_) => Ok(None),
+            Self::Apart | Self::Left(_) | Self::Barred(..) => Ok(None),
         }
     }
 
@@ -167,7 +186,25 @@ impl Keeping {
     pub fn file(&mut self) -> Option<&mut ProgrammeFile> {
         match self {
             Self::InFile(file) => Some(file),
-            Self::Apart | Self::Barred(_) => None,
+            Self::Apart | Self::Left(_) | Self::Barred(..) => None,
+        }
+    }
+
+    /// The file that was opened and takes no edits, if there is one.
+    pub fn left(&self) -> Option<&Left> {
+        match self {
+            Self::Left(left) | Self::Barred(_, left) => Some(left),
+            Self::Apart | Self::InFile(_) => None,
+        }
+    }
+
+    /// How clients' lists are laid out, as the file remembers it; none where that can't be read.
+    pub fn mappings(&self) -> Option<Vec<(String, String)>> {
+        match self {
+            Self::InFile(file) => file.all_remembered(CLIENT).ok(),
+            _ => self
+                .left()
+                .map_or(Some(Vec::new()), |left| left.mappings.clone()),
         }
     }
 }

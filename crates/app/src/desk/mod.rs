@@ -405,6 +405,8 @@ mod lost_tests;
 #[cfg(test)]
 mod read_only_tests;
 #[cfg(test)]
+mod replaced_tests;
+#[cfg(test)]
 mod since_tests;
 #[cfg(test)]
 mod table_tests;

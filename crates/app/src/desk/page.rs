@@ -42,7 +42,7 @@ impl Inner {
                 kept.map_err(|error| refused(&error))?;
             }
             // Until it is saved, and for as long as it stays open.
-            (Keeping::Apart | Keeping::Barred(_), _) => {}
+            (Keeping::Apart | Keeping::Left(_) | Keeping::Barred(..), _) => {}
         }
         self.page = page;
         Ok(self.remembered())

@@ -152,7 +152,7 @@ impl Inner {
         let Err(refusal) = self.change(WHAT, planned.clone()) else {
             return Ok(());
         };
-        planned.opened.also_found(self.leave_file());
+        planned.opened.also_found(self.leave_file_whole(&planned));
         self.change(WHAT, planned)?;
         Err(Refusal {
             text: format!(

@@ -14,28 +14,27 @@ mod later;
 mod layers;
 mod lines;
 mod logged;
+mod made;
 mod rescue;
 mod rows;
 mod schema;
 mod tables;
 
 use std::collections::BTreeMap;
-use std::fs::{self, File};
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use rusqlite::{Connection, TransactionBehavior};
-use tempfile::Builder;
 
-use crate::attachments::is_attachment_name;
 use crate::change::Change;
 use crate::error::StoreError;
 use crate::past::History;
-use crate::whole::{PREFIX, SUFFIX, sync_folder};
 
 use claim::Claim;
 use history::{Way, walk};
 
 pub(crate) use attached::{read_attachment, read_attachment_names};
+pub use made::Along;
 pub use rescue::{Rescued, rescue};
 
 /// Whether a path is that of a programme file and not of a folder.
@@ -54,6 +53,15 @@ pub fn is_programme_file(path: &Path) -> bool {
 pub fn read_programme_file(path: &Path) -> Result<BTreeMap<String, Vec<u8>>, StoreError> {
     let db = connect::to_read(path)?;
     tables::read_files(&db).map_err(|cause| StoreError::database(path, cause))
+}
+
+/// All that a programme file remembers of a sort, without claiming it: names, each with what is remembered.
+///
+/// # Errors
+/// The file can't be read.
+pub fn read_remembered(path: &Path, what: &str) -> Result<Vec<(String, String)>, StoreError> {
+    let db = connect::to_read(path)?;
+    tables::all_remembered(&db, what).map_err(|cause| StoreError::database(path, cause))
 }
 
 /// Every edit in the history of a programme file, in order, without claiming it; one that can't be read any
@@ -106,43 +114,6 @@ impl ProgrammeFile {
         // They only take room; where they can't be taken out now, they will be another time.
         let _ = file.transact(attached::forget_unneeded);
         Ok(file)
-    }
-
-    /// Makes a programme file of these files, whole or not at all; one that is there is replaced.
-    /// Pictures are among them under `attachments/` and the name that they are kept under.
-    ///
-    /// With `history`, the edits of that file go with it.
-    ///
-    /// # Errors
-    /// Another window has it, or it can't be written.
-    pub fn create(
-        path: &Path,
-        files: &[(&str, Vec<u8>)],
-        edits: &[(Change, bool)],
-        history: Option<&Self>,
-    ) -> Result<Self, StoreError> {
-        let path = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
-        let mut claim = Claim::of(&path)?;
-        let folder = path
-            .parent()
-            .filter(|folder| !folder.as_os_str().is_empty());
-        let folder = folder.unwrap_or(Path::new("."));
-        let failed = |cause| StoreError::writing(&path, cause);
-        let beside = Builder::new()
-            .prefix(PREFIX)
-            .suffix(SUFFIX)
-            .tempfile_in(folder)
-            .map_err(failed)?;
-        fill(beside.path(), files, edits, history)
-            .map_err(|cause| StoreError::database(&path, cause))?;
-        #[cfg(unix)]
-        readable(beside.path(), &path).map_err(failed)?;
-        beside.as_file().sync_all().map_err(failed)?;
-        beside.persist(&path).map_err(|error| failed(error.error))?;
-        sync_folder(folder).map_err(failed)?;
-        claim.settle();
-        let db = connect::to_write(&path)?;
-        Ok(Self { db, path, claim })
     }
 
     /// Where it is.
@@ -252,19 +223,20 @@ impl ProgrammeFile {
         tables::remembered(&self.db, what, name).map_err(|cause| self.failed(cause))
     }
 
+    /// All that is remembered of this sort: names, each with what is remembered under it.
+    ///
+    /// # Errors
+    /// The file can't be read.
+    pub fn all_remembered(&self, what: &str) -> Result<Vec<(String, String)>, StoreError> {
+        tables::all_remembered(&self.db, what).map_err(|cause| self.failed(cause))
+    }
+
     /// Remembers something beside the programme, without a place in the history.
     ///
     /// # Errors
     /// It can't be written; the file is then as it was.
     pub fn remember(&mut self, what: &str, name: &str, value: &str) -> Result<(), StoreError> {
-        self.transact(|db| {
-            db.execute(
-                "INSERT INTO gangday_remembered (what, name, value) VALUES (?1, ?2, ?3)
-                 ON CONFLICT (what, name) DO UPDATE SET value = ?3",
-                [what, name, value],
-            )
-            .map(|_| ())
-        })
+        self.transact(|db| tables::remember(db, [what, name, value]))
     }
 
     /// All of it, or nothing.
@@ -311,49 +283,6 @@ fn put(db: &Connection, files: &[(&str, Option<Vec<u8>>)]) -> rusqlite::Result<(
         }
     }
     Ok(())
-}
-
-fn fill(
-    path: &Path,
-    files: &[(&str, Vec<u8>)],
-    edits: &[(Change, bool)],
-    history: Option<&ProgrammeFile>,
-) -> rusqlite::Result<()> {
-    let mut db = Connection::open(path)?;
-    connect::prepare(&db)?;
-    schema::create(&mut db)?;
-    let all = db.transaction()?;
-    for (name, bytes) in files {
-        match name.strip_prefix("attachments/") {
-            Some(own) if is_attachment_name(own) => attached::insert(&all, own, bytes)?,
-            _ => tables::write_file(&all, name, bytes)?,
-        }
-    }
-    if let Some(from) = history {
-        history::copy(&from.db, &all)?;
-    }
-    for (change, undone) in edits {
-        history::log(&all, change, &history::Places::new(), *undone)?;
-    }
-    all.commit()?;
-    db.close().map_err(|(_, cause)| cause)
-}
-
-/// A new file is readable as new files are; one that takes another's place, as that one was.
-#[cfg(unix)]
-fn readable(new: &Path, old: &Path) -> std::io::Result<()> {
-    use std::os::unix::fs::PermissionsExt as _;
-    let permissions = match fs::metadata(old) {
-        Ok(old) => old.permissions(),
-        Err(_) => {
-            // What a plain new file gets here tells what the user's mask allows.
-            let sample = new.with_extension("mask");
-            let made = File::create(&sample).and_then(|file| file.metadata());
-            let _ = fs::remove_file(&sample);
-            fs::Permissions::from_mode(made?.permissions().mode() & 0o666)
-        }
-    };
-    fs::set_permissions(new, permissions)
 }
 
 #[cfg(test)]
