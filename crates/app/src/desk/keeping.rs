@@ -71,12 +71,15 @@ pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
     if !is_programme_file(path) {
         return Opened::from_path(path).map(Found::apart);
     }
-    if own.file().is_some_and(|file| file.is_at(path))
-        && let Keeping::InFile(file) = std::mem::take(own)
-    {
-        return in_file(*file);
-    }
-    match ProgrammeFile::claim(path) {
+    let claimed = match own.file().filter(|file| file.is_called(path)) {
+        None => ProgrammeFile::claim(path),
+        Some(file) if file.check().is_err() => file.claim_anew(),
+        Some(_) => match std::mem::take(own) {
+            Keeping::InFile(file) => return in_file(*file),
+            _ => ProgrammeFile::claim(path),
+        },
+    };
+    match claimed {
         Ok(file) => in_file(file),
         Err(StoreError::Damaged { .. }) => {
             let rescued = rescue(path).map_err(|error| refused(&error))?;

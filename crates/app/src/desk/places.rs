@@ -3,14 +3,14 @@
 use std::path::{Path, PathBuf};
 
 use gangday_model::Finding;
-use gangday_store::{Along, is_programme_file};
+use gangday_store::{Along, is_programme_file, is_same_place};
 
 use super::keeping::{self, Found, Keeping, Left};
 use super::memory::CLIENT;
 use super::{Acted, Desk, Inner};
 use crate::attachments::{Gathered, KeptIn, Pictures, called, told_lost};
 use crate::changes::State;
-use crate::opened::Opened;
+use crate::opened::{Opened, refused};
 use crate::saving;
 use crate::view::Refusal;
 
@@ -54,7 +54,10 @@ impl Inner {
             .ok_or_else(|| {
                 Refusal::plain("This programme has no folder yet; choose one to save it in.")
             })?;
-        let lost = if is_programme_file(&path) {
+        // One that was called without .gpkg and is away looks like no file at all.
+        let own = self.keeping.file();
+        let is_own = own.is_some_and(|own| own.is_called(&path));
+        let lost = if is_own || is_programme_file(&path) {
             self.save_as_file(&state, &path)?
         } else {
             let all = self.pictures_for(&state, &path);
@@ -72,13 +75,18 @@ impl Inner {
     /// kept along is told.
     fn save_as_file(&mut self, state: &State, path: &Path) -> Result<Vec<Finding>, Refusal> {
         let own = self.keeping.file();
-        if own.as_ref().is_some_and(|own| own.is_at(path)) {
+        if let Some(own) = own.filter(|own| own.is_called(path)) {
+            own.check().map_err(|error| refused(&error))?;
             self.finish_closures();
             return Ok(Vec::new());
         }
         let all = self.pictures_for(state, path);
         let mappings = self.keeping.mappings();
-        if self.keeping.left().is_some_and(|left| left.path == path) {
+        if self
+            .keeping
+            .left()
+            .is_some_and(|left| is_same_place(&left.path, path))
+        {
             refuse_losing(&state.opened, path, &all.lost, mappings.is_none())?;
         }
         let remembered = mappings.unwrap_or_default().into_iter();

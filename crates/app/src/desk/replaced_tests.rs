@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use gangday_store::ProgrammeFile;
-use serde_json::json;
+use serde_json::{Value, json};
 
 use super::better_tests::{leave_out, once_begun, plan_for_long};
 use super::kept_tests::{attach, png, read};
@@ -27,6 +27,13 @@ fn set(desk: &Desk, sections: u32) -> Result<Answer, Refusal> {
     let properties = json!({"sections": sections});
     let edit = json!({"do": "set", "jobs": ["J001"], "properties": properties});
     ask(desk, json!({"ask": "edit", "edit": edit}))
+}
+
+fn sections(desk: &Desk) -> Value {
+    match ask(desk, json!({"ask": "stated", "jobs": ["J001"]})).unwrap() {
+        Answer::Stated { jobs } => jobs[0].properties["sections"].clone(),
+        other => panic!("nothing stated but {other:?}"),
+    }
 }
 
 fn code(refused: &Refusal) -> &str {
@@ -124,4 +131,69 @@ fn a_picture_that_can_not_be_read_is_told_by_name_and_hinders_no_other() {
     assert!(told[0].text.contains(lost), "{told:?}");
     let kept = gangday_store::attachments_of(&at("copy.gpkg")).unwrap();
     assert_eq!(kept.len(), 1);
+}
+
+#[test]
+fn a_file_that_was_replaced_is_neither_called_saved_nor_taken_for_the_one_that_was_open() {
+    let place = tempfile::tempdir().unwrap();
+    let at = |name: &str| place.path().join(name);
+    let path = at("week.gpkg");
+    let desk = in_file(&path);
+    save(&small(), &at("theirs.gpkg")).unwrap();
+    set(&opened(&at("theirs.gpkg")), 9).unwrap();
+    fs::rename(at("theirs.gpkg"), &path).unwrap();
+    let theirs = fs::read(&path).unwrap();
+    let before = sections(&desk);
+    for _ in 0..2 {
+        assert_eq!(code(&set(&desk, 7).unwrap_err()), "F-MOVED");
+        let refused = save(&desk, &path).unwrap_err();
+        assert_eq!(code(&refused), "F-MOVED");
+        assert!(refused.text.contains("another name") || refused.text.contains("name of your own"));
+    }
+    assert_eq!(
+        (sections(&desk), fs::read(&path).unwrap()),
+        (before, theirs)
+    );
+    ask(&desk, json!({"ask": "open", "folder": path})).unwrap();
+    assert_eq!(sections(&desk), 9);
+    set(&desk, 10).unwrap();
+    save(&desk, &path).unwrap();
+    // It is claimed as any other is.
+    let refused = ask(&Desk::default(), json!({"ask": "open", "folder": path})).unwrap_err();
+    assert_eq!(code(&refused), "F-INUSE");
+    drop(desk);
+    assert_eq!(sections(&opened(&path)), 10);
+    assert!(!place.path().join(".gangday-week.gpkg.open").exists());
+}
+
+#[test]
+fn what_can_not_be_opened_in_the_place_of_the_file_leaves_the_desk_as_it_was() {
+    let place = tempfile::tempdir().unwrap();
+    let path = place.path().join("week.gpkg");
+    let desk = in_file(&path);
+    let before = sheet(&desk);
+    fs::rename(&path, place.path().join("away.gpkg")).unwrap();
+    fs::write(&path, "no programme").unwrap();
+    let refused = ask(&desk, json!({"ask": "open", "folder": path})).unwrap_err();
+    assert_eq!(code(&refused), "F-NOPROGRAMME");
+    assert_eq!(sheet(&desk), before);
+    fs::rename(place.path().join("away.gpkg"), &path).unwrap();
+    set(&desk, 7).unwrap();
+    drop(desk);
+    assert_eq!(sections(&opened(&path)), 7);
+}
+
+#[test]
+fn a_file_that_was_moved_away_is_not_said_to_be_open_elsewhere() {
+    let place = tempfile::tempdir().unwrap();
+    let path = place.path().join("week.gpkg");
+    let desk = in_file(&path);
+    fs::rename(&path, place.path().join("away.gpkg")).unwrap();
+    for named in [json!(null), json!(path)] {
+        let refused = ask(&desk, json!({"ask": "save", "folder": named})).unwrap_err();
+        assert_eq!(code(&refused), "F-MOVED", "{}", refused.text);
+    }
+    fs::rename(place.path().join("away.gpkg"), &path).unwrap();
+    save(&desk, &path).unwrap();
+    set(&desk, 7).unwrap();
 }

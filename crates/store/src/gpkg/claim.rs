@@ -2,6 +2,7 @@
 
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::thread;
 use std::time::{Duration, Instant};
 
@@ -22,7 +23,8 @@ pub(crate) struct Claim {
     target: PathBuf,
     identity: Option<Identity>,
     beside: PathBuf,
-    lock: File,
+    /// Held by two at most: while another file in the same place is taken on.
+    lock: Arc<File>,
 }
 
 /// Which file it is, whatever it is called.
@@ -57,10 +59,23 @@ impl Claim {
                     target: target.to_owned(),
                     identity,
                     beside,
-                    lock,
+                    lock: Arc::new(lock),
                 });
             }
         }
+    }
+
+    /// Claims whatever is there now, before this claim is let go: nobody else gets in between.
+    pub(crate) fn renewed(&self) -> Result<Self, StoreError> {
+        if identity(&self.beside) != of_open(&self.lock) {
+            return Self::of(&self.target);
+        }
+        Ok(Self {
+            target: self.target.clone(),
+            identity: identity(&self.target),
+            beside: self.beside.clone(),
+            lock: Arc::clone(&self.lock),
+        })
     }
 
     /// Notes which file it is, once it is there.
@@ -80,7 +95,8 @@ impl Claim {
 
 impl Drop for Claim {
     fn drop(&mut self) {
-        if identity(&self.beside) == of_open(&self.lock) {
+        let is_last = Arc::strong_count(&self.lock) == 1;
+        if is_last && identity(&self.beside) == of_open(&self.lock) {
             // One that can't be taken away is used again.
             let _ = fs::remove_file(&self.beside);
         }

@@ -7,7 +7,7 @@ use rusqlite::Connection;
 use tempfile::Builder;
 
 use super::claim::Claim;
-use super::{ProgrammeFile, attached, connect, history, schema, tables};
+use super::{ProgrammeFile, attached, connect, history, real, schema, tables};
 use crate::attachments::is_attachment_name;
 use crate::change::Change;
 use crate::error::StoreError;
@@ -53,7 +53,7 @@ impl ProgrammeFile {
         files: &[(&str, Vec<u8>)],
         along: Along<'_>,
     ) -> Result<Self, StoreError> {
-        let path = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+        let path = real(path);
         let mut claim = Claim::of(&path)?;
         let folder = path
             .parent()

@@ -46,6 +46,25 @@ pub fn is_programme_file(path: &Path) -> bool {
     called && !path.is_dir() || path.is_file()
 }
 
+/// The one path of a file, whether it is there or not, if its folder is.
+fn real(path: &Path) -> PathBuf {
+    let in_folder = || {
+        let folder = match path.parent()? {
+            folder if folder.as_os_str().is_empty() => Path::new("."),
+            folder => folder,
+        };
+        Some(fs::canonicalize(folder).ok()?.join(path.file_name()?))
+    };
+    let there = fs::canonicalize(path).ok();
+    there.or_else(in_folder).unwrap_or_else(|| path.to_owned())
+}
+
+/// Whether two paths lead to the same place, whether there is a file or not.
+#[must_use]
+pub fn is_same_place(one: &Path, other: &Path) -> bool {
+    real(one) == real(other)
+}
+
 /// The files of a programme file, by name, read whole.
 ///
 /// # Errors
@@ -106,9 +125,23 @@ impl ProgrammeFile {
     /// # Errors
     /// Another window has it, it can't be written to, is damaged, or from a newer Gangday.
     pub fn claim(path: &Path) -> Result<Self, StoreError> {
-        let path = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+        let path = real(path);
         connect::open(&path)?;
         let claim = Claim::of(&path)?;
+        Self::claimed(path, claim)
+    }
+
+    /// Claims whatever lies in its place now, as where another program has put another file there; this one
+    /// is still claimed until it is dropped.
+    ///
+    /// # Errors
+    /// It can't be written to, is damaged, or from a newer Gangday.
+    pub fn claim_anew(&self) -> Result<Self, StoreError> {
+        connect::open(&self.path)?;
+        Self::claimed(self.path.clone(), self.claim.renewed()?)
+    }
+
+    fn claimed(path: PathBuf, claim: Claim) -> Result<Self, StoreError> {
         let db = connect::to_write(&path)?;
         let mut file = Self { db, path, claim };
         // They only take room; where they can't be taken out now, they will be another time.
@@ -122,10 +155,18 @@ impl ProgrammeFile {
         &self.path
     }
 
-    /// Whether it is the file at this path.
+    /// Whether this path is where it was opened, whatever lies there now.
     #[must_use]
-    pub fn is_at(&self, path: &Path) -> bool {
-        fs::canonicalize(path).is_ok_and(|path| path == self.path)
+    pub fn is_called(&self, path: &Path) -> bool {
+        real(path) == self.path
+    }
+
+    /// Whether it still lies where it was opened, and nothing else in its place.
+    ///
+    /// # Errors
+    /// It was moved, renamed or replaced.
+    pub fn check(&self) -> Result<(), StoreError> {
+        self.claim.check()
     }
 
     /// Every edit in its history, in order; one that can't be read any more hides no other.
