@@ -294,7 +294,7 @@ mod tests {
     use super::*;
 
     /// Every error of a file, with its code.
-    fn all() -> [(StoreError, &'static str); 14] {
+    fn all() -> [(StoreError, &'static str); 15] {
         let path = || PathBuf::from("week.gpkg");
         let of =
             |error: fn(PathBuf, Error) -> StoreError| error(path(), Error::from(ErrorKind::Other));
@@ -331,6 +331,7 @@ mod tests {
             ),
             (StoreError::InUse(path()), "F-INUSE"),
             (StoreError::Moved(path()), "F-MOVED"),
+            (StoreError::Changed(path()), "F-CHANGED"),
             (StoreError::Damaged { path: path(), what }, "F-DAMAGED"),
             (
                 of(|path, cause| StoreError::Leftover { path, cause }),

@@ -86,15 +86,18 @@ pub fn save(
 /// Saves a programme with its plan and what goes along with it as one file, and claims it.
 ///
 /// # Errors
-/// Where another programme lies there, or it can't be written; what was there before is then still
-/// there.
+/// Where there is a file already, unless it is the one that may be written over, or it can't be written; what
+/// was there before is then still there.
 pub fn save_file(
     (opened, plan): (&Opened, Option<&Plan>),
     path: &Path,
     pictures: &[(String, Vec<u8>)],
     along: Along<'_>,
 ) -> Result<ProgrammeFile, Refusal> {
-    refuse_another(opened, path)?;
+    // Which one may be written over is looked at once nobody else can write there.
+    if path.exists() && along.over.is_none() {
+        return Err(holds_another(path));
+    }
     let mut files = all_files(opened, plan);
     files.extend(closures_of(opened, plan).map(|closures| (CLOSURES, closures)));
     let names = in_attachments(pictures);
@@ -219,19 +222,9 @@ fn jobs_file(opened: &Opened) -> Vec<u8> {
 
 /// Nobody means to write one programme over another.
 fn refuse_another(opened: &Opened, path: &Path) -> Result<(), Refusal> {
-    if path.as_os_str().is_empty() {
-        return Err(Refusal::plain(
-            "Name a folder or a file to save the programme in.",
-        ));
-    }
     let real = |path: &Path| path.canonicalize().ok();
     let own = opened.folder.as_deref().and_then(real);
-    let there = if is_programme_file(path) {
-        path.to_owned()
-    } else {
-        path.join(JOBS)
-    };
-    if !there.exists() || own.is_some_and(|own| real(path) == Some(own)) {
+    if !path.join(JOBS).exists() || own.is_some_and(|own| real(path) == Some(own)) {
         return Ok(());
     }
     Err(holds_another(path))

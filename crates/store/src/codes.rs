@@ -12,6 +12,7 @@ pub(crate) const NOPROGRAMME: &str = "F-NOPROGRAMME";
 pub(crate) const NEWER: &str = "F-NEWER";
 pub(crate) const INUSE: &str = "F-INUSE";
 pub(crate) const MOVED: &str = "F-MOVED";
+pub(crate) const CHANGED: &str = "F-CHANGED";
 pub(crate) const DAMAGED: &str = "F-DAMAGED";
 /// Something can't be read any more.
 pub const LOST: &str = "F-LOST";
@@ -52,6 +53,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         MOVED,
         "The programme file was moved, renamed or replaced while it was open.",
+    ),
+    (
+        CHANGED,
+        "Another program has written to the programme since it was opened; nothing is written over that.",
     ),
     (
         DAMAGED,

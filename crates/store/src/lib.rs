@@ -27,7 +27,7 @@ pub use codes::{LOST, READONLY};
 pub use error::StoreError;
 pub use folder::{FILES, Folder};
 pub use gpkg::{
-    Along, ProgrammeFile, Rescued, Step, is_programme_file, is_same_place, read_history,
+    Along, ProgrammeFile, Rescued, Stamp, Step, is_programme_file, is_same_place, read_history,
     read_programme_file, read_remembered, rescue,
 };
 pub use home::Home;

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use gangday_store::{
-    Change, PastEdit, ProgrammeFile, Step, StoreError, is_programme_file, read_history,
+    Change, PastEdit, ProgrammeFile, Stamp, Step, StoreError, is_programme_file, read_history,
     read_remembered, rescue, write_whole,
 };
 
@@ -32,6 +32,8 @@ pub enum Keeping {
 pub struct Left {
     /// Where it lay when it was opened.
     pub path: PathBuf,
+    /// Which file it is, as far as the desk knows what is in it; no other is ever written over.
+    pub stamp: Option<Stamp>,
     /// How clients' lists are laid out, by client; none where that can't be read.
     pub mappings: Option<Vec<(String, String)>>,
     /// Pictures in it that could not be taken along, by what they are kept under.
@@ -88,10 +90,12 @@ pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
             Ok(found)
         }
         Err(error @ StoreError::ReadOnly { .. }) => {
+            let stamp = Stamp::of(path);
             let mut found = Found::apart(Opened::from_path(path)?);
             found.opened.also_found(vec![(&error).into()]);
             let left = Left {
                 path: path.to_owned(),
+                stamp,
                 mappings: read_remembered(path, CLIENT).ok(),
                 lost: Vec::new(),
             };

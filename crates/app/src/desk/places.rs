@@ -54,6 +54,11 @@ impl Inner {
             .ok_or_else(|| {
                 Refusal::plain("This programme has no folder yet; choose one to save it in.")
             })?;
+        if path.as_os_str().is_empty() {
+            return Err(Refusal::plain(
+                "Name a folder or a file to save the programme in.",
+            ));
+        }
         // One that was called without .gpkg and is away looks like no file at all.
         let own = self.keeping.file();
         let is_own = own.is_some_and(|own| own.is_called(&path));
@@ -82,13 +87,12 @@ impl Inner {
         }
         let all = self.pictures_for(state, path);
         let mappings = self.keeping.mappings();
-        if self
-            .keeping
-            .left()
-            .is_some_and(|left| is_same_place(&left.path, path))
-        {
+        let left = self.keeping.left();
+        let left = left.filter(|left| is_same_place(&left.path, path));
+        if left.is_some() {
             refuse_losing(&state.opened, path, &all.lost, mappings.is_none())?;
         }
+        let over = left.and_then(|left| left.stamp);
         let remembered = mappings.unwrap_or_default().into_iter();
         let remembered = remembered.map(|(client, text)| [CLIENT.to_owned(), client, text]);
         let remembered: Vec<_> = remembered.collect();
@@ -104,6 +108,7 @@ impl Inner {
             edits: &edits,
             history,
             remembered: &remembered,
+            over,
         };
         let file = saving::save_file((&state.opened, plan), path, &all.pictures, along)?;
         if is_apart {
@@ -150,16 +155,23 @@ impl Inner {
         let Some(home) = state.opened.folder.clone() else {
             return self.leave_file();
         };
+        // Before it is noted how far the file is written.
+        self.finish_closures();
         let all = self.pictures_for(state, Path::new(""));
         let mappings = self.keeping.mappings();
         self.memory
             .take_over(mappings.as_deref().unwrap_or_default());
+        let stamp = match &self.keeping {
+            Keeping::InFile(file) => file.stamp(),
+            other => other.left().and_then(|left| left.stamp),
+        };
         let lost = self.leave_file();
         for (name, bytes) in all.pictures {
             self.pictures.hold(name, bytes);
         }
         self.keeping = Keeping::Left(Box::new(Left {
             path: home,
+            stamp,
             mappings,
             lost: all.lost,
         }));

@@ -197,3 +197,29 @@ fn a_file_that_was_moved_away_is_not_said_to_be_open_elsewhere() {
     save(&desk, &path).unwrap();
     set(&desk, 7).unwrap();
 }
+
+#[test]
+fn another_file_in_the_place_of_the_one_that_was_left_is_never_written_over() {
+    let place = tempfile::tempdir().unwrap();
+    let at = |name: &str| place.path().join(name);
+    let path = at("week.gpkg");
+    save(&small(), &at("theirs.gpkg")).unwrap();
+    let (desk, away) = with_its_file_away(&path);
+    fs::rename(at("theirs.gpkg"), &path).unwrap();
+    let theirs = fs::read(&path).unwrap();
+    for named in [json!(null), json!(path)] {
+        let refused = ask(&desk, json!({"ask": "save", "folder": named})).unwrap_err();
+        assert_eq!(code(&refused), "F-CHANGED");
+        assert!(refused.text.contains("another name"), "{}", refused.text);
+    }
+    assert_eq!(fs::read(&path).unwrap(), theirs);
+    assert!(sheet(&desk).unsaved);
+    // The one that was left, but with another's work in it by now.
+    fs::remove_file(&path).unwrap();
+    fs::rename(&away, &path).unwrap();
+    set(&opened(&path), 9).unwrap();
+    assert_eq!(code(&save(&desk, &path).unwrap_err()), "F-CHANGED");
+    assert_eq!(sections(&opened(&path)), 9);
+    save(&desk, &at("other.gpkg")).unwrap();
+    assert!(!sheet(&desk).unsaved);
+}

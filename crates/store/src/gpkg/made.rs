@@ -6,7 +6,7 @@ use std::path::Path;
 use rusqlite::Connection;
 use tempfile::Builder;
 
-use super::claim::Claim;
+use super::claim::{Claim, Stamp};
 use super::{ProgrammeFile, attached, connect, history, real, schema, tables};
 use crate::attachments::is_attachment_name;
 use crate::change::Change;
@@ -22,6 +22,8 @@ pub struct Along<'a> {
     pub history: Option<&'a ProgrammeFile>,
     /// What is remembered beside the programme: of what sort, under what name, and what.
     pub remembered: &'a [[String; 3]],
+    /// The only file that may be written over, where there is to be one at most.
+    pub over: Option<Stamp>,
 }
 
 impl ProgrammeFile {
@@ -47,7 +49,7 @@ impl ProgrammeFile {
     /// of it is left. Pictures are among them under `attachments/` and the name that they are kept under.
     ///
     /// # Errors
-    /// Another window has it, or it can't be written.
+    /// Another window has it, it is not the one that may be written over, or it can't be written.
     pub fn create_with(
         path: &Path,
         files: &[(&str, Vec<u8>)],
@@ -55,6 +57,9 @@ impl ProgrammeFile {
     ) -> Result<Self, StoreError> {
         let path = real(path);
         let mut claim = Claim::of(&path)?;
+        if along.over.is_some() && path.exists() && Stamp::of(&path) != along.over {
+            return Err(StoreError::Changed(path));
+        }
         let folder = path
             .parent()
             .filter(|folder| !folder.as_os_str().is_empty());

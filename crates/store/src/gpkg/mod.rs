@@ -34,6 +34,7 @@ use claim::Claim;
 use history::{Way, walk};
 
 pub(crate) use attached::{read_attachment, read_attachment_names};
+pub use claim::Stamp;
 pub use made::Along;
 pub use rescue::{Rescued, rescue};
 
@@ -146,6 +147,7 @@ impl ProgrammeFile {
         let mut file = Self { db, path, claim };
         // They only take room; where they can't be taken out now, they will be another time.
         let _ = file.transact(attached::forget_unneeded);
+        file.claim.note_writes();
         Ok(file)
     }
 
@@ -159,6 +161,12 @@ impl ProgrammeFile {
     #[must_use]
     pub fn is_called(&self, path: &Path) -> bool {
         real(path) == self.path
+    }
+
+    /// Which file it is, as it was written here last, to know it again; none where that is not known.
+    #[must_use]
+    pub fn stamp(&self) -> Option<Stamp> {
+        self.claim.stamp()
     }
 
     /// Whether it still lies where it was opened, and nothing else in its place.
@@ -291,7 +299,9 @@ impl ProgrammeFile {
             .db
             .transaction_with_behavior(TransactionBehavior::Immediate)
             .and_then(|all| what(&all).and_then(|()| all.commit()));
-        done.map_err(|cause| StoreError::database(&path, cause))
+        done.map_err(|cause| StoreError::database(&path, cause))?;
+        self.claim.note_writes();
+        Ok(())
     }
 
     fn failed(&self, cause: rusqlite::Error) -> StoreError {
