@@ -52,8 +52,8 @@ pub fn read_plan(path: &Path) -> Result<Plan, Refusal> {
     })
 }
 
-/// Saves a programme with its plan into a folder, all files together; a plan that is no longer
-/// there is taken out of it.
+/// Saves a programme with its plan into a folder, all files together; those of its own that are no longer
+/// there, such as a plan or figures that were taken back, are taken out of it.
 ///
 /// # Errors
 /// Where another programme lies there, or it can't be written; what was there before is then still
@@ -69,17 +69,12 @@ pub fn save(
     let mut folder = Folder::create(path).map_err(|error| refused(&error))?;
     // Pictures first: a job never names one that is not kept.
     let kept = keep_attachments(path, as_slices(pictures));
-    let saved = kept
-        .and_then(|()| folder.save(&files))
-        .and_then(|()| match plan {
-            Some(_) => Ok(()),
-            None => folder.remove(PLAN),
-        })
-        .and_then(|()| match diary::write(&opened.diary) {
-            // What can't be read may still be put right by somebody.
-            None if !opened.diary.lost => folder.remove(DIARY),
-            _ => Ok(()),
-        });
+    // What can't be read may still be put right by somebody.
+    let stay: &[&str] = match opened.diary.lost {
+        true => &[DIARY, ISSUES],
+        false => &[],
+    };
+    let saved = kept.and_then(|()| folder.save_whole(&files, stay));
     saved.map_err(|error| refused(&error))
 }
 
@@ -163,12 +158,7 @@ pub fn convert(from: &Path, to: &Path) -> Result<Vec<FindingView>, Refusal> {
         let text = "A folder becomes one file, and a file a folder: name one of each, the file with .gpkg at its end.";
         return Err(Refusal::plain(text));
     }
-    let there = if is_programme_file(to) {
-        to.to_owned()
-    } else {
-        to.join(JOBS)
-    };
-    if there.exists() {
+    if is_programme_file(to) && to.exists() || holds_any(to) {
         return Err(holds_another(to));
     }
     let failed = |error: StoreError| refused(&error);
@@ -224,10 +214,15 @@ fn jobs_file(opened: &Opened) -> Vec<u8> {
 fn refuse_another(opened: &Opened, path: &Path) -> Result<(), Refusal> {
     let real = |path: &Path| path.canonicalize().ok();
     let own = opened.folder.as_deref().and_then(real);
-    if !path.join(JOBS).exists() || own.is_some_and(|own| real(path) == Some(own)) {
+    if !holds_any(path) || own.is_some_and(|own| real(path) == Some(own)) {
         return Ok(());
     }
     Err(holds_another(path))
+}
+
+/// Whether a folder holds any file of a programme: what is somebody's is neither overwritten nor read as ours.
+fn holds_any(folder: &Path) -> bool {
+    FILES.into_iter().any(|name| folder.join(name).exists())
 }
 
 fn holds_another(path: &Path) -> Refusal {

@@ -391,6 +391,8 @@ mod doing_tests;
 #[cfg(test)]
 mod edit_tests;
 #[cfg(test)]
+mod folder_tests;
+#[cfg(test)]
 mod following_tests;
 #[cfg(test)]
 mod issue_tests;
