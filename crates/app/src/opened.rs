@@ -60,9 +60,15 @@ impl Opened {
     /// Where it or a file in it can't be read at all; faults inside the files are findings.
     pub fn from_path(path: &Path) -> Result<Self, Refusal> {
         let home = Home::open(path).map_err(|error| refused(&error))?;
+        Ok(Self::from_home(path, &home))
+    }
+
+    /// Opens what was read at a path.
+    #[must_use]
+    pub fn from_home(path: &Path, home: &Home) -> Self {
         let mut opened = Self::of_kept_files(&home.name(), |name| home.get(name));
         opened.folder = Some(path.to_owned());
-        Ok(opened)
+        opened
     }
 
     /// Opens what a programme file holds.

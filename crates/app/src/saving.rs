@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 use gangday_files::{JOBS, read_plan as plan_from, write_plan as plan_to};
 use gangday_model::Plan;
 use gangday_store::{
-    Along, FILES, Folder, Home, ProgrammeFile, StoreError, is_programme_file, keep_attachments,
-    rescue, write_whole,
+    Along, FILES, Folder, Home, ProgrammeFile, Seen, StoreError, is_programme_file,
+    keep_attachments, rescue, write_whole,
 };
 
 use crate::attachments::{self, KeptIn, Pictures};
@@ -55,27 +55,34 @@ pub fn read_plan(path: &Path) -> Result<Plan, Refusal> {
 /// Saves a programme with its plan into a folder, all files together; those of its own that are no longer
 /// there, such as a plan or figures that were taken back, are taken out of it.
 ///
+/// `seen` is what was seen of that folder, where the programme is of it; gives what is to be seen there from now on.
+///
 /// # Errors
-/// Where another programme lies there, or it can't be written; what was there before is then still
-/// there.
+/// Where another programme lies there, another program has written to it, or it can't be written; what was
+/// there before is then still there.
 pub fn save(
-    opened: &Opened,
-    plan: Option<&Plan>,
+    (opened, plan): (&Opened, Option<&Plan>),
     path: &Path,
     pictures: &[(String, Vec<u8>)],
-) -> Result<(), Refusal> {
-    refuse_another(opened, path)?;
+    seen: Option<&Seen>,
+) -> Result<Seen, Refusal> {
+    if seen.is_none() && holds_any(path) {
+        return Err(holds_another(path));
+    }
+    let failed = |error: StoreError| refused(&error);
     let files = all_files(opened, plan);
-    let mut folder = Folder::create(path).map_err(|error| refused(&error))?;
+    let mut folder = Folder::create(path).map_err(failed)?;
+    // Before the pictures; and once more when nobody else can write.
+    seen.map_or(Ok(()), Seen::check).map_err(failed)?;
     // Pictures first: a job never names one that is not kept.
-    let kept = keep_attachments(path, as_slices(pictures));
+    keep_attachments(path, as_slices(pictures)).map_err(failed)?;
     // What can't be read may still be put right by somebody.
     let stay: &[&str] = match opened.diary.lost {
         true => &[DIARY, ISSUES],
         false => &[],
     };
-    let saved = kept.and_then(|()| folder.save_whole(&files, stay));
-    saved.map_err(|error| refused(&error))
+    folder.save_whole(&files, stay, seen).map_err(failed)?;
+    Ok(folder.seen())
 }
 
 /// Saves a programme with its plan and what goes along with it as one file, and claims it.
@@ -208,16 +215,6 @@ pub(crate) fn programme_files(opened: &Opened) -> Vec<(&'static str, Vec<u8>)> {
 
 fn jobs_file(opened: &Opened) -> Vec<u8> {
     gangday_files::write_jobs(&opened.prepared.programme.jobs, &opened.kept.jobs)
-}
-
-/// Nobody means to write one programme over another.
-fn refuse_another(opened: &Opened, path: &Path) -> Result<(), Refusal> {
-    let real = |path: &Path| path.canonicalize().ok();
-    let own = opened.folder.as_deref().and_then(real);
-    if !holds_any(path) || own.is_some_and(|own| real(path) == Some(own)) {
-        return Ok(());
-    }
-    Err(holds_another(path))
 }
 
 /// Whether a folder holds any file of a programme: what is somebody's is neither overwritten nor read as ours.

@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use crate::error::StoreError;
 use crate::lock::Lock;
 use crate::pending;
+use crate::seen::Seen;
 
 /// The files that a programme folder may hold.
 pub const FILES: [&str; 13] = [
@@ -89,6 +90,12 @@ impl Folder {
         name.to_string_lossy().into_owned()
     }
 
+    /// The sums of its files, as they were read or last saved.
+    #[must_use]
+    pub fn seen(&self) -> Seen {
+        Seen::of(&self.path, &self.files)
+    }
+
     /// The bytes of one of its files, if it was there.
     #[must_use]
     pub fn get(&self, name: &str) -> Option<&[u8]> {
@@ -122,18 +129,22 @@ impl Folder {
     /// Saves a whole programme as one: of the files that a programme folder may hold ([`FILES`]) none is there
     /// then but these and those that `stay`. What is no such file is nobody's business here.
     ///
+    /// With `seen`, what another program has written since is not written over.
+    ///
     /// # Errors
-    /// As of [`save`](Self::save).
+    /// As of [`save`](Self::save), or another program has changed a file that was seen.
     pub fn save_whole(
         &mut self,
         files: &[(&str, Vec<u8>)],
         stay: &[&str],
+        seen: Option<&Seen>,
     ) -> Result<(), StoreError> {
         if let Some((name, _)) = files.iter().find(|(name, _)| !pending::is_plain(name)) {
             return Err(StoreError::Name((*name).to_owned()));
         }
         pending::settle(&self.path)?;
         let lock = Lock::to_write(&self.path);
+        seen.map_or(Ok(()), Seen::check)?;
         let goes = |name: &&str| {
             let is_new = files.iter().any(|(new, _)| new == name);
             !is_new && !stay.contains(name) && self.path.join(name).exists()
@@ -228,10 +239,10 @@ mod tests {
         let place = tempfile::tempdir().unwrap();
         let mut folder = Folder::create(place.path()).unwrap();
         let old = FILES.map(|name| (name, b"old".to_vec()));
-        folder.save_whole(&old, &[]).unwrap();
+        folder.save_whole(&old, &[], None).unwrap();
         fs::write(place.path().join("theirs.json"), b"theirs").unwrap();
         let new = [("jobs.geojson", b"new".to_vec())];
-        folder.save_whole(&new, &["diary.json"]).unwrap();
+        folder.save_whole(&new, &["diary.json"], None).unwrap();
         let mut names: Vec<_> = fs::read_dir(place.path())
             .unwrap()
             .map(|one| one.unwrap().file_name().into_string().unwrap())
@@ -252,7 +263,7 @@ mod tests {
         folder.save(&[("jobs.geojson", b"old".to_vec())]).unwrap();
         fs::create_dir(place.path().join("week.json")).unwrap();
         let new = [("jobs.geojson", b"new".to_vec())];
-        let refused = folder.save_whole(&new, &[]);
+        let refused = folder.save_whole(&new, &[], None);
         assert!(matches!(refused, Err(StoreError::Unwritable { .. })));
         assert_eq!(fs::read(place.path().join("jobs.geojson")).unwrap(), b"old");
         assert_eq!(fs::read_dir(place.path()).unwrap().count(), 2);

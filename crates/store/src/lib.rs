@@ -15,6 +15,7 @@ mod home;
 mod lock;
 mod past;
 mod pending;
+mod seen;
 mod together;
 mod whole;
 
@@ -32,5 +33,6 @@ pub use gpkg::{
 };
 pub use home::Home;
 pub use past::{History, PastEdit};
+pub use seen::Seen;
 pub use together::Together;
 pub use whole::write_whole;

@@ -43,7 +43,7 @@ fn save_for_ever(path: &Path) -> ! {
         let names = names.take(NAMES.len() + usize::from(number % 2 == 1));
         let files: Vec<_> = names.map(|name| (name, version(number))).collect();
         folder
-            .save_whole(&files, &["plan.json"])
+            .save_whole(&files, &["plan.json"], None)
             .expect("the disk takes it");
         write_whole(&path.join("plan.json"), &version(number)).expect("the disk takes it");
     }

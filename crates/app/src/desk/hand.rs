@@ -89,8 +89,7 @@ impl Inner {
             plan: plan_as_issued,
         });
         // No step of the history: it would take back what others hold in their hands.
-        let folder = opened.folder.clone();
-        let kept = self.keeping.put_issues(&opened.diary, folder.as_deref())?;
+        let kept = self.keeping.put_issues(&opened.diary)?;
         self.table.issued(State { opened, plan }, kept);
         Ok(Acted::Changed)
     }

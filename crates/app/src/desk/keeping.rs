@@ -3,8 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use gangday_store::{
-    Change, PastEdit, ProgrammeFile, Stamp, Step, StoreError, is_programme_file, read_history,
-    read_remembered, rescue, write_whole,
+    Change, Folder, Home, PastEdit, ProgrammeFile, Seen, Stamp, Step, StoreError,
+    is_programme_file, is_same_place, read_history, read_remembered, rescue,
 };
 
 use super::memory::CLIENT;
@@ -17,9 +17,11 @@ use crate::view::Refusal;
 /// How edits get to the disk.
 #[derive(Default)]
 pub enum Keeping {
-    /// By saving.
+    /// By saving, nowhere yet.
     #[default]
     Apart,
+    /// By saving into the folder that it is of, and that others may write to as well.
+    InFolder(Seen),
     /// Each by itself, before it is answered.
     InFile(Box<ProgrammeFile>),
     /// By saving, for the file could not take one.
@@ -71,7 +73,7 @@ impl Found {
 /// Where it can't be read, or another window has it.
 pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
     if !is_programme_file(path) {
-        return Opened::from_path(path).map(Found::apart);
+        return open_folder(path);
     }
     let claimed = match own.file().filter(|file| file.is_called(path)) {
         None => ProgrammeFile::claim(path),
@@ -115,6 +117,16 @@ pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
     }
 }
 
+fn open_folder(path: &Path) -> Result<Found, Refusal> {
+    let folder = Folder::open(path).map_err(|error| refused(&error))?;
+    let seen = folder.seen();
+    let home = Home::Folder(folder);
+    Ok(Found {
+        keeping: Keeping::InFolder(seen),
+        ..Found::apart(Opened::from_home(path, &home))
+    })
+}
+
 fn in_file(mut file: ProgrammeFile) -> Result<Found, Refusal> {
     let files = file.files().map_err(|error| refused(&error))?;
     let opened = Opened::from_files(file.path(), &files);
@@ -140,11 +152,10 @@ impl Keeping {
 
     /// Takes what was issued, with no place in the history: at once, in the file or the folder. Whether there
     /// is either.
-    pub fn put_issues(&mut self, diary: &Diary, folder: Option<&Path>) -> Result<bool, Refusal> {
+    pub fn put_issues(&mut self, diary: &Diary) -> Result<bool, Refusal> {
         let bytes = diary::write_issues(diary);
-        let folder = folder.filter(|folder| !is_programme_file(folder));
-        if let (Self::Apart, Some(folder), Some(bytes)) = (&self, folder, &bytes) {
-            let kept = write_whole(&folder.join(ISSUES), bytes);
+        if let (Self::InFolder(seen), Some(bytes)) = (&mut *self, &bytes) {
+            let kept = seen.put(ISSUES, bytes);
             return kept.map(|()| true).map_err(|error| refused(&error));
         }
         self.write(|file| file.put(&[(ISSUES, bytes)]))?;
@@ -170,7 +181,7 @@ impl Keeping {
         how: impl FnOnce(&mut ProgrammeFile) -> Result<(), StoreError>,
     ) -> Result<(), Refusal> {
         match self {
-            Self::Apart | Self::Left(_) => Ok(()),
+            Self::Apart | Self::InFolder(_) | Self::Left(_) => Ok(()),
             Self::Barred(refusal, _) => Err(refusal.clone()),
             Self::InFile(file) => how(file).map_err(|error| refused(&error)),
         }
@@ -180,7 +191,7 @@ impl Keeping {
     pub fn next(&self, step: Step) -> Result<Option<Change>, Refusal> {
         match self {
             Self::InFile(file) => file.next(step).map_err(|error| refused(&error)),
-            Self::Apart | Self::Left(_) | Self::Barred(..) => Ok(None),
+            Self::Apart | Self::InFolder(_) | Self::Left(_) | Self::Barred(..) => Ok(None),
         }
     }
 
@@ -193,7 +204,15 @@ impl Keeping {
     pub fn file(&mut self) -> Option<&mut ProgrammeFile> {
         match self {
             Self::InFile(file) => Some(file),
-            Self::Apart | Self::Left(_) | Self::Barred(..) => None,
+            Self::Apart | Self::InFolder(_) | Self::Left(_) | Self::Barred(..) => None,
+        }
+    }
+
+    /// What was seen of this folder, if it is the one that the programme is of.
+    pub fn seen(&self, folder: &Path) -> Option<&Seen> {
+        match self {
+            Self::InFolder(seen) => Some(seen).filter(|seen| is_same_place(seen.folder(), folder)),
+            _ => None,
         }
     }
 
@@ -201,7 +220,7 @@ impl Keeping {
     pub fn left(&self) -> Option<&Left> {
         match self {
             Self::Left(left) | Self::Barred(_, left) => Some(left),
-            Self::Apart | Self::InFile(_) => None,
+            Self::Apart | Self::InFolder(_) | Self::InFile(_) => None,
         }
     }
 

@@ -38,7 +38,9 @@ impl Inner {
                 .keep_attachments([(file.as_str(), bytes.as_slice())])
                 .map_err(|error| refused(&error))?,
             Keeping::Barred(refusal, _) => return Err(refusal.clone()),
-            Keeping::Apart | Keeping::Left(_) => self.pictures.hold(file, bytes),
+            Keeping::Apart | Keeping::InFolder(_) | Keeping::Left(_) => {
+                self.pictures.hold(file, bytes)
+            }
         }
         self.change(&edited.what, edited.state)?;
         self.table.is_no_demo();

@@ -66,8 +66,11 @@ impl Inner {
             self.save_as_file(&state, &path)?
         } else {
             let all = self.pictures_for(&state, &path);
-            saving::save(&state.opened, state.plan.as_deref(), &path, &all.pictures)?;
+            let what = (&state.opened, state.plan.as_deref());
+            let seen = self.keeping.seen(&path);
+            let seen = saving::save(what, &path, &all.pictures, seen)?;
             let mut lost = self.leave_file();
+            self.keeping = Keeping::InFolder(seen);
             lost.extend(told_lost(&state.opened, &all.lost));
             lost
         };
@@ -128,7 +131,7 @@ impl Inner {
             (Keeping::InFile(file), _) => KeptIn::File(file),
             // They were taken along when it was left.
             (Keeping::Left(_), _) | (_, None) => KeptIn::Nowhere,
-            (_, Some(home)) if home == path && !is_programme_file(path) => KeptIn::Nowhere,
+            (keeping, _) if keeping.seen(path).is_some() => KeptIn::Nowhere,
             (_, Some(home)) => KeptIn::Path(home),
         };
         let mut all = self.pictures.all(&state.opened, kept_in);
