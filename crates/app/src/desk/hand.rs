@@ -91,6 +91,7 @@ impl Inner {
         // No step of the history: it would take back what others hold in their hands.
         let kept = self.keeping.put_issues(&opened.diary)?;
         self.table.issued(State { opened, plan }, kept);
+        self.table.is_no_demo();
         Ok(Acted::Changed)
     }
 
@@ -125,6 +126,7 @@ impl Inner {
         }
         let plan = Some(Arc::new(then(&opened, plan)));
         self.change(what, State { opened, plan })?;
+        self.table.is_no_demo();
         Ok(Acted::Changed)
     }
 }

@@ -218,8 +218,8 @@ impl Desk {
         format!("{mark}{} — Gangday", state.opened.prepared.programme.name)
     }
 
-    /// Whether leaving would lose something: an invented week that was only looked at and planned
-    /// may be thrown away.
+    /// Whether leaving would lose something: an invented week that was only looked at, and planned by the
+    /// program, may be thrown away; one that anything was done to by hand may not.
     #[must_use]
     pub fn has_unsaved(&self) -> bool {
         let inner = self.lock();
@@ -404,6 +404,8 @@ mod killed_tests;
 mod list_tests;
 #[cfg(test)]
 mod lost_tests;
+#[cfg(test)]
+mod own_tests;
 #[cfg(test)]
 mod read_only_tests;
 #[cfg(test)]

@@ -52,6 +52,7 @@ impl Inner {
         let state = self.table.state().ok_or_else(nothing_open)?;
         let edited = attachments::detached(state, job, name)?;
         self.change(&edited.what, edited.state)?;
+        self.table.is_no_demo();
         Ok(Acted::Edited(edited.jobs))
     }
 

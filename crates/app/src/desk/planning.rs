@@ -70,6 +70,7 @@ impl Desk {
         }
         let plan = Some(Arc::new(plan));
         inner.change(&words, State { opened, plan })?;
+        inner.table.is_no_demo();
         Ok(Acted::Changed)
     }
 }
