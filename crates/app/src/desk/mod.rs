@@ -64,6 +64,8 @@ struct Inner {
     keeping: Keeping,
     memory: Memory,
     search: Option<Search>,
+    /// A search that was told to stop, until its best is kept.
+    stopping: Option<Arc<doing::Doing>>,
     /// What is said of the last one that has ended.
     planned_words: String,
     /// A list that is being taken in, or a pack that is being written.
@@ -223,7 +225,7 @@ impl Desk {
     #[must_use]
     pub fn has_unsaved(&self) -> bool {
         let inner = self.lock();
-        !inner.table.is_demo() && (inner.table.is_unsaved() || inner.search.is_some())
+        !inner.table.is_demo() && (inner.table.is_unsaved() || inner.is_planning())
     }
 
     /// Writes the client page to a file.
@@ -324,8 +326,10 @@ impl Inner {
 
     /// Puts another state in the place of the one on the table, as one edit: in the file first,
     /// where there is one, so that nothing is shown that is not kept. The plan follows what it is for.
-    fn change(&mut self, what: &str, after: State) -> Result<(), Refusal> {
+    fn change(&mut self, what: &str, mut after: State) -> Result<(), Refusal> {
         let before = self.table.state().ok_or_else(nothing_open)?;
+        // It may have been saved elsewhere since the other state was begun.
+        after.opened.folder.clone_from(&before.opened.folder);
         let after = follow(before, after);
         let change = between(what, before, &after);
         self.keeping.commit(&change)?;
@@ -348,8 +352,12 @@ impl Inner {
         Ok(state.clone())
     }
 
+    fn is_planning(&self) -> bool {
+        self.search.is_some() || self.stopping.is_some()
+    }
+
     fn refuse_while_planning(&self) -> Result<(), Refusal> {
-        if self.search.is_some() {
+        if self.is_planning() {
             return Err(Refusal::plain(
                 "The week is being planned; stop that first.",
             ));
