@@ -43,7 +43,7 @@ fn on_disk(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
 }
 
 /// A figure of the programme's own, in its file of this name.
-fn figure(file: &str, row: &str, members: Value) -> Value {
+fn figure(file: &str, row: &str, members: &Value) -> Value {
     json!({"ask": "edit", "edit": {"do": "row", "file": file, "row": row, "members": members}})
 }
 
@@ -68,7 +68,7 @@ fn a_file_that_an_undone_edit_had_made_is_gone_when_the_folder_is_opened_again()
         ("materials.json", "density.type1", 2200),
     ];
     for (file, row, value) in rows {
-        ask(&desk, figure(file, row, json!({"value": value}))).unwrap();
+        ask(&desk, figure(file, row, &json!({"value": value}))).unwrap();
         save(&desk, &folder).unwrap();
         assert!(folder.join(file).exists(), "{file}");
         ask(&desk, json!({"ask": "undo"})).unwrap();

@@ -39,7 +39,7 @@ impl Inner {
                 .map_err(|error| refused(&error))?,
             Keeping::Barred(refusal, _) => return Err(refusal.clone()),
             Keeping::Apart | Keeping::InFolder(_) | Keeping::Left(_) => {
-                self.pictures.hold(file, bytes)
+                self.pictures.hold(file, bytes);
             }
         }
         self.change(&edited.what, edited.state)?;
