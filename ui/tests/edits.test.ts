@@ -15,7 +15,7 @@ import { sheet } from './fixture.mjs';
 const week = sheet({ gangs: 2 });
 const guessed = mappingOf({ id: 'Ref', lon: 'X', lat: 'Y', columns: { sections: 'No' }, words: {}, constants: { work: 'adjust' } });
 const preview: PreviewView = {
-  columns: ['Ref', 'X', 'Y', 'No', 'Kind'], mapping: { ...guessed }, remembered: false, digest: 'd1', of: 3, fresh: 1, changed: 1, same: 0, at_fault: 1, gone: ['J-009'],
+  columns: ['Ref', 'X', 'Y', 'No', 'Kind'], mapping: { ...guessed }, remembered: false, digest: 'd1', of: 3, fresh: 1, changed: 1, same: 0, at_fault: 1, gone: ['J-009'], staying: [],
   rows: [
     { row: 0, cells: ['A1', '-1', '53', '4', 'renewal'], job: 'A1', at: [-1, 53], status: 'new', changes: [], near: 'J-001, 0.8 m away' },
     { row: 1, cells: ['J-002', '-1', '53', '3', 'New'], job: 'J-002', at: [-1, 53], status: 'changed', changes: ['sections 4 → 3'], near: null },

@@ -3,12 +3,15 @@
 //! A job names its pictures in the property `attachments`; that is an edit like any other. Their bytes
 //! are kept beside the programme under what they are, and stay there, so that undo finds them again.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::path::Path;
 
 use gangday_files::{LARGEST_PICTURE, Picture, read_picture};
-use gangday_model::Job;
-use gangday_store::{attachment_name, attachment_of, attachments_of, is_attachment_name};
+use gangday_model::{Finding, Job};
+use gangday_store::{
+    LOST, ProgrammeFile, StoreError, attachment_name, attachment_of, attachments_of,
+    is_attachment_name,
+};
 use serde_json::{Map, Value, json};
 
 use crate::changes::State;
@@ -279,19 +282,104 @@ impl Pictures {
         }
     }
 
-    /// All of them, and those that are kept with the programme where it lies, to be kept elsewhere;
-    /// what can't be read any more is passed over.
+    /// All of them, and those that are kept with the programme, to be kept elsewhere.
     #[must_use]
-    pub fn all(&self, home: Option<&Path>) -> Vec<(String, Vec<u8>)> {
-        let kept = home.and_then(|home| Some((home, attachments_of(home).ok()?)));
-        let kept = kept.into_iter().flat_map(|(home, names)| {
-            let read = |name: String| Some((name.clone(), attachment_of(home, &name).ok()?));
-            names.into_iter().filter_map(read).collect::<Vec<_>>()
-        });
-        let mut seen = BTreeSet::new();
+    pub fn all(&self, opened: &Opened, home: KeptIn<'_>) -> Gathered {
         let fresh = self.fresh.iter();
-        let fresh = fresh.map(|(name, bytes)| (name.clone(), bytes.clone()));
-        let all = fresh.chain(kept);
-        all.filter(|(name, _)| seen.insert(name.clone())).collect()
+        let mut all = Gathered {
+            pictures: fresh
+                .map(|(name, bytes)| (name.clone(), bytes.clone()))
+                .collect(),
+            lost: Vec::new(),
+        };
+        // Where nobody can say which there are, those that the jobs name are looked for.
+        let names = home.names().unwrap_or_else(|_| all_named(opened));
+        for name in names {
+            if self.fresh.contains_key(&name) {
+                continue;
+            }
+            match home.read(&name) {
+                Some(bytes) => all.pictures.push((name, bytes)),
+                None => all.lost.push(name),
+            }
+        }
+        all
     }
+}
+
+/// Where the pictures of a programme are kept.
+#[derive(Clone, Copy)]
+pub enum KeptIn<'a> {
+    /// Nowhere, or where they stay.
+    Nowhere,
+    /// At a path: in a folder, or in a file that is not claimed here.
+    Path(&'a Path),
+    /// In the file that is open, wherever it lies by now.
+    File(&'a ProgrammeFile),
+}
+
+impl KeptIn<'_> {
+    fn names(self) -> Result<Vec<String>, StoreError> {
+        match self {
+            Self::Nowhere => Ok(Vec::new()),
+            Self::Path(home) => attachments_of(home),
+            Self::File(file) => file.attachment_names(),
+        }
+    }
+
+    fn read(self, name: &str) -> Option<Vec<u8>> {
+        match self {
+            Self::Nowhere => None,
+            Self::Path(home) => attachment_of(home, name).ok(),
+            Self::File(file) => file.attachment(name).ok().flatten(),
+        }
+    }
+}
+
+/// Pictures to be kept elsewhere, each with the name that it is kept under.
+pub struct Gathered {
+    /// Those that can be read.
+    pub pictures: Vec<(String, Vec<u8>)>,
+    /// What the others are kept under.
+    pub lost: Vec<String>,
+}
+
+fn all_named(opened: &Opened) -> Vec<String> {
+    let jobs = opened.prepared.programme.jobs.iter();
+    let mut names: Vec<String> = jobs.flat_map(named).map(|one| one.file).collect();
+    names.sort();
+    names.dedup();
+    names
+}
+
+/// Pictures, by what they are kept under, as their jobs call them: `hole.png of J001`.
+#[must_use]
+pub fn called(opened: &Opened, kept_as: &[String]) -> String {
+    let jobs = opened.prepared.programme.jobs.iter();
+    let all = jobs.flat_map(|job| named(job).into_iter().map(move |one| (job, one)));
+    let all: Vec<(&Job, Named)> = all.collect();
+    let call = |file: &String| {
+        let own = all.iter().filter(|(_, one)| one.file == *file);
+        let own: Vec<String> = own
+            .map(|(job, one)| format!("{} of {}", one.name, job.id))
+            .collect();
+        match own.is_empty() {
+            true => "one that no job has any more".to_owned(),
+            false => own.join(" and "),
+        }
+    };
+    kept_as.iter().map(call).collect::<Vec<_>>().join(", ")
+}
+
+/// What is told where pictures could not be kept along.
+#[must_use]
+pub fn told_lost(opened: &Opened, lost: &[String]) -> Option<Finding> {
+    let which = match lost.len() {
+        0 => return None,
+        1 => "A picture that can't be read was",
+        _ => "Pictures that can't be read were",
+    };
+    let text = format!("{which} not kept along: {}.", called(opened, lost));
+    let remedy = "Attach again what is needed, or save once more when it can be read.";
+    Some(Finding::warning(LOST, text, remedy))
 }

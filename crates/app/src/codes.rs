@@ -13,6 +13,10 @@ const OWN: &[(&str, &str)] = &[
         "What a gang states of its vehicle's journeys can't be used.",
     ),
     (
+        "J-ABOVE",
+        "Rows above the headings of an imported list are left out.",
+    ),
+    (
         "J-FIGURE",
         "A job has a property that is called as a figure of the tables is; it is kept but not used.",
     ),

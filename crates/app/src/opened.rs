@@ -60,9 +60,15 @@ impl Opened {
     /// Where it or a file in it can't be read at all; faults inside the files are findings.
     pub fn from_path(path: &Path) -> Result<Self, Refusal> {
         let home = Home::open(path).map_err(|error| refused(&error))?;
+        Ok(Self::from_home(path, &home))
+    }
+
+    /// Opens what was read at a path.
+    #[must_use]
+    pub fn from_home(path: &Path, home: &Home) -> Self {
         let mut opened = Self::of_kept_files(&home.name(), |name| home.get(name));
         opened.folder = Some(path.to_owned());
-        Ok(opened)
+        opened
     }
 
     /// Opens what a programme file holds.
@@ -312,7 +318,7 @@ mod tests {
     use super::*;
 
     /// Every error of a file, with its code.
-    fn all() -> [(StoreError, &'static str); 14] {
+    fn all() -> [(StoreError, &'static str); 15] {
         let path = || PathBuf::from("week.gpkg");
         let of =
             |error: fn(PathBuf, Error) -> StoreError| error(path(), Error::from(ErrorKind::Other));
@@ -349,6 +355,7 @@ mod tests {
             ),
             (StoreError::InUse(path()), "F-INUSE"),
             (StoreError::Moved(path()), "F-MOVED"),
+            (StoreError::Changed(path()), "F-CHANGED"),
             (StoreError::Damaged { path: path(), what }, "F-DAMAGED"),
             (
                 of(|path, cause| StoreError::Leftover { path, cause }),

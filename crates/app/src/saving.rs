@@ -5,11 +5,11 @@ use std::path::{Path, PathBuf};
 use gangday_files::{JOBS, read_plan as plan_from, write_plan as plan_to};
 use gangday_model::Plan;
 use gangday_store::{
-    Change, FILES, Folder, Home, ProgrammeFile, StoreError, is_programme_file, keep_attachments,
-    rescue, write_whole,
+    Along, FILES, Folder, Home, ProgrammeFile, Seen, StoreError, is_programme_file,
+    keep_attachments, rescue, write_whole,
 };
 
-use crate::attachments::Pictures;
+use crate::attachments::{self, KeptIn, Pictures};
 use crate::closures::{Public, closures_geojson, of_plan};
 use crate::diary;
 use crate::opened::{BACKDROP, DIARY, ISSUES, Opened, PAGE, PLAN, PREPARED, refused};
@@ -52,50 +52,54 @@ pub fn read_plan(path: &Path) -> Result<Plan, Refusal> {
     })
 }
 
-/// Saves a programme with its plan into a folder, all files together; a plan that is no longer
-/// there is taken out of it.
+/// Saves a programme with its plan into a folder, all files together; those of its own that are no longer
+/// there, such as a plan or figures that were taken back, are taken out of it.
+///
+/// `seen` is what was seen of that folder, where the programme is of it; gives what is to be seen there from now on.
 ///
 /// # Errors
-/// Where another programme lies there, or it can't be written; what was there before is then still
-/// there.
+/// Where another programme lies there, another program has written to it, or it can't be written; what was
+/// there before is then still there.
 pub fn save(
-    opened: &Opened,
-    plan: Option<&Plan>,
+    (opened, plan): (&Opened, Option<&Plan>),
     path: &Path,
     pictures: &[(String, Vec<u8>)],
-) -> Result<(), Refusal> {
-    refuse_another(opened, path)?;
+    seen: Option<&Seen>,
+) -> Result<Seen, Refusal> {
+    if seen.is_none() && holds_any(path) {
+        return Err(holds_another(path));
+    }
+    let failed = |error: StoreError| refused(&error);
     let files = all_files(opened, plan);
-    let mut folder = Folder::create(path).map_err(|error| refused(&error))?;
+    let mut folder = Folder::create(path).map_err(failed)?;
+    // Before the pictures; and once more when nobody else can write.
+    seen.map_or(Ok(()), Seen::check).map_err(failed)?;
     // Pictures first: a job never names one that is not kept.
-    let kept = keep_attachments(path, as_slices(pictures));
-    let saved = kept
-        .and_then(|()| folder.save(&files))
-        .and_then(|()| match plan {
-            Some(_) => Ok(()),
-            None => folder.remove(PLAN),
-        })
-        .and_then(|()| match diary::write(&opened.diary) {
-            // What can't be read may still be put right by somebody.
-            None if !opened.diary.lost => folder.remove(DIARY),
-            _ => Ok(()),
-        });
-    saved.map_err(|error| refused(&error))
+    keep_attachments(path, as_slices(pictures)).map_err(failed)?;
+    // What can't be read may still be put right by somebody.
+    let stay: &[&str] = match opened.diary.lost {
+        true => &[DIARY, ISSUES],
+        false => &[],
+    };
+    folder.save_whole(&files, stay, seen).map_err(failed)?;
+    Ok(folder.seen())
 }
 
-/// Saves a programme with its plan and its edits as one file, and claims it; with `history`, the
-/// edits of that file go with it instead.
+/// Saves a programme with its plan and what goes along with it as one file, and claims it.
 ///
 /// # Errors
-/// Where another programme lies there, or it can't be written; what was there before is then still
-/// there.
+/// Where there is a file already, unless it is the one that may be written over, or it can't be written; what
+/// was there before is then still there.
 pub fn save_file(
     (opened, plan): (&Opened, Option<&Plan>),
     path: &Path,
     pictures: &[(String, Vec<u8>)],
-    (edits, history): (&[(Change, bool)], Option<&ProgrammeFile>),
+    along: Along<'_>,
 ) -> Result<ProgrammeFile, Refusal> {
-    refuse_another(opened, path)?;
+    // Which one may be written over is looked at once nobody else can write there.
+    if path.exists() && along.over.is_none() {
+        return Err(holds_another(path));
+    }
     let mut files = all_files(opened, plan);
     files.extend(closures_of(opened, plan).map(|closures| (CLOSURES, closures)));
     let names = in_attachments(pictures);
@@ -105,7 +109,7 @@ pub fn save_file(
             .zip(pictures)
             .map(|(name, (_, bytes))| (name.as_str(), bytes.clone())),
     );
-    ProgrammeFile::create(path, &files, edits, history).map_err(|error| refused(&error))
+    ProgrammeFile::create_with(path, &files, along).map_err(|error| refused(&error))
 }
 
 fn as_slices(pictures: &[(String, Vec<u8>)]) -> impl Iterator<Item = (&str, &[u8])> {
@@ -161,17 +165,12 @@ pub fn convert(from: &Path, to: &Path) -> Result<Vec<FindingView>, Refusal> {
         let text = "A folder becomes one file, and a file a folder: name one of each, the file with .gpkg at its end.";
         return Err(Refusal::plain(text));
     }
-    let there = if is_programme_file(to) {
-        to.to_owned()
-    } else {
-        to.join(JOBS)
-    };
-    if there.exists() {
+    if is_programme_file(to) && to.exists() || holds_any(to) {
         return Err(holds_another(to));
     }
     let failed = |error: StoreError| refused(&error);
     let mut source = from.to_owned();
-    let (home, lost) = match Home::open(from) {
+    let (home, mut lost) = match Home::open(from) {
         Err(StoreError::Damaged { .. }) => {
             let rescued = rescue(from).map_err(failed)?;
             let path = rescued.file.path().to_owned();
@@ -184,12 +183,14 @@ pub fn convert(from: &Path, to: &Path) -> Result<Vec<FindingView>, Refusal> {
     };
     let get = |name: &'static str| Some((name, home.get(name)?.to_vec()));
     let mut files: Vec<(&str, Vec<u8>)> = FILES.into_iter().filter_map(get).collect();
-    let pictures = Pictures::default().all(Some(&source));
+    let opened = Opened::from_path(&source)?;
+    let all = Pictures::default().all(&opened, KeptIn::Path(&source));
+    lost.extend(attachments::told_lost(&opened, &all.lost));
+    let pictures = all.pictures;
     let names = in_attachments(&pictures);
     if is_programme_file(to) {
         let pictures = names.iter().zip(&pictures);
         files.extend(pictures.map(|(name, (_, bytes))| (name.as_str(), bytes.clone())));
-        let opened = Opened::from_path(from)?;
         files.extend(closures_of(&opened, opened.plan.as_deref()).map(|bytes| (CLOSURES, bytes)));
         ProgrammeFile::create(to, &files, &[], None).map_err(failed)?;
     } else {
@@ -216,24 +217,9 @@ fn jobs_file(opened: &Opened) -> Vec<u8> {
     gangday_files::write_jobs(&opened.prepared.programme.jobs, &opened.kept.jobs)
 }
 
-/// Nobody means to write one programme over another.
-fn refuse_another(opened: &Opened, path: &Path) -> Result<(), Refusal> {
-    if path.as_os_str().is_empty() {
-        return Err(Refusal::plain(
-            "Name a folder or a file to save the programme in.",
-        ));
-    }
-    let real = |path: &Path| path.canonicalize().ok();
-    let own = opened.folder.as_deref().and_then(real);
-    let there = if is_programme_file(path) {
-        path.to_owned()
-    } else {
-        path.join(JOBS)
-    };
-    if !there.exists() || own.is_some_and(|own| real(path) == Some(own)) {
-        return Ok(());
-    }
-    Err(holds_another(path))
+/// Whether a folder holds any file of a programme: what is somebody's is neither overwritten nor read as ours.
+fn holds_any(folder: &Path) -> bool {
+    FILES.into_iter().any(|name| folder.join(name).exists())
 }
 
 fn holds_another(path: &Path) -> Refusal {

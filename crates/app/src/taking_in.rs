@@ -12,6 +12,7 @@ use serde_json::{Map, Value, json};
 use sha2::{Digest as _, Sha256};
 
 use crate::changes::{State, job_change, placed, with_jobs_watched};
+use crate::edits::{plan_without, staying};
 use crate::grid_lists::by_degrees;
 use crate::importing::refuse_over_unreadable;
 use crate::matching::{CLIENT, Neighbours, ReadRow, matched, spoken_of, spot};
@@ -90,9 +91,9 @@ impl Taken {
             points: intake.points,
             rows: Vec::new(),
             gone: Vec::new(),
-            findings: intake
-                .findings
+            findings: above(list.as_ref())
                 .into_iter()
+                .chain(intake.findings)
                 .map(|one| in_list(one, name))
                 .collect(),
             list,
@@ -276,6 +277,7 @@ impl Taken {
             same: count(|row| row.status() == "same"),
             at_fault: number(self.points - self.rows.len()),
             gone: self.gone.clone(),
+            staying: Vec::new(),
             findings: views(&self.findings),
             digest: self.digest.clone(),
         }
@@ -317,11 +319,12 @@ impl Taken {
                 }),
             ));
         }
-        let gone = if delete_gone {
-            self.gone.as_slice()
-        } else {
-            &[]
-        };
+        let staying = staying(state);
+        let gone = self.gone.iter().filter(|_| delete_gone);
+        let gone: Vec<String> = gone
+            .filter(|id| !staying.contains_key(id.as_str()))
+            .cloned()
+            .collect();
         let places = gone
             .iter()
             .filter_map(|id| state.opened.prepared.index_of(&id.as_str().into()));
@@ -343,7 +346,7 @@ impl Taken {
             words::count(fresh, "job", "jobs"),
             words::count(gone.len(), "deleted", "deleted"),
         );
-        let plan = crate::edits::plan_without(state.plan.as_ref(), gone);
+        let plan = plan_without(state.plan.as_ref(), &gone);
         Ok((what, State { opened, plan }, jobs))
     }
 }
@@ -361,6 +364,17 @@ impl TakenRow {
             (Some(_), false) => "changed",
         }
     }
+}
+
+/// What is said of rows above the headings.
+fn above(list: Option<&List>) -> Option<Finding> {
+    let above = list.map(|list| list.above).filter(|above| *above > 0)?;
+    let rows = words::count(above, "row", "rows");
+    let text = format!(
+        "The headings stand under {rows}, which are left out; lines are counted from the headings on."
+    );
+    let remedy = "Where these are no headings, put them in the first row of the list.";
+    Some(Finding::note("J-ABOVE", text, remedy))
 }
 
 /// Jobs of this client that no row of the list is about.

@@ -12,8 +12,10 @@ pub(crate) const NOPROGRAMME: &str = "F-NOPROGRAMME";
 pub(crate) const NEWER: &str = "F-NEWER";
 pub(crate) const INUSE: &str = "F-INUSE";
 pub(crate) const MOVED: &str = "F-MOVED";
+pub(crate) const CHANGED: &str = "F-CHANGED";
 pub(crate) const DAMAGED: &str = "F-DAMAGED";
-pub(crate) const LOST: &str = "F-LOST";
+/// Something can't be read any more.
+pub const LOST: &str = "F-LOST";
 
 /// Every code that opening or saving a programme can give, with its meaning.
 pub const CODES: &[(&str, &str)] = &[
@@ -53,10 +55,17 @@ pub const CODES: &[(&str, &str)] = &[
         "The programme file was moved, renamed or replaced while it was open.",
     ),
     (
+        CHANGED,
+        "Another program has written to the programme since it was opened; nothing is written over that.",
+    ),
+    (
         DAMAGED,
         "The programme file is damaged; what can be read is opened from a copy.",
     ),
-    (LOST, "Something in a damaged programme file can't be read."),
+    (
+        LOST,
+        "Something in a damaged programme file, or a picture, can't be read.",
+    ),
 ];
 
 #[cfg(test)]

@@ -78,6 +78,9 @@ pub enum StoreError {
     /// The file is no longer where it was opened.
     #[error("{} was moved, renamed or replaced while it was open.", .0.display())]
     Moved(PathBuf),
+    /// Somebody else has written to it since it was read.
+    #[error("{} was changed or replaced by another program since it was opened.", .0.display())]
+    Changed(PathBuf),
     /// The file is damaged.
     #[error("{} is damaged: {what}.", .path.display())]
     Damaged {
@@ -158,6 +161,9 @@ impl StoreError {
             Self::Moved(_) => {
                 "Save under a name of your own choice, or move the file back; nothing has been written to it."
             }
+            Self::Changed(_) => {
+                "Save under another name, or open it again; nothing has been written to it."
+            }
             Self::Damaged { .. } => {
                 "Open it all the same: what can be read goes into a copy beside it, and this file stays as it is."
             }
@@ -181,6 +187,7 @@ impl StoreError {
             Self::Newer { .. } => codes::NEWER,
             Self::InUse(_) => codes::INUSE,
             Self::Moved(_) => codes::MOVED,
+            Self::Changed(_) => codes::CHANGED,
             Self::Damaged { .. } => codes::DAMAGED,
             Self::Leftover { .. } => codes::LEFTOVER,
         }
@@ -199,6 +206,7 @@ impl StoreError {
             | Self::Newer { path, .. }
             | Self::InUse(path)
             | Self::Moved(path)
+            | Self::Changed(path)
             | Self::Damaged { path, .. }
             | Self::Leftover { path, .. } => {
                 let name = path.file_name().unwrap_or(path.as_os_str());

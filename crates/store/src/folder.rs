@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use crate::error::StoreError;
 use crate::lock::Lock;
 use crate::pending;
+use crate::seen::Seen;
 
 /// The files that a programme folder may hold.
 pub const FILES: [&str; 13] = [
@@ -89,6 +90,12 @@ impl Folder {
         name.to_string_lossy().into_owned()
     }
 
+    /// The sums of its files, as they were read or last saved.
+    #[must_use]
+    pub fn seen(&self) -> Seen {
+        Seen::of(&self.path, &self.files)
+    }
+
     /// The bytes of one of its files, if it was there.
     #[must_use]
     pub fn get(&self, name: &str) -> Option<&[u8]> {
@@ -113,14 +120,47 @@ impl Folder {
         }
         pending::settle(&self.path)?;
         let lock = Lock::to_write(&self.path);
-        pending::save(&self.path, files)?;
+        pending::save(&self.path, files, &[])?;
         drop(lock);
-        self.files.extend(
-            files
-                .iter()
-                .map(|(name, bytes)| ((*name).to_owned(), bytes.clone())),
-        );
+        self.note(files);
         Ok(())
+    }
+
+    /// Saves a whole programme as one: of the files that a programme folder may hold ([`FILES`]) none is there
+    /// then but these and those that `stay`. What is no such file is nobody's business here.
+    ///
+    /// With `seen`, what another program has written since is not written over.
+    ///
+    /// # Errors
+    /// As of [`save`](Self::save), or another program has changed a file that was seen.
+    pub fn save_whole(
+        &mut self,
+        files: &[(&str, Vec<u8>)],
+        stay: &[&str],
+        seen: Option<&Seen>,
+    ) -> Result<(), StoreError> {
+        if let Some((name, _)) = files.iter().find(|(name, _)| !pending::is_plain(name)) {
+            return Err(StoreError::Name((*name).to_owned()));
+        }
+        pending::settle(&self.path)?;
+        let lock = Lock::to_write(&self.path);
+        seen.map_or(Ok(()), Seen::check)?;
+        let goes = |name: &&str| {
+            let is_new = files.iter().any(|(new, _)| new == name);
+            !is_new && !stay.contains(name) && self.path.join(name).exists()
+        };
+        let gone: Vec<&str> = FILES.into_iter().filter(goes).collect();
+        pending::save(&self.path, files, &gone)?;
+        drop(lock);
+        self.files.retain(|name, _| !gone.contains(&name.as_str()));
+        self.note(files);
+        Ok(())
+    }
+
+    fn note(&mut self, files: &[(&str, Vec<u8>)]) {
+        let new = files.iter();
+        self.files
+            .extend(new.map(|(name, bytes)| ((*name).to_owned(), bytes.clone())));
     }
 
     /// Takes a file out of the folder; one that is not there is no error.
@@ -192,6 +232,41 @@ mod tests {
             folder.remove("../plan.json"),
             Err(StoreError::Name(_))
         ));
+    }
+
+    #[test]
+    fn a_programme_saved_whole_leaves_no_file_of_an_earlier_one_and_every_stranger_s() {
+        let place = tempfile::tempdir().unwrap();
+        let mut folder = Folder::create(place.path()).unwrap();
+        let old = FILES.map(|name| (name, b"old".to_vec()));
+        folder.save_whole(&old, &[], None).unwrap();
+        fs::write(place.path().join("theirs.json"), b"theirs").unwrap();
+        let new = [("jobs.geojson", b"new".to_vec())];
+        folder.save_whole(&new, &["diary.json"], None).unwrap();
+        let mut names: Vec<_> = fs::read_dir(place.path())
+            .unwrap()
+            .map(|one| one.unwrap().file_name().into_string().unwrap())
+            .collect();
+        names.sort();
+        assert_eq!(names, ["diary.json", "jobs.geojson", "theirs.json"]);
+        assert_eq!(
+            (folder.get("week.json"), folder.get("diary.json")),
+            (None, Some(&b"old"[..]))
+        );
+        assert_eq!(fs::read(place.path().join("jobs.geojson")).unwrap(), b"new");
+    }
+
+    #[test]
+    fn one_file_that_can_t_be_taken_away_keeps_all_as_they_were() {
+        let place = tempfile::tempdir().unwrap();
+        let mut folder = Folder::create(place.path()).unwrap();
+        folder.save(&[("jobs.geojson", b"old".to_vec())]).unwrap();
+        fs::create_dir(place.path().join("week.json")).unwrap();
+        let new = [("jobs.geojson", b"new".to_vec())];
+        let refused = folder.save_whole(&new, &[], None);
+        assert!(matches!(refused, Err(StoreError::Unwritable { .. })));
+        assert_eq!(fs::read(place.path().join("jobs.geojson")).unwrap(), b"old");
+        assert_eq!(fs::read_dir(place.path()).unwrap().count(), 2);
     }
 
     #[test]

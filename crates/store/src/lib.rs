@@ -15,6 +15,7 @@ mod home;
 mod lock;
 mod past;
 mod pending;
+mod seen;
 mod together;
 mod whole;
 
@@ -23,13 +24,15 @@ pub use attachments::{
 };
 pub use change::{Change, FeatureChange, FileChange, Placed};
 pub use codes::CODES;
-pub use codes::READONLY;
+pub use codes::{LOST, READONLY};
 pub use error::StoreError;
 pub use folder::{FILES, Folder};
 pub use gpkg::{
-    ProgrammeFile, Rescued, Step, is_programme_file, read_history, read_programme_file, rescue,
+    Along, ProgrammeFile, Rescued, Stamp, Step, is_programme_file, is_same_place, read_history,
+    read_programme_file, read_remembered, rescue,
 };
 pub use home::Home;
 pub use past::{History, PastEdit};
+pub use seen::Seen;
 pub use together::Together;
 pub use whole::write_whole;

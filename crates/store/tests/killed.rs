@@ -13,6 +13,8 @@ const ROLE: &str = "GANGDAY_SAVES_INTO";
 const READY: &str = "about to save";
 const KILLS: u64 = 50;
 const NAMES: [&str; 3] = ["jobs.geojson", "gangs.json", "week.json"];
+/// Is there with every second version only, and gone with the others.
+const AT_TIMES: &str = "method.json";
 
 /// A version of a file: long enough for a write to be caught in the middle.
 fn version(number: u64) -> Vec<u8> {
@@ -37,8 +39,11 @@ fn save_for_ever(path: &Path) -> ! {
     println!("{READY}");
     loop {
         number += 1;
+        let names = NAMES.into_iter().chain([AT_TIMES]);
+        let names = names.take(NAMES.len() + usize::from(number % 2 == 1));
+        let files: Vec<_> = names.map(|name| (name, version(number))).collect();
         folder
-            .save(&NAMES.map(|name| (name, version(number))))
+            .save_whole(&files, &["plan.json"], None)
             .expect("the disk takes it");
         write_whole(&path.join("plan.json"), &version(number)).expect("the disk takes it");
     }
@@ -85,17 +90,25 @@ fn never_half_a_file() {
         saving.kill().unwrap();
         saving.wait().unwrap();
 
-        for name in NAMES.into_iter().chain(["plan.json"]) {
-            let bytes = fs::read(path.join(name)).unwrap();
+        for name in NAMES.into_iter().chain(["plan.json", AT_TIMES]) {
+            let bytes = match fs::read(path.join(name)) {
+                Err(_) if name == AT_TIMES => continue,
+                read => read.unwrap(),
+            };
             assert!(
                 number_of(&bytes).is_some(),
                 "{name} is not whole after kill {kill}"
             );
         }
-        caught += usize::from(fs::read_dir(&path).unwrap().count() > NAMES.len() + 1);
+        let beside = fs::read_dir(&path).unwrap().map(|one| one.unwrap());
+        let mut beside = beside.filter(|one| one.file_name().to_string_lossy().starts_with('.'));
+        caught += usize::from(beside.next().is_some());
         let opened = Folder::open(&path).unwrap();
         let numbers = NAMES.map(|name| number_of(opened.get(name).unwrap()).unwrap());
         assert_eq!(numbers, [numbers[0]; 3], "a mixed set after kill {kill}");
+        let at_times = opened.get(AT_TIMES).map(|bytes| number_of(bytes).unwrap());
+        let due = (numbers[0] % 2 == 1).then_some(numbers[0]);
+        assert_eq!(at_times, due, "a mixed set after kill {kill}");
         assert!(
             numbers[0] >= last,
             "a version that had been saved is gone after kill {kill}"
@@ -104,7 +117,7 @@ fn never_half_a_file() {
         let left = fs::read_dir(&path).unwrap().count();
         assert_eq!(
             left,
-            NAMES.len() + 1,
+            NAMES.len() + 1 + usize::from(due.is_some()),
             "something is left beside after kill {kill}"
         );
     }

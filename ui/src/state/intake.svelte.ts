@@ -39,6 +39,9 @@ class Intake {
   /** How many jobs would be made or changed. */
   readonly taken = $derived((this.preview === null ? 0 : this.preview.fresh + this.preview.changed) - [...this.skip].filter((row) => this.#counts(row)).length);
 
+  /** How many jobs that are gone from the list could be deleted. */
+  readonly going = $derived(this.preview === null ? 0 : this.preview.gone.length - this.preview.staying.length);
+
   /** Lays a list on the desk to be looked at; nothing of the programme changes. */
   async look(name: string, base64: string, path: string | null = null): Promise<void> {
     this.file = { name, base64, path };
@@ -114,7 +117,7 @@ class Intake {
   async takeIn(): Promise<void> {
     if (this.file === null || this.preview === null) return;
     const { name, path } = this.file;
-    const told = `${count(this.taken, 'job')} taken in from ${name}${this.preview.at_fault > 0 ? `; ${count(this.preview.at_fault, 'row')} left out, at fault` : ''}. Undo takes it back.`;
+    const told = `${count(this.taken, 'job')} taken in from ${name}${this.deleteGone && this.going > 0 ? `, ${this.going} deleted` : ''}${this.preview.at_fault > 0 ? `; ${count(this.preview.at_fault, 'row')} left out, at fault` : ''}. Undo takes it back.`;
     this.told = '';
     const request: Request = { ask: 'take_in', list: { ...this.#list(), seen: this.preview.digest }, skip: [...this.skip], delete_gone: this.deleteGone };
     const { value: jobs, stopped } = await programme.watched(() => programme.edit('Taking the list in', request, told));

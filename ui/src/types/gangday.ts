@@ -1731,6 +1731,10 @@ at_fault: number,
  */
 gone: Array<string>, 
 /**
+ * Those of them that are done in part or locked: they stay, whatever is asked for.
+ */
+staying: Array<string>, 
+/**
  * What is wrong or needs a look.
  */
 findings: Array<FindingView>, 

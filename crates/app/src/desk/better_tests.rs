@@ -9,7 +9,7 @@ use super::Desk;
 use super::tests::{ask, plan, progress, sheet, small, wait};
 use crate::view::Sheet;
 
-fn leave_out(desk: &Desk) -> String {
+pub(super) fn leave_out(desk: &Desk) -> String {
     let job = sheet(desk).plan.unwrap().columns[0].jobs[0].clone();
     let change = json!({"do": "leave_out", "job": job});
     ask(desk, json!({"ask": "change", "change": change})).unwrap();
@@ -21,16 +21,20 @@ fn cost(desk: &Desk) -> i64 {
     state.plan.unwrap().costs.total_pence
 }
 
-fn stop(desk: &Desk) -> Sheet {
-    // Not before the search has begun, so that there is a best so far.
+/// Not before the search has begun, so that there is a best so far.
+pub(super) fn once_begun(desk: &Desk) {
     while progress(desk).fraction == 0.0 {
         std::thread::sleep(Duration::from_millis(5));
     }
+}
+
+fn stop(desk: &Desk) -> Sheet {
+    once_begun(desk);
     ask(desk, json!({"ask": "stop"})).unwrap();
     sheet(desk)
 }
 
-fn plan_for_long(desk: &Desk) {
+pub(super) fn plan_for_long(desk: &Desk) {
     ask(desk, json!({"ask": "plan", "seconds": 600.0, "seed": 3})).unwrap();
 }
 
@@ -112,9 +116,7 @@ fn a_plan_that_its_file_can_t_take_is_there_and_said_not_to_be_saved() {
     leave_out(&desk);
     let (was, file) = (cost(&desk), std::fs::read(&path).unwrap());
     plan_for_long(&desk);
-    while progress(&desk).fraction == 0.0 {
-        std::thread::sleep(Duration::from_millis(5));
-    }
+    once_begun(&desk);
     let away = place.path().join("away.gpkg");
     std::fs::rename(&path, &away).unwrap();
     let refused = ask(&desk, json!({"ask": "stop"})).unwrap_err();

@@ -100,9 +100,9 @@ impl Inner {
             plan: plan_as_issued,
         });
         // No step of the history: it would take back what others hold in their hands.
-        let folder = opened.folder.clone();
-        let kept = self.keeping.put_issues(&opened.diary, folder.as_deref())?;
+        let kept = self.keeping.put_issues(&opened.diary)?;
         self.table.issued(State { opened, plan }, kept);
+        self.table.is_no_demo();
         Ok(Acted::Changed)
     }
 
@@ -137,6 +137,7 @@ impl Inner {
         }
         let plan = Some(Arc::new(then(&opened, plan)));
         self.change(what, State { opened, plan })?;
+        self.table.is_no_demo();
         Ok(Acted::Changed)
     }
 }

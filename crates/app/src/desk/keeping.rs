@@ -1,11 +1,13 @@
 //! Where the open programme is kept: nowhere yet, in a folder, or in a file that takes every edit.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use gangday_store::{
-    Change, PastEdit, ProgrammeFile, Step, StoreError, is_programme_file, read_history, rescue,
-    write_whole,
+    Change, Folder, Home, PastEdit, ProgrammeFile, Seen, Stamp, Step, StoreError,
+    is_programme_file, is_same_place, read_history, read_remembered, rescue,
 };
+
+use super::memory::CLIENT;
 
 use crate::diary::{self, Diary};
 use crate::opened::{ISSUES, Opened, refused};
@@ -15,13 +17,29 @@ use crate::view::Refusal;
 /// How edits get to the disk.
 #[derive(Default)]
 pub enum Keeping {
-    /// By saving.
+    /// By saving, nowhere yet.
     #[default]
     Apart,
+    /// By saving into the folder that it is of, and that others may write to as well.
+    InFolder(Seen),
     /// Each by itself, before it is answered.
     InFile(Box<ProgrammeFile>),
+    /// By saving, for the file could not take one.
+    Left(Box<Left>),
     /// Not at all: the file can only be read.
-    Barred(Refusal),
+    Barred(Refusal, Box<Left>),
+}
+
+/// A programme file that takes no edits, and what of it is to go into one that is written in its place.
+pub struct Left {
+    /// Where it lay when it was opened.
+    pub path: PathBuf,
+    /// Which file it is, as far as the desk knows what is in it; no other is ever written over.
+    pub stamp: Option<Stamp>,
+    /// How clients' lists are laid out, by client; none where that can't be read.
+    pub mappings: Option<Vec<(String, String)>>,
+    /// Pictures in it that could not be taken along, by what they are kept under.
+    pub lost: Vec<String>,
 }
 
 /// A programme with how it is kept, and the names of the edits that its file holds.
@@ -55,14 +73,17 @@ impl Found {
 /// Where it can't be read, or another window has it.
 pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
     if !is_programme_file(path) {
-        return Opened::from_path(path).map(Found::apart);
+        return open_folder(path);
     }
-    if own.file().is_some_and(|file| file.is_at(path))
-        && let Keeping::InFile(file) = std::mem::take(own)
-    {
-        return in_file(*file);
-    }
-    match ProgrammeFile::claim(path) {
+    let claimed = match own.file().filter(|file| file.is_called(path)) {
+        None => ProgrammeFile::claim(path),
+        Some(file) if file.check().is_err() => file.claim_anew(),
+        Some(_) => match std::mem::take(own) {
+            Keeping::InFile(file) => return in_file(*file),
+            _ => ProgrammeFile::claim(path),
+        },
+    };
+    match claimed {
         Ok(file) => in_file(file),
         Err(StoreError::Damaged { .. }) => {
             let rescued = rescue(path).map_err(|error| refused(&error))?;
@@ -71,9 +92,16 @@ pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
             Ok(found)
         }
         Err(error @ StoreError::ReadOnly { .. }) => {
+            let stamp = Stamp::of(path);
             let mut found = Found::apart(Opened::from_path(path)?);
             found.opened.also_found(vec![(&error).into()]);
-            found.keeping = Keeping::Barred(refused(&error));
+            let left = Left {
+                path: path.to_owned(),
+                stamp,
+                mappings: read_remembered(path, CLIENT).ok(),
+                lost: Vec::new(),
+            };
+            found.keeping = Keeping::Barred(refused(&error), Box::new(left));
             let history = read_history(path);
             found.opened.also_found(history.lost);
             found.history = history.edits;
@@ -87,6 +115,16 @@ pub fn open(path: &Path, own: &mut Keeping) -> Result<Found, Refusal> {
         }
         Err(error) => Err(refused(&error)),
     }
+}
+
+fn open_folder(path: &Path) -> Result<Found, Refusal> {
+    let folder = Folder::open(path).map_err(|error| refused(&error))?;
+    let seen = folder.seen();
+    let home = Home::Folder(folder);
+    Ok(Found {
+        keeping: Keeping::InFolder(seen),
+        ..Found::apart(Opened::from_home(path, &home))
+    })
 }
 
 fn in_file(mut file: ProgrammeFile) -> Result<Found, Refusal> {
@@ -114,11 +152,10 @@ impl Keeping {
 
     /// Takes what was issued, with no place in the history: at once, in the file or the folder. Whether there
     /// is either.
-    pub fn put_issues(&mut self, diary: &Diary, folder: Option<&Path>) -> Result<bool, Refusal> {
+    pub fn put_issues(&mut self, diary: &Diary) -> Result<bool, Refusal> {
         let bytes = diary::write_issues(diary);
-        let folder = folder.filter(|folder| !is_programme_file(folder));
-        if let (Self::Apart, Some(folder), Some(bytes)) = (&self, folder, &bytes) {
-            let kept = write_whole(&folder.join(ISSUES), bytes);
+        if let (Self::InFolder(seen), Some(bytes)) = (&mut *self, &bytes) {
+            let kept = seen.put(ISSUES, bytes);
             return kept.map(|()| true).map_err(|error| refused(&error));
         }
         self.write(|file| file.put(&[(ISSUES, bytes)]))?;
@@ -144,8 +181,8 @@ impl Keeping {
         how: impl FnOnce(&mut ProgrammeFile) -> Result<(), StoreError>,
     ) -> Result<(), Refusal> {
         match self {
-            Self::Apart => Ok(()),
-            Self::Barred(refusal) => Err(refusal.clone()),
+            Self::Apart | Self::InFolder(_) | Self::Left(_) => Ok(()),
+            Self::Barred(refusal, _) => Err(refusal.clone()),
             Self::InFile(file) => how(file).map_err(|error| refused(&error)),
         }
     }
@@ -154,7 +191,7 @@ impl Keeping {
     pub fn next(&self, step: Step) -> Result<Option<Change>, Refusal> {
         match self {
             Self::InFile(file) => file.next(step).map_err(|error| refused(&error)),
-            Self::Apart | Self::Barred(_) => Ok(None),
+            Self::Apart | Self::InFolder(_) | Self::Left(_) | Self::Barred(..) => Ok(None),
         }
     }
 
@@ -167,7 +204,33 @@ impl Keeping {
     pub fn file(&mut self) -> Option<&mut ProgrammeFile> {
         match self {
             Self::InFile(file) => Some(file),
-            Self::Apart | Self::Barred(_) => None,
+            Self::Apart | Self::InFolder(_) | Self::Left(_) | Self::Barred(..) => None,
+        }
+    }
+
+    /// What was seen of this folder, if it is the one that the programme is of.
+    pub fn seen(&self, folder: &Path) -> Option<&Seen> {
+        match self {
+            Self::InFolder(seen) => Some(seen).filter(|seen| is_same_place(seen.folder(), folder)),
+            _ => None,
+        }
+    }
+
+    /// The file that was opened and takes no edits, if there is one.
+    pub fn left(&self) -> Option<&Left> {
+        match self {
+            Self::Left(left) | Self::Barred(_, left) => Some(left),
+            Self::Apart | Self::InFolder(_) | Self::InFile(_) => None,
+        }
+    }
+
+    /// How clients' lists are laid out, as the file remembers it; none where that can't be read.
+    pub fn mappings(&self) -> Option<Vec<(String, String)>> {
+        match self {
+            Self::InFile(file) => file.all_remembered(CLIENT).ok(),
+            _ => self
+                .left()
+                .map_or(Some(Vec::new()), |left| left.mappings.clone()),
         }
     }
 }

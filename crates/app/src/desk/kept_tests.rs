@@ -12,7 +12,7 @@ use crate::Desk;
 use crate::view::{Answer, AttachmentView, PlanView, Refusal};
 
 /// A PNG of one pixel with a text in it; by the standard's clauses 5 and 11.
-fn png(text: &str) -> Vec<u8> {
+pub(super) fn png(text: &str) -> Vec<u8> {
     let chunk = |name: &[u8; 4], inside: &[u8]| {
         let length = u32::try_from(inside.len()).unwrap().to_be_bytes();
         [&length[..], name, inside, &[0; 4]].concat()
@@ -27,13 +27,13 @@ fn png(text: &str) -> Vec<u8> {
     .concat()
 }
 
-fn attach(desk: &Desk, job: &str, name: &str, bytes: &[u8]) -> Result<(), Refusal> {
+pub(super) fn attach(desk: &Desk, job: &str, name: &str, bytes: &[u8]) -> Result<(), Refusal> {
     let base64 = base64::engine::general_purpose::STANDARD.encode(bytes);
     let request = json!({"ask": "attach", "job": job, "name": name, "base64": base64});
     ask(desk, request).map(drop)
 }
 
-fn read(desk: &Desk, job: &str, name: &str) -> Result<(String, Vec<u8>), Refusal> {
+pub(super) fn read(desk: &Desk, job: &str, name: &str) -> Result<(String, Vec<u8>), Refusal> {
     let request = json!({"ask": "attachment", "job": job, "name": name});
     match ask(desk, request)? {
         Answer::File { media, base64, .. } => {

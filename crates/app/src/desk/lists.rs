@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::doing::Doing;
 use super::{Acted, Desk, Inner, nothing_open};
 use crate::changes::State;
+use crate::edits::staying;
 use crate::taking_in::Taken;
 use crate::view::{Answer, ListRequest, Refusal};
 use crate::watching::{Stopped, Watch};
@@ -56,9 +57,15 @@ impl Inner {
     pub(super) fn preview(&mut self, list: &ListRequest) -> Result<Answer, Refusal> {
         let remembered = self.remembered_mapping(list);
         let taken = Taken::read(self.table.opened()?, list, remembered, Watch::NOBODY)?;
-        Ok(Answer::Preview {
-            preview: Box::new(taken.preview()),
-        })
+        let state = self.table.state().ok_or_else(nothing_open)?;
+        let mut preview = Box::new(taken.preview());
+        let staying = staying(state);
+        let gone = preview.gone.iter();
+        preview.staying = gone
+            .filter(|id| staying.contains_key(id.as_str()))
+            .cloned()
+            .collect();
+        Ok(Answer::Preview { preview })
     }
 
     fn remembered_mapping(&mut self, list: &ListRequest) -> Option<gangday_files::PointMapping> {

@@ -8,7 +8,7 @@ use gangday_files::PointMapping;
 use super::keeping::Keeping;
 
 /// What the file remembers mappings as.
-const CLIENT: &str = "client";
+pub const CLIENT: &str = "client";
 
 /// Mappings by client.
 #[derive(Default)]
@@ -25,6 +25,15 @@ impl Memory {
             .and_then(|file| file.remembered(CLIENT, client).ok()?);
         let kept = kept.and_then(|text| serde_json::from_str(&text).ok());
         kept.or_else(|| self.mappings.get(client).cloned())
+    }
+
+    /// Takes over what a file remembers that takes nothing more.
+    pub fn take_over(&mut self, kept: &[(String, String)]) {
+        for (client, text) in kept {
+            if let Ok(mapping) = serde_json::from_str(text) {
+                self.mappings.insert(client.clone(), mapping);
+            }
+        }
     }
 
     /// Remembers a mapping that a list was taken in by.

@@ -65,6 +65,8 @@ struct Inner {
     keeping: Keeping,
     memory: Memory,
     search: Option<Search>,
+    /// A search that was told to stop, until its best is kept.
+    stopping: Option<Arc<doing::Doing>>,
     /// What is said of the last one that has ended.
     planned_words: String,
     /// A list that is being taken in, or a pack that is being written.
@@ -220,12 +222,12 @@ impl Desk {
         format!("{mark}{} — Gangday", state.opened.prepared.programme.name)
     }
 
-    /// Whether leaving would lose something: an invented week that was only looked at and planned
-    /// may be thrown away.
+    /// Whether leaving would lose something: an invented week that was only looked at, and planned by the
+    /// program, may be thrown away; one that anything was done to by hand may not.
     #[must_use]
     pub fn has_unsaved(&self) -> bool {
         let inner = self.lock();
-        !inner.table.is_demo() && (inner.table.is_unsaved() || inner.search.is_some())
+        !inner.table.is_demo() && (inner.table.is_unsaved() || inner.is_planning())
     }
 
     /// Writes the client page to a file.
@@ -326,8 +328,10 @@ impl Inner {
 
     /// Puts another state in the place of the one on the table, as one edit: in the file first,
     /// where there is one, so that nothing is shown that is not kept. The plan follows what it is for.
-    fn change(&mut self, what: &str, after: State) -> Result<(), Refusal> {
+    fn change(&mut self, what: &str, mut after: State) -> Result<(), Refusal> {
         let before = self.table.state().ok_or_else(nothing_open)?;
+        // It may have been saved elsewhere since the other state was begun.
+        after.opened.folder.clone_from(&before.opened.folder);
         let after = follow(before, after);
         let change = between(what, before, &after);
         self.keeping.commit(&change)?;
@@ -350,8 +354,12 @@ impl Inner {
         Ok(state.clone())
     }
 
+    fn is_planning(&self) -> bool {
+        self.search.is_some() || self.stopping.is_some()
+    }
+
     fn refuse_while_planning(&self) -> Result<(), Refusal> {
-        if self.search.is_some() {
+        if self.is_planning() {
             return Err(Refusal::plain(
                 "The week is being planned; stop that first.",
             ));
@@ -393,6 +401,8 @@ mod doing_tests;
 #[cfg(test)]
 mod edit_tests;
 #[cfg(test)]
+mod folder_tests;
+#[cfg(test)]
 mod following_tests;
 #[cfg(test)]
 mod issue_tests;
@@ -403,13 +413,19 @@ mod killed_tests;
 #[cfg(test)]
 mod list_match_tests;
 #[cfg(test)]
+mod list_shape_tests;
+#[cfg(test)]
 mod list_tests;
 #[cfg(test)]
 mod lost_tests;
 #[cfg(test)]
 mod onward_tests;
 #[cfg(test)]
+mod own_tests;
+#[cfg(test)]
 mod read_only_tests;
+#[cfg(test)]
+mod replaced_tests;
 #[cfg(test)]
 mod since_tests;
 #[cfg(test)]

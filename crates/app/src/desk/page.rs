@@ -1,6 +1,5 @@
 //! What the page keeps with a programme, such as its map and filters: no edit, and never unsaved.
 
-use gangday_store::{is_programme_file, write_whole};
 use serde_json::{Map, Value};
 
 use super::keeping::Keeping;
@@ -19,7 +18,7 @@ impl Inner {
     }
 
     pub(super) fn remember(&mut self, name: String, value: Value) -> Result<Answer, Refusal> {
-        let folder = self.table.opened()?.folder.clone();
+        self.table.opened()?;
         let mut page = self.page.clone();
         if value.is_null() {
             page.shift_remove(&name);
@@ -32,17 +31,16 @@ impl Inner {
                 "The page may keep 64 kB with a programme, and no more.",
             ));
         }
-        match (&mut self.keeping, folder) {
-            (Keeping::InFile(file), _) => {
+        match &mut self.keeping {
+            Keeping::InFile(file) => {
                 let put = file.put(&[(PAGE, Some(bytes))]);
                 put.map_err(|error| refused(&error))?;
             }
-            (Keeping::Apart, Some(folder)) if !is_programme_file(&folder) => {
-                let kept = write_whole(&folder.join(PAGE), &bytes);
-                kept.map_err(|error| refused(&error))?;
+            Keeping::InFolder(seen) => {
+                seen.put(PAGE, &bytes).map_err(|error| refused(&error))?;
             }
             // Until it is saved, and for as long as it stays open.
-            (Keeping::Apart | Keeping::Barred(_), _) => {}
+            Keeping::Apart | Keeping::Left(_) | Keeping::Barred(..) => {}
         }
         self.page = page;
         Ok(self.remembered())

@@ -37,8 +37,10 @@ impl Inner {
             Keeping::InFile(kept) => kept
                 .keep_attachments([(file.as_str(), bytes.as_slice())])
                 .map_err(|error| refused(&error))?,
-            Keeping::Barred(refusal) => return Err(refusal.clone()),
-            Keeping::Apart => self.pictures.hold(file, bytes),
+            Keeping::Barred(refusal, _) => return Err(refusal.clone()),
+            Keeping::Apart | Keeping::InFolder(_) | Keeping::Left(_) => {
+                self.pictures.hold(file, bytes);
+            }
         }
         self.change(&edited.what, edited.state)?;
         self.table.is_no_demo();
@@ -50,6 +52,7 @@ impl Inner {
         let state = self.table.state().ok_or_else(nothing_open)?;
         let edited = attachments::detached(state, job, name)?;
         self.change(&edited.what, edited.state)?;
+        self.table.is_no_demo();
         Ok(Acted::Edited(edited.jobs))
     }
 

@@ -42,13 +42,28 @@ impl Desk {
             // What was read whole before it could be stopped is let go too: it was not wanted.
             reading.finish().ok();
         }
-        let search = self.lock().search.take();
-        if let Some(search) = search {
-            search.stop();
-            let (prepared, outcome) = search.outcome()?;
-            self.lock().keep(&prepared, outcome)?;
-        }
+        self.stop_search()?;
         Ok(Acted::Changed)
+    }
+
+    /// It counts as under way until its best is kept: nothing else gets in between.
+    fn stop_search(&self) -> Result<(), Refusal> {
+        let search = {
+            let mut inner = self.lock();
+            let search = inner.search.take();
+            if let Some(search) = &search {
+                inner.stopping = Some(search.stop());
+            }
+            search
+        };
+        let Some(search) = search else {
+            return Ok(());
+        };
+        let found = search.outcome();
+        let mut inner = self.lock();
+        inner.stopping = None;
+        let (prepared, outcome) = found?;
+        inner.keep(&prepared, outcome)
     }
 
     /// What a change by hand would do; worked out with nothing locked.
@@ -70,6 +85,7 @@ impl Desk {
         }
         let plan = Some(Arc::new(plan));
         inner.change(&words, State { opened, plan })?;
+        inner.table.is_no_demo();
         Ok(Acted::Changed)
     }
 }
@@ -101,6 +117,8 @@ impl Inner {
 
     pub(super) fn progress(&self) -> Answer {
         let search = self.search.as_ref().map(Search::progress);
+        let stopping = || self.stopping.as_ref().map(|doing| doing.progress());
+        let search = search.or_else(stopping);
         let reading = self.reading.as_ref().map(Reading::progress);
         let ended = || ProgressView {
             words: self.planned_words.clone(),
@@ -152,7 +170,7 @@ impl Inner {
         let Err(refusal) = self.change(WHAT, planned.clone()) else {
             return Ok(());
         };
-        planned.opened.also_found(self.leave_file());
+        planned.opened.also_found(self.leave_file_whole(&planned));
         self.change(WHAT, planned)?;
         Err(Refusal {
             text: format!(

@@ -74,9 +74,10 @@ impl Search {
         self.doing.progress()
     }
 
-    /// Asks it to end with the best so far.
-    pub fn stop(&self) {
+    /// Asks it to end with the best so far; what is then still under way.
+    pub fn stop(&self) -> Arc<Doing> {
         self.doing.stop();
+        Arc::clone(&self.doing)
     }
 
     /// Whether its plan is there.

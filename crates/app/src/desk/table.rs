@@ -26,7 +26,7 @@ pub struct Table {
     stamps: u32,
     /// Whether a plan was issued that is kept nowhere yet.
     is_issued: bool,
-    /// Whether it is an invented week, only looked at and planned.
+    /// Whether it is an invented week, only looked at and planned by the program.
     demo: bool,
 }
 
@@ -118,7 +118,7 @@ impl Table {
         }
     }
 
-    /// Whether it is an invented week, only looked at and planned.
+    /// Whether it is an invented week, only looked at and planned by the program.
     pub fn is_demo(&self) -> bool {
         self.demo
     }

@@ -81,6 +81,8 @@ pub struct PreviewView {
     pub at_fault: u32,
     /// Jobs of this client that are no longer in the list.
     pub gone: Vec<String>,
+    /// Those of them that are done in part or locked: they stay, whatever is asked for.
+    pub staying: Vec<String>,
     /// What is wrong or needs a look.
     pub findings: Vec<FindingView>,
     /// Which bytes were looked at: their SHA-256 (FIPS 180-4), in hexadecimal digits.

@@ -10,6 +10,14 @@ use crate::attachments::{is_attachment_name, sound};
 use crate::error::StoreError;
 
 impl ProgrammeFile {
+    /// The names of the pictures in it.
+    ///
+    /// # Errors
+    /// The file can't be read.
+    pub fn attachment_names(&self) -> Result<Vec<String>, StoreError> {
+        names(&self.db).map_err(|cause| self.failed(cause))
+    }
+
     /// A picture in it, if it is there and sound.
     ///
     /// # Errors

@@ -14,28 +14,28 @@ mod later;
 mod layers;
 mod lines;
 mod logged;
+mod made;
 mod rescue;
 mod rows;
 mod schema;
 mod tables;
 
 use std::collections::BTreeMap;
-use std::fs::{self, File};
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use rusqlite::{Connection, TransactionBehavior};
-use tempfile::Builder;
 
-use crate::attachments::is_attachment_name;
 use crate::change::Change;
 use crate::error::StoreError;
 use crate::past::History;
-use crate::whole::{PREFIX, SUFFIX, sync_folder};
 
 use claim::Claim;
 use history::{Way, walk};
 
 pub(crate) use attached::{read_attachment, read_attachment_names};
+pub use claim::Stamp;
+pub use made::Along;
 pub use rescue::{Rescued, rescue};
 
 /// Whether a path is that of a programme file and not of a folder.
@@ -47,6 +47,25 @@ pub fn is_programme_file(path: &Path) -> bool {
     called && !path.is_dir() || path.is_file()
 }
 
+/// The one path of a file, whether it is there or not, if its folder is.
+fn real(path: &Path) -> PathBuf {
+    let in_folder = || {
+        let folder = match path.parent()? {
+            folder if folder.as_os_str().is_empty() => Path::new("."),
+            folder => folder,
+        };
+        Some(fs::canonicalize(folder).ok()?.join(path.file_name()?))
+    };
+    let there = fs::canonicalize(path).ok();
+    there.or_else(in_folder).unwrap_or_else(|| path.to_owned())
+}
+
+/// Whether two paths lead to the same place, whether there is a file or not.
+#[must_use]
+pub fn is_same_place(one: &Path, other: &Path) -> bool {
+    real(one) == real(other)
+}
+
 /// The files of a programme file, by name, read whole.
 ///
 /// # Errors
@@ -54,6 +73,15 @@ pub fn is_programme_file(path: &Path) -> bool {
 pub fn read_programme_file(path: &Path) -> Result<BTreeMap<String, Vec<u8>>, StoreError> {
     let db = connect::to_read(path)?;
     tables::read_files(&db).map_err(|cause| StoreError::database(path, cause))
+}
+
+/// All that a programme file remembers of a sort, without claiming it: names, each with what is remembered.
+///
+/// # Errors
+/// The file can't be read.
+pub fn read_remembered(path: &Path, what: &str) -> Result<Vec<(String, String)>, StoreError> {
+    let db = connect::to_read(path)?;
+    tables::all_remembered(&db, what).map_err(|cause| StoreError::database(path, cause))
 }
 
 /// Every edit in the history of a programme file, in order, without claiming it; one that can't be read any
@@ -98,51 +126,29 @@ impl ProgrammeFile {
     /// # Errors
     /// Another window has it, it can't be written to, is damaged, or from a newer Gangday.
     pub fn claim(path: &Path) -> Result<Self, StoreError> {
-        let path = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+        let path = real(path);
         connect::open(&path)?;
         let claim = Claim::of(&path)?;
+        Self::claimed(path, claim)
+    }
+
+    /// Claims whatever lies in its place now, as where another program has put another file there; this one
+    /// is still claimed until it is dropped.
+    ///
+    /// # Errors
+    /// It can't be written to, is damaged, or from a newer Gangday.
+    pub fn claim_anew(&self) -> Result<Self, StoreError> {
+        connect::open(&self.path)?;
+        Self::claimed(self.path.clone(), self.claim.renewed()?)
+    }
+
+    fn claimed(path: PathBuf, claim: Claim) -> Result<Self, StoreError> {
         let db = connect::to_write(&path)?;
         let mut file = Self { db, path, claim };
         // They only take room; where they can't be taken out now, they will be another time.
         let _ = file.transact(attached::forget_unneeded);
+        file.claim.note_writes();
         Ok(file)
-    }
-
-    /// Makes a programme file of these files, whole or not at all; one that is there is replaced.
-    /// Pictures are among them under `attachments/` and the name that they are kept under.
-    ///
-    /// With `history`, the edits of that file go with it.
-    ///
-    /// # Errors
-    /// Another window has it, or it can't be written.
-    pub fn create(
-        path: &Path,
-        files: &[(&str, Vec<u8>)],
-        edits: &[(Change, bool)],
-        history: Option<&Self>,
-    ) -> Result<Self, StoreError> {
-        let path = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
-        let mut claim = Claim::of(&path)?;
-        let folder = path
-            .parent()
-            .filter(|folder| !folder.as_os_str().is_empty());
-        let folder = folder.unwrap_or(Path::new("."));
-        let failed = |cause| StoreError::writing(&path, cause);
-        let beside = Builder::new()
-            .prefix(PREFIX)
-            .suffix(SUFFIX)
-            .tempfile_in(folder)
-            .map_err(failed)?;
-        fill(beside.path(), files, edits, history)
-            .map_err(|cause| StoreError::database(&path, cause))?;
-        #[cfg(unix)]
-        readable(beside.path(), &path).map_err(failed)?;
-        beside.as_file().sync_all().map_err(failed)?;
-        beside.persist(&path).map_err(|error| failed(error.error))?;
-        sync_folder(folder).map_err(failed)?;
-        claim.settle();
-        let db = connect::to_write(&path)?;
-        Ok(Self { db, path, claim })
     }
 
     /// Where it is.
@@ -151,10 +157,24 @@ impl ProgrammeFile {
         &self.path
     }
 
-    /// Whether it is the file at this path.
+    /// Whether this path is where it was opened, whatever lies there now.
     #[must_use]
-    pub fn is_at(&self, path: &Path) -> bool {
-        fs::canonicalize(path).is_ok_and(|path| path == self.path)
+    pub fn is_called(&self, path: &Path) -> bool {
+        real(path) == self.path
+    }
+
+    /// Which file it is, as it was written here last, to know it again; none where that is not known.
+    #[must_use]
+    pub fn stamp(&self) -> Option<Stamp> {
+        self.claim.stamp()
+    }
+
+    /// Whether it still lies where it was opened, and nothing else in its place.
+    ///
+    /// # Errors
+    /// It was moved, renamed or replaced.
+    pub fn check(&self) -> Result<(), StoreError> {
+        self.claim.check()
     }
 
     /// Every edit in its history, in order; one that can't be read any more hides no other.
@@ -252,19 +272,20 @@ impl ProgrammeFile {
         tables::remembered(&self.db, what, name).map_err(|cause| self.failed(cause))
     }
 
+    /// All that is remembered of this sort: names, each with what is remembered under it.
+    ///
+    /// # Errors
+    /// The file can't be read.
+    pub fn all_remembered(&self, what: &str) -> Result<Vec<(String, String)>, StoreError> {
+        tables::all_remembered(&self.db, what).map_err(|cause| self.failed(cause))
+    }
+
     /// Remembers something beside the programme, without a place in the history.
     ///
     /// # Errors
     /// It can't be written; the file is then as it was.
     pub fn remember(&mut self, what: &str, name: &str, value: &str) -> Result<(), StoreError> {
-        self.transact(|db| {
-            db.execute(
-                "INSERT INTO gangday_remembered (what, name, value) VALUES (?1, ?2, ?3)
-                 ON CONFLICT (what, name) DO UPDATE SET value = ?3",
-                [what, name, value],
-            )
-            .map(|_| ())
-        })
+        self.transact(|db| tables::remember(db, [what, name, value]))
     }
 
     /// All of it, or nothing.
@@ -278,7 +299,9 @@ impl ProgrammeFile {
             .db
             .transaction_with_behavior(TransactionBehavior::Immediate)
             .and_then(|all| what(&all).and_then(|()| all.commit()));
-        done.map_err(|cause| StoreError::database(&path, cause))
+        done.map_err(|cause| StoreError::database(&path, cause))?;
+        self.claim.note_writes();
+        Ok(())
     }
 
     fn failed(&self, cause: rusqlite::Error) -> StoreError {
@@ -311,49 +334,6 @@ fn put(db: &Connection, files: &[(&str, Option<Vec<u8>>)]) -> rusqlite::Result<(
         }
     }
     Ok(())
-}
-
-fn fill(
-    path: &Path,
-    files: &[(&str, Vec<u8>)],
-    edits: &[(Change, bool)],
-    history: Option<&ProgrammeFile>,
-) -> rusqlite::Result<()> {
-    let mut db = Connection::open(path)?;
-    connect::prepare(&db)?;
-    schema::create(&mut db)?;
-    let all = db.transaction()?;
-    for (name, bytes) in files {
-        match name.strip_prefix("attachments/") {
-            Some(own) if is_attachment_name(own) => attached::insert(&all, own, bytes)?,
-            _ => tables::write_file(&all, name, bytes)?,
-        }
-    }
-    if let Some(from) = history {
-        history::copy(&from.db, &all)?;
-    }
-    for (change, undone) in edits {
-        history::log(&all, change, &history::Places::new(), *undone)?;
-    }
-    all.commit()?;
-    db.close().map_err(|(_, cause)| cause)
-}
-
-/// A new file is readable as new files are; one that takes another's place, as that one was.
-#[cfg(unix)]
-fn readable(new: &Path, old: &Path) -> std::io::Result<()> {
-    use std::os::unix::fs::PermissionsExt as _;
-    let permissions = match fs::metadata(old) {
-        Ok(old) => old.permissions(),
-        Err(_) => {
-            // What a plain new file gets here tells what the user's mask allows.
-            let sample = new.with_extension("mask");
-            let made = File::create(&sample).and_then(|file| file.metadata());
-            let _ = fs::remove_file(&sample);
-            fs::Permissions::from_mode(made?.permissions().mode() & 0o666)
-        }
-    };
-    fs::set_permissions(new, permissions)
 }
 
 #[cfg(test)]

@@ -405,6 +405,24 @@ pub(crate) fn remembered(db: &Connection, what: &str, name: &str) -> Outcome<Opt
         .optional()
 }
 
+/// All that is remembered of a sort, by name.
+pub(crate) fn all_remembered(db: &Connection, what: &str) -> Outcome<Vec<(String, String)>> {
+    let asked = "SELECT name, value FROM gangday_remembered WHERE what = ?1 ORDER BY name";
+    let mut asked = db.prepare(asked)?;
+    let rows = asked.query_map([what], |row| Ok((row.get(0)?, row.get(1)?)))?;
+    rows.collect()
+}
+
+/// Remembers something of a sort under a name.
+pub(crate) fn remember(db: &Connection, what: [&str; 3]) -> Outcome<()> {
+    db.execute(
+        "INSERT INTO gangday_remembered (what, name, value) VALUES (?1, ?2, ?3)
+         ON CONFLICT (what, name) DO UPDATE SET value = ?3",
+        what,
+    )
+    .map(drop)
+}
+
 /// A cell of a row, whatever they hold.
 pub(crate) fn cell(row: &rusqlite::Row<'_>, at: usize) -> rusqlite::Result<Sql> {
     use rusqlite::types::ValueRef;

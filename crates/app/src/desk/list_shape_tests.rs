@@ -1,0 +1,148 @@
+//! Lists as people have them: under a title, with blank and repeated headings, behind a cover sheet.
+
+use base64::Engine as _;
+use gangday_files::{Cell, Table, write_xlsx};
+use serde_json::{Value, json};
+
+use super::tests::{sheet, small};
+use crate::Desk;
+use crate::view::{Answer, PreviewView};
+
+fn list(name: &str, bytes: &[u8]) -> Value {
+    let base64 = base64::engine::general_purpose::STANDARD.encode(bytes);
+    json!({"name": name, "base64": base64, "client": "Sallow Water"})
+}
+
+fn preview(desk: &Desk, list: &Value) -> PreviewView {
+    let request = json!({"ask": "preview", "list": list});
+    match desk.ask(serde_json::from_value(request).unwrap()).unwrap() {
+        Answer::Preview { preview } => *preview,
+        other => panic!("no preview but {other:?}"),
+    }
+}
+
+/// Easting and northing near the demo's first job.
+fn place() -> (u32, u32) {
+    (299_064, 457_445)
+}
+
+#[test]
+fn a_list_under_a_title_with_blank_and_repeated_headings_is_read() {
+    let desk = small();
+    let (east, north) = place();
+    let text = format!(
+        "Chambers for the spring,,,,,\n,,,,,\nRef,OS Easting,OS Northing,,Ref,Remarks\nW1,{east},{north},x,old 7,by the gate\n"
+    );
+    let seen = preview(&desk, &list("works.csv", text.as_bytes()));
+    assert_eq!(
+        seen.columns,
+        [
+            "Ref",
+            "OS Easting",
+            "OS Northing",
+            "Column 4",
+            "Ref (2)",
+            "Remarks"
+        ]
+    );
+    assert_eq!((seen.fresh, seen.at_fault), (1, 0), "{:?}", seen.findings);
+    let above = seen
+        .findings
+        .iter()
+        .find(|one| one.code == "J-ABOVE")
+        .unwrap();
+    assert!(above.text.contains("under 2 rows"), "{}", above.text);
+}
+
+#[test]
+fn the_sheet_with_the_places_is_read_whatever_lies_before_it() {
+    let desk = small();
+    let (east, north) = place();
+    let table = |name: &str, headings: Vec<&'static str>, rows: Vec<Vec<Cell>>| Table {
+        name: name.to_owned(),
+        headings,
+        rows,
+    };
+    let book = write_xlsx(&[
+        table(
+            "Cover",
+            vec!["Prepared by", "On"],
+            vec![vec!["A. Client".into(), "3 March".into()]],
+        ),
+        table(
+            "Words",
+            vec!["Word", "Means"],
+            vec![vec!["Renew".into(), "replace".into()]; 9],
+        ),
+        table(
+            "Works",
+            vec!["Ref", "Easting", "Northing"],
+            vec![vec!["W1".into(), east.into(), north.into()]],
+        ),
+    ]);
+    let seen = preview(&desk, &list("works.xlsx", &book));
+    assert_eq!(
+        (seen.columns.as_slice(), seen.fresh),
+        (&["Ref", "Easting", "Northing"].map(str::to_owned)[..], 1)
+    );
+}
+
+#[test]
+fn what_stands_in_for_sections_leaves_adjustments_without() {
+    let desk = small();
+    let (east, north) = place();
+    let text = format!(
+        "Ref,Easting,Northing,Work,Latest\nW1,{east},{north},replace,Fri 5 Mar 2027\nW2,{},{north},adjust,5-Mar-27\n",
+        east + 40
+    );
+    let mut list = list("works.csv", text.as_bytes());
+    let guessed = preview(&desk, &list);
+    assert_eq!(guessed.at_fault, 1, "a replacement states its sections");
+    let mut mapping = guessed.mapping;
+    mapping["constants"]["sections"] = json!(3);
+    list["mapping"] = Value::Object(mapping);
+    let seen = preview(&desk, &list);
+    assert_eq!((seen.fresh, seen.at_fault), (2, 0), "{:?}", seen.findings);
+    let take_in = json!({"ask": "take_in", "list": list, "skip": [], "delete_gone": false});
+    desk.ask(serde_json::from_value(take_in).unwrap()).unwrap();
+    let stated = json!({"ask": "stated", "jobs": ["W1", "W2"]});
+    match desk.ask(serde_json::from_value(stated).unwrap()).unwrap() {
+        Answer::Stated { jobs } => {
+            let of = |at: usize, name: &str| jobs[at].properties.get(name).cloned();
+            assert_eq!(
+                (of(0, "sections"), of(0, "latest")),
+                (Some(json!(3)), Some(json!("2027-03-05")))
+            );
+            assert_ne!(of(1, "sections"), Some(json!(3)));
+            assert_eq!(of(1, "latest"), Some(json!("2027-03-05")));
+        }
+        other => panic!("nothing stated but {other:?}"),
+    }
+}
+
+#[test]
+fn what_is_gone_from_a_list_stays_where_it_is_done_or_locked() {
+    let desk = small();
+    let planned: Vec<_> = sheet(&desk)
+        .jobs
+        .into_iter()
+        .filter(|job| job.route.is_some())
+        .collect();
+    let [one, other] = [&planned[0], &planned[1]].map(|job| job.id.clone());
+    let edit = json!({"ask": "edit", "edit": {"do": "set", "jobs": [one, other], "properties": {"client": "Sallow Water"}}});
+    desk.ask(serde_json::from_value(edit).unwrap()).unwrap();
+    let mark = json!({"ask": "mark", "jobs": [one], "locked": true});
+    desk.ask(serde_json::from_value(mark).unwrap()).unwrap();
+    let (east, north) = place();
+    let text = format!(
+        "Ref,Easting,Northing,Work\nW1,{},{north},adjust\n",
+        east + 60
+    );
+    let list = list("works.csv", text.as_bytes());
+    let seen = preview(&desk, &list);
+    assert_eq!((seen.gone.len(), seen.staying), (2, vec![one.clone()]));
+    let take_in = json!({"ask": "take_in", "list": list, "skip": [], "delete_gone": true});
+    desk.ask(serde_json::from_value(take_in).unwrap()).unwrap();
+    let ids: Vec<String> = sheet(&desk).jobs.into_iter().map(|job| job.id).collect();
+    assert!(ids.contains(&one) && !ids.contains(&other));
+}
