@@ -3,7 +3,8 @@
 import assert from 'node:assert/strict';
 import { after, jobsIn, layers, worked } from './board.mjs';
 import { ready } from './browser.mjs';
-import { axe, finish, suite } from './harness.mjs';
+import { ask } from './driven.mjs';
+import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -142,6 +143,51 @@ const failed = await suite(async (check) => {
     await page.keyboard.press('Enter');
     await sheet.waitFor({ state: 'detached' });
     await page.getByRole('group', { name: `What to do with ${gone} in the plan` }).waitFor();
+  });
+
+  await check('the week made anew keeps what is locked and what is done; in the week after, what is done is not planned again', {}, async (page) => {
+    const [first = '', second = ''] = await worked(page);
+    const [done = ''] = await jobsIn(page, first);
+    const [locked = ''] = await jobsIn(page, second);
+    await layers(page, locked).first().click();
+    await after(page, () => page.keyboard.press('k'));
+    // All its stages, as the plan has them end.
+    const { sheet } = await ask(page, { ask: 'sheet' });
+    const column = sheet.plan.columns.find((/** @type {any} */ one) => one.key === first);
+    for (const layer of column.layers.filter((/** @type {any} */ one) => one.job === done && one.stage)) {
+      const at = `${column.date}T${String(Math.floor(layer.to / 60)).padStart(2, '0')}:${String(layer.to % 60).padStart(2, '0')}`;
+      await ask(page, { ask: 'record', job: done, stage: layer.stage, at });
+    }
+    await page.reload();
+    await ready(page);
+    const [stood, held] = [await placed(page, done), await placed(page, locked)];
+    await page.keyboard.press('p');
+    await planning(page).waitFor();
+    await page.waitForTimeout(1500);
+    await toItsEnd(page);
+    assert.deepEqual([await placed(page, done), await placed(page, locked)], [stood, held]);
+
+    // The week moves on, in its form, by keyboard.
+    await page.keyboard.press('W');
+    const days = page.getByRole('dialog', { name: 'The week' }).getByLabel('First day', { exact: true });
+    await days.fill('8/3/2027');
+    await after(page, () => days.press('Tab'));
+    await page.keyboard.press('Escape');
+    assert.equal(await page.locator('[data-piece].work').count(), 0, 'the board is that of the week after');
+    await page.keyboard.press('r');
+    await planning(page).waitFor();
+    await toItsEnd(page);
+    assert.ok((await page.locator('[data-piece].work').count()) > 20);
+    assert.equal(await layers(page, done).count(), 0, 'nobody digs it twice');
+    await page.keyboard.press('/');
+    await page.keyboard.type(done);
+    await page.keyboard.press('Enter');
+    const panel = page.getByRole('region', { name: `Job ${done}` });
+    await panel.getByText(/Its work is done; its last stage was recorded on/).waitFor();
+    await panel.getByRole('list', { name: `Done of ${done} in an earlier week` }).waitFor();
+    assert.deepEqual(await axe(page), []);
+    await picture(page, 'done-before');
+    await after(page, () => panel.getByRole('button', { name: /^Take back/ }).last().click());
   });
 });
 

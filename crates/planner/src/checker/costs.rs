@@ -15,7 +15,8 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     });
     for ((what, own), (_, stated)) in parts(&own).into_iter().zip(stated) {
         if own != stated && (what != CHANGES || limits.issued.is_some()) {
-            let text = format!("The plan says that {what} cost {stated}p; they cost {own}p");
+            let (stated, own) = (pounds(stated), pounds(own));
+            let text = format!("The plan says that {what} cost {stated}; they cost {own}");
             let remedy = "plan the week again, or put the costs right";
             found.push(Finding::fault("R-COSTS", text, remedy).at("costs"));
         }
@@ -25,7 +26,8 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         case.plan.costs.total_pence,
     );
     if sum != total {
-        let text = format!("The parts of the costs come to {sum}p, not to {total}p");
+        let (sum, total) = (pounds(sum), pounds(total));
+        let text = format!("The parts of the costs come to {sum}, not to {total}");
         let finding = Finding::fault("R-COSTS", text, "add them up again");
         found.push(finding.at("costs"));
     }
@@ -36,6 +38,13 @@ pub(super) fn as_it_stands(case: &Case<'_>) -> Option<Costs> {
     let own = bill::of(case, case.brief.limits.prices?);
     let total_pence = parts(&own).iter().map(|(_, pence)| pence).sum();
     Some(Costs { total_pence, ..own })
+}
+
+/// Pence as money.
+fn pounds(pence: i64) -> String {
+    let sign = if pence < 0 { "−" } else { "" };
+    let pence = pence.unsigned_abs();
+    format!("{sign}£{}.{:02}", pence / 100, pence % 100)
 }
 
 /// What depends on an earlier plan.

@@ -104,7 +104,12 @@ fn each_part_that_is_wrong_is_named() {
         sheet.plan.costs.total_pence += 1;
         let texts = texts(&sheet);
         assert_eq!(texts.len(), 1, "{texts:?}");
-        let cost = format!("{named} cost {}p; they cost {right}p", right + 1);
+        let pounds = |pence: i64| format!("£{}.{:02}", pence / 100, pence % 100);
+        let cost = format!(
+            "{named} cost {}; they cost {}",
+            pounds(right + 1),
+            pounds(right)
+        );
         assert!(
             texts[0].contains(named) && texts[0].contains(&cost[named.len()..]),
             "{texts:?}"
