@@ -59,6 +59,29 @@ const failed = await suite(async (check) => {
       await after(page, () => page.keyboard.press('z'));
     });
 
+  await check('what people call a job is written in its form, stands in its head, is found, and stands on the page for the client', {}, async (page) => {
+    await mapDrawn(page);
+    const id = await openForm(page);
+    const words = 'By the <b>lych</b> gate & pump';
+    await after(page, () => type(page, 'title', words));
+    assert.equal((await stated(page, id)).properties.title, words);
+    const sheet = page.getByRole('region', { name: `Job ${id}`, exact: true });
+    assert.ok((await sheet.getByRole('heading').first().innerText()).startsWith(`${id} ${words}, `));
+    await page.evaluate(() => /** @type {HTMLElement | null} */ (document.activeElement)?.blur());
+    await picture(page, 'called');
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('/');
+    await page.keyboard.type('lych</b> gate');
+    assert.equal(await page.getByRole('option').count(), 1);
+    await page.keyboard.press('Enter');
+    await sheet.waitFor();
+    const { html } = await ask(page, { ask: 'client_page' });
+    assert.ok(html.includes('By the &lt;b&gt;lych&lt;/b&gt; gate &amp; pump · ') && !html.includes('<b>lych'));
+    await page.locator('#find').blur();
+    await after(page, () => page.keyboard.press('z'));
+    assert.equal((await stated(page, id)).properties.title, undefined);
+  });
+
   await check('the time at which a stage was done is asked for in words', {}, async (page) => {
     await mapDrawn(page);
     await firstJob(page).click();

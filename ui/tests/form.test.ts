@@ -5,6 +5,7 @@ import DoneField from '../src/panels/DoneField.svelte';
 import JobForm from '../src/panels/JobForm.svelte';
 import { Refused } from '../src/host/door';
 import { desk } from '../src/state/desk.svelte';
+import { form } from '../src/state/form.svelte';
 import type { Answer, FieldView, Request } from '../src/types/gangday';
 import { openBehindDoor } from './door';
 import { sheet } from './fixture.mjs';
@@ -85,6 +86,17 @@ describe('a field of a job that says what it can’t', () => {
     await rerender({ ids: [week.jobs[1]!.id] });
     await expect.poll(() => (screen.getByLabelText('Priority') as HTMLInputElement).value).toBe('3');
     expect(screen.getByLabelText('Priority').getAttribute('aria-invalid')).toBeNull();
+  });
+});
+
+describe('what people call a job', () => {
+  it('is a field of its form, and no column of a list twice', async () => {
+    const user = userEvent.setup();
+    render(JobForm, { ids: [week.jobs[0]!.id] });
+    await user.type(await screen.findByLabelText('What people call it'), 'By the lych gate');
+    await user.tab();
+    expect(edits()).toEqual([{ ask: 'edit', edit: { do: 'set', jobs: [week.jobs[0]!.id], properties: { title: 'By the lych gate' } } }]);
+    expect(form.meant.map((field) => field.name)).toEqual(['latest', 'priority', 'permit']);
   });
 });
 

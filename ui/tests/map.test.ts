@@ -258,6 +258,13 @@ describe('find', () => {
     expect(find(week, '  ')).toEqual([]);
     expect(find(week, 'j', 5)).toHaveLength(5);
   });
+
+  it('finds a job by what people call it', () => {
+    const jobs = week.jobs.map((job) => (job.id === 'J-004' ? { ...job, called: 'By the Lych Gate' } : job));
+    const found = find({ ...week, jobs }, 'lych gate');
+    expect(found.map((one) => one.leads)).toEqual([{ what: 'job', id: 'J-004' }]);
+    expect(found[0]!.about).toBe(`By the Lych Gate, ${week.jobs.find((job) => job.id === 'J-004')!.street}`);
+  });
 });
 
 describe('what the public meets', () => {
