@@ -84,6 +84,12 @@ export function timeOf(typed: string): string | null {
   return `${two(Number(hour))}:${minute}`;
 }
 
+/** Where a job is, as it is spoken of: what people call it and its street, which is not said twice. */
+export function placeOf({ called, street }: { readonly called: string | null; readonly street: string | null }): string {
+  if (called === null || street === null) return called ?? street ?? '';
+  return called.toLowerCase().includes(street.toLowerCase()) ? called : `${called}, ${street}`;
+}
+
 /** A key as it is written: a capital is the key with Shift. */
 export function keyName(key: string): string {
   if (key === 'Delete') return 'del';

@@ -107,6 +107,9 @@ fn job_in_words(prepared: &Prepared, visit: &Visit) -> String {
     let street = at.and_then(|at| prepared.streets[at]);
     let name = street.and_then(|street| prepared.programme.streets[street].name.clone());
     let called = at.and_then(|at| called(&prepared.programme.jobs[at]));
+    // What people call it may name the street already.
+    let said = |name: &String| called.as_ref().is_some_and(|words| words.contains(name));
+    let name = name.filter(|name| !said(name));
     [Some(visit.job.to_string()), called, name]
         .into_iter()
         .flatten()

@@ -1,5 +1,6 @@
 import type { Sheet } from '../types/gangday';
 import type { Selected } from '../state/selection.svelte';
+import { placeOf } from '../words';
 
 /** Something that the find box found. */
 export interface Found {
@@ -14,7 +15,7 @@ export function find(sheet: Sheet, typed: string, most = 8): Found[] {
   if (text === '') return [];
   const jobs = sheet.jobs
     .filter((job) => [job.id, job.called, job.street].some((words) => words?.toLowerCase().includes(text)))
-    .map((job): Found => ({ label: job.id, about: [job.called, job.street].filter((words) => words !== null).join(', '), leads: { what: 'job', id: job.id } }));
+    .map((job): Found => ({ label: job.id, about: placeOf(job), leads: { what: 'job', id: job.id } }));
   const streets = sheet.streets
     .filter((street) => (street.name ?? street.id).toLowerCase().includes(text))
     .map((street): Found => ({ label: street.name ?? street.id, about: 'street', leads: { what: 'street', id: street.id } }));
