@@ -1,7 +1,7 @@
 // @ts-check
 /** The form of a job, and what is said of a job beside it: refusals where they belong, dates as people write them, what people call it, several at one place. */
 import assert from 'node:assert/strict';
-import { mapDrawn } from './browser.mjs';
+import { mapDrawn, selected } from './browser.mjs';
 import { after, ask, firstJob } from './driven.mjs';
 import { axe, finish, picture, suite } from './harness.mjs';
 
@@ -81,6 +81,45 @@ const failed = await suite(async (check) => {
     await page.locator('#find').blur();
     await after(page, () => page.keyboard.press('z'));
     assert.equal((await stated(page, id)).properties.title, was);
+  });
+
+  await check('of two jobs at one place a click takes the one that is labelled, a further click the other, and that there are two is said', {}, async (page) => {
+    await mapDrawn(page);
+    const { sheet } = await ask(page, { ask: 'sheet' });
+    // The one that comes later is the more urgent: it is not picked for lying on top.
+    const later = sheet.jobs.findLast((/** @type {any} */ job) => job.priority === 1);
+    const first = sheet.jobs.find((/** @type {any} */ job) => job.priority > 1);
+    await ask(page, { ask: 'edit', edit: { do: 'move', pins: [{ id: later.id, at: first.at }] } });
+    await page.reload();
+    await mapDrawn(page);
+    await page.keyboard.press('/');
+    await page.keyboard.type(later.id);
+    await page.keyboard.press('Enter');
+    await page.locator('#find').blur();
+    await page.getByText('2 of 2 jobs at this place.').waitFor();
+    await page.waitForTimeout(1200);
+    await mapDrawn(page);
+    await picture(page, 'one-place');
+    const spot = await page.evaluate((at) => {
+      const map = /** @type {any} */ (window.__gangday?.map);
+      const box = map.getCanvas().getBoundingClientRect();
+      const { x, y } = map.project(at);
+      return { x: box.left + x, y: box.top + y };
+    }, first.at);
+    const labels = () => page.evaluate(([one, other]) => /** @type {any} */ (window.__gangday?.map).queryRenderedFeatures({ layers: ['job-id'] }).map((/** @type {any} */ label) => label.properties.id).filter((/** @type {string} */ id) => id === one || id === other), [first.id, later.id]);
+    assert.deepEqual(await labels(), [later.id], 'what is selected has the label');
+    await page.keyboard.press('Escape');
+    await page.waitForTimeout(600);
+    await mapDrawn(page);
+    assert.deepEqual(await labels(), [first.id], 'nothing selected: the first has it');
+    for (const [id, words] of [[first.id, '1 of 2 jobs'], [later.id, '2 of 2 jobs'], [first.id, '1 of 2 jobs']]) {
+      await page.mouse.click(spot.x, spot.y);
+      await page.getByText(`${words} at this place.`).waitFor();
+      assert.equal((await selected(page)).id, id);
+      await page.waitForTimeout(600);
+    }
+    assert.deepEqual(await axe(page), []);
+    await after(page, () => page.keyboard.press('z'));
   });
 
   await check('the time at which a stage was done is asked for in words', {}, async (page) => {
