@@ -53,8 +53,11 @@ const failed = await suite(async (check) => {
       assert.deepEqual(await axe(page), []);
       await picture(page, `refused-field-${scheme}`);
       assert.deepEqual((await stated(page, id)).properties, was, 'nothing was changed');
-      await after(page, () => type(page, 'latest', '12/03/2027'));
+      await type(page, 'latest', 'Mon 12 Mar 2027');
+      await page.getByRole('alert').filter({ hasText: '12 March 2027 is a Friday, not a Monday.' }).waitFor();
+      await after(page, () => type(page, 'latest', 'Fri 12 Mar 27'));
       assert.deepEqual([(await said(page, 'latest')).invalid, (await stated(page, id)).properties.latest], [null, '2027-03-12']);
+      assert.equal((await said(page, 'latest')).typed, '12/03/2027');
       await page.evaluate(() => /** @type {HTMLElement | null} */ (document.activeElement)?.blur());
       await after(page, () => page.keyboard.press('z'));
     });
