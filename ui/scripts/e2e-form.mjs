@@ -51,7 +51,7 @@ const failed = await suite(async (check) => {
       }
       assert.equal((await said(page, 'latest')).typed, '31 Foo', 'it stays while others are written');
       assert.deepEqual(await axe(page), []);
-      await picture(page, `refused-field-${scheme}`);
+      if (scheme === 'light') await picture(page, 'refused-field');
       assert.deepEqual((await stated(page, id)).properties, was, 'nothing was changed');
       await type(page, 'latest', 'Mon 12 Mar 2027');
       await page.getByRole('alert').filter({ hasText: '12 March 2027 is a Friday, not a Monday.' }).waitFor();
@@ -72,7 +72,6 @@ const failed = await suite(async (check) => {
     const sheet = page.getByRole('region', { name: `Job ${id}`, exact: true });
     assert.ok((await sheet.getByRole('heading').first().innerText()).startsWith(`${id} ${words}, `));
     await page.evaluate(() => /** @type {HTMLElement | null} */ (document.activeElement)?.blur());
-    await picture(page, 'called');
     await page.keyboard.press('Escape');
     await page.keyboard.press('/');
     await page.keyboard.type('lych</b> gate');
@@ -134,7 +133,6 @@ const failed = await suite(async (check) => {
     await page.keyboard.press('Enter');
     await page.getByRole('alert').filter({ hasText: 'Write the time as 08:30' }).waitFor();
     assert.deepEqual(await axe(page), []);
-    await picture(page, 'no-time');
     await field.fill('16:40');
     await page.getByRole('alert').waitFor({ state: 'detached' });
     await page.keyboard.press('Escape');
