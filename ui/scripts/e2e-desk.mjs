@@ -107,6 +107,20 @@ let failed = await suite(async (check) => {
     assert.equal(await page.evaluate(() => document.activeElement?.getAttribute('aria-label')), 'Ref, row 2');
     await page.keyboard.press('ArrowUp');
     assert.equal(await page.evaluate(() => document.activeElement?.getAttribute('aria-label')), 'Ref, row 1');
+    // What is typed in a cell is taken back alone; what was put right in another stays.
+    await page.getByLabel('Sections, row 4').fill('3');
+    await page.keyboard.press('Tab');
+    await page.locator('td.corrected').getByLabel('Sections, row 4').waitFor();
+    await page.getByLabel('Latest, row 2').focus();
+    await page.keyboard.press('Control+a');
+    await page.keyboard.type('soon');
+    await page.keyboard.press('Escape');
+    assert.equal(await page.getByLabel('Latest, row 2').inputValue(), '12/03/2027');
+    assert.equal(await page.getByLabel('Sections, row 4').inputValue(), '3');
+    await page.getByLabel('Latest, row 3').focus();
+    await page.keyboard.press('Escape');
+    assert.equal(await page.getByLabel('Latest, row 3').evaluate((one) => one === document.activeElement), true, 'nor does it leave the sheet where nothing was typed');
+    assert.equal(await page.getByLabel('Sections, row 4').inputValue(), '3');
     await page.keyboard.press('Escape');
     await page.getByRole('dialog').waitFor({ state: 'detached' });
     assert.equal(await edition(page), before);

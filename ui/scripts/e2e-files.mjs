@@ -13,7 +13,9 @@ import { start } from './program.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
-const place = await mkdtemp(join(tmpdir(), 'gangday-files-'));
+// What pictures show of a path is the same in each of them, whenever they are taken.
+const place = process.env.SHOTS ? join(tmpdir(), 'Sallowby') : await mkdtemp(join(tmpdir(), 'gangday-files-'));
+if (process.env.SHOTS) await mkdir(place);
 const at = (/** @type {string[]} */ ...names) => join(place, ...names);
 const small = join(ROOT, 'sample-data/small-week');
 

@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { after, answered, hand, jobsIn, layers, worked } from './board.mjs';
 import { mapDrawn } from './browser.mjs';
-import { axe, finish, suite } from './harness.mjs';
+import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -31,6 +31,13 @@ const crowded = (/** @type {Page} */ page) =>
     return { count: boxes.length, wrong: boxes.slice(1).filter((one, i) => one.top < boxes[i].bottom - 1).map((one) => one.text) };
   });
 
+/** The fields of a form whose text is cut, and what is looked at; an address or a list of tickets may be longer than any field. */
+const cutFields = (/** @type {Page} */ page, /** @type {string} */ within) =>
+  page.evaluate((where) => {
+    const all = [.../** @type {NodeListOf<HTMLInputElement>} */ (document.querySelectorAll(`${where} :is(input[type=text], textarea)`))].filter((one) => one.getBoundingClientRect().width > 1 && one.value !== '');
+    return { count: all.length, wrong: all.filter((one) => one.scrollWidth > one.clientWidth).map((one) => `${one.getAttribute('aria-label') ?? one.id}: ${one.value} takes ${one.scrollWidth} of ${one.clientWidth} px`) };
+  }, within);
+
 const failed = await suite(async (check) => {
   for (const [width, height] of /** @type {const} */ ([[1280, 800], [960, 640]]))
     for (const scheme of ['light', 'dark'])
@@ -55,6 +62,35 @@ const failed = await suite(async (check) => {
         const foot = await page.locator('[data-route]').first().evaluate((one) => one.getBoundingClientRect().bottom);
         assert.ok(foot <= height, `${foot} of ${height}`);
       });
+
+  for (const [width, height] of /** @type {const} */ ([[1280, 800], [960, 640]]))
+    await check(`at the largest text what stands in a field is seen whole: form of a job, gangs, the week, ${width} by ${height}`, { width, height }, async (page) => {
+      for (let i = 0; i < 4; i++) await page.keyboard.press('+');
+      await mapDrawn(page);
+      await layers(page, (await jobsIn(page, (await worked(page))[0] ?? ''))[0] ?? '').first().click();
+      await page.keyboard.press('E');
+      await page.waitForFunction(() => document.activeElement?.id === 'field-work');
+      const job = await cutFields(page, '[aria-label^="What "][aria-label$=" states"]');
+      assert.ok(job.count >= 8, `${job.count} looked at`);
+      assert.deepEqual(job.wrong, []);
+      // Three lines of notes, at whatever size of text.
+      const notes = page.locator('#field-notes');
+      assert.ok((await notes.evaluate((one) => one.clientHeight / parseFloat(getComputedStyle(one).lineHeight))) >= 3);
+      await page.evaluate(() => /** @type {HTMLElement | null} */ (document.activeElement)?.blur());
+      await page.keyboard.press('D');
+      await page.getByLabel('G1: Name').waitFor();
+      await page.waitForFunction(() => /** @type {HTMLInputElement | null} */ (document.querySelector('[aria-label="G1: shift ends"]'))?.value !== '');
+      const gangs = await cutFields(page, 'dialog');
+      assert.ok(gangs.count >= 20, `${gangs.count} looked at`);
+      assert.deepEqual(gangs.wrong, []);
+      await picture(page, `gangs-largest-${width}`);
+      await page.keyboard.press('Escape');
+      await page.keyboard.press('W');
+      await page.waitForFunction(() => document.activeElement?.id === 'week-name');
+      const week = await cutFields(page, 'dialog');
+      assert.ok(week.count >= 8, `${week.count} looked at`);
+      assert.deepEqual(week.wrong, []);
+    });
 
   for (const larger of [0, 4])
     await check(`hours on the ruler stand apart, also where a far carry stretches the day, ${larger === 0 ? 'plain' : 'largest'} text`, {}, async (page) => {

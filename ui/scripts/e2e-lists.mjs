@@ -80,7 +80,7 @@ let failed = await suite(async (check) => {
     const first = form.getByLabel('First day', { exact: true });
     await first.fill('30 Feb 2027');
     await first.press('Tab');
-    await form.getByRole('alert').filter({ hasText: 'Write it as 1 Mar 2027' }).waitFor();
+    await form.getByRole('alert').filter({ hasText: 'Write the date as 1 Mar 2027' }).waitFor();
     const days = form.getByLabel('How long, weekends counted', { exact: true });
     await days.fill('400');
     await days.press('Tab');

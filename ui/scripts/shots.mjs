@@ -30,6 +30,15 @@ const SHOTS = {
       await page.waitForTimeout(1500);
     },
   },
+  split: {
+    act: async (page) => {
+      await page.locator('[data-piece].work[data-job]').nth(4).click();
+      await page.keyboard.press('X');
+      await page.getByRole('region', { name: 'In hand' }).waitFor();
+      await page.keyboard.press('ArrowRight');
+      await page.waitForTimeout(1500);
+    },
+  },
   intake: { act: lookAtList },
   form: {
     act: async (page) => {
@@ -109,7 +118,7 @@ async function twoPlans(/** @type {import('playwright-core').Page} */ page) {
 }
 
 /** The tests that keep pictures of what they bring about. */
-const DRIVEN = ['e2e.mjs', 'e2e-board.mjs', 'e2e-map.mjs', 'e2e-desk.mjs', 'e2e-home.mjs', 'e2e-handing.mjs'];
+const DRIVEN = ['e2e.mjs', 'e2e-board.mjs', 'e2e-map.mjs', 'e2e-desk.mjs', 'e2e-home.mjs', 'e2e-files.mjs', 'e2e-form.mjs', 'e2e-handing.mjs'];
 
 /** Runs a test with its pictures kept; one that does not hold keeps none that can be shown. */
 async function driven(/** @type {string} */ script) {

@@ -1,4 +1,5 @@
-import { isoOf, shortDate, timeOf } from './words';
+import { dateOf, noDate } from './dates';
+import { shortDate, timeOf } from './words';
 
 /** A field's value as it is written in a form: dates day first, lists with commas, hours as spans. */
 export function fieldText(kind: string, value: unknown): string {
@@ -16,18 +17,18 @@ export function valueOf(kind: string, typed: string): unknown {
   if (text === '') return null;
   if (kind === 'mm' || kind === 'count') return /^\d+$/.test(text) ? Number(text) : undefined;
   if (kind === 'flag') return /^(yes|no)$/i.test(text) ? text.toLowerCase() === 'yes' : undefined;
-  if (kind === 'date') return isoOf(text) ?? undefined;
+  if (kind === 'date') return dateOf(text) ?? undefined;
   if (kind === 'texts') return text.split(/\s*[,;]\s*/).filter((one) => one !== '');
   if (kind === 'hours') return hoursOf(text);
   return kind === 'long' ? typed : text;
 }
 
-/** How a field wants to be written, for who wrote it otherwise. */
-export function wanted(kind: string): string {
-  if (kind === 'date') return 'write the date as 25/02/2027';
-  if (kind === 'flag') return 'write yes or no';
-  if (kind === 'hours') return 'write the hours as 09:30–15:30, several with commas';
-  return 'write a whole number';
+/** How a field wants to be written, for who wrote this in it. */
+export function wanted(kind: string, typed: string): string {
+  if (kind === 'date') return noDate(typed);
+  if (kind === 'flag') return 'Write yes or no.';
+  if (kind === 'hours') return 'Write the hours as 09:30–15:30, several with commas.';
+  return 'Write a whole number.';
 }
 
 /** `09:30–15:30, 19:00–22:00` as spans. */

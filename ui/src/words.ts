@@ -68,20 +68,17 @@ export function shortDate(iso: string): string {
   return iso.split('-').reverse().join('/');
 }
 
-/** The ISO date of a British one, `25/2/2027`; null where it is none. */
-export function isoOf(british: string): string | null {
-  const [, day, month, year] = /^\s*(\d{1,2})\s*[/.\- ]\s*(\d{1,2})\s*[/.\- ]\s*(\d{4})\s*$/.exec(british) ?? [];
-  if (day === undefined || month === undefined || year === undefined) return null;
-  const iso = `${year}-${two(Number(month))}-${two(Number(day))}`;
-  const read = new Date(`${iso}T00:00:00Z`);
-  return Number.isNaN(read.getTime()) || read.toISOString().slice(0, 10) !== iso ? null : iso;
-}
-
 /** The time of day that was typed, as `08:05`; null where it is none. */
 export function timeOf(typed: string): string | null {
   const [, hour, minute] = /^\s*(\d{1,2})[:.]?(\d{2})\s*$/.exec(typed) ?? [];
   if (hour === undefined || minute === undefined || Number(hour) > 23 || Number(minute) > 59) return null;
   return `${two(Number(hour))}:${minute}`;
+}
+
+/** Where a job is, as it is spoken of: what people call it and its street, which is not said twice. */
+export function placeOf({ called, street }: { readonly called: string | null; readonly street: string | null }): string {
+  if (called === null || street === null) return called ?? street ?? '';
+  return called.toLowerCase().includes(street.toLowerCase()) ? called : `${called}, ${street}`;
 }
 
 /** A key as it is written: a capital is the key with Shift. */

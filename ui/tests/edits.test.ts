@@ -1,6 +1,8 @@
+import { render } from '@testing-library/svelte';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { useDoor } from '../src/host';
 import { foreignWords, mappingOf, mean, meaningOf, rowOf, rowsOf, say, standIn } from '../src/intake/mapping';
+import IntakeTable from '../src/panels/IntakeTable.svelte';
 import { area, ringOf } from '../src/state/area.svelte';
 import { desk } from '../src/state/desk.svelte';
 import { nudged } from '../src/state/eye';
@@ -66,6 +68,14 @@ describe('the columns of a list', () => {
     expect(foreignWords(preview, mapping, fields).map((one) => one.word)).toEqual(['renewal']);
     expect(foreignWords(preview, say(mapping, 'work', 'renewal', 'replace'), fields)[0]?.meaning).toBe('replace');
     expect(say(say(mapping, 'work', 'renewal', 'replace'), 'work', 'renewal', '').words).toEqual({ work: {} });
+  });
+
+  it('are shown each where headings are missing or stand there twice', async () => {
+    intake.which = 'all';
+    const twice = { ...preview, columns: ['Ref', '', 'Ref', '', 'Kind'] };
+    render(IntakeTable, { preview: twice });
+    expect([...document.querySelectorAll('.heading')].map((one) => one.textContent)).toEqual(twice.columns);
+    expect(document.querySelectorAll('tbody tr')).toHaveLength(preview.rows.length);
   });
 
   it('leave to constants what they do not say', () => {

@@ -4,6 +4,7 @@ import { LARGEST_SENT } from '../src/host';
 import { base64Of, extractWords, tooLarge } from '../src/importing';
 import { areaOf, beyond, elsewhere, leaving } from '../src/map/camera';
 import { find } from '../src/map/find';
+import { placeOf } from '../src/words';
 import { MAP_INK } from '../src/map/ink';
 import { metrePixels, placesOf } from '../src/map/features';
 import { drawingOf } from '../src/map/images';
@@ -257,6 +258,15 @@ describe('find', () => {
     expect(find(week, 'wharf road')[0]!.leads).toMatchObject({ what: 'street' });
     expect(find(week, '  ')).toEqual([]);
     expect(find(week, 'j', 5)).toHaveLength(5);
+  });
+
+  it('finds a job by what people call it', () => {
+    const jobs = week.jobs.map((job) => (job.id === 'J-004' ? { ...job, called: 'By the Lych Gate' } : job));
+    const found = find({ ...week, jobs }, 'lych gate');
+    expect(found.map((one) => one.leads)).toEqual([{ what: 'job', id: 'J-004' }]);
+    expect(found[0]!.about).toBe(`By the Lych Gate, ${week.jobs.find((job) => job.id === 'J-004')!.street}`);
+    expect(placeOf({ called: 'Hagg Road, 609 m', street: 'Hagg Road' }), 'no street is said twice').toBe('Hagg Road, 609 m');
+    expect([placeOf({ called: null, street: 'Hagg Road' }), placeOf({ called: null, street: null })]).toEqual(['Hagg Road', '']);
   });
 });
 

@@ -1,12 +1,14 @@
-import { render } from '@testing-library/svelte';
+import { render, screen } from '@testing-library/svelte';
 import type { Map as MapLibre, MapMouseEvent } from 'maplibre-gl';
 import { flushSync, tick } from 'svelte';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import Pick from '../src/map/Pick.svelte';
 import { Presses } from '../src/map/presses';
+import JobSheet from '../src/panels/JobSheet.svelte';
 import { area } from '../src/state/area.svelte';
 import { hand } from '../src/state/hand.svelte';
 import { pin } from '../src/state/pin.svelte';
+import { programme } from '../src/state/programme.svelte';
 import { selection } from '../src/state/selection.svelte';
 import type { Request } from '../src/types/gangday';
 import { openBehindDoor } from './door';
@@ -18,8 +20,8 @@ let asked: Request[] = [];
 /** What lies under the pointer: the map or the board. */
 let over: HTMLElement;
 
-/** A map of a thousand pixels to the degree, on which the job's mark is all there is. */
-function mapOf(): { map: MapLibre; tell: (what: string, x: number, y: number, more?: MouseEventInit) => void } {
+/** A map of a thousand pixels to the degree, on which the marks of some jobs are all there is. */
+function mapOf(ids: readonly string[] = [job.id]): { map: MapLibre; tell: (what: string, x: number, y: number, more?: MouseEventInit) => void } {
   const told = new Map<string, ((event: MapMouseEvent) => void)[]>();
   const canvas = document.createElement('canvas');
   const map = {
@@ -27,7 +29,7 @@ function mapOf(): { map: MapLibre; tell: (what: string, x: number, y: number, mo
     off: (what: string, tell: (event: MapMouseEvent) => void) => told.set(what, (told.get(what) ?? []).filter((one) => one !== tell)),
     getCanvas: () => canvas,
     getLayer: (name: string) => (name === 'job' ? {} : undefined),
-    queryRenderedFeatures: () => [{ source: 'jobs', layer: { id: 'job' }, properties: { id: job.id } }],
+    queryRenderedFeatures: () => ids.map((id) => ({ source: 'jobs', layer: { id: 'job' }, properties: { id } })),
     project: ([lon, lat]: [number, number]) => ({ x: lon * 1000, y: lat * 1000 }),
     unproject: ([x, y]: [number, number]) => ({ lng: x / 1000, lat: y / 1000 }),
   };
@@ -126,6 +128,54 @@ describe('a drag on the map that the system takes away', () => {
     expect([area.ring, area.at]).toEqual([ring, 2]);
     tell('mousemove', 170, 140);
     expect(area.ring).toEqual(ring);
+  });
+});
+
+describe('jobs at exactly one place', () => {
+  const [first, second, third] = week.jobs.slice(0, 3).map((one) => one.id) as [string, string, string];
+  const heap = { ...week, jobs: week.jobs.map((one) => (one.id === second ? { ...one, at: job.at } : one)) };
+  const begun = (): ReturnType<typeof mapOf> => {
+    programme.sheet = heap;
+    // The mark on top is that of the last; another lies beside them.
+    const made = mapOf([second, third, first]);
+    new Presses(made.map, { stay: () => {}, leave: () => {}, glass: () => undefined });
+    return made;
+  };
+
+  it('are picked one after the other, by a click each, the first of the sheet first', () => {
+    const { tell } = begun();
+    selection.clear();
+    const picked = [1, 2, 3].map(() => {
+      tell('click', 100, 100);
+      return selection.job;
+    });
+    expect(picked).toEqual([first, second, first]);
+  });
+
+  it('are added one after the other with Shift', () => {
+    const { tell } = begun();
+    selection.clear();
+    for (let i = 0; i < 2; i++) tell('click', 100, 100, { shiftKey: true });
+    expect([...selection.ids]).toEqual([first, second]);
+  });
+
+  it('have the pin of the one that is picked carried, not of that on top', () => {
+    over = part('map');
+    const { tell } = begun();
+    selection.pickJob(first);
+    tell('mousedown', 100, 100);
+    pointer('pointermove', 160, 130);
+    expect(pin.held?.id).toBe(first);
+    pointer('pointercancel', 160, 130);
+  });
+
+  it('are said to be several, and lead to one another', async () => {
+    begun();
+    selection.pickJob(second);
+    render(JobSheet, { job: heap.jobs.find((one) => one.id === second)! });
+    expect(screen.getByText('2 of 2 jobs at this place.')).toBeTruthy();
+    screen.getByRole('button', { name: 'The next one' }).click();
+    expect(selection.job).toBe(first);
   });
 });
 

@@ -2,13 +2,14 @@ import { describe, expect, it } from 'vitest';
 import { gangInk } from '../src/drawing/gangs';
 import { apart, type Vision } from '../src/drawing/vision';
 import { CODES } from '../src/codes';
+import { dateOf, noDate } from '../src/dates';
 import { fieldText, valueOf } from '../src/fields';
 import { airOf, memberOf, passes as figurePasses } from '../src/state/figures.svelte';
 import { thenOf, timesOf } from '../src/state/hand.svelte';
 import { passes } from '../src/state/filter.svelte';
 import { boxOf, caught, within } from '../src/map/lasso';
 import { leadOf } from '../src/panels/leads';
-import { isoOf, longDate, shortDate, timeOf } from '../src/words';
+import { longDate, shortDate, timeOf } from '../src/words';
 import { sheet } from './fixture.mjs';
 
 const COLOURS = [0, 1, 2, 3, 4, 5].map((index) => gangInk(index).colour);
@@ -39,9 +40,25 @@ describe('dates and times as they are written here', () => {
   it('reads and writes the day first', () => {
     expect(shortDate('2027-02-25')).toBe('25/02/2027');
     expect(longDate('2027-02-25')).toBe('25 February 2027');
-    expect(isoOf('25/2/2027')).toBe('2027-02-25');
-    for (const wrong of ['2/25/2027', '31/04/2027', '2027-02-25', 'soon', '']) expect(isoOf(wrong)).toBeNull();
     expect([timeOf('8.05'), timeOf('0805'), timeOf('24:00'), timeOf('8')]).toEqual(['08:05', '08:05', null, null]);
+  });
+});
+
+describe('a date', () => {
+  it('is read as people here write it, the day first', () => {
+    const ways = ['5/3/27', '5/3/2027', '05/03/2027', '5.3.27', '5 3 2027', '3-Mar-27', '3 March 2027', '3rd Mar 27', '3/Mar/2027', '3mar27', 'Fri 5 Mar 2027', 'friday, 5th March 2027', 'Fri 5/3/27', '2027-03-05', 'Sept 2027'];
+    expect(ways.map(dateOf)).toEqual([...Array(5).fill('2027-03-05'), ...Array(5).fill('2027-03-03'), ...Array(4).fill('2027-03-05'), null]);
+    expect([dateOf('1 Sept 27'), dateOf('29/2/28'), dateOf('1/1/00'), dateOf('31/12/99')]).toEqual(['2027-09-01', '2028-02-29', '2000-01-01', '2099-12-31']);
+  });
+
+  it('is none where the calendar has no such day, and that is said', () => {
+    for (const wrong of ['2/25/2027', '31/04/2027', '29 Feb 2027', '0/3/2027', '2027-13-01']) expect([dateOf(wrong), noDate(wrong)], wrong).toEqual([null, expect.stringMatching(/^The calendar has no such day; the day comes before the month\. Write the date as /)]);
+    for (const wrong of ['31 Foo', 'soon', '', '5/3', '5/3/027', '5 Ma 2027', '5 Marble 2027', 'Foo 5 Mar 2027', '5 Mar', '20270305']) expect([dateOf(wrong), noDate(wrong)], wrong).toEqual([null, 'Write the date as 1 Mar 2027 or 01/03/2027.']);
+  });
+
+  it('has its own weekday, or none', () => {
+    expect([dateOf('Mon 5 Mar 2027'), noDate('Mon 5 Mar 2027')]).toEqual([null, '5 March 2027 is a Friday, not a Monday. Put the day or the date right.']);
+    expect([dateOf('5/3/27'), noDate('5/3/27')]).toEqual(['2027-03-05', '']);
   });
 });
 

@@ -1,5 +1,6 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import { airOn, dateOf, dayName, degreesOf, holidaysOf, otherDays, others, turned, withAir } from '../src/panels/week';
+import { airOn, dayName, degreesOf, holidaysOf, otherDays, others, turned, withAir } from '../src/panels/week';
+import { dateOf } from '../src/dates';
 import { desk } from '../src/state/desk.svelte';
 import { keep, kept, recall } from '../src/state/kept';
 import { useDoor } from '../src/host';

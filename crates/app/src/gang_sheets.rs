@@ -4,6 +4,7 @@ use gangday_model::{Plan, Route, Visit, WaitKind};
 use gangday_reports::{GangSheet, SheetLine, SheetSection, SheetVisit};
 
 use crate::explaining::cross_section;
+use crate::job_view::called;
 use crate::opened::Opened;
 use crate::orders::in_words;
 use crate::prepared::Prepared;
@@ -100,15 +101,20 @@ fn visit(prepared: &Prepared, route: &Route, visit: &Visit) -> SheetVisit {
     }
 }
 
-/// A job and its street: `J014, Minster Road`.
+/// A job, what people call it and its street: `J014, by the lych gate, Minster Road`.
 fn job_in_words(prepared: &Prepared, visit: &Visit) -> String {
     let at = prepared.index_of(&visit.job);
     let street = at.and_then(|at| prepared.streets[at]);
-    let name = street.and_then(|street| prepared.programme.streets[street].name.as_deref());
-    name.map_or_else(
-        || visit.job.to_string(),
-        |name| format!("{}, {name}", visit.job),
-    )
+    let name = street.and_then(|street| prepared.programme.streets[street].name.clone());
+    let called = at.and_then(|at| called(&prepared.programme.jobs[at]));
+    // What people call it may name the street already.
+    let said = |name: &String| called.as_ref().is_some_and(|words| words.contains(name));
+    let name = name.filter(|name| !said(name));
+    [Some(visit.job.to_string()), called, name]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 fn section(opened: &Opened, job: &str) -> Option<SheetSection> {
@@ -151,7 +157,8 @@ mod tests {
             let places = jobs.iter().map(|job| prepared.index_of(job).unwrap());
             for street in places.filter_map(|at| prepared.streets[at]) {
                 let name = prepared.programme.streets[street].name.as_deref();
-                assert!(html.contains(&format!(", {}", name.unwrap())));
+                // What people call a job may name it: `49 Fullers Row`.
+                assert!(html.contains(name.unwrap()));
             }
             assert!(html.contains("Base concrete") && html.contains(" until "));
         }

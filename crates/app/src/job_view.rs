@@ -38,6 +38,7 @@ pub fn job_view(prepared: &Prepared, at: usize, bearing_deg: f64, routes: &[&Rou
         work: words::work_key(job.work).to_owned(),
         position: words::position_key(job.position).to_owned(),
         title: title(job, taken),
+        called: called(job),
         street: street_name(prepared, at),
         priority: u32::from(job.priority),
         closure: words::closure_key(prepared.closures[at].kind).to_owned(),
@@ -63,6 +64,13 @@ fn minutes(time: gangday_model::Seconds) -> u32 {
 pub fn street_name(prepared: &Prepared, at: usize) -> Option<String> {
     let street = &prepared.programme.streets[prepared.streets[at]?];
     Some(prepared.street_names().word(&street.id).to_owned())
+}
+
+/// What people call a job, or its address: a property of its own that no figure needs.
+#[must_use]
+pub fn called(job: &Job) -> Option<String> {
+    let words = job.extra.get("title")?.as_str()?.trim();
+    (!words.is_empty()).then(|| words.to_owned())
 }
 
 /// A rectangle in plan, turned with the street.

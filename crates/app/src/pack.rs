@@ -11,7 +11,7 @@ use serde_json::Value;
 
 use crate::attributions::attributions;
 use crate::closures::Public;
-use crate::job_view::{job_view, street_name};
+use crate::job_view::{called, job_view, street_name};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::sheet::{cautions, mark, nation};
@@ -137,6 +137,7 @@ fn work(
         job: closure.job.to_string(),
         title: job_view(prepared, at, 0.0, &[]).title,
         street: street_name(prepared, at).unwrap_or_default(),
+        called: called(&prepared.programme.jobs[at]).unwrap_or_default(),
         day: dates.iter().position(|shown| *shown == date)?,
         gang_mark: mark(gang),
         gang: prepared.programme.gangs[gang].name.clone(),

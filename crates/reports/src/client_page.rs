@@ -98,6 +98,8 @@ pub struct WorkEntry {
     pub title: String,
     /// The street's name; empty where none is known.
     pub street: String,
+    /// What people call the place; empty where nobody has said so.
+    pub called: String,
     /// Which of [`ClientPage::days`], from 0.
     pub day: usize,
     /// The gang's letter.

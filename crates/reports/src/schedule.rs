@@ -148,12 +148,14 @@ fn write_work(html: &mut Html, index: usize, work: &WorkEntry) {
     }
     html.close().open("td", &[("class", "street")]);
     html.words("span", &[("class", "name")], street_words(work));
-    html.words(
-        "span",
-        &[("class", "small")],
-        &format!("{} · {}", work.title, work.job),
-    )
-    .close();
+    let said = [&work.called, &work.title, &work.job];
+    let said: Vec<&str> = said
+        .into_iter()
+        .map(String::as_str)
+        .filter(|words| !words.is_empty())
+        .collect();
+    html.words("span", &[("class", "small")], &said.join(" · "))
+        .close();
     write_hours(html, work);
     html.open("td", &[("class", "taken")]);
     swatch(html, work.closure);

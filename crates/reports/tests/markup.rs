@@ -145,6 +145,7 @@ fn reworded(mut page: ClientPage, word: &str) -> ClientPage {
     for work in &mut page.works {
         (work.job, work.title, work.street, work.gang_mark) = (own(), own(), own(), own());
         (work.gang, work.from, work.to) = (own(), own(), own());
+        work.called = own();
         (work.closure_words, work.because) = (own(), own());
     }
     for caution in &mut page.cautions {

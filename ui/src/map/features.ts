@@ -174,7 +174,7 @@ export function sketchOf(ring: readonly (readonly [number, number])[], at: numbe
 
 /** The mark of a job that is not there yet. */
 export function freshMark(at: readonly [number, number]): FeatureCollection {
-  return collect([feature({ type: 'Point', coordinates: [at[0], at[1]] }, { id: '', mark: '', gang: -1, date: '', route: '', priority: 1, work: 'new', position: 'footway', turn: '' })]);
+  return collect([feature({ type: 'Point', coordinates: [at[0], at[1]] }, { id: '', mark: '', gang: -1, date: '', route: '', priority: 1, work: 'new', position: 'footway', turn: '', nth: 0 })]);
 }
 
 function digFeatures(sheet: Sheet, jobs: readonly JobView[] = sheet.jobs): Feature[] {
@@ -198,7 +198,10 @@ function jobFeatures(sheet: Sheet, jobs: readonly JobView[] = sheet.jobs): Featu
   const gangs = gangsOfRoutes(sheet);
   const columns = new Map(sheet.plan?.columns.map((column) => [column.key, column]));
   const marks = marksOf(sheet.jobs.map((job) => job.id));
+  const there = new Map<string, number>();
   return jobs.map((job) => {
+    const nth = there.get(job.at.join()) ?? 0;
+    there.set(job.at.join(), nth + 1);
     const column = columns.get(job.route ?? '');
     const gang = gangs.get(job.route ?? '');
     return feature(
@@ -206,6 +209,8 @@ function jobFeatures(sheet: Sheet, jobs: readonly JobView[] = sheet.jobs): Featu
       {
         id: job.id, mark: marks.get(job.id) ?? job.id, gang: gang?.index ?? -1,
         date: column?.date ?? '', route: job.route ?? '', priority: job.priority, work: job.work, position: job.position,
+        // Which of those at its place it is: the first has the label, lies on top and is picked first.
+        nth,
         // Which of the day's jobs it is, for the label; a gang goes to 1 first.
         turn: column === undefined ? '' : `${column.jobs.indexOf(job.id) + 1}`,
       },

@@ -7,7 +7,7 @@ import { hand } from '../state/hand.svelte';
 import { pin } from '../state/pin.svelte';
 import { programme } from '../state/programme.svelte';
 import { selection } from '../state/selection.svelte';
-import { jobOf, openStack, under } from './under';
+import { heaped, nextOf, openStack, under } from './under';
 
 /** What a press on the map needs of the sheet that it lies in. */
 export interface Sheeted {
@@ -84,8 +84,12 @@ export class Presses {
       this.#on.leave();
       void openStack(this.#map, hit);
     } else if (hit.layer.id.startsWith('street')) selection.pick({ what: 'street', id: String(hit.properties['id']) });
-    else if (event.originalEvent.shiftKey) selection.pickJobs([jobOf(hit)], true);
-    else selection.pickJob(jobOf(hit));
+    else {
+      // Where several lie at one place, each click takes the next.
+      const ids = heaped(this.#map, event, programme.sheet?.jobs ?? [], hit);
+      if (event.originalEvent.shiftKey) selection.pickJobs([ids.find((id) => !selection.ids.has(id)) ?? nextOf(ids, null)], true);
+      else selection.pickJob(nextOf(ids, selection.job));
+    }
   }
 
   /** Sets a corner of the works area where the pointer is; twice in one place keeps it. */
@@ -124,10 +128,10 @@ export class Presses {
   #pinBegins(event: MapMouseEvent): void {
     if (event.originalEvent.shiftKey || event.originalEvent.button !== 0 || selection.tool !== null || area.job !== null || pin.fresh) return;
     const hit = under(this.#map, event);
-    if (hit === undefined || hit.source !== 'jobs' || hit.layer.id === 'stack' || jobOf(hit) !== selection.job) return;
+    const job = selection.job;
+    if (hit === undefined || hit.source !== 'jobs' || hit.layer.id === 'stack' || job === null || !heaped(this.#map, event, programme.sheet?.jobs ?? [], hit).includes(job)) return;
     event.preventDefault();
     const { clientX, clientY } = event.originalEvent;
-    const job = jobOf(hit);
     let moving = false;
     const move = (moved: PointerEvent): void => {
       moving ||= Math.hypot(moved.clientX - clientX, moved.clientY - clientY) >= SLACK;

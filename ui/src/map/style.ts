@@ -191,7 +191,7 @@ function marks(view: View): LayerSpecification[] {
   return [
     { id: 'yard', type: 'symbol', source: 'yards', layout: { ...always, 'icon-allow-overlap': !view.many, 'icon-image': ['match', ['get', 'what'], 'depot', `depot-${view.theme}`, `tip-${view.theme}`] } },
     { id: 'stack', type: 'symbol', source: 'jobs', filter: ['has', 'point_count'], layout: { ...always, 'icon-image': `stack-${view.theme}`, 'text-field': ['get', 'point_count_abbreviated'], 'text-font': ['Sheet Figures'], 'text-size': 12 * view.rem, 'text-offset': [-0.25, 0.25], 'text-allow-overlap': true }, paint: { 'text-color': MAP_INK[view.theme].ink } },
-    { id: 'job', type: 'symbol', source: 'jobs', maxzoom: 19, filter: alone(shownFilter(view)), layout: { ...always, 'icon-size': markSize(view), 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['get', 'priority']]] }, paint: { 'icon-opacity': shown } },
+    { id: 'job', type: 'symbol', source: 'jobs', maxzoom: 19, filter: alone(shownFilter(view)), layout: { ...always, 'icon-size': markSize(view), 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['+', ['get', 'priority'], ['*', 10, ['get', 'nth']]]]] }, paint: { 'icon-opacity': shown } },
   ];
 }
 
@@ -223,7 +223,7 @@ function words(view: View): LayerSpecification[] {
   return [
     { id: 'yard-name', type: 'symbol', source: 'yards', minzoom: view.many ? 12 : 0, layout: { 'text-field': ['get', 'name'], 'text-font': ['Sheet Lettering'], 'text-size': 12 * view.rem, 'text-variable-anchor-offset': ['top', [0, 1.1], 'bottom', [0, -1.1], 'left', [1.2, 0], 'right', [-1.2, 0]], 'text-padding': 1 }, paint: { 'text-color': ink.ink, 'text-halo-color': ink.paper, 'text-halo-width': 1.5 } },
     { id: 'closure-hours', type: 'symbol', source: 'closures', minzoom: (view.day === null ? 15.5 : 14) + closer(view), filter: closureFilter(view), layout: { ...text, 'text-field': ['get', 'hours'], 'text-size': 12 * view.rem, 'text-offset': [0, 1.2], 'text-padding': 1 }, paint: halo },
-    { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: busy ? 14.6 + closer(view) : 11, filter: alone(shownFilter(view)), layout: { ...text, 'text-anchor': 'bottom', 'text-field': busy ? ['get', 'id'] : ['concat', ['case', ['==', ['get', 'turn'], ''], '', ['concat', ['get', 'turn'], ': ']], ['get', 'id']], 'text-size': 12 * view.rem, 'text-offset': clearOfHalo(view, -1), 'text-padding': 1 }, paint: { ...halo } },
+    { id: 'job-id', type: 'symbol', source: 'jobs', minzoom: busy ? 14.6 + closer(view) : 11, filter: alone(shownFilter(view)), layout: { ...text, 'text-anchor': 'bottom', 'text-field': busy ? ['get', 'id'] : ['concat', ['case', ['==', ['get', 'turn'], ''], '', ['concat', ['get', 'turn'], ': ']], ['get', 'id']], 'text-size': 12 * view.rem, 'text-offset': clearOfHalo(view, -1), 'text-padding': 1, 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], -1, ['get', 'nth']] }, paint: { ...halo } },
   ];
 }
 

@@ -1,5 +1,3 @@
-import { isoOf } from '../words';
-
 /** One thing that a week states once, as it is asked for in plain words. */
 export interface WeekField {
   readonly name: string;
@@ -37,15 +35,6 @@ export function dayName(iso: string): string {
   if (!/^\d{4}-\d{2}-\d{2}$/.test(iso) || Number.isNaN(date.getTime())) return iso;
   const part = (options: Intl.DateTimeFormatOptions): string => date.toLocaleDateString('en-GB', { ...options, timeZone: 'UTC' });
   return `${part({ weekday: 'short' })} ${date.getUTCDate()} ${part({ month: 'short' }).slice(0, 3)} ${date.getUTCFullYear()}`;
-}
-
-const MONTHS = ['jan', 'feb', 'mar', 'apr', 'may', 'jun', 'jul', 'aug', 'sep', 'oct', 'nov', 'dec'];
-
-/** The ISO date of one in words or figures, `Mon 1 Mar 2027`, `1 March 2027`, `1/3/2027`; null where it is none. */
-export function dateOf(typed: string): string | null {
-  const [, day, name, year] = /^\s*(?:[a-z]+,?\s+)?(\d{1,2})(?:st|nd|rd|th)?\s+([a-z]+)\.?,?\s+(\d{4})\s*$/i.exec(typed) ?? [];
-  const month = name === undefined || name.length < 3 ? -1 : MONTHS.indexOf(name.slice(0, 3).toLowerCase());
-  return month < 0 ? isoOf(typed) : isoOf(`${day}/${month + 1}/${year}`);
 }
 
 /** A temperature that was typed, degrees Celsius: `-1.5`, `−1,5 °C`; null where it is none. */

@@ -7,12 +7,17 @@ import { selection } from './selection.svelte';
 /** What several jobs don't state alike. */
 export const MIXED = Symbol('mixed');
 
-/** Notes are a property like any other, of which the desk need not know. */
-const NOTES: FieldView = { name: 'notes', label: 'Notes', kind: 'long', choices: [] };
+/** Properties like any other, of which the desk need not know: what people call a job, or its address, and notes. */
+const MORE: readonly FieldView[] = [
+  { name: 'title', label: 'What people call it', kind: 'text', choices: [] },
+  { name: 'notes', label: 'Notes', kind: 'long', choices: [] },
+];
 
 /** What jobs state, one or several at once, to be put right field by field. */
 class Form {
   fields = $state.raw<readonly FieldView[]>([]);
+  /** Those of them that mean something to the desk: what a column of a list can be. */
+  readonly meant = $derived(this.fields.filter((field) => !MORE.some((one) => one.name === field.name)));
   stated = $state.raw<readonly Stated[]>([]);
   refusal = $state.raw<Refusal | null>(null);
   #asked = '';
@@ -21,7 +26,7 @@ class Form {
   async learn(): Promise<void> {
     if (this.fields.length > 0) return;
     const answer = await ask({ ask: 'fields' });
-    if (answer.is === 'fields') this.fields = [...answer.fields.filter((field) => field.name !== 'notes'), NOTES];
+    if (answer.is === 'fields') this.fields = [...answer.fields.filter((field) => !MORE.some((one) => one.name === field.name)), ...MORE];
   }
 
   /** Reads what jobs state; the same jobs of the same sheet are read once. */

@@ -219,6 +219,10 @@ position: string,
  */
 title: string, 
 /**
+ * What people call it, or its address, where somebody has said so.
+ */
+called: string | null, 
+/**
  * The street's name, or its id where it has none.
  */
 street: string | null, 

@@ -85,6 +85,47 @@ fn a_street_may_be_set_by_what_it_is_called() {
 }
 
 #[test]
+fn what_people_call_a_job_is_shown_and_printed_and_is_never_markup() {
+    let desk = small();
+    let of = |sheet: &Sheet, id: &str| {
+        let mut jobs = sheet.jobs.iter();
+        jobs.find(|job| job.id == id).unwrap().called.clone()
+    };
+    let before = sheet(&desk);
+    let column = &before.plan.unwrap().columns[0];
+    let id = column
+        .layers
+        .iter()
+        .find_map(|one| one.job.as_ref())
+        .unwrap();
+    let set = |title: Value| {
+        let set = json!({"do": "set", "jobs": [id], "properties": {"title": title}});
+        edit(&desk, set).unwrap().0
+    };
+    assert_eq!(of(&set(json!("  ")), id), None);
+    assert_eq!(
+        of(&set(json!("<b>Lych</b> gate")), id).as_deref(),
+        Some("<b>Lych</b> gate")
+    );
+    let printed = "&lt;b&gt;Lych&lt;/b&gt; gate";
+    let state = desk.collected().unwrap().planned().unwrap();
+    let plan = state.plan.as_deref().unwrap();
+    let on_it = |html: &String| html.contains(&format!("{id}, {printed}"));
+    let sheets: Vec<String> = crate::gang_sheets::each(&state.opened, plan)
+        .map(|(_, html)| html)
+        .collect();
+    assert!(sheets.iter().any(on_it));
+    let page = super::page_of(&state);
+    assert!(page.contains(&format!("{printed} · ")));
+    assert!(
+        sheets
+            .iter()
+            .chain([&page])
+            .all(|html| !html.contains("<b>Lych"))
+    );
+}
+
+#[test]
 fn several_jobs_are_set_at_once_and_the_plan_stays() {
     let desk = small();
     let before = sheet(&desk);

@@ -36,6 +36,8 @@ pub struct JobView {
     pub position: String,
     /// One line: `New chamber in the footway, 600 × 600, 6 sections`.
     pub title: String,
+    /// What people call it, or its address, where somebody has said so.
+    pub called: Option<String>,
     /// The street's name, or its id where it has none.
     pub street: Option<String>,
     /// 1 (must) to 5.

@@ -277,6 +277,7 @@ fn work(streets: &[StreetLine], index: usize, works: usize) -> WorkEntry {
         ][index % 3]
             .into(),
         street: street.name.clone(),
+        called: String::new(),
         day,
         gang_mark: gang.into(),
         gang: ["Heron gang", "Otter gang", "Lapwing gang"][index % 3].into(),

@@ -1,0 +1,142 @@
+// @ts-check
+/** The form of a job, and what is said of a job beside it: refusals where they belong, dates as people write them, what people call it, several at one place. */
+import assert from 'node:assert/strict';
+import { mapDrawn, selected } from './browser.mjs';
+import { after, ask, firstJob } from './driven.mjs';
+import { axe, finish, picture, suite } from './harness.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+const stated = async (/** @type {Page} */ page, /** @type {string} */ job) => (await ask(page, { ask: 'stated', jobs: [job] })).jobs[0];
+
+/** Opens the form of the first job on the board; its id. */
+async function openForm(/** @type {Page} */ page) {
+  await firstJob(page).click();
+  const id = (await firstJob(page).getAttribute('data-job')) ?? '';
+  await page.keyboard.press('E');
+  await page.waitForFunction(() => document.activeElement?.id === 'field-work');
+  return id;
+}
+
+/** Types in a field by keyboard, over what stands there, and goes on to the next. */
+async function type(/** @type {Page} */ page, /** @type {string} */ name, /** @type {string} */ text) {
+  await page.locator(`#field-${name}`).focus();
+  await page.keyboard.press('Control+a');
+  await page.keyboard.type(text);
+  await page.keyboard.press('Tab');
+}
+
+/** What is said of a field, where it lies below it, and whether it is seen whole. */
+const said = (/** @type {Page} */ page, /** @type {string} */ name) =>
+  page.locator(`#field-${name}`).evaluate((/** @type {HTMLInputElement} */ field) => {
+    const why = document.getElementById(field.getAttribute('aria-describedby') ?? '');
+    const box = why?.getBoundingClientRect();
+    const seen = box === undefined ? null : document.elementFromPoint(box.left + 4, box.bottom - 8);
+    return { typed: field.value, invalid: field.getAttribute('aria-invalid'), text: why?.textContent?.trim() ?? '', below: box === undefined ? null : Math.round(box.top - field.getBoundingClientRect().bottom), seen: why?.contains(seen) ?? false };
+  });
+
+const failed = await suite(async (check) => {
+  for (const scheme of ['light', 'dark'])
+    await check(`what a field can’t be is said right below it, and kept until it is put right, ${scheme}`, { scheme, refusals: true }, async (page) => {
+      await mapDrawn(page);
+      const id = await openForm(page);
+      const was = (await stated(page, id)).properties;
+      for (const [name, text, words] of /** @type {const} */ ([['latest', '31 Foo', /^Write the date as /], ['sections', 'four', /^Write a whole number/], ['priority', '9', /./]])) {
+        await type(page, name, text);
+        await page.locator(`#field-${name}[aria-invalid=true]`).waitFor();
+        const now = await said(page, name);
+        assert.deepEqual([now.typed, now.invalid, now.seen], [text, 'true', true], JSON.stringify(now));
+        assert.match(now.text, words);
+        assert.ok(now.below !== null && now.below >= 0 && now.below < 12, `${now.below} px below`);
+      }
+      assert.equal((await said(page, 'latest')).typed, '31 Foo', 'it stays while others are written');
+      assert.deepEqual(await axe(page), []);
+      if (scheme === 'light') await picture(page, 'refused-field');
+      assert.deepEqual((await stated(page, id)).properties, was, 'nothing was changed');
+      await type(page, 'latest', 'Mon 12 Mar 2027');
+      await page.getByRole('alert').filter({ hasText: '12 March 2027 is a Friday, not a Monday.' }).waitFor();
+      await after(page, () => type(page, 'latest', 'Fri 12 Mar 27'));
+      assert.deepEqual([(await said(page, 'latest')).invalid, (await stated(page, id)).properties.latest], [null, '2027-03-12']);
+      assert.equal((await said(page, 'latest')).typed, '12/03/2027');
+      await page.evaluate(() => /** @type {HTMLElement | null} */ (document.activeElement)?.blur());
+      await after(page, () => page.keyboard.press('z'));
+    });
+
+  await check('what people call a job is written in its form, stands in its head, is found, and stands on the page for the client', {}, async (page) => {
+    await mapDrawn(page);
+    const id = await openForm(page);
+    const was = (await stated(page, id)).properties.title;
+    const words = 'By the <b>lych</b> gate & pump';
+    await after(page, () => type(page, 'title', words));
+    assert.equal((await stated(page, id)).properties.title, words);
+    const sheet = page.getByRole('region', { name: `Job ${id}`, exact: true });
+    assert.ok((await sheet.getByRole('heading').first().innerText()).startsWith(`${id} ${words}, `));
+    await page.evaluate(() => /** @type {HTMLElement | null} */ (document.activeElement)?.blur());
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('/');
+    await page.keyboard.type('lych</b> gate');
+    assert.equal(await page.getByRole('option').count(), 1);
+    await page.keyboard.press('Enter');
+    await sheet.waitFor();
+    const { html } = await ask(page, { ask: 'client_page' });
+    assert.ok(html.includes('By the &lt;b&gt;lych&lt;/b&gt; gate &amp; pump · ') && !html.includes('<b>lych'));
+    await page.locator('#find').blur();
+    await after(page, () => page.keyboard.press('z'));
+    assert.equal((await stated(page, id)).properties.title, was);
+  });
+
+  await check('of two jobs at one place a click takes the one that is labelled, a further click the other, and that there are two is said', {}, async (page) => {
+    await mapDrawn(page);
+    const { sheet } = await ask(page, { ask: 'sheet' });
+    // The one that comes later is the more urgent: it is not picked for lying on top.
+    const later = sheet.jobs.findLast((/** @type {any} */ job) => job.priority === 1);
+    const first = sheet.jobs.find((/** @type {any} */ job) => job.priority > 1);
+    await ask(page, { ask: 'edit', edit: { do: 'move', pins: [{ id: later.id, at: first.at }] } });
+    await page.reload();
+    await mapDrawn(page);
+    await page.keyboard.press('/');
+    await page.keyboard.type(later.id);
+    await page.keyboard.press('Enter');
+    await page.locator('#find').blur();
+    await page.getByText('2 of 2 jobs at this place.').waitFor();
+    await page.waitForTimeout(1200);
+    await mapDrawn(page);
+    await picture(page, 'one-place');
+    const spot = await page.evaluate((at) => {
+      const map = /** @type {any} */ (window.__gangday?.map);
+      const box = map.getCanvas().getBoundingClientRect();
+      const { x, y } = map.project(at);
+      return { x: box.left + x, y: box.top + y };
+    }, first.at);
+    const labels = () => page.evaluate(([one, other]) => /** @type {any} */ (window.__gangday?.map).queryRenderedFeatures({ layers: ['job-id'] }).map((/** @type {any} */ label) => label.properties.id).filter((/** @type {string} */ id) => id === one || id === other), [first.id, later.id]);
+    assert.deepEqual(await labels(), [later.id], 'what is selected has the label');
+    await page.keyboard.press('Escape');
+    await page.waitForTimeout(600);
+    await mapDrawn(page);
+    assert.deepEqual(await labels(), [first.id], 'nothing selected: the first has it');
+    for (const [id, words] of [[first.id, '1 of 2 jobs'], [later.id, '2 of 2 jobs'], [first.id, '1 of 2 jobs']]) {
+      await page.mouse.click(spot.x, spot.y);
+      await page.getByText(`${words} at this place.`).waitFor();
+      assert.equal((await selected(page)).id, id);
+      await page.waitForTimeout(600);
+    }
+    assert.deepEqual(await axe(page), []);
+    await after(page, () => page.keyboard.press('z'));
+  });
+
+  await check('the time at which a stage was done is asked for in words', {}, async (page) => {
+    await mapDrawn(page);
+    await firstJob(page).click();
+    await page.getByRole('button', { name: /record as done$/ }).first().click();
+    const field = page.getByRole('textbox', { name: /When it was done/ });
+    await field.fill('25:99');
+    await page.keyboard.press('Enter');
+    await page.getByRole('alert').filter({ hasText: 'Write the time as 08:30' }).waitFor();
+    assert.deepEqual(await axe(page), []);
+    await field.fill('16:40');
+    await page.getByRole('alert').waitFor({ state: 'detached' });
+    await page.keyboard.press('Escape');
+  });
+});
+
+finish(failed);
