@@ -1,7 +1,7 @@
 // @ts-check
 /** The pictures in the README and in docs/screens.md, taken from the program itself; the others only where they are named. */
 import { spawn } from 'node:child_process';
-import { mkdir, mkdtemp, readFile, rm } from 'node:fs/promises';
+import { copyFile, mkdir, mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -120,11 +120,15 @@ async function twoPlans(/** @type {import('playwright-core').Page} */ page) {
 /** The tests that keep pictures of what they bring about. */
 const DRIVEN = ['e2e.mjs', 'e2e-board.mjs', 'e2e-map.mjs', 'e2e-desk.mjs', 'e2e-home.mjs', 'e2e-files.mjs', 'e2e-form.mjs', 'e2e-handing.mjs'];
 
-/** Runs a test with its pictures kept; one that does not hold keeps none that can be shown. */
+/** Runs a test and keeps those of its pictures that are shown; one that does not hold keeps none. */
 async function driven(/** @type {string} */ script) {
-  const child = spawn(process.execPath, [fileURLToPath(new URL(script, import.meta.url))], { env: { ...process.env, SHOTS: OUT }, stdio: 'inherit' });
+  const away = await mkdtemp(join(tmpdir(), 'gangday-shots-'));
+  const child = spawn(process.execPath, [fileURLToPath(new URL(script, import.meta.url))], { env: { ...process.env, SHOTS: away }, stdio: 'inherit' });
   const code = await new Promise((ended) => child.on('exit', ended));
   if (code !== 0) throw new Error(`${script} does not hold`);
+  const screens = await readFile(fileURLToPath(new URL('../../docs/screens.md', import.meta.url)), 'utf8');
+  for (const name of await readdir(away)) if (screens.includes(`(img/${name})`)) await copyFile(join(away, name), join(OUT, name));
+  await rm(away, { recursive: true });
 }
 
 /** An empty programme, in a folder that is thrown away. */
