@@ -143,6 +143,7 @@ fn job(
     let hours: Vec<String> = job.site_hours.iter().map(words::hours).collect();
     [
         shown.id.into(),
+        job.extra.get("title").and_then(Value::as_str).into(),
         shown.title.into(),
         shown.work.into(),
         shown.position.into(),

@@ -6,7 +6,7 @@ use base64::Engine as _;
 use gangday_files::{
     List, PointMapping, guess_mapping, job_feature, read_list, read_points_beside,
 };
-use gangday_model::{Finding, Job};
+use gangday_model::{Finding, Job, LonLat};
 use gangday_store::Placed;
 use serde_json::{Map, Value, json};
 use sha2::{Digest as _, Sha256};
@@ -84,7 +84,14 @@ impl Taken {
         };
         let bytes = list.as_ref().map_or(bytes, List::to_csv);
         let (bytes, by_degrees) = by_degrees(&bytes, list.as_ref(), &mapping);
-        let intake = read_points_beside(&bytes, &by_degrees, &opened.job_ids());
+        let places: Vec<LonLat> = opened
+            .prepared
+            .programme
+            .jobs
+            .iter()
+            .map(|job| job.at)
+            .collect();
+        let intake = read_points_beside(&bytes, &by_degrees, &opened.job_ids(), &places);
         let mut taken = Self {
             mapping,
             remembered: is_remembered,

@@ -315,7 +315,7 @@ fn beside_a_programme_ids_may_be_stated_again_and_are_never_made_again() {
     let mut mapping = guess_mapping(csv.as_bytes());
     mapping.id = Some("ref".to_owned());
     let spoken = ["P1", "P2", "P4"].map(JobId::new);
-    let intake = read_points_beside(csv.as_bytes(), &mapping, &spoken);
+    let intake = read_points_beside(csv.as_bytes(), &mapping, &spoken, &[]);
     assert_eq!(ids(&intake.jobs), ["P2", "P3", "P5"]);
     assert_eq!(intake.made, [false, true, true]);
     assert_eq!(intake.stated, HashSet::from(["P2".to_owned()]));

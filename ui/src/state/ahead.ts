@@ -13,6 +13,10 @@ interface Question {
 
 /** So many answers are kept at most. */
 const KEPT = 256;
+/** So many questions are asked ahead while the hand rests. */
+const FAR = 24;
+/** No gang works into a third day, minutes. */
+const LATEST = 2 * 24 * 60;
 
 /**
  * Answers about what is in hand, each asked for once: over the same plan, the same change does the same.
@@ -36,13 +40,22 @@ export class Ahead {
     return this.#known(change, edition) ?? this.#answer(change, edition);
   }
 
-  /** Asks about each change in turn, once what is shown now is drawn and until something else is looked at. */
+  /**
+   * Asks about each change in turn, once what is shown now is drawn and until something else is looked at; then
+   * about the same job at the times beside those that do the same, of each gang-day that was asked about.
+   */
   async look(changes: readonly ChangeByHand[], edition: number): Promise<void> {
     const turn = ++this.#turn;
     await drawn();
-    for (const change of changes) {
+    const queue = [...changes];
+    for (let at = 0, asked = 0; at < queue.length && asked < FAR; at++) {
       if (turn !== this.#turn) return;
-      if (this.#known(change, edition) === null) await this.#answer(change, edition);
+      const change = queue[at]!;
+      const known = this.#known(change, edition);
+      asked += known === null ? 1 : 0;
+      const told = known ?? (await this.#answer(change, edition));
+      // What was known when its turn came has had the times beside it asked about.
+      if (known === null || at < changes.length) queue.push(...beside(change, told));
     }
   }
 
@@ -89,6 +102,13 @@ export class Ahead {
       return [null, refusalOf(thrown).text];
     }
   }
+}
+
+/** The same job at the times just outside those that do the same. */
+function beside(change: ChangeByHand, [outcome]: Told): ChangeByHand[] {
+  const alike = outcome?.alike;
+  if (alike == null || change.do !== 'move_job') return [];
+  return [alike.last + 1, alike.first - 1].filter((at) => at >= 0 && at < LATEST).map((at) => ({ ...change, at }));
 }
 
 function covers({ change, told }: Question, other: ChangeByHand): boolean {

@@ -225,20 +225,12 @@ class Hand {
     });
   }
 
-  /** Asks about where it may be held next: one gang-day or one visit from where it is. */
+  /** Asks about where it may be held next: one gang-day or one visit from where it is, and by the pointer at other times there too. */
   #lookAhead(): void {
     if (this.held === null) return;
-    const places = this.pointer === null ? KEYS.map((key) => this.#next(key)) : [...KEYS.slice(0, 2).map((key) => this.#next(key)), ...this.#times()];
+    const places = this.pointer === null ? KEYS.map((key) => this.#next(key)) : [this.over, ...KEYS.slice(0, 2).map((key) => this.#next(key))];
     const changes = places.map((over) => this.#change(over));
     void this.#ahead.look(changes.filter((change) => change !== null), edition());
-  }
-
-  /** The times just outside those that do the same as where it is. */
-  #times(): Over[] {
-    const alike = this.outcome?.alike;
-    if (alike == null || this.over === null) return [];
-    const { key } = this.over;
-    return [alike.last + 1, alike.first - 1].filter((at) => at >= 0 && at < LATEST).map((at) => ({ key, at }));
   }
 
   /** Whether it is held over another place than the one that was answered last. */
@@ -284,8 +276,6 @@ const GRACE = 24;
 /** Where it is, it does nothing. */
 const NOTHING_TOLD: Told = [null, ''];
 const NOWHERE: ReadonlyMap<string, true> = new Map();
-/** No gang works into a third day, minutes. */
-const LATEST = 2 * 24 * 60;
 const KEYS = ['ArrowRight', 'ArrowLeft', 'ArrowDown', 'ArrowUp'] as const;
 
 /** Of which edition of the sheet what is told is true. */

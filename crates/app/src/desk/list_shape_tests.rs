@@ -146,3 +146,22 @@ fn what_is_gone_from_a_list_stays_where_it_is_done_or_locked() {
     let ids: Vec<String> = sheet(&desk).jobs.into_iter().map(|job| job.id).collect();
     assert!(ids.contains(&one) && !ids.contains(&other));
 }
+
+/// What would be refused when the list is taken in is said when it is looked at.
+#[test]
+fn a_row_far_from_the_programme_is_at_fault_before_it_is_taken_in() {
+    let desk = small();
+    let (east, north) = place();
+    let text = format!(
+        "Ref,Easting,Northing,Work\nW1,{},{north},adjust\nW2,0,0,adjust\nW3,530000,180000,adjust\n",
+        east + 60
+    );
+    let list = list("works.csv", text.as_bytes());
+    let seen = preview(&desk, &list);
+    assert_eq!((seen.fresh, seen.at_fault), (1, 2), "{:?}", seen.findings);
+    let far = seen.findings.iter().filter(|one| one.code == "J-FAR");
+    assert_eq!(far.count(), 2);
+    let take_in = json!({"ask": "take_in", "list": list, "skip": [], "delete_gone": false});
+    desk.ask(serde_json::from_value(take_in).unwrap()).unwrap();
+    assert!(sheet(&desk).jobs.iter().any(|job| job.id == "W1"));
+}

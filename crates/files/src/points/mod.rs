@@ -60,23 +60,34 @@ pub struct PointIntake {
 /// is not known.
 #[must_use]
 pub fn read_points(bytes: &[u8], mapping: &PointMapping, existing: &[Job]) -> PointIntake {
-    read(bytes, mapping, existing, HashSet::new())
+    read(bytes, mapping, existing, Beside::default())
 }
 
 /// As [`read_points`], of a file that may be about jobs that are there already: a stated id may be
-/// one of `spoken`, and a made one is none of them.
+/// one of `spoken`, and a made one is none of them. Positions are judged among `places`.
 #[must_use]
-pub fn read_points_beside(bytes: &[u8], mapping: &PointMapping, spoken: &[JobId]) -> PointIntake {
-    let spoken = spoken.iter().map(JobId::as_str).collect();
-    read(bytes, mapping, &[], spoken)
-}
-
-fn read(
+pub fn read_points_beside(
     bytes: &[u8],
     mapping: &PointMapping,
-    existing: &[Job],
-    spoken: HashSet<&str>,
+    spoken: &[JobId],
+    places: &[LonLat],
 ) -> PointIntake {
+    let known = places.iter().filter(|at| is_known(**at));
+    let beside = Beside {
+        spoken: spoken.iter().map(JobId::as_str).collect(),
+        places: known.map(|at| [at.lon(), at.lat()]).collect(),
+    };
+    read(bytes, mapping, &[], beside)
+}
+
+/// The jobs that a file may be about: their ids and their places.
+#[derive(Default)]
+struct Beside<'a> {
+    spoken: HashSet<&'a str>,
+    places: Vec<[f64; 2]>,
+}
+
+fn read(bytes: &[u8], mapping: &PointMapping, existing: &[Job], beside: Beside<'_>) -> PointIntake {
     let mut ledger = Ledger::of(FILE);
     mapping.check(&mut ledger);
     let mut table = table::read(bytes, mapping, &mut ledger);
@@ -87,7 +98,7 @@ fn read(
     let points = std::mem::take(&mut table.points);
     let pairs = || points.iter().filter_map(|point| point.pair.as_ref().ok());
     note_heights(pairs().filter(|(_, height)| *height).count(), &mut ledger);
-    let mut reading = Reading::of(mapping, &points, existing, spoken);
+    let mut reading = Reading::of(mapping, &points, existing, beside);
     let count = points.len();
     let (mut jobs, mut rows, mut made) = (Vec::new(), Vec::new(), Vec::new());
     for (index, point) in points.into_iter().enumerate() {
@@ -135,17 +146,18 @@ impl<'a> Reading<'a> {
         mapping: &'a PointMapping,
         points: &[ForeignPoint],
         existing: &'a [Job],
-        spoken: HashSet<&'a str>,
+        beside: Beside<'a>,
     ) -> Self {
-        let there = || existing.iter().filter(|job| has_place(job));
-        let there_pairs: Vec<_> = there().map(|job| [job.at.lon(), job.at.lat()]).collect();
+        let there = || existing.iter().filter(|job| is_known(job.at));
+        let there_pairs = there().map(|job| [job.at.lon(), job.at.lat()]);
+        let there_pairs: Vec<_> = there_pairs.chain(beside.places).collect();
         let pairs = points.iter().filter_map(|point| point.pair.as_ref().ok());
         let stated = points.iter().filter_map(|point| point.id(mapping));
         Self {
             mapping,
             area: Area::joined(&there_pairs, pairs.map(|(pair, _)| *pair)),
             taken: existing.iter().map(|job| job.id.as_str()).collect(),
-            spoken,
+            spoken: beside.spoken,
             places: there().map(|job| (spot(job.at), job.id.as_str())).collect(),
             own: stated.map(|(id, _)| id).collect(),
             met: HashSet::new(),
@@ -237,6 +249,6 @@ fn spot(at: LonLat) -> Spot {
     (fine(at.lon()), fine(at.lat()))
 }
 
-fn has_place(job: &Job) -> bool {
-    job.at.lon() != 0.0 || job.at.lat() != 0.0
+fn is_known(at: LonLat) -> bool {
+    at.lon() != 0.0 || at.lat() != 0.0
 }

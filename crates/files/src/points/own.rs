@@ -1,8 +1,9 @@
 //! The table of jobs that is written for other programs, known again when it is read.
 
 /// Its columns, in their order.
-pub const JOB_TABLE: [&str; 25] = [
+pub const JOB_TABLE: [&str; 26] = [
     "id",
+    "title",
     "what",
     "work",
     "position",
