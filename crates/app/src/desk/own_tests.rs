@@ -24,13 +24,12 @@ fn a_demo_week_that_was_only_planned_may_be_thrown_away_and_one_with_work_in_it_
     desk.ask(plan(200, 7)).unwrap();
     wait(&desk);
     assert!(sheet(&desk).unsaved && !desk.has_unsaved());
-    let column = sheet(&desk).plan.unwrap().columns[0].clone();
+    let column = sheet(&small()).plan.unwrap().columns[0].clone();
     let job = &column.jobs[0];
-    let layers = column.layers.iter();
-    let stage = layers
-        .filter(|layer| layer.job.as_ref() == Some(job))
-        .find_map(|layer| layer.stage.clone());
-    let at = "2027-03-01T10:35";
+    let mut layers = column.layers.iter();
+    let own = layers.find(|layer| layer.job.as_ref() == Some(job) && layer.stage.is_some());
+    let (stage, end) = own.map(|layer| (layer.stage.clone(), layer.to)).unwrap();
+    let at = format!("{}T{:02}:{:02}", column.date, end / 60, end % 60);
     let by_hand = [
         json!({"ask": "change", "change": {"do": "leave_out", "job": job}}),
         json!({"ask": "mark", "jobs": [job], "locked": true}),
