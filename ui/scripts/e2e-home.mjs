@@ -104,6 +104,8 @@ let failed = await suite(async (check) => {
     await page.getByRole('button', { name: 'Take in 1 job', exact: true }).click();
     await page.getByText('1 job taken in from more.geojson').waitFor();
     await changed(page, before);
+    // What is read of the new job comes before it is taken back.
+    await page.getByRole('img', { name: 'Cross-section of NEW-1' }).waitFor();
     await page.keyboard.press('Escape');
     await page.keyboard.press('z');
     await changed(page, before + 1);
