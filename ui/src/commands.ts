@@ -15,7 +15,7 @@ import { clockwork } from './state/clockwork.svelte';
 import { pin } from './state/pin.svelte';
 import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
-import { isoToday } from './words';
+import { isoToday } from './dates';
 import type { DemoWeek } from './types/gangday';
 
 /** Something that the user can do, by its word or its key. */

@@ -18,6 +18,12 @@ export function noDate(typed: string): string {
   return 'why' in read ? read.why : '';
 }
 
+/** Today by the clock of this machine, ISO. */
+export function isoToday(): string {
+  const now = new Date();
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
+
 function readDate(typed: string): Read {
   const text = typed.trim().toLowerCase();
   const [, weekday, rest = ''] = /^(?:([a-z]{2,})\.?,?\s+)?(\d.*)$/.exec(text) ?? [];

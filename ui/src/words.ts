@@ -91,10 +91,3 @@ export function keyName(key: string): string {
 export function grouped(text: string): string {
   return text.replaceAll(/(?<![\d.,])\d{5,}/g, (number) => Number(number).toLocaleString('en-GB'));
 }
-
-/** Today by the clock of this machine, ISO. */
-export function isoToday(): string {
-  const now = new Date();
-  const two = (n: number): string => String(n).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-}

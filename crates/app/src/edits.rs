@@ -130,9 +130,10 @@ fn set(state: &State, jobs: &[String], new: &Properties) -> Result<Edited, Refus
     let prepared = &state.opened.prepared;
     // A street may be named as people do.
     let street = |job: &str| {
+        let name = new.get("street")?.as_str()?;
         let at = prepared.index_of(&job.into());
         let at = at.map(|at| prepared.programme.jobs[at].at);
-        let called = prepared.street_called(new.get("street")?.as_str()?, at)?;
+        let called = prepared.street_called(name, at)?;
         Some(json!(called.as_str()))
     };
     each(state, what, jobs, |after| {

@@ -6,9 +6,11 @@
 use std::collections::{HashMap, HashSet};
 
 use gangday_model::{JobId, Plan, Reason};
+use gangday_planner::Task;
 
 use crate::opened::Opened;
 use crate::planning::blocks_of;
+use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::words;
 
@@ -74,12 +76,26 @@ fn since() -> Reason {
 
 /// Has the search leave such jobs alone, at no price.
 pub fn leave(opened: &Opened, posed: &mut Posed, over: &HashMap<JobId, Reason>) {
-    let jobs = &opened.prepared.programme.jobs;
-    let tasks = posed.problem.tasks.iter_mut().zip(&posed.jobs);
-    for (task, _) in tasks.filter(|(_, at)| over.contains_key(&jobs[**at].id)) {
+    for task in tasks(&opened.prepared, posed, |job| over.contains_key(job)) {
         task.days = vec![false];
         task.left_out = 0;
     }
+}
+
+/// Has leaving out the jobs that a plan lists so cost nothing; somebody may still carry one to a gang-day.
+pub fn leave_free(prepared: &Prepared, posed: &mut Posed, plan: &Plan) {
+    let over = listed(plan);
+    tasks(prepared, posed, |job| over.contains(job)).for_each(|task| task.left_out = 0);
+}
+
+fn tasks<'a>(
+    prepared: &'a Prepared,
+    posed: &'a mut Posed,
+    which: impl Fn(&JobId) -> bool + 'a,
+) -> impl Iterator<Item = &'a mut Task> {
+    let tasks = posed.problem.tasks.iter_mut().zip(&posed.jobs);
+    let wanted = tasks.filter(move |(_, at)| which(&prepared.programme.jobs[**at].id));
+    wanted.map(|(task, _)| task)
 }
 
 /// The jobs that a plan lists so: leaving them out costs nothing.

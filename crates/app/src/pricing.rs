@@ -16,6 +16,9 @@ pub fn prices(prepared: &Prepared, issued: Option<&Plan>, over: &HashSet<&JobId>
     let rate = |key: &str| rates::pence(&prepared.rates, key);
     let known = |at: &usize| prepared.works[*at].is_some() && prepared.points[*at].is_some();
     let jobs = (0..prepared.programme.jobs.len()).filter(known);
+    let held = issued
+        .map(|issued| held(prepared, issued))
+        .unwrap_or_default();
     Prices {
         crew_hour: rate("rate.crew_hour"),
         overtime_hour: rate("rate.overtime_extra_hour"),
@@ -24,7 +27,7 @@ pub fn prices(prepared: &Prepared, issued: Option<&Plan>, over: &HashSet<&JobId>
         moved: rate("rate.moved"),
         retimed: rate("rate.retimed"),
         same_time: DayLimits::of(prepared).same_time,
-        jobs: jobs.map(|at| job(prepared, at, issued, over)).collect(),
+        jobs: jobs.map(|at| job(prepared, at, &held, over)).collect(),
         clashes: clashes::taken_with_prices(prepared).collect(),
     }
 }
@@ -43,15 +46,19 @@ fn by_priority(prepared: &Prepared, priority: u8) -> i64 {
     rates::pence(&prepared.rates, &format!("rate.left_out.{priority}"))
 }
 
-fn job(prepared: &Prepared, at: usize, issued: Option<&Plan>, over: &HashSet<&JobId>) -> JobPrices {
+fn job(
+    prepared: &Prepared,
+    at: usize,
+    held: &HashSet<&JobId>,
+    over: &HashSet<&JobId>,
+) -> JobPrices {
     let job = &prepared.programme.jobs[at];
     let kind = prepared.closures[at].kind;
     let by_kind = |what: &str, kind: ClosureKind| rates::by_closure(&prepared.rates, what, kind);
     let barred = closures::barred(prepared, at);
-    let week: HashSet<NaiveDate> = prepared.programme.week.calendar_days().collect();
     let left_out = if over.contains(&job.id) {
         0
-    } else if issued.is_some_and(|issued| holds(issued, &week, &job.id)) {
+    } else if held.contains(&job.id) {
         keeping::left_out_when_locked(prepared)
     } else {
         by_priority(prepared, job.priority)
@@ -67,11 +74,13 @@ fn job(prepared: &Prepared, at: usize, issued: Option<&Plan>, over: &HashSet<&Jo
     }
 }
 
-/// Whether a visit of the job is done or locked in the plan, in this week.
-fn holds(issued: &Plan, week: &HashSet<NaiveDate>, job: &JobId) -> bool {
+/// The jobs of which a visit is done or locked in the plan, in this week.
+fn held<'a>(prepared: &Prepared, issued: &'a Plan) -> HashSet<&'a JobId> {
+    let week: HashSet<NaiveDate> = prepared.programme.week.calendar_days().collect();
     let routes = issued.routes.iter();
-    let mut visits = routes
+    let visits = routes
         .filter(|route| week.contains(&route.date))
         .flat_map(|route| &route.visits);
-    visits.any(|visit| visit.job == *job && visit.status.is_some())
+    let held = visits.filter(|visit| visit.status.is_some());
+    held.map(|visit| &visit.job).collect()
 }

@@ -200,8 +200,9 @@ function jobFeatures(sheet: Sheet, jobs: readonly JobView[] = sheet.jobs): Featu
   const marks = marksOf(sheet.jobs.map((job) => job.id));
   const there = new Map<string, number>();
   return jobs.map((job) => {
-    const nth = there.get(job.at.join()) ?? 0;
-    there.set(job.at.join(), nth + 1);
+    const place = job.at.join();
+    const nth = there.get(place) ?? 0;
+    there.set(place, nth + 1);
     const column = columns.get(job.route ?? '');
     const gang = gangs.get(job.route ?? '');
     return feature(

@@ -31,11 +31,7 @@ impl<'a> Board<'a> {
     pub fn of(prepared: &'a Prepared, plan: &'a Plan) -> Self {
         let mut posed = Posed::of(prepared);
         keeping::keep(prepared, &mut posed, plan);
-        let over = over::listed(plan);
-        let tasks = posed.problem.tasks.iter_mut().zip(&posed.jobs);
-        tasks
-            .filter(|(_, at)| over.contains(&prepared.programme.jobs[**at].id))
-            .for_each(|(task, _)| task.left_out = 0);
+        over::leave_free(prepared, &mut posed, plan);
         let problem = &mut posed.problem;
         // What is moved by hand is meant to be: it has no price of its own.
         for task in &mut problem.tasks {

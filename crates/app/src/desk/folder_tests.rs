@@ -7,32 +7,8 @@ use std::path::{Path, PathBuf};
 use gangday_store::FILES;
 use serde_json::{Value, json};
 
-use super::tests::{ask, sheet, small};
+use super::tests::{ask, opened, save, sections, set, sheet, small};
 use crate::Desk;
-use crate::view::{Answer, Refusal};
-
-fn save(desk: &Desk, path: &Path) -> Result<Answer, Refusal> {
-    ask(desk, json!({"ask": "save", "folder": path}))
-}
-
-fn opened(path: &Path) -> Desk {
-    let desk = Desk::default();
-    ask(&desk, json!({"ask": "open", "folder": path})).unwrap();
-    desk
-}
-
-fn set(desk: &Desk, sections: u32) {
-    let properties = json!({"sections": sections});
-    let edit = json!({"do": "set", "jobs": ["J001"], "properties": properties});
-    ask(desk, json!({"ask": "edit", "edit": edit})).unwrap();
-}
-
-fn sections(desk: &Desk) -> Value {
-    match ask(desk, json!({"ask": "stated", "jobs": ["J001"]})).unwrap() {
-        Answer::Stated { jobs } => jobs[0].properties["sections"].clone(),
-        other => panic!("nothing stated but {other:?}"),
-    }
-}
 
 fn on_disk(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
     let files = fs::read_dir(folder).unwrap().map(|one| one.unwrap().path());
@@ -83,9 +59,9 @@ fn what_another_window_has_saved_into_the_folder_is_not_written_over() {
     let folder = place.path().join("week");
     save(&small(), &folder).unwrap();
     let (one, other) = (opened(&folder), opened(&folder));
-    set(&one, 7);
+    set(&one, 7).unwrap();
     save(&one, &folder).unwrap();
-    set(&other, 9);
+    set(&other, 9).unwrap();
     let before = (on_disk(&folder), sheet(&other));
     for named in [json!(null), json!(folder)] {
         let refused = ask(&other, json!({"ask": "save", "folder": named})).unwrap_err();
@@ -99,7 +75,7 @@ fn what_another_window_has_saved_into_the_folder_is_not_written_over() {
     // Elsewhere it may be kept, and goes on there.
     let copy = place.path().join("copy");
     save(&other, &copy).unwrap();
-    set(&other, 10);
+    set(&other, 10).unwrap();
     save(&other, &copy).unwrap();
     assert_eq!(
         (sections(&opened(&folder)), sections(&opened(&copy))),
@@ -107,7 +83,7 @@ fn what_another_window_has_saved_into_the_folder_is_not_written_over() {
     );
     // Opened again, it is as any other.
     ask(&other, json!({"ask": "open", "folder": folder})).unwrap();
-    set(&other, 11);
+    set(&other, 11).unwrap();
     save(&other, &folder).unwrap();
     assert_eq!(sections(&opened(&folder)), 11);
 }
@@ -119,7 +95,7 @@ fn a_file_that_was_added_or_taken_away_by_another_is_a_difference_too() {
         let folder = place.path().join(name);
         save(&small(), &folder).unwrap();
         let desk = opened(&folder);
-        set(&desk, 7);
+        set(&desk, 7).unwrap();
         let there = folder.join(name).exists();
         if there {
             fs::remove_file(folder.join(name)).unwrap();
@@ -152,7 +128,7 @@ fn an_issue_of_another_window_is_not_written_over() {
     assert_eq!((on_disk(&folder), sheet(&other)), before);
     // The one that has written it may go on, and save.
     issue(&one, "2027-02-27").unwrap();
-    set(&one, 7);
+    set(&one, 7).unwrap();
     save(&one, &folder).unwrap();
     assert_eq!(sheet(&opened(&folder)).issues.len(), 2);
 }
@@ -170,7 +146,7 @@ fn what_the_pages_of_two_windows_keep_is_in_nobody_s_way() {
         )
         .unwrap();
     }
-    set(&one, 7);
+    set(&one, 7).unwrap();
     save(&one, &folder).unwrap();
     assert_eq!(sections(&opened(&folder)), 7);
 }

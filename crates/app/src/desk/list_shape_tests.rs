@@ -4,7 +4,7 @@ use base64::Engine as _;
 use gangday_files::{Cell, Table, write_xlsx};
 use serde_json::{Value, json};
 
-use super::tests::{sheet, small};
+use super::tests::{ask, sheet, small};
 use crate::Desk;
 use crate::view::{Answer, PreviewView};
 
@@ -15,7 +15,7 @@ fn list(name: &str, bytes: &[u8]) -> Value {
 
 fn preview(desk: &Desk, list: &Value) -> PreviewView {
     let request = json!({"ask": "preview", "list": list});
-    match desk.ask(serde_json::from_value(request).unwrap()).unwrap() {
+    match ask(desk, request).unwrap() {
         Answer::Preview { preview } => *preview,
         other => panic!("no preview but {other:?}"),
     }
@@ -104,9 +104,9 @@ fn what_stands_in_for_sections_leaves_adjustments_without() {
     let seen = preview(&desk, &list);
     assert_eq!((seen.fresh, seen.at_fault), (2, 0), "{:?}", seen.findings);
     let take_in = json!({"ask": "take_in", "list": list, "skip": [], "delete_gone": false});
-    desk.ask(serde_json::from_value(take_in).unwrap()).unwrap();
+    ask(&desk, take_in).unwrap();
     let stated = json!({"ask": "stated", "jobs": ["W1", "W2"]});
-    match desk.ask(serde_json::from_value(stated).unwrap()).unwrap() {
+    match ask(&desk, stated).unwrap() {
         Answer::Stated { jobs } => {
             let of = |at: usize, name: &str| jobs[at].properties.get(name).cloned();
             assert_eq!(
@@ -130,9 +130,9 @@ fn what_is_gone_from_a_list_stays_where_it_is_done_or_locked() {
         .collect();
     let [one, other] = [&planned[0], &planned[1]].map(|job| job.id.clone());
     let edit = json!({"ask": "edit", "edit": {"do": "set", "jobs": [one, other], "properties": {"client": "Sallow Water"}}});
-    desk.ask(serde_json::from_value(edit).unwrap()).unwrap();
+    ask(&desk, edit).unwrap();
     let mark = json!({"ask": "mark", "jobs": [one], "locked": true});
-    desk.ask(serde_json::from_value(mark).unwrap()).unwrap();
+    ask(&desk, mark).unwrap();
     let (east, north) = place();
     let text = format!(
         "Ref,Easting,Northing,Work\nW1,{},{north},adjust\n",
@@ -142,7 +142,7 @@ fn what_is_gone_from_a_list_stays_where_it_is_done_or_locked() {
     let seen = preview(&desk, &list);
     assert_eq!((seen.gone.len(), seen.staying), (2, vec![one.clone()]));
     let take_in = json!({"ask": "take_in", "list": list, "skip": [], "delete_gone": true});
-    desk.ask(serde_json::from_value(take_in).unwrap()).unwrap();
+    ask(&desk, take_in).unwrap();
     let ids: Vec<String> = sheet(&desk).jobs.into_iter().map(|job| job.id).collect();
     assert!(ids.contains(&one) && !ids.contains(&other));
 }
@@ -162,6 +162,6 @@ fn a_row_far_from_the_programme_is_at_fault_before_it_is_taken_in() {
     let far = seen.findings.iter().filter(|one| one.code == "J-FAR");
     assert_eq!(far.count(), 2);
     let take_in = json!({"ask": "take_in", "list": list, "skip": [], "delete_gone": false});
-    desk.ask(serde_json::from_value(take_in).unwrap()).unwrap();
+    ask(&desk, take_in).unwrap();
     assert!(sheet(&desk).jobs.iter().any(|job| job.id == "W1"));
 }

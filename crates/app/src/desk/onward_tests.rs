@@ -3,14 +3,11 @@
 use serde_json::{Value, json};
 
 use super::Desk;
-use super::tests::{plan, sheet, sheet_of, small, wait};
+use super::tests::{ask, plan, sheet, sheet_of, small, wait};
 use crate::view::{Answer, PlanView, Request, Sheet};
 
-fn ask(desk: &Desk, request: impl Into<Value>) -> Sheet {
-    sheet_of(
-        desk.ask(serde_json::from_value(request.into()).unwrap())
-            .unwrap(),
-    )
+fn told(desk: &Desk, request: Value) -> Sheet {
+    sheet_of(ask(desk, request).unwrap())
 }
 
 fn planned(desk: &Desk, request: Request) -> Sheet {
@@ -57,7 +54,7 @@ fn record(desk: &Desk, job: &str, most: usize) {
     for (key, stage, _, to, _) in stages(&before, job).into_iter().take(most) {
         let date = key.rsplit_once('@').unwrap().1.to_owned();
         let at = format!("{date}T{:02}:{:02}", to / 60, to % 60);
-        ask(
+        told(
             desk,
             json!({"ask": "record", "job": job, "stage": stage, "at": at}),
         );
@@ -82,7 +79,7 @@ fn the_week_made_from_nothing_keeps_what_is_done_and_what_is_locked() {
     let before = sheet(&desk);
     let [one, other] = [0, 1].map(|at| of_plan(&before).columns[at].jobs[0].clone());
     record(&desk, &one, 1);
-    ask(
+    told(
         &desk,
         json!({"ask": "mark", "jobs": [other], "locked": true}),
     );
@@ -109,16 +106,14 @@ fn a_stage_ends_neither_before_the_shift_begins_nor_out_of_turn() {
     let refused = |stage: &str, at: &str| {
         let at = format!("2027-03-01T{at}");
         let record = json!({"ask": "record", "job": job, "stage": stage, "at": at});
-        desk.ask(serde_json::from_value(record).unwrap())
-            .unwrap_err()
-            .text
+        ask(&desk, record).unwrap_err().text
     };
     assert!(refused(&first.1, "06:00").contains("the gang's shift begins at 07:30"));
     assert_eq!(stages(&sheet(&desk), &job), all);
     // A gang that begins somewhat before its shift is believed, and none of its stages goes out of sight.
     let early = 7 * 60 + 30 - 45 + first.3 - first.2;
     let at = format!("2027-03-01T{:02}:{:02}", early / 60, early % 60);
-    let seen = ask(
+    let seen = told(
         &desk,
         json!({"ask": "record", "job": job, "stage": first.1, "at": at}),
     );
@@ -126,14 +121,14 @@ fn a_stage_ends_neither_before_the_shift_begins_nor_out_of_turn() {
         all.iter().map(|one| one.1.clone()).collect()
     };
     assert_eq!(names(&stages(&seen, &job)), names(&all));
-    ask(
+    told(
         &desk,
         json!({"ask": "record", "job": job, "stage": first.1, "at": null}),
     );
     record(&desk, &job, 1);
     let (hour, minute) = (first.3 / 60, first.3 % 60);
     let late = format!("{:02}:{minute:02}", hour + 1);
-    ask(
+    told(
         &desk,
         json!({"ask": "record", "job": job, "stage": first.1, "at": format!("2027-03-01T{late}")}),
     );
@@ -141,7 +136,7 @@ fn a_stage_ends_neither_before_the_shift_begins_nor_out_of_turn() {
     assert!(text.contains("comes before it"), "{text}");
     let end = stages(&sheet(&desk), &job).last().unwrap().3;
     let at = format!("2027-03-01T{:02}:{:02}", end / 60, end % 60);
-    ask(
+    told(
         &desk,
         json!({"ask": "record", "job": job, "stage": last.1, "at": at}),
     );
@@ -157,7 +152,7 @@ fn the_week_after(desk: &Desk) -> (String, String) {
     record(desk, &begun, 1);
     let next = json!({"first_day": "2027-03-08", "temperatures": {}});
     let edit = json!({"do": "row", "file": "week.json", "row": null, "members": next});
-    let answer = desk.ask(serde_json::from_value(json!({"ask": "edit", "edit": edit})).unwrap());
+    let answer = ask(desk, json!({"ask": "edit", "edit": edit}));
     let moved = sheet_of(answer.unwrap());
     assert!(of_plan(&moved).columns.is_empty() && broken(&moved).is_empty());
     (done, begun)
@@ -187,7 +182,7 @@ fn work_that_was_done_or_begun_in_an_earlier_week_is_not_planned_again() {
     }
     // A change by hand after that agrees with the checker as well.
     let job = of_plan(&sheet(&desk)).columns[0].jobs[0].clone();
-    let after = ask(
+    let after = told(
         &desk,
         json!({"ask": "change", "change": {"do": "leave_out", "job": job}}),
     );
@@ -195,7 +190,7 @@ fn work_that_was_done_or_begun_in_an_earlier_week_is_not_planned_again() {
     // Taken back, it is planned like any other.
     let records = sheet(&desk).records;
     for record in records.iter().filter(|record| record.job == begun) {
-        ask(
+        told(
             &desk,
             json!({"ask": "record", "job": begun, "stage": record.stage, "at": null}),
         );
@@ -222,18 +217,18 @@ fn work_that_is_over_costs_nothing_to_leave_out() {
             .priority;
         let row = format!("rate.left_out.{priority}");
         let row = json!({"ask": "row", "file": "week.json", "row": row});
-        match desk.ask(serde_json::from_value(row).unwrap()).unwrap() {
+        match ask(&desk, row).unwrap() {
             Answer::Row { members } => members["value"].as_i64().unwrap(),
             other => panic!("no row but {other:?}"),
         }
     };
     let mut costs = of_plan(&stands).costs.iter();
-    let told = costs
+    let told_left = costs
         .find(|cost| cost.label == "Jobs left out")
         .unwrap()
         .pence;
     assert_eq!(
-        told.round() as i64,
+        told_left.round() as i64,
         left.map(|one| price(&one.job)).sum::<i64>()
     );
 }
@@ -244,14 +239,13 @@ fn what_is_done_or_locked_is_not_deleted_in_passing() {
     let before = sheet(&desk);
     let [one, other] = [0, 1].map(|at| of_plan(&before).columns[at].jobs[0].clone());
     record(&desk, &one, 1);
-    ask(
+    told(
         &desk,
         json!({"ask": "mark", "jobs": [other], "locked": true}),
     );
     let delete = |job: &str| {
         let edit = json!({"ask": "edit", "edit": {"do": "delete", "jobs": [job]}});
-        desk.ask(serde_json::from_value(edit).unwrap())
-            .map(sheet_of)
+        ask(&desk, edit).map(sheet_of)
     };
     assert_eq!(
         delete(&other).unwrap_err().text,
@@ -261,7 +255,7 @@ fn what_is_done_or_locked_is_not_deleted_in_passing() {
         delete(&one).unwrap_err().text,
         format!("Nothing was deleted: Work of {one} was recorded as done; take that back first.")
     );
-    ask(
+    told(
         &desk,
         json!({"ask": "mark", "jobs": [other], "locked": false}),
     );
@@ -273,12 +267,10 @@ fn what_is_done_or_locked_is_not_deleted_in_passing() {
 #[test]
 fn an_issue_keeps_its_figures_whatever_becomes_of_the_programme() {
     let desk = small();
-    ask(&desk, json!({"ask": "issue", "on": "2027-02-25"}));
+    told(&desk, json!({"ask": "issue", "on": "2027-02-25"}));
     let told = || {
         let compare = json!({"ask": "compare", "one": 1, "other": 0});
-        let Answer::Comparison { comparison } =
-            desk.ask(serde_json::from_value(compare).unwrap()).unwrap()
-        else {
+        let Answer::Comparison { comparison } = ask(&desk, compare).unwrap() else {
             panic!("no comparison");
         };
         let lines = comparison.differences.iter();
@@ -299,8 +291,7 @@ fn an_issue_keeps_its_figures_whatever_becomes_of_the_programme() {
         json!({"do": "rename", "job": planned.id, "to": "X1"}),
         json!({"do": "delete", "jobs": ["X1"]}),
     ] {
-        let answer =
-            desk.ask(serde_json::from_value(json!({"ask": "edit", "edit": edit})).unwrap());
+        let answer = ask(&desk, json!({"ask": "edit", "edit": edit}));
         answer.unwrap();
         assert_eq!(told(), before);
     }

@@ -4,12 +4,12 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use serde_json::{Value, json};
+use serde_json::json;
 
 use super::lost_tests::{lost, with_a_lost_edit};
-use super::tests::{ask, sheet, small};
+use super::tests::{ask, opened, save, sections, set, sheet, small};
 use crate::Desk;
-use crate::view::{Answer, Refusal};
+use crate::view::Answer;
 
 /// A folder that can be made one in which nothing may be written: a file system of its own, which also
 /// binds root; else by its permissions, where they bind whoever runs the test.
@@ -75,34 +75,11 @@ impl Drop for Place {
     }
 }
 
-fn set(desk: &Desk, sections: u32) -> Result<Answer, Refusal> {
-    let properties = json!({"sections": sections});
-    let edit = json!({"do": "set", "jobs": ["J001"], "properties": properties});
-    ask(desk, json!({"ask": "edit", "edit": edit}))
-}
-
-fn sections(desk: &Desk) -> Value {
-    match ask(desk, json!({"ask": "stated", "jobs": ["J001"]})).unwrap() {
-        Answer::Stated { jobs } => jobs[0].properties["sections"].clone(),
-        other => panic!("nothing stated but {other:?}"),
-    }
-}
-
 fn names(desk: &Desk) -> Vec<String> {
     match ask(desk, json!({"ask": "history"})).unwrap() {
         Answer::History { past, .. } => past,
         other => panic!("no history but {other:?}"),
     }
-}
-
-fn save(desk: &Desk, path: &Path) -> Result<Answer, Refusal> {
-    ask(desk, json!({"ask": "save", "folder": path}))
-}
-
-fn opened(path: &Path) -> Desk {
-    let desk = Desk::default();
-    ask(&desk, json!({"ask": "open", "folder": path})).unwrap();
-    desk
 }
 
 #[test]

@@ -5,36 +5,13 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use gangday_store::ProgrammeFile;
-use serde_json::{Value, json};
+use serde_json::json;
 
 use super::better_tests::{leave_out, once_begun, plan_for_long};
 use super::kept_tests::{attach, png, read};
-use super::tests::{ask, sheet, small};
+use super::tests::{ask, opened, save, sections, set, sheet, small};
 use crate::Desk;
-use crate::view::{Answer, Refusal};
-
-fn save(desk: &Desk, path: &Path) -> Result<Answer, Refusal> {
-    ask(desk, json!({"ask": "save", "folder": path}))
-}
-
-fn opened(path: &Path) -> Desk {
-    let desk = Desk::default();
-    ask(&desk, json!({"ask": "open", "folder": path})).unwrap();
-    desk
-}
-
-fn set(desk: &Desk, sections: u32) -> Result<Answer, Refusal> {
-    let properties = json!({"sections": sections});
-    let edit = json!({"do": "set", "jobs": ["J001"], "properties": properties});
-    ask(desk, json!({"ask": "edit", "edit": edit}))
-}
-
-fn sections(desk: &Desk) -> Value {
-    match ask(desk, json!({"ask": "stated", "jobs": ["J001"]})).unwrap() {
-        Answer::Stated { jobs } => jobs[0].properties["sections"].clone(),
-        other => panic!("nothing stated but {other:?}"),
-    }
-}
+use crate::view::Refusal;
 
 fn code(refused: &Refusal) -> &str {
     &refused.findings[0].code

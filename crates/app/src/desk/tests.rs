@@ -1,5 +1,6 @@
 //! The desk, asked as a door asks it.
 
+use std::path::Path;
 use std::time::Duration;
 
 use base64::Engine as _;
@@ -20,6 +21,30 @@ pub(super) fn small() -> Desk {
 /// Asks as a door does.
 pub(super) fn ask(desk: &Desk, request: Value) -> Result<Answer, Refusal> {
     desk.ask(serde_json::from_value(request).unwrap())
+}
+
+pub(super) fn save(desk: &Desk, path: &Path) -> Result<Answer, Refusal> {
+    ask(desk, json!({"ask": "save", "folder": path}))
+}
+
+pub(super) fn opened(path: &Path) -> Desk {
+    let desk = Desk::default();
+    ask(&desk, json!({"ask": "open", "folder": path})).unwrap();
+    desk
+}
+
+/// Has the first job of the small week so many sections.
+pub(super) fn set(desk: &Desk, sections: u32) -> Result<Answer, Refusal> {
+    let properties = json!({"sections": sections});
+    let edit = json!({"do": "set", "jobs": ["J001"], "properties": properties});
+    ask(desk, json!({"ask": "edit", "edit": edit}))
+}
+
+pub(super) fn sections(desk: &Desk) -> Value {
+    match ask(desk, json!({"ask": "stated", "jobs": ["J001"]})).unwrap() {
+        Answer::Stated { jobs } => jobs[0].properties["sections"].clone(),
+        other => panic!("nothing stated but {other:?}"),
+    }
 }
 
 pub(super) fn progress(desk: &Desk) -> ProgressView {

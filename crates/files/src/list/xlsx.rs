@@ -46,8 +46,9 @@ pub(super) fn read(bytes: &[u8]) -> Result<List, Box<Finding>> {
 /// Whether its headings say where something is: a cover or a table of words does not.
 fn is_placed(list: &List) -> bool {
     let head = List {
+        columns: list.columns.clone(),
         rows: list.rows.iter().take(SAMPLE).cloned().collect(),
-        ..list.clone()
+        above: 0,
     };
     let mapping = guess_mapping(&headings::tidy(head).to_csv());
     mapping.lon.is_some() || mapping.easting.is_some()
