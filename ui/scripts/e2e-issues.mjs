@@ -148,18 +148,21 @@ const failed = await suite(async (check) => {
     await page.getByRole('group', { name: `What to do with ${gone} in the plan` }).waitFor();
   });
 
-  await check('the week made anew keeps what is locked and what is done; in the week after, what is done is not planned again', {}, async (page) => {
+  await check('the week made anew keeps what is locked and what is done; in the week after, what is done is not planned again, and of what was begun the rest', {}, async (page) => {
     const [first = '', second = ''] = await worked(page);
-    const [done = ''] = await jobsIn(page, first);
+    const [done = '', begun = ''] = await jobsIn(page, first);
     const [locked = ''] = await jobsIn(page, second);
     await layers(page, locked).first().click();
     await after(page, () => page.keyboard.press('k'));
-    // All its stages, as the plan has them end.
+    // All its stages, as the plan has them end; of another job the first.
     const { sheet } = await ask(page, { ask: 'sheet' });
     const column = sheet.plan.columns.find((/** @type {any} */ one) => one.key === first);
-    for (const layer of column.layers.filter((/** @type {any} */ one) => one.job === done && one.stage)) {
+    const stagesOf = (/** @type {string} */ job) => column.layers.filter((/** @type {any} */ one) => one.job === job && one.stage);
+    const all = stagesOf(begun).map((/** @type {any} */ one) => one.stage);
+    for (const layer of [...stagesOf(done), ...stagesOf(begun).slice(0, 1)]) {
+      const job = layer.job;
       const at = `${column.date}T${String(Math.floor(layer.to / 60)).padStart(2, '0')}:${String(layer.to % 60).padStart(2, '0')}`;
-      await ask(page, { ask: 'record', job: done, stage: layer.stage, at });
+      await ask(page, { ask: 'record', job, stage: layer.stage, at });
     }
     await page.reload();
     await ready(page);
@@ -182,6 +185,13 @@ const failed = await suite(async (check) => {
     await toItsEnd(page);
     assert.ok((await page.locator('[data-piece].work').count()) > 20);
     assert.equal(await layers(page, done).count(), 0, 'nobody digs it twice');
+    assert.deepEqual(await layers(page, begun).evaluateAll((drawn) => drawn.flatMap((one) => one.getAttribute('data-stage') ?? [])), all.slice(1), 'what is left of it');
+    await layers(page, begun).first().click();
+    const rest = page.getByRole('region', { name: `Job ${begun}` });
+    await rest.getByRole('list', { name: `Done of ${begun} in an earlier week` }).getByText(/dig, Mon 1 Mar/i).waitFor();
+    await rest.getByText(/was begun in an earlier week \(dig done on Mon 1 Mar\); only what is left of it is planned/).waitFor();
+    assert.deepEqual(await axe(page), []);
+    await picture(page, 'begun-before');
     await page.keyboard.press('/');
     await page.keyboard.type(done);
     await page.keyboard.press('Enter');

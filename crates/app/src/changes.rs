@@ -195,6 +195,7 @@ pub fn apply(state: &State, change: &Change) -> Result<State, Refusal> {
         })?;
         after.plan = plan.map(Arc::new);
     }
+    after.opened.look_back();
     Ok(after)
 }
 

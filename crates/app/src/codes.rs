@@ -17,6 +17,10 @@ const OWN: &[(&str, &str)] = &[
         "Rows above the headings of an imported list are left out.",
     ),
     (
+        "J-BEGUN",
+        "A job was begun in an earlier week; only what is left of it is planned, and its opening has to be looked at.",
+    ),
+    (
         "J-FIGURE",
         "A job has a property that is called as a figure of the tables is; it is kept but not used.",
     ),
@@ -34,7 +38,7 @@ const OWN: &[(&str, &str)] = &[
     ),
     (
         "U-BEGUN",
-        "The job was begun in an earlier week; the rest of it can't be planned without what was done.",
+        "The job was begun, but what was done has no place in the plan; the rest of it can't be planned without that.",
     ),
     (
         "U-DONE",
@@ -47,6 +51,10 @@ const OWN: &[(&str, &str)] = &[
     (
         "U-PLACE",
         "The job's place can't be put on the working plane, so it is not planned.",
+    ),
+    (
+        "U-READY",
+        "The job was begun, and what was placed is not ready on any day of the week.",
     ),
     (
         "U-SINCE",

@@ -24,6 +24,8 @@ const SMALL: usize = 200;
 
 /// The state after an edit, its plan brought up to what it is for.
 pub fn follow(before: &State, after: State) -> State {
+    let mut after = after;
+    after.opened.look_back();
     let (was, now) = (&before.opened.prepared, &after.opened.prepared);
     let Some(plan) = after.plan.as_ref().filter(|_| !Arc::ptr_eq(was, now)) else {
         return after;
@@ -72,13 +74,20 @@ fn in_week(opened: &Opened, plan: &Plan) -> Option<Plan> {
         reasons: vec![
             over.get(job)
                 .cloned()
-                .unwrap_or_else(|| since("It was planned in another week")),
+                .unwrap_or_else(|| from_another_week(opened, job)),
         ],
     });
     let left: Vec<Unplanned> = left.collect();
     next.unplanned.extend(left);
     next.unplanned.sort_by(|one, other| one.job.cmp(&other.job));
     Some(next)
+}
+
+fn from_another_week(opened: &Opened, job: &JobId) -> Reason {
+    since(match opened.prepared.is_begun(job) {
+        true => "It was begun in an earlier week, and what is left of it is not planned yet",
+        false => "It was planned in another week",
+    })
 }
 
 /// The plan brought up to the programme; none where it is that already.
@@ -149,6 +158,7 @@ fn asks_alike((was, before): (&Prepared, usize), (now, at): (&Prepared, usize)) 
     };
     let (old, new) = (&was.programme.jobs[before], &now.programme.jobs[at]);
     was.works[before] == now.works[at]
+        && was.begun[before] == now.begun[at]
         && was.points[before] == now.points[at]
         && was.closures[before].kind == now.closures[at].kind
         && was.streets[before] == now.streets[at]

@@ -119,7 +119,7 @@ fn pours(prepared: &Prepared, route: &Route) -> Vec<Finding> {
     };
     let people = Some(prepared.programme.gangs[at].people);
     let jobs = jobs_in_order(route).into_iter();
-    let taken = jobs.filter_map(|job| prepared.take_offs[prepared.index_of(job)?].as_deref());
+    let taken = jobs.filter_map(|job| prepared.left_of(prepared.index_of(job)?));
     let found = taken.flat_map(|taken| own.rules.large_pours(taken, people).unwrap_or_default());
     let known = |finding: &Finding| {
         let same = |other: &Finding| other.code == finding.code && other.place == finding.place;
@@ -271,7 +271,7 @@ fn handling_words(prepared: &Prepared, route: &Route) -> Vec<String> {
     let mut heavy: Vec<(String, Vec<String>)> = Vec::new();
     for job in jobs_in_order(route) {
         let at = prepared.index_of(job);
-        let Some(taken) = at.and_then(|at| prepared.take_offs[at].as_deref()) else {
+        let Some(taken) = at.and_then(|at| prepared.left_of(at)) else {
             continue;
         };
         let Some(note) = handling(taken, &prepared.method) else {

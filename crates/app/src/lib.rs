@@ -3,6 +3,7 @@
 mod attachments;
 mod attributions;
 mod barred;
+mod begun;
 mod by_hand;
 mod calendar;
 mod changes;

@@ -109,7 +109,7 @@ fn seconds(time: Seconds) -> u32 {
 #[must_use]
 pub fn burden(prepared: &Prepared, at: usize) -> Burden {
     let carried = haulage(
-        prepared.take_offs[at].as_deref(),
+        prepared.left_of(at),
         &Vehicle::default(),
         &prepared.materials,
     );
@@ -150,7 +150,13 @@ fn shake(prepared: &Prepared, at: usize) -> u32 {
     };
     let job = &prepared.programme.jobs[at];
     let activities = rules.activities(job, taken, None).unwrap_or_default();
-    let felt = activities.iter().filter_map(|activity| {
+    let work = prepared.works[at].as_deref();
+    let is_left = |stage: Stage| {
+        let mut stages = work.iter().flat_map(|work| &work.stages);
+        stages.any(|own| own.stage == stage)
+    };
+    let left = activities.iter().filter(|own| is_left(own.stage));
+    let felt = left.filter_map(|activity| {
         let magnitude = prepared
             .method
             .value(&format!("vibration.{}", activity.tool?))?;

@@ -85,6 +85,7 @@ impl Opened {
         let mut opened = Self::of_files(name, &get);
         opened.take_plan(get(PLAN));
         opened.take_diary(get(DIARY), get(ISSUES));
+        opened.look_back();
         opened.page = get(PAGE).map(Into::into);
         opened
     }

@@ -89,7 +89,7 @@ fn user<'a>(prepared: &'a Prepared, route: &'a Route, seen: &mut HashSet<&'a str
     let jobs = route.visits.iter().map(|visit| &visit.job);
     let jobs = jobs.filter(|job| seen.insert(job.as_str()));
     let taken: Vec<&TakeOff> = jobs
-        .filter_map(|job| prepared.take_offs[prepared.index_of(job)?].as_deref())
+        .filter_map(|job| prepared.left_of(prepared.index_of(job)?))
         .collect();
     let takes = |taken: &TakeOff| {
         let own = order("", [taken], &prepared.materials).materials;

@@ -1,7 +1,7 @@
-//! Jobs whose work was begun or done before the week that is planned: nobody plans them anew.
+//! Jobs whose work is done, or was begun in the week and has no place in its plan: nobody plans them anew.
 //!
 //! Within its week such a job stands in the plan, and stays there. Once the week has moved on, its work is
-//! only in the diary.
+//! only in the diary; what is left of a begun one is planned (`begun.rs`).
 
 use std::collections::{HashMap, HashSet};
 
@@ -30,6 +30,8 @@ pub fn reasons(opened: &Opened, stands: Option<&Plan>) -> HashMap<JobId, Reason>
     let records = opened.diary.records.iter();
     let begun: HashSet<&JobId> = records.map(|record| &record.job).collect();
     let begun = begun.into_iter().filter(|job| !placed.contains(job));
+    // What is left of these is planned like any other job.
+    let begun = begun.filter(|job| !opened.prepared.is_begun(job));
     begun
         .map(|job| (job.clone(), reason(opened, job)))
         .collect()
@@ -60,8 +62,8 @@ fn reason(opened: &Opened, job: &JobId) -> Reason {
     Reason {
         code: BEGUN.to_owned(),
         text: format!(
-            "Its work was begun in an earlier week ({stage} on {day}), and the rest of a job can't be planned \
-             without what was done; take back what was recorded to plan it whole."
+            "Its work was begun ({stage} on {day}), but what was done has no place in the plan of this week, and \
+             the rest can't be planned without it; take back what was recorded to plan it whole."
         ),
     }
 }

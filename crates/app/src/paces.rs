@@ -13,6 +13,7 @@ use gangday_model::{
     CureTimes, DayTemperature, Gang, GangId, JobId, JobWork, NOT_THAT_DAY, ParameterTable, WaitKind,
 };
 
+use crate::begun;
 use crate::prepared::Prepared;
 use crate::words;
 
@@ -142,7 +143,8 @@ impl Paces {
             }
             .ok()
         };
-        let done = done().filter(|done| *done != **usual).map(Arc::new);
+        let done = done().map(|work| begun::rest(prepared.begun[at].as_deref(), work));
+        let done = done.filter(|done| *done != **usual).map(Arc::new);
         Some(done.unwrap_or_else(|| Arc::clone(usual)))
     }
 

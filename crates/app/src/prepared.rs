@@ -24,6 +24,7 @@ use gangday_traffic::{Roads, Rules, StreetNames, shipped_traffic};
 
 use once::each_once;
 
+use crate::begun::{Before, Begun};
 use crate::paces::Paces;
 use crate::streets::StreetLines;
 use crate::travel::{Drive, Travel};
@@ -78,7 +79,11 @@ pub struct Prepared {
     pub conditions: Conditions,
     /// Each job's take-off; none where it was refused.
     pub take_offs: Vec<Option<Arc<TakeOff>>>,
-    /// Each job's stages by the usual gang; none where they were refused.
+    /// What was done last of each job before the week began.
+    pub done_before: Arc<Before>,
+    /// What that leaves of each job of which it leaves a part.
+    pub begun: Vec<Option<Arc<Begun>>>,
+    /// Each job's stages by the usual gang, as far as they are left; none where they were refused.
     pub works: Vec<Option<Arc<JobWork>>>,
     /// How long each gang takes over them on each day.
     pub paces: Paces,
@@ -173,6 +178,8 @@ impl Prepared {
             take_off_rules: None,
             points: Vec::new(),
             take_offs: Vec::new(),
+            done_before: Arc::default(),
+            begun: Vec::new(),
             works: Vec::new(),
             paces: Paces::default(),
             closures: Vec::new(),

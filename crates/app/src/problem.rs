@@ -191,9 +191,11 @@ fn task(
     }
 }
 
-/// Whether a job may be worked on a day: by its own dates, and by what its concrete bears.
+/// Whether a job may be worked on a day: by its own dates, by what its concrete bears, and by what was placed
+/// of it in an earlier week.
 fn allows(prepared: &Prepared, at: usize, day: NaiveDate) -> bool {
-    prepared.programme.jobs[at].allows(day) && prepared.is_warm_enough(at, day)
+    let own = prepared.programme.jobs[at].allows(day);
+    own && prepared.is_warm_enough(at, day) && prepared.is_ready_on(at, day)
 }
 
 /// The blocks of a job at every pace but the usual one.

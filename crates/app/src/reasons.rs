@@ -20,6 +20,7 @@ pub fn of_task(prepared: &Prepared, posed: &Posed, task: u32, whys: &[Why]) -> V
                     return Some(nobody_works());
                 }
                 let barred = restricted(prepared, at).or_else(|| too_cold(prepared, at));
+                let barred = barred.or_else(|| prepared.not_ready(at));
                 barred.or_else(|| out_of_week(prepared, at))
             };
             let outside = (*why == Why::NoDay).then(outside).flatten();

@@ -102,13 +102,7 @@ pub fn totals(
     let needed = needed.unwrap_or(prepared.programme.week.first_day);
     let orders = match (by, plan) {
         (OrderBy::Job, _) => dated(by_job(prepared, plan), needed),
-        (OrderBy::Week, None) => dated(
-            vec![week(
-                prepared,
-                prepared.take_offs.iter().flatten().map(AsRef::as_ref),
-            )],
-            needed,
-        ),
+        (OrderBy::Week, None) => dated(vec![week(prepared, prepared.all_left())], needed),
         (OrderBy::Week, Some(plan)) => dated(vec![week_of(prepared, plan)], needed),
         (OrderBy::Day, Some(plan)) if leftovers => days_with_leftovers(prepared, plan),
         (OrderBy::Day, Some(plan)) => {
@@ -330,9 +324,9 @@ fn taken<'a>(
             Box::new(plan.visits().filter_map(move |visit| {
                 let first = seen.insert(&visit.job);
                 let at = prepared.index_of(&visit.job).filter(|_| first)?;
-                prepared.take_offs[at].as_deref()
+                prepared.left_of(at)
             }))
         }
-        None => Box::new(prepared.take_offs.iter().flatten().map(AsRef::as_ref)),
+        None => Box::new(prepared.all_left()),
     }
 }

@@ -85,6 +85,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("R-ORDER", "The stages of a job are out of order."),
     ("R-OVERLAP", "A gang is in two places at once."),
     (
+        "R-READY",
+        "Work goes on before what was placed in an earlier week is ready.",
+    ),
+    (
         "R-RETURN",
         "A gang is back at its depot sooner than it can drive there.",
     ),

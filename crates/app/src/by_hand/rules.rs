@@ -51,15 +51,18 @@ fn one_line(board: &Board<'_>, line: Line, mut jobs: Vec<usize>) -> BrokenView {
     }
 }
 
-/// The code that is told: a day that is barred because it is too cold has one of its own.
+/// The code that is told: a day that is barred because it is too cold has one of its own, and so has one on which
+/// what was placed in an earlier week is not ready.
 fn told(board: &Board<'_>, broken: &Broken) -> &'static str {
     let job = broken.task.map(|task| board.posed.jobs[task as usize]);
     let cold = |at: usize| {
         let date = board.date(broken.gang_day);
         board.prepared.programme.jobs[at].allows(date) && !board.prepared.is_warm_enough(at, date)
     };
+    let unready = |at: usize| !board.prepared.is_ready_on(at, board.date(broken.gang_day));
     match broken.code {
         "R-DATES" if job.is_some_and(cold) => "R-COLD",
+        "R-DATES" if job.is_some_and(unready) => "R-READY",
         code => code,
     }
 }
@@ -95,6 +98,9 @@ fn text(board: &Board<'_>, (code, gang_day, by, lacking): Line, ids: &[String]) 
             named(&board.posed, lacking)
         ),
         "R-COLD" => format!("{day} is too cold for the concrete or mortar of {jobs}."),
+        "R-READY" => format!(
+            "What was placed of {jobs} in an earlier week is not ready when the first gang begins on {day}."
+        ),
         "R-DATES" => format!("{jobs} may not be worked on {day}."),
         "R-HOURS" => format!(
             "{jobs} would not be within the hours in which {} may be worked on {day}.",

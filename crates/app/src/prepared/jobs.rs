@@ -9,6 +9,7 @@ use gangday_model::{Finding, Job, JobWork, LonLat, Programme, TakeOff};
 
 use super::stray::stray;
 use super::{ClosureCall, Prepared, places};
+use crate::begun;
 use crate::streets;
 use crate::watching::{Stopped, Watch};
 
@@ -40,6 +41,16 @@ impl Prepared {
         } else {
             watch.begin("Working out every job")?;
             Ok(Self::on_roads(programme, self.network.clone(), None))
+        }
+    }
+
+    /// The same jobs, those worked out anew that are not said to be where they `was`.
+    pub(crate) fn worked_out_anew(&self, was: &[Option<usize>]) -> Self {
+        let programme = self.programme.as_ref().clone();
+        match self.amended(programme, was, Watch::NOBODY) {
+            Ok(prepared) => prepared,
+            // Nobody stops what nobody watches.
+            Err(Stopped) => self.clone(),
         }
     }
 
@@ -80,6 +91,7 @@ impl Prepared {
         prepared.streets = rows(&self.streets, was);
         prepared.take_offs = rows(&self.take_offs, was);
         prepared.works = rows(&self.works, was);
+        prepared.begun = rows(&self.begun, was);
         prepared.of_jobs = rows(&self.of_jobs, was);
         prepared.closures = rows(&self.closures, was);
         let others: Vec<usize> = (0..was.len()).filter(|at| was[*at].is_none()).collect();
@@ -99,6 +111,7 @@ impl Prepared {
         self.streets.resize(jobs, None);
         self.take_offs.resize(jobs, None);
         self.works.resize(jobs, None);
+        self.begun.resize(jobs, None);
         self.of_jobs.resize(jobs, Arc::default());
         self.closures.resize(jobs, ClosureCall::default());
         (0..jobs).for_each(|at| self.work_out_job(at));
@@ -126,8 +139,13 @@ impl Prepared {
         let work = taken
             .as_ref()
             .and_then(|taken| self.stage_work(&job, taken, &mut found));
+        let known = taken.as_ref().zip(work.as_ref());
+        let begun = known.and_then(|(taken, work)| self.begun_of(&job, work, taken));
+        found.extend(begun.iter().map(|begun| begun::caution(&job, begun)));
+        let left = |work| begun::rest(begun.as_ref(), work);
         self.take_offs[at] = taken.map(Arc::new);
-        self.works[at] = work.map(Arc::new);
+        self.works[at] = work.map(left).map(Arc::new);
+        self.begun[at] = begun.map(Arc::new);
         self.of_jobs[at] = found.into();
     }
 

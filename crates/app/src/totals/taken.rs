@@ -46,7 +46,7 @@ pub(super) fn planned_first<'a>(
 
 fn placed<'a>(prepared: &'a Prepared, job: &JobId, stages: &[Stage]) -> Option<Cow<'a, TakeOff>> {
     let at = prepared.index_of(job)?;
-    let taken = prepared.take_offs[at].as_deref()?;
+    let taken = prepared.left_of(at)?;
     let work = prepared.works[at].iter().flat_map(|work| &work.stages);
     let all: Vec<Stage> = work.map(|stage| stage.stage).collect();
     Some(if all.iter().all(|stage| stages.contains(stage)) {

@@ -1,5 +1,6 @@
 //! What a plan is held to beyond order, times and tickets: figures that the programme's tables give.
 
+use chrono::NaiveDateTime;
 use gangday_model::{Barred, JobId, Plan, Route, Seconds, Stage};
 
 use super::prices::Prices;
@@ -60,6 +61,8 @@ pub struct Limits<'a> {
     pub night: Option<i64>,
     /// The most time between stages.
     pub gaps: &'a [Gap],
+    /// When what was placed of jobs before the plan's first day is ready for their next stages.
+    pub ready: &'a [(JobId, NaiveDateTime)],
     /// A plan whose done and locked visits stay.
     pub issued: Option<&'a Plan>,
     /// What things cost; where nobody says, a plan's costs only have to add up.

@@ -40,6 +40,7 @@ mod no_reason;
 mod no_work;
 mod order;
 mod overlap;
+mod ready;
 mod returned;
 mod shift_end;
 mod shift_start;
@@ -116,6 +117,7 @@ const RULES: &[Rule] = &[
     length::check,
     wait::check,
     night_wait::check,
+    ready::check,
     early::check,
     overlap::check,
     travel::check,

@@ -188,6 +188,19 @@ fn closures_that_must_not_be_there_at_once() {
     assert_eq!(apart, NOTHING);
 }
 
+#[test]
+fn work_goes_on_when_what_was_placed_before_is_ready() {
+    let ready = |job: &str, minutes: i64| {
+        broken(|sheet| {
+            let first = sheet.plan.routes[0].visits[0].start;
+            sheet.ready = vec![(JobId::from(job), first + TimeDelta::minutes(minutes))];
+        })
+    };
+    assert_eq!(ready("A", 0), NOTHING);
+    assert_eq!(ready("A", 1), ["R-READY"]);
+    assert_eq!(ready("nobody", 600), NOTHING);
+}
+
 /// A's first visit starts at 08:00 on 1 March 2027.
 #[test]
 fn a_street_that_is_barred() {

@@ -105,6 +105,7 @@ pub struct Sheet {
     pub clashes: Vec<(JobId, JobId)>,
     pub barred: Vec<(JobId, Barred)>,
     pub gaps: Vec<Gap>,
+    pub ready: Vec<(JobId, NaiveDateTime)>,
     /// What a night costs.
     pub night: Option<i64>,
     pub issued: Option<Plan>,
@@ -194,6 +195,7 @@ pub fn sound() -> Sheet {
         clashes: Vec::new(),
         barred: Vec::new(),
         gaps: Vec::new(),
+        ready: Vec::new(),
         night: None,
         issued: None,
         slow_hour: None,
@@ -264,6 +266,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
             clashes: &sheet.clashes,
             barred: &sheet.barred,
             gaps: &sheet.gaps,
+            ready: &sheet.ready,
             night: sheet.night,
             issued: sheet.issued.as_ref(),
             prices: sheet.prices.as_ref(),

@@ -1,0 +1,398 @@
+//! Jobs that were begun in an earlier week: what was done of them stands in the diary, and what is left of
+//! them is planned.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
+use gangday_calc::{Conditions, of_stages};
+use gangday_files::JOBS;
+use gangday_model::{Finding, Job, JobId, JobWork, Reason, Stage, TakeOff, Week};
+
+use crate::diary::Diary;
+use crate::opened::Opened;
+use crate::prepared::Prepared;
+use crate::words;
+
+/// The last stage of a job that was done, and when it ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Last {
+    /// The stage; those before it are done too.
+    pub stage: Stage,
+    /// When it ended.
+    pub at: NaiveDateTime,
+}
+
+/// What was done last of each job before a week began.
+pub type Before = BTreeMap<JobId, Last>;
+
+/// A job of which some stages were done in an earlier week, and others are left.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Begun {
+    /// What was done last.
+    pub last: Last,
+    /// When that is ready for the next stage, as if the coldest of the days since had lasted all the while.
+    pub ready: NaiveDateTime,
+    /// What the other stages dig and place.
+    pub left: TakeOff,
+}
+
+/// What the diary says was done before the week's first day.
+#[must_use]
+pub fn before_week(diary: &Diary, week: &Week) -> Before {
+    let first = week.calendar_days().next().unwrap_or(week.first_day);
+    let mut before = Before::new();
+    let records = diary.records.iter();
+    for record in records.filter(|record| record.at.date() < first) {
+        let last = Last {
+            stage: record.stage,
+            at: record.at,
+        };
+        let known = before.entry(record.job.clone()).or_insert(last);
+        if last.stage > known.stage {
+            *known = last;
+        }
+    }
+    before
+}
+
+/// Nothing that a gang places is waited for longer than this, whatever the cold.
+const MOST_DAYS: usize = 28;
+
+/// What is left of a job; none where nothing is.
+fn of_job(last: Last, work: &JobWork, taken: &TakeOff) -> Option<Begun> {
+    let all: Vec<Stage> = work.stages.iter().map(|stage| stage.stage).collect();
+    let left: Vec<Stage> = all
+        .iter()
+        .copied()
+        .filter(|own| *own > last.stage)
+        .collect();
+    let done = work
+        .stages
+        .iter()
+        .rfind(|stage| stage.stage <= last.stage)?;
+    if left.is_empty() {
+        return None;
+    }
+    Some(Begun {
+        last,
+        ready: last.at + TimeDelta::seconds(done.wait().seconds()),
+        left: of_stages(taken, &all, &left),
+    })
+}
+
+/// What somebody should look at before the work goes on.
+///
+/// # Source
+/// Guarding, signing and lighting of works that are left: Safety at Street Works and Road Works, a code of
+/// practice, from memory.
+pub fn caution(job: &Job, begun: &Begun) -> Finding {
+    let text = format!(
+        "{} was begun in an earlier week ({}); only what is left of it is planned.",
+        job.id,
+        said(begun.last)
+    );
+    let remedy = "It has been left as it was since: have a competent person look at guards, signs, lamps and the \
+                  opening before anybody works in it. Priority 1 has it planned before others.";
+    Finding::warning("J-BEGUN", text, remedy)
+        .in_file(JOBS)
+        .at(job.id.as_str())
+}
+
+/// `dig on Fri 5 Mar`.
+fn said(last: Last) -> String {
+    let stage = words::stage(last.stage).to_lowercase();
+    format!("{stage} done on {}", words::day(last.at.date()))
+}
+
+/// What is left of a job's work.
+pub fn rest(begun: Option<&Begun>, mut work: JobWork) -> JobWork {
+    let is_left = |stage: Stage| begun.is_none_or(|begun| stage > begun.last.stage);
+    work.stages.retain(|own| is_left(own.stage));
+    work
+}
+
+impl Prepared {
+    /// The same where other jobs were begun before the week: only those are worked out anew.
+    #[must_use]
+    pub fn with_done_before(&self, before: Before) -> Self {
+        let jobs = self.programme.jobs.iter().enumerate();
+        let same = |job: &JobId| before.get(job) == self.done_before.get(job);
+        let was: Vec<Option<usize>> = jobs.map(|(at, job)| same(&job.id).then_some(at)).collect();
+        let mut looking = self.clone();
+        looking.done_before = Arc::new(before);
+        looking.worked_out_anew(&was)
+    }
+
+    /// What is left of a job, if it was begun; `work` is all of it at the week's one temperature.
+    pub(crate) fn begun_of(&self, job: &Job, work: &JobWork, taken: &TakeOff) -> Option<Begun> {
+        let last = self.done_before.get(&job.id)?;
+        let cold = || {
+            let conditions = Conditions::at(self.coldest_since(last.at.date()));
+            let rules = self.stages.as_deref()?;
+            rules.stage_work(job, taken, conditions).ok()
+        };
+        of_job(*last, &cold().unwrap_or_else(|| work.clone()), taken)
+    }
+
+    /// The coldest of what is stated for a date and the days after it, up to the week's first.
+    fn coldest_since(&self, date: NaiveDate) -> f64 {
+        let week = &self.programme.week;
+        let days = date.iter_days().take(MOST_DAYS);
+        let days = days.take_while(|day| *day <= week.first_day);
+        let coldest = days.map(|day| week.temperature_on(day).lowest());
+        coldest.fold(f64::INFINITY, f64::min)
+    }
+
+    /// Whether what was done of a job in an earlier week leaves a part of it.
+    #[must_use]
+    pub fn is_begun(&self, job: &JobId) -> bool {
+        let at = self.index_of(job);
+        at.is_some_and(|at| self.begun[at].is_some())
+    }
+
+    /// What is left to dig and place of a job: all of it unless it was begun in an earlier week.
+    #[must_use]
+    pub fn left_of(&self, job: usize) -> Option<&TakeOff> {
+        match &self.begun[job] {
+            Some(begun) => Some(&begun.left),
+            None => self.take_offs[job].as_deref(),
+        }
+    }
+
+    /// The same of every job that is worked out.
+    pub fn all_left(&self) -> impl Iterator<Item = &TakeOff> {
+        (0..self.take_offs.len()).filter_map(|at| self.left_of(at))
+    }
+
+    /// Whether what was placed in an earlier week is ready for the next stage when the first gang begins.
+    #[must_use]
+    pub fn is_ready_on(&self, job: usize, day: NaiveDate) -> bool {
+        let begun = self.begun[job].as_deref();
+        begun.is_none_or(|begun| begun.ready <= day.and_time(self.first_shift()))
+    }
+
+    fn first_shift(&self) -> NaiveTime {
+        let gangs = self.programme.gangs.iter();
+        let first = gangs.map(|gang| gang.shift.from).min();
+        first.unwrap_or(NaiveTime::MIN)
+    }
+
+    /// Where days are left on which a begun job could be worked, but what was placed is ready on none of them.
+    #[must_use]
+    pub fn not_ready(&self, job: usize) -> Option<Reason> {
+        let begun = self.begun[job].as_deref()?;
+        let (week, own) = (&self.programme.week, &self.programme.jobs[job]);
+        let open = |day: &NaiveDate| own.allows(*day) && week.is_working_day(*day);
+        let mut days = week.calendar_days().filter(open).peekable();
+        days.peek()?;
+        days.all(|day| !self.is_ready_on(job, day)).then(|| Reason {
+            code: "U-READY".to_owned(),
+            text: format!(
+                "It was begun ({}), and what was placed is ready on {} at {}, on no day of the week before a gang \
+                 begins; leave it to a later week.",
+                said(begun.last),
+                words::day(begun.ready.date()),
+                begun.ready.format("%H:%M"),
+            ),
+        })
+    }
+
+    /// When the jobs are ready that were begun in an earlier week.
+    #[must_use]
+    pub fn ready(&self) -> Vec<(JobId, NaiveDateTime)> {
+        let jobs = self.programme.jobs.iter().zip(&self.begun);
+        jobs.filter_map(|(job, begun)| Some((job.id.clone(), begun.as_ref()?.ready)))
+            .collect()
+    }
+}
+
+impl Opened {
+    /// Looks into the diary for what was done before the week began.
+    pub fn look_back(&mut self) {
+        let before = before_week(&self.diary, &self.prepared.programme.week);
+        if before != *self.prepared.done_before {
+            self.prepared = Arc::new(self.prepared.with_done_before(before));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use gangday_model::Volumes;
+
+    use super::*;
+    use crate::demo;
+    use crate::diary::Record;
+    use crate::view::DemoWeek;
+    use crate::{OrderBy, totals};
+
+    fn record(job: &JobId, stage: Stage, at: &str) -> Record {
+        Record {
+            job: job.clone(),
+            stage,
+            at: at.parse().unwrap(),
+            due: None,
+        }
+    }
+
+    fn looked_back(records: Vec<Record>) -> Opened {
+        let mut opened = demo::open(DemoWeek::Full);
+        opened.diary = Arc::new(Diary {
+            records,
+            ..Diary::default()
+        });
+        opened.look_back();
+        opened
+    }
+
+    fn parts(volumes: &Volumes) -> [i64; 7] {
+        let own = [
+            volumes.excavation,
+            volumes.base_concrete,
+            volumes.type1,
+            volumes.mortar,
+            volumes.surround_concrete,
+            volumes.topsoil,
+            volumes.surfacing,
+        ];
+        own.map(|volume| volume.mm3())
+    }
+
+    /// Whatever was done last, what was done and what is left are the whole job, at every pace.
+    #[test]
+    fn what_was_done_and_what_is_left_are_the_whole_job() {
+        let whole = demo::open(DemoWeek::Full).prepared;
+        let mut begun = 0;
+        for last in [
+            Stage::Dig,
+            Stage::Base,
+            Stage::Build,
+            Stage::Surround,
+            Stage::Surface,
+        ] {
+            let jobs = whole.programme.jobs.iter();
+            let records = jobs.map(|job| record(&job.id, last, "2027-02-26T15:00:00"));
+            let opened = looked_back(records.collect());
+            let prepared = &opened.prepared;
+            for at in 0..whole.works.len() {
+                let Some((work, taken)) = whole.works[at]
+                    .as_deref()
+                    .zip(whole.take_offs[at].as_deref())
+                else {
+                    continue;
+                };
+                let all: Vec<Stage> = work.stages.iter().map(|own| own.stage).collect();
+                let done: Vec<Stage> = all.iter().copied().filter(|own| *own <= last).collect();
+                let part = of_stages(taken, &all, &done);
+                let left = prepared.left_of(at).unwrap();
+                let sum = |one: [i64; 7], other: [i64; 7]| {
+                    std::array::from_fn::<i64, 7, _>(|at| one[at] + other[at])
+                };
+                assert_eq!(
+                    sum(parts(&part.volumes), parts(&left.volumes)),
+                    parts(&taken.volumes)
+                );
+                assert_eq!(part.sections + left.sections, taken.sections);
+                for pace in 0..=prepared.paces.others().len() as u32 {
+                    let before = whole.work_at(at, pace).unwrap_or(work);
+                    let now = prepared.work_at(at, pace).unwrap();
+                    let tail = before.stages.len() - now.stages.len();
+                    assert_eq!(now.stages[..], before.stages[tail..]);
+                    assert_eq!(tail, done.len());
+                }
+                begun += 1;
+            }
+        }
+        assert!(begun > 300, "only {begun} were begun");
+    }
+
+    #[test]
+    fn what_is_left_is_all_that_is_ordered_and_carried() {
+        let whole = demo::open(DemoWeek::Full);
+        let first = whole.prepared.programme.jobs[0].id.clone();
+        let opened = looked_back(vec![record(&first, Stage::Base, "2027-02-26T15:00:00")]);
+        let at = opened.prepared.index_of(&first).unwrap();
+        let ordered = |opened: &Opened| {
+            let report = totals(opened, None, OrderBy::Week, false).unwrap();
+            serde_json::to_value(report).unwrap()
+        };
+        assert_ne!(ordered(&opened), ordered(&whole));
+        let burden = |opened: &Opened| crate::limits::burden(&opened.prepared, at);
+        let (less, more) = (burden(&opened), burden(&whole));
+        assert!(less.out_kg > 0 && less.out_kg < more.out_kg);
+        assert!(less.back_kg == 0 && more.back_kg > 0, "the spoil is gone");
+        // The others are untouched, and taken back it is whole again.
+        for other in (0..opened.prepared.works.len()).filter(|other| *other != at) {
+            assert_eq!(opened.prepared.works[other], whole.prepared.works[other]);
+        }
+        let mut back = opened.clone();
+        back.diary = Arc::default();
+        back.look_back();
+        assert_eq!(ordered(&back), ordered(&whole));
+        assert_eq!(back.prepared.works, whole.prepared.works);
+    }
+
+    /// Own arithmetic: a base that cures for ten hours at 20 C, placed a minute before the week begins, takes
+    /// as much longer as the coldest day since ages it slower; the week's first morning is before that.
+    #[test]
+    fn nobody_goes_on_before_what_was_placed_is_ready() {
+        let mut programme = demo::open(DemoWeek::Full)
+            .prepared
+            .programme
+            .as_ref()
+            .clone();
+        let key = "wait.base_cure";
+        let row = gangday_calc::shipped_materials().get(key).unwrap().clone();
+        let slow = gangday_model::ParameterTable::new([gangday_model::Parameter {
+            value: 600.0,
+            ..row
+        }]);
+        programme.materials = programme.materials.overlaid(&slow);
+        let (job, first) = (programme.jobs[0].id.clone(), programme.week.first_day);
+        let whole = Prepared::new(programme);
+        let eve = first.pred_opt().unwrap();
+        let at = eve.and_hms_opt(23, 59, 0).unwrap();
+        let stage = Stage::Base;
+        let begun = whole.with_done_before(Before::from([(job.clone(), Last { stage, at })]));
+        let week = &whole.programme.week;
+        let coldest = week.celsius_on(eve).min(week.celsius_on(first));
+        let ages = gangday_calc::equivalent_age_factor(coldest, 20.0, 5_000.0);
+        let ready = at + TimeDelta::minutes((600.0 / ages).ceil() as i64);
+        assert_eq!(begun.ready(), [(job.clone(), ready)]);
+        assert!(ready > first.and_hms_opt(12, 0, 0).unwrap() && ready.date() == first);
+        let days: Vec<bool> = week
+            .calendar_days()
+            .map(|day| begun.is_ready_on(0, day))
+            .collect();
+        assert_eq!(
+            (days[0], &days[1..]),
+            (false, &vec![true; days.len() - 1][..])
+        );
+        assert_eq!(begun.not_ready(0), None);
+        // Where its own dates leave the first day only, it says why nobody comes.
+        let mut jobs = begun.programme.jobs.clone();
+        jobs[0].latest = Some(first);
+        let reason = begun.with_jobs(jobs).not_ready(0).unwrap();
+        assert_eq!(reason.code, "U-READY");
+        assert!(
+            reason.text.contains(&ready.format("%H:%M").to_string()),
+            "{}",
+            reason.text
+        );
+    }
+
+    #[test]
+    fn what_a_later_day_of_the_week_says_is_no_work_of_before() {
+        let whole = demo::open(DemoWeek::Full).prepared;
+        let job = whole.programme.jobs[0].id.clone();
+        let first = whole.programme.week.first_day.and_hms_opt(9, 0, 0).unwrap();
+        let within = record(&job, Stage::Dig, &first.format("%FT%T").to_string());
+        let all_done = record(&job, Stage::Reopen, "2027-02-26T15:00:00");
+        for record in [within, all_done] {
+            let opened = looked_back(vec![record]);
+            assert!(opened.prepared.begun.iter().all(Option::is_none));
+            assert_eq!(opened.prepared.works, whole.works);
+        }
+    }
+}
