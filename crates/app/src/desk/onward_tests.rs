@@ -217,6 +217,40 @@ fn what_was_done_in_an_earlier_week_is_not_planned_again() {
     assert_eq!(broken(&after), Vec::<&str>::new());
 }
 
+/// A base that cures for 100 hours at 20 C, placed on the Monday, is ready in the week after, on its second day
+/// at the earliest.
+#[test]
+fn what_is_left_waits_until_what_was_placed_is_ready() {
+    let desk = small();
+    let stood = sheet(&desk);
+    let mut jobs = of_plan(&stood).columns[0].jobs.iter();
+    let with_base = |job: &&String| stages(&stood, job)[1].1 == "base";
+    let begun = jobs.find(with_base).unwrap().clone();
+    record(&desk, &begun, 2);
+    let edit = |edit: Value| told(&desk, json!({"ask": "edit", "edit": edit}));
+    let next = json!({"first_day": "2027-03-08", "temperatures": {}});
+    edit(json!({"do": "row", "file": "week.json", "row": null, "members": next}));
+    let planned_quickly = planned(&desk, replan());
+    assert_eq!(stages(&planned_quickly, &begun)[0].1, "build");
+    let slow = json!({"value": 6000});
+    edit(json!({"do": "row", "file": "materials.json", "row": "wait.base_cure", "members": slow}));
+    let after = planned(&desk, replan());
+    let own = stages(&after, &begun);
+    assert!(!own.is_empty() && broken(&after).is_empty());
+    let ready = |key: &str| key.rsplit_once('@').unwrap().1 >= "2027-03-09";
+    assert!(own.iter().all(|(key, ..)| ready(key)), "{own:?}");
+    let gang = own[0].0.rsplit_once('@').unwrap().0;
+    let carry =
+        json!({"do": "move_job", "job": begun, "to": format!("{gang}@2027-03-08"), "at": null});
+    let Answer::WhatIf { outcome } =
+        ask(&desk, json!({"ask": "what_if", "change": carry})).unwrap()
+    else {
+        panic!("no outcome");
+    };
+    let codes: Vec<&str> = outcome.broken.iter().map(|one| one.code.as_str()).collect();
+    assert!(codes.contains(&"R-READY"), "{codes:?}");
+}
+
 /// Left out, a job has its price; one whose work is over has none.
 #[test]
 fn work_that_is_over_costs_nothing_to_leave_out() {
