@@ -191,7 +191,7 @@ const gangDay = (/** @type {string} */ key, /** @type {number} */ n) => ({
 export function detail(id = 'J-001') {
   const box = (/** @type {string} */ what, /** @type {number} */ l, /** @type {number} */ t, /** @type {number} */ r, /** @type {number} */ b) => ({ what, outline: /** @type {[number, number][]} */ ([[l, t], [r, t], [r, b], [l, b]]) });
   return {
-    job: id, reckoned_for: 'Ash gang, 3 people, Mon 1 Mar at 10 °C', opening: 'Small opening, 4th edition of the code', opening_why: '1.4 m × 1.4 m less the cover is 1.15 m², up to 2 m².',
+    job: id, left: ['dig', 'base', 'build', 'surround', 'surface', 'reopen'], reckoned_for: 'Ash gang, 3 people, Mon 1 Mar at 10 °C', opening: 'Small opening, 4th edition of the code', opening_why: '1.4 m × 1.4 m less the cover is 1.15 m², up to 2 m².',
     figures: [
       { label: 'Excavation', value: '2.74', unit: 'm³', exact: '2.737 m³', why: '1.70 × 1.40 × 1.15 m: the chamber’s outside and 250 mm working space, to the formation. Common practice, no source.' },
       { label: 'Base concrete', value: '0.46', unit: 'm³', exact: '0.4571 m³', why: '1.70 × 1.40 × 0.20 m less the wall ring that stands in it.' },

@@ -3,6 +3,7 @@
 use chrono::{NaiveDateTime, TimeDelta, Timelike as _};
 use gangday_model::{JobId, Plan, Stage, StageWork};
 
+use crate::diary::Diary;
 use crate::opened::Opened;
 use crate::planning::blocks_of;
 use crate::view::Refusal;
@@ -36,7 +37,6 @@ pub fn refuse_unless_possible(
     let blocks = work.map(blocks_of).unwrap_or_default();
     let takes = blocks.iter().find_map(|block| until(block, stage));
     let takes = takes.unwrap_or_else(TimeDelta::zero);
-    let name = |stage: Stage| words::stage(stage).to_lowercase();
     let gang = opened.prepared.programme.gang(&route.gang);
     let begins = gang.map_or(route.depart, |gang| route.date.and_time(gang.shift.from));
     if at - takes < begins - EARLY {
@@ -49,19 +49,23 @@ pub fn refuse_unless_possible(
             moment(begins),
         )));
     }
-    let order: Vec<Stage> = blocks
-        .iter()
-        .flat_map(|block| block.iter())
-        .map(|own| own.stage)
-        .collect();
-    let place = |stage: Stage| order.iter().position(|own| *own == stage);
-    let records = opened
-        .diary
-        .records
-        .iter()
-        .filter(|record| record.job == *job);
+    refuse_out_of_turn(&opened.diary, (job, stage), at)
+}
+
+/// Refuses a time at which a stage can't have ended, since another stage of its job was recorded on the wrong side
+/// of it.
+///
+/// # Errors
+/// In words, with the time that does not go with it.
+pub fn refuse_out_of_turn(
+    diary: &Diary,
+    (job, stage): (&JobId, Stage),
+    at: NaiveDateTime,
+) -> Result<(), Refusal> {
+    let name = |stage: Stage| words::stage(stage).to_lowercase();
+    let records = diary.records.iter().filter(|record| record.job == *job);
     for record in records {
-        let (told, side) = match place(record.stage).cmp(&place(stage)) {
+        let (told, side) = match record.stage.cmp(&stage) {
             std::cmp::Ordering::Less => (record.at > at, "comes before"),
             std::cmp::Ordering::Greater => (record.at < at, "comes after"),
             std::cmp::Ordering::Equal => (false, ""),

@@ -27,7 +27,12 @@ pub fn job_detail(opened: &Opened, plan: Option<&Plan>, job: &str) -> Result<Job
     let class = at
         .zip(taken)
         .and_then(|(at, taken)| class(prepared, at, taken));
+    let work = at.and_then(|at| prepared.works[at].as_deref());
+    let stages = work.iter().flat_map(|work| &work.stages);
     Ok(JobDetail {
+        left: stages
+            .map(|own| words::stage_key(own.stage).to_owned())
+            .collect(),
         job: told.told.job.clone(),
         reckoned_for: told.reckoned_for,
         opening: class.as_ref().map_or_else(String::new, opening_words),

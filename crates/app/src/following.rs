@@ -220,7 +220,7 @@ fn unplanned(plan: &Plan, planned: &HashSet<&JobId>, fresh: &HashSet<&JobId>) ->
     all
 }
 
-fn since(what: &str) -> Reason {
+pub fn since(what: &str) -> Reason {
     Reason {
         code: SINCE.to_owned(),
         text: format!("{what}; plan the rest, or carry it to a gang-day."),
@@ -228,7 +228,7 @@ fn since(what: &str) -> Reason {
 }
 
 /// A bound holds for what it was worked out for.
-fn no_bound(before: &Bound) -> Bound {
+pub fn no_bound(before: &Bound) -> Bound {
     if before.least_pence.is_none() {
         return before.clone();
     }

@@ -9,7 +9,6 @@ use gangday_model::{JobId, Plan, Reason};
 use gangday_planner::Task;
 
 use crate::opened::Opened;
-use crate::planning::blocks_of;
 use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::words;
@@ -42,18 +41,15 @@ fn reason(opened: &Opened, job: &JobId) -> Reason {
     let own: Vec<_> = records.filter(|record| record.job == *job).collect();
     let at = opened.prepared.index_of(job);
     let work = at.and_then(|at| opened.prepared.works[at].as_deref());
-    let blocks = work.map(blocks_of).unwrap_or_default();
-    // Stages that a gang does without a wait between them are done together.
-    let done = |block: &[gangday_model::StageWork]| {
-        let mut last = block.iter().rev().take(1);
-        last.any(|stage| own.iter().any(|record| record.stage == stage.stage))
-    };
+    // Whoever did the last stage had all the others behind them.
+    let end = work.and_then(|work| work.stages.last());
+    let done = end.is_some_and(|end| own.iter().any(|record| record.stage >= end.stage));
     let Some(last) = own.iter().max_by_key(|record| record.at) else {
         return since();
     };
     let day = words::day(last.at.date());
     let stage = words::stage(last.stage).to_lowercase();
-    if !blocks.is_empty() && blocks.iter().all(|block| done(block)) {
+    if done {
         return Reason {
             code: DONE.to_owned(),
             text: format!("Its work is done; its last stage was recorded on {day}."),

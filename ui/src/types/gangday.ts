@@ -1059,6 +1059,10 @@ export type JobDetail = {
  */
 job: string, 
 /**
+ * The stages that are left to be done, as `record` names them, in order.
+ */
+left: Array<string>, 
+/**
  * For which gang, day and temperature its times are reckoned.
  */
 reckoned_for: string, 

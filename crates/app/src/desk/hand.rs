@@ -44,6 +44,9 @@ impl Inner {
         let at = at.map(time_of).transpose()?;
         let stage: Stage = serde_json::from_value(stage.into())
             .map_err(|_| Refusal::plain(&format!("{stage} is no stage of a job.")))?;
+        if let Some(at) = at.filter(|at| self.is_earlier(*at)) {
+            return self.record_earlier((&job, stage), at);
+        }
         let planned = self.planned()?;
         let before = planned.plan.unwrap_or_default();
         let mut visits = before.visits();
@@ -143,7 +146,7 @@ impl Inner {
 }
 
 /// What is written down would be written over a diary that somebody may still put back.
-fn refuse_lost(diary: &Diary) -> Result<(), Refusal> {
+pub(super) fn refuse_lost(diary: &Diary) -> Result<(), Refusal> {
     if diary.lost {
         return Err(Refusal::plain(
             "The diary of this programme can't be read, so which plans were issued is not known. Put back the \

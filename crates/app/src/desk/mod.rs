@@ -4,6 +4,7 @@
 
 mod beginning;
 mod doing;
+mod earlier;
 mod editing;
 mod hand;
 mod keeping;

@@ -251,6 +251,66 @@ fn what_is_left_waits_until_what_was_placed_is_ready() {
     assert!(codes.contains(&"R-READY"), "{codes:?}");
 }
 
+/// What nobody wrote down in time: one job is done, of another a part, both in the week before.
+#[test]
+fn what_was_done_before_can_be_recorded_later() {
+    let desk = small();
+    let edit = |edit: Value| told(&desk, json!({"ask": "edit", "edit": edit}));
+    let next = json!({"first_day": "2027-03-08", "temperatures": {}});
+    edit(json!({"do": "row", "file": "week.json", "row": null, "members": next}));
+    let stood = planned(&desk, replan());
+    let [one, other] = [0, 1].map(|at| of_plan(&stood).columns[at].jobs[0].clone());
+    let record = |job: &str, stage: &str, at: &str| {
+        ask(
+            &desk,
+            json!({"ask": "record", "job": job, "stage": stage, "at": at}),
+        )
+        .map(sheet_of)
+    };
+    let after = record(&one, "reopen", "2027-03-05T15:10").unwrap();
+    assert_eq!(
+        (reasons(&after, &one), stages(&after, &one)),
+        (vec!["U-DONE".to_owned()], vec![])
+    );
+    assert_eq!(broken(&after), Vec::<&str>::new());
+    let all = names(&stages(&after, &other));
+    let after = record(&other, &all[1], "2027-03-05T11:00").unwrap();
+    assert_eq!(
+        (reasons(&after, &other), stages(&after, &other)),
+        (vec!["U-SINCE".to_owned()], vec![])
+    );
+    assert_eq!(broken(&after), Vec::<&str>::new());
+    // Out of turn, or of nothing that the job has, it is refused.
+    let out_of_turn = record(&other, &all[2], "2027-03-05T10:59")
+        .unwrap_err()
+        .text;
+    assert!(out_of_turn.contains("comes before it"), "{out_of_turn}");
+    let none = record("nobody", "dig", "2027-03-05T10:59")
+        .unwrap_err()
+        .text;
+    assert_eq!(none, "There is no job nobody.");
+    // All that follows of each other is planned, and what stands in this week is not overruled.
+    let after = planned(&desk, replan());
+    assert_eq!(names(&stages(&after, &other)), all[2..]);
+    assert_eq!(broken(&after), Vec::<&str>::new());
+    told(
+        &desk,
+        json!({"ask": "mark", "jobs": [other], "locked": true}),
+    );
+    let fixed = record(&other, &all[2], "2027-03-05T12:00")
+        .unwrap_err()
+        .text;
+    assert!(fixed.contains("done or locked on"), "{fixed}");
+    // Each is a step that can be taken back.
+    for _ in 0..4 {
+        told(&desk, json!({"ask": "undo"}));
+    }
+    let back = sheet(&desk);
+    let both = |sheet: &Sheet| [&one, &other].map(|job| stages(sheet, job));
+    assert_eq!(both(&back), both(&stood));
+    assert!(back.records.is_empty());
+}
+
 /// Left out, a job has its price; one whose work is over has none.
 #[test]
 fn work_that_is_over_costs_nothing_to_leave_out() {

@@ -95,6 +95,8 @@ pub struct SectionView {
 pub struct JobDetail {
     /// The job.
     pub job: String,
+    /// The stages that are left to be done, as `record` names them, in order.
+    pub left: Vec<String>,
     /// For which gang, day and temperature its times are reckoned.
     pub reckoned_for: String,
     /// What the code calls the opening: `Small opening, 4th edition`, or nothing in a verge.

@@ -1,0 +1,120 @@
+//! What was done of a job before the week on the desk began, and is recorded only now.
+
+use std::collections::HashSet;
+use std::sync::Arc;
+
+use chrono::NaiveDateTime;
+use gangday_model::{JobId, Plan, Reason, Stage, Unplanned};
+
+use super::hand::refuse_lost;
+use super::{Acted, Inner};
+use crate::by_hand::{Whole, timed_anew, timed_in_part};
+use crate::changes::State;
+use crate::credible;
+use crate::following::{no_bound, since};
+use crate::opened::Opened;
+use crate::over;
+use crate::view::Refusal;
+use crate::words;
+
+impl Inner {
+    /// Whether a time is before the week on the desk.
+    pub(super) fn is_earlier(&self, at: NaiveDateTime) -> bool {
+        let week = self
+            .table
+            .opened()
+            .map(|opened| &opened.prepared.programme.week);
+        week.is_ok_and(|week| at.date() < week.first_day)
+    }
+
+    /// Records a stage as done in an earlier week, whether its job is in this week's plan or not; what is left of
+    /// the job has to be planned again.
+    pub(super) fn record_earlier(
+        &mut self,
+        (job, stage): (&JobId, Stage),
+        at: NaiveDateTime,
+    ) -> Result<Acted, Refusal> {
+        self.refuse_while_planning()?;
+        let State { mut opened, plan } = self.planned()?;
+        refuse_unless_there(&opened, (job, stage))?;
+        credible::refuse_out_of_turn(&opened.diary, (job, stage), at)?;
+        if let Some(plan) = plan.as_deref().filter(|plan| is_fixed(plan, job)) {
+            return Err(in_this_week(plan, job));
+        }
+        refuse_lost(&opened.diary)?;
+        let before = Arc::clone(&opened.prepared);
+        Arc::make_mut(&mut opened.diary).record((job, stage), Some(at), None);
+        opened.look_back();
+        let plan = plan.map(|plan| {
+            let before = Whole {
+                prepared: &before,
+                plan: &plan,
+            };
+            Arc::new(without(before, &opened, job))
+        });
+        let word = words::stage(stage).to_lowercase();
+        let what = format!("record {word} of {job} as done in an earlier week");
+        self.change(&what, State { opened, plan })?;
+        self.table.is_no_demo();
+        Ok(Acted::Changed)
+    }
+}
+
+fn refuse_unless_there(opened: &Opened, (job, stage): (&JobId, Stage)) -> Result<(), Refusal> {
+    let prepared = &opened.prepared;
+    let at = prepared.index_of(job);
+    let at = at.ok_or_else(|| Refusal::plain(&format!("There is no job {job}.")))?;
+    let work = prepared.works[at].as_deref();
+    let mut stages = work.iter().flat_map(|work| &work.stages);
+    if stages.any(|own| own.stage == stage) || opened.diary.has(job, stage) {
+        return Ok(());
+    }
+    let stage = words::stage(stage).to_lowercase();
+    Err(Refusal::plain(&format!(
+        "{job} has no stage {stage} left to be done."
+    )))
+}
+
+/// Whether something of a job is done or locked in a plan.
+fn is_fixed(plan: &Plan, job: &JobId) -> bool {
+    let mut visits = plan.visits();
+    visits.any(|visit| visit.job == *job && visit.status.is_some())
+}
+
+fn in_this_week(plan: &Plan, job: &JobId) -> Refusal {
+    let first = plan
+        .visits()
+        .find(|visit| visit.job == *job && visit.status.is_some());
+    let day = first
+        .map(|visit| words::day(visit.start.date()))
+        .unwrap_or_default();
+    Refusal::plain(&format!(
+        "Something of {job} is done or locked on {day}, in this week's plan. Take that back or unlock it first."
+    ))
+}
+
+/// The plan without a job, which is told to be done, or has to be planned again.
+fn without(before: Whole<'_>, opened: &Opened, job: &JobId) -> Plan {
+    let mut next = before.plan.clone();
+    for route in &mut next.routes {
+        route.visits.retain(|visit| visit.job != *job);
+    }
+    next.routes.retain(|route| !route.visits.is_empty());
+    next.unplanned.retain(|one| one.job != *job);
+    let reason = over::reasons(opened, Some(&next)).remove(job);
+    let reason: Reason =
+        reason.unwrap_or_else(|| since("A part of it was done in an earlier week"));
+    next.unplanned.push(Unplanned {
+        job: job.clone(),
+        reasons: vec![reason.clone()],
+    });
+    next.unplanned.sort_by(|one, other| one.job.cmp(&other.job));
+    next.bound = next.bound.as_ref().map(no_bound);
+    let prepared = &*opened.prepared;
+    let after = Whole {
+        prepared,
+        plan: &next,
+    };
+    let in_part = timed_in_part(before, after, &HashSet::from([job]), &reason);
+    in_part.unwrap_or_else(|| timed_anew(prepared, &next, &reason))
+}
