@@ -1,8 +1,11 @@
 //! Whether a stage can have ended when somebody says that it did.
 
+use std::cmp::Ordering;
+
 use chrono::{NaiveDateTime, TimeDelta, Timelike as _};
 use gangday_model::{JobId, Plan, Stage, StageWork};
 
+use crate::diary::Record;
 use crate::opened::Opened;
 use crate::planning::blocks_of;
 use crate::view::Refusal;
@@ -36,7 +39,6 @@ pub fn refuse_unless_possible(
     let blocks = work.map(blocks_of).unwrap_or_default();
     let takes = blocks.iter().find_map(|block| until(block, stage));
     let takes = takes.unwrap_or_else(TimeDelta::zero);
-    let name = |stage: Stage| words::stage(stage).to_lowercase();
     let gang = opened.prepared.programme.gang(&route.gang);
     let begins = gang.map_or(route.depart, |gang| route.date.and_time(gang.shift.from));
     if at - takes < begins - EARLY {
@@ -49,22 +51,24 @@ pub fn refuse_unless_possible(
             moment(begins),
         )));
     }
-    let order: Vec<Stage> = blocks
-        .iter()
-        .flat_map(|block| block.iter())
-        .map(|own| own.stage)
-        .collect();
-    let place = |stage: Stage| order.iter().position(|own| *own == stage);
-    let records = opened
-        .diary
-        .records
-        .iter()
-        .filter(|record| record.job == *job);
-    for record in records {
-        let (told, side) = match place(record.stage).cmp(&place(stage)) {
-            std::cmp::Ordering::Less => (record.at > at, "comes before"),
-            std::cmp::Ordering::Greater => (record.at < at, "comes after"),
-            std::cmp::Ordering::Equal => (false, ""),
+    let records = opened.diary.records.iter();
+    refuse_out_of_turn(records, (job, stage), at)
+}
+
+/// Refuses a time that lies on the wrong side of another stage of the job that was recorded.
+///
+/// # Errors
+/// In words, with the time that does not go with it.
+pub fn refuse_out_of_turn<'a>(
+    records: impl IntoIterator<Item = &'a Record>,
+    (job, stage): (&JobId, Stage),
+    at: NaiveDateTime,
+) -> Result<(), Refusal> {
+    for record in records.into_iter().filter(|record| record.job == *job) {
+        let (told, side) = match record.stage.cmp(&stage) {
+            Ordering::Less => (record.at > at, "comes before"),
+            Ordering::Greater => (record.at < at, "comes after"),
+            Ordering::Equal => (false, ""),
         };
         if told {
             return Err(Refusal::plain(&format!(
@@ -72,7 +76,7 @@ pub fn refuse_unless_possible(
                  first, or check the time.",
                 words::stage(stage),
                 moment(at),
-                name(record.stage),
+                words::stage(record.stage).to_lowercase(),
                 moment(record.at),
             )));
         }
