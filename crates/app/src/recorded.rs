@@ -177,7 +177,11 @@ fn together(ended: &Ended<'_>, route: &mut Route, job: &JobId, block: &[StageWor
         let own = route.visits.iter_mut();
         let mut own = own.filter(|visit| visit.job == *job && visit.stage == stage.stage);
         if let Some(visit) = own.next() {
-            (visit.arrive, visit.start, visit.finish) = (now, now, now + lasts(stage));
+            if visit.start != now {
+                // Done when it was planned, the gang was there as soon as it was to be.
+                visit.arrive = now;
+            }
+            (visit.start, visit.finish) = (now, now + lasts(stage));
             if place <= last {
                 visit.status = Some(VisitStatus::Done);
             }
