@@ -29,6 +29,15 @@ const watch = (/** @type {Page} */ page, /** @type {number} */ most) =>
     return seen;
   }, most);
 
+/** What is said once work is recorded, which begins so. */
+const asPlanned = (/** @type {RegExp} */ begins) => new RegExp(`${begins.source} recorded as done at their planned times\\. Undo takes it back\\.$`);
+/** Where and when the layers of some jobs are. */
+async function all(/** @type {Page} */ page, /** @type {string[]} */ jobs) {
+  const of = [];
+  for (const job of jobs) of.push(...(await placed(page, job)));
+  return of;
+}
+
 /** Waits for the end of a planning, or ends it. */
 async function toItsEnd(/** @type {Page} */ page) {
   const stop = planning(page).getByRole('button', { name: /^Stop and keep the best/ });
@@ -224,6 +233,88 @@ const failed = await suite(async (check) => {
     assert.deepEqual(await axe(page), []);
     await picture(page, 'done-before');
     await after(page, () => panel.getByRole('button', { name: /^Take back/ }).last().click());
+  });
+
+  await check('a gang-day is recorded as done as planned at one press: nothing moves, what was recorded keeps its time, undo takes it back', {}, async (page) => {
+    const [key = ''] = await worked(page);
+    const jobs = await jobsIn(page, key);
+    const before = (await ask(page, { ask: 'sheet' })).sheet;
+    // One stage of it ended late.
+    const column = before.plan.columns.find((/** @type {any} */ one) => one.key === key);
+    const last = column.layers.filter((/** @type {any} */ one) => one.stage).at(-1);
+    const late = last.to + 10;
+    await ask(page, { ask: 'record', job: last.job, stage: last.stage, at: `${column.date}T${String(Math.floor(late / 60)).padStart(2, '0')}:${String(late % 60).padStart(2, '0')}` });
+    await page.reload();
+    await ready(page);
+    const stood = await all(page, jobs);
+    await page.locator(`[data-head="${key}"]`).click();
+    const load = page.getByRole('region', { name: 'Load', exact: true });
+    const button = load.getByRole('button', { name: /^All (done as planned|recorded as done)/ });
+    assert.match(await button.innerText(), /^All done as planned/);
+    assert.deepEqual(await axe(page), []);
+    await after(page, () => button.click());
+    await page.getByText(asPlanned(/^\d+ stages of \d+ jobs are/)).waitFor();
+    await picture(page, 'as-planned');
+    assert.deepEqual(await all(page, jobs), stood, 'nothing moves');
+    const now = (await ask(page, { ask: 'sheet' })).sheet;
+    const on = (/** @type {any} */ sheet) => sheet.plan.columns.find((/** @type {any} */ one) => one.key === key).layers.filter((/** @type {any} */ one) => one.stage);
+    assert.ok(on(now).every((/** @type {any} */ one) => one.stays === 'done'));
+    assert.equal(now.records.length - before.records.length, on(now).length, 'that gang-day and nothing else');
+    const kept = now.records.find((/** @type {any} */ one) => one.job === last.job && one.stage === last.stage);
+    assert.deepEqual([kept.at, kept.late], [late, 10]);
+    assert.match(now.undo, /^record .+, as done as planned$/);
+    assert.match(await button.innerText(), /^All recorded as done/);
+    assert.equal(await button.getAttribute('aria-disabled'), 'true');
+    assert.deepEqual(await axe(page), []);
+    await layers(page, jobs[0] ?? '').first().click();
+    assert.equal(await page.getByRole('button', { name: /record as done$/ }).count(), 0, 'each stage has its time, to be changed where it stands');
+    await after(page, () => page.keyboard.press('Control+z'));
+    const back = (await ask(page, { ask: 'sheet' })).sheet;
+    assert.equal(back.records.length - before.records.length, 1);
+    await page.getByRole('button', { name: /^All done as planned/ }).waitFor();
+    await after(page, () => page.keyboard.press('Control+z'));
+  });
+
+  await check('jobs and gang-days are recorded as done as planned by keyboard alone, and the focus stays where it is', { refusals: true }, async (page) => {
+    const [key = '', other = ''] = await worked(page);
+    const focused = () => page.evaluate(() => document.activeElement?.getAttribute('data-head') ?? document.activeElement?.textContent?.trim() ?? '');
+    const records = async () => (await ask(page, { ask: 'sheet' })).sheet.records.length;
+    const none = await records();
+    // Listed with the other keys.
+    await page.keyboard.press('?');
+    await page.getByRole('dialog', { name: 'Keys and marks' }).getByText(/^Record the selected jobs, or the selected gang-day, as done as planned/).waitFor();
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('R');
+    await page.getByText('Select a job or the heading of a gang-day first, then record it as done as planned.').waitFor();
+    await page.locator(`[data-head="${key}"]`).focus();
+    await page.keyboard.press('Enter');
+    await after(page, () => page.keyboard.press('R'));
+    await page.getByText(asPlanned(/^\d+ stages of \d+ jobs are/)).waitFor();
+    assert.equal(await focused(), key, 'the focus stays on the heading');
+    const ofDay = await records();
+    assert.ok(ofDay > none);
+    // Again there is nothing left, and that is said.
+    await page.keyboard.press('R');
+    await page.getByText(/^Nothing is left to record: every stage planned for/).waitFor();
+    assert.equal(await records(), ofDay);
+    await page.keyboard.press('Escape');
+    await after(page, () => page.keyboard.press('Control+z'));
+    assert.equal(await records(), none);
+    // Several jobs, by their button.
+    const [one = '', two = ''] = await jobsIn(page, other);
+    await layers(page, one).first().focus();
+    await page.keyboard.press('Enter');
+    await layers(page, two).first().focus();
+    await page.keyboard.press('Control+Enter');
+    const panel = page.getByRole('region', { name: 'Selected jobs', exact: true });
+    await panel.getByRole('heading', { name: '2 jobs selected' }).waitFor();
+    await panel.getByRole('button', { name: /^All done as planned/ }).focus();
+    await after(page, () => page.keyboard.press('Enter'));
+    await page.getByText(asPlanned(/^\d+ stages of 2 jobs are/)).waitFor();
+    assert.match(await focused(), /^All recorded as done/);
+    assert.deepEqual(await axe(page), []);
+    await picture(page, 'as-planned-several');
+    for (const job of [one, two]) for (const layer of await layers(page, job).all()) assert.match((await layer.getAttribute('aria-label')) ?? '', /, done$/);
   });
 });
 

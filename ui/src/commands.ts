@@ -16,7 +16,7 @@ import { pin } from './state/pin.svelte';
 import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
 import { isoToday } from './dates';
-import type { DemoWeek } from './types/gangday';
+import type { DemoWeek, PlannedWork } from './types/gangday';
 
 /** Something that the user can do, by its word or its key. */
 export interface Command {
@@ -50,6 +50,7 @@ export const COMMANDS: readonly Command[] = [
   { key: 'H', word: 'History', says: 'List what was done, and go back to any of it', needs: 'sheet', run: () => (desk.over = 'history') },
   { key: 'G', word: 'One more gang', says: 'See what one more gang would do', needs: 'plan', run: () => (desk.over = 'gang') },
   { key: 'k', word: 'Lock', says: 'Lock the selected job, or its whole gang-day, or unlock it', needs: 'plan', run: () => void turnLock() },
+  { key: 'R', word: 'Done as planned', says: 'Record the selected jobs, or the selected gang-day, as done as planned: every stage not recorded yet ended when it was planned to', needs: 'plan', run: () => void recordAsPlanned() },
   { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
   { key: 'S', word: 'Save elsewhere', says: 'Save the programme in another folder or .gpkg file', needs: 'sheet', run: () => void saveElsewhere() },
   { key: 'c', word: 'Client page', says: 'Write the page for the client', needs: 'plan', run: () => void programme.clientPage() },
@@ -245,6 +246,21 @@ export async function turnLock(jobs: readonly string[] = selectedJobs()): Promis
   const locked = !jobs.every((job) => programme.stays.get(job) === 'locked');
   const what = jobs.length === 1 ? jobs[0] : `${jobs.length} jobs`;
   await programme.change('Marking it', { ask: 'mark', jobs: [...jobs], locked }, `${what} ${locked ? 'locked: planning again leaves it' : 'no longer locked'}.`);
+}
+
+/** Records as done, each stage at its planned finish, what is left to record of what is selected or named. */
+export async function recordAsPlanned(of: PlannedWork | null = selectedWork()): Promise<void> {
+  if (of === null) {
+    programme.said = 'Select a job or the heading of a gang-day first, then record it as done as planned.';
+    return;
+  }
+  const told = await programme.tell('Recording it', { ask: 'record_as_planned', of });
+  if (told !== null) programme.said = `${told} Undo takes it back.`;
+}
+
+function selectedWork(): PlannedWork | null {
+  if (selection.ids.size > 0) return { what: 'jobs', ids: [...selection.ids] };
+  return selection.now.what === 'route' ? { what: 'gang_day', key: selection.now.key } : null;
 }
 
 function selectedJobs(): readonly string[] {

@@ -37,13 +37,15 @@ impl Page<'_> {
     }
 }
 
-/// Saves the week as one file, and shows it.
-fn shown<'d>(desk: &'d Desk, file: &str) -> Page<'d> {
+/// Saves the week as one file, and shows it; with the keys of its gang-days.
+fn shown<'d>(desk: &'d Desk, file: &str) -> (Page<'d>, Vec<String>) {
     match ask(desk, json!({ "ask": "save", "folder": file })) {
-        Answer::Saved { sheet, .. } => Page {
-            desk,
-            edition: sheet.edition,
-        },
+        Answer::Saved { sheet, .. } => {
+            let columns = sheet.plan.iter().flat_map(|plan| &plan.columns);
+            let keys = columns.map(|column| column.key.clone()).collect();
+            let edition = sheet.edition;
+            (Page { desk, edition }, keys)
+        }
         other => unreachable!("not saved but {other:?}"),
     }
 }
@@ -55,7 +57,7 @@ fn edits(criterion: &mut Criterion) {
         let desk = planned(jobs, gangs);
         let place = tempfile::tempdir().expect("a temporary folder");
         let file = place.path().join("week.gpkg").display().to_string();
-        let mut page = shown(&desk, &file);
+        let (mut page, gang_days) = shown(&desk, &file);
         let mut turn = 0;
         let mut next = move || {
             turn = (turn + 1_237) % jobs;
@@ -78,6 +80,18 @@ fn edits(criterion: &mut Criterion) {
                 page.ask(&json!({ "ask": "edit", "edit": edit }))
             });
         });
+        group.bench_function(
+            BenchmarkId::new("record a gang-day as planned", jobs),
+            |bencher| {
+                let mut keys = gang_days.iter().cycle();
+                bencher.iter(|| {
+                    let of = json!({ "what": "gang_day", "key": keys.next() });
+                    let told = page.ask(&json!({ "ask": "record_as_planned", "of": of }));
+                    page.ask(&json!({ "ask": "undo" }));
+                    told
+                });
+            },
+        );
         group.bench_function(BenchmarkId::new("undo and redo", jobs), |bencher| {
             bencher.iter(|| {
                 page.ask(&json!({ "ask": "undo" }));

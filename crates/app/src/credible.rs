@@ -1,9 +1,11 @@
 //! Whether a stage can have ended when somebody says that it did.
 
+use std::cmp::Ordering;
+
 use chrono::{NaiveDateTime, TimeDelta, Timelike as _};
 use gangday_model::{JobId, Plan, Stage, StageWork};
 
-use crate::diary::Diary;
+use crate::diary::Record;
 use crate::opened::Opened;
 use crate::planning::blocks_of;
 use crate::view::Refusal;
@@ -49,26 +51,24 @@ pub fn refuse_unless_possible(
             moment(begins),
         )));
     }
-    refuse_out_of_turn(&opened.diary, (job, stage), at)
+    let records = opened.diary.records.iter();
+    refuse_out_of_turn(records, (job, stage), at)
 }
 
-/// Refuses a time at which a stage can't have ended, since another stage of its job was recorded on the wrong side
-/// of it.
+/// Refuses a time that lies on the wrong side of another stage of the job that was recorded.
 ///
 /// # Errors
 /// In words, with the time that does not go with it.
-pub fn refuse_out_of_turn(
-    diary: &Diary,
+pub fn refuse_out_of_turn<'a>(
+    records: impl IntoIterator<Item = &'a Record>,
     (job, stage): (&JobId, Stage),
     at: NaiveDateTime,
 ) -> Result<(), Refusal> {
-    let name = |stage: Stage| words::stage(stage).to_lowercase();
-    let records = diary.records.iter().filter(|record| record.job == *job);
-    for record in records {
+    for record in records.into_iter().filter(|record| record.job == *job) {
         let (told, side) = match record.stage.cmp(&stage) {
-            std::cmp::Ordering::Less => (record.at > at, "comes before"),
-            std::cmp::Ordering::Greater => (record.at < at, "comes after"),
-            std::cmp::Ordering::Equal => (false, ""),
+            Ordering::Less => (record.at > at, "comes before"),
+            Ordering::Greater => (record.at < at, "comes after"),
+            Ordering::Equal => (false, ""),
         };
         if told {
             return Err(Refusal::plain(&format!(
@@ -76,7 +76,7 @@ pub fn refuse_out_of_turn(
                  first, or check the time.",
                 words::stage(stage),
                 moment(at),
-                name(record.stage),
+                words::stage(record.stage).to_lowercase(),
                 moment(record.at),
             )));
         }

@@ -1,5 +1,6 @@
 //! The use-cases of Gangday: open, import, plan, total, export. The doors know nothing but this.
 
+mod as_planned;
 mod attachments;
 mod attributions;
 mod barred;

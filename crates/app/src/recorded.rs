@@ -26,11 +26,12 @@ pub fn as_it_went(prepared: &Prepared, diary: &Diary, plan: &Plan) -> Plan {
     let ended: Ended<'_> = records
         .map(|record| ((&record.job, record.stage), record.at))
         .collect();
+    let begun: HashSet<&JobId> = ended.keys().map(|(job, _)| *job).collect();
     let mut plan = plan.clone();
     if !ended.is_empty() {
         plan.routes
             .iter_mut()
-            .for_each(|route| went(prepared, &ended, route));
+            .for_each(|route| went(prepared, (&ended, &begun), route));
     }
     plan
 }
@@ -80,12 +81,12 @@ fn stands(route: &Route, other: &Plan) -> bool {
     own.is_empty() || routes.find(is_same).map(done).unwrap_or_default() == own
 }
 
-fn went(prepared: &Prepared, ended: &Ended<'_>, route: &mut Route) {
-    let is_recorded = |job: &JobId| ended.keys().any(|(own, _)| *own == job);
+/// Puts on a gang-day, of the jobs that anything was recorded of, each stage where it went.
+fn went(prepared: &Prepared, (ended, begun): (&Ended<'_>, &HashSet<&JobId>), route: &mut Route) {
     let mut jobs: Vec<JobId> = route.visits.iter().map(|visit| visit.job.clone()).collect();
     jobs.sort();
     jobs.dedup();
-    for job in jobs.iter().filter(|job| is_recorded(job)) {
+    for job in jobs.iter().filter(|job| begun.contains(job)) {
         let work = prepared.work_on(job, &route.gang, route.date);
         let blocks = work.map(blocks_of).unwrap_or_default();
         for block in &blocks {
@@ -176,7 +177,11 @@ fn together(ended: &Ended<'_>, route: &mut Route, job: &JobId, block: &[StageWor
         let own = route.visits.iter_mut();
         let mut own = own.filter(|visit| visit.job == *job && visit.stage == stage.stage);
         if let Some(visit) = own.next() {
-            (visit.arrive, visit.start, visit.finish) = (now, now, now + lasts(stage));
+            if visit.start != now {
+                // Done when it was planned, the gang was there as soon as it was to be.
+                visit.arrive = now;
+            }
+            (visit.start, visit.finish) = (now, now + lasts(stage));
             if place <= last {
                 visit.status = Some(VisitStatus::Done);
             }

@@ -78,6 +78,7 @@ fn of_the_rest() -> Vec<String> {
         PutRow,
         ListPatch,
         SheetPatch,
+        PlannedWork,
         ChangeByHand,
         BrokenView,
         CostChange,

@@ -9,7 +9,7 @@ const POLL_MS = 150;
 /** From so many jobs on only what changed is asked for. */
 const LARGE = 1000;
 /** What may be answered by what it changed. */
-const CHANGES: readonly string[] = ['edit', 'undo', 'redo', 'change', 'mark', 'record', 'take_in'];
+const CHANGES: readonly string[] = ['edit', 'undo', 'redo', 'change', 'mark', 'record', 'record_as_planned', 'take_in'];
 
 /** The sheet as it stands, and what the host is doing. */
 class Programme {
@@ -26,6 +26,7 @@ class Programme {
   #stopping: Promise<void> | null = null;
   #stopped = false;
   #touched: readonly string[] = [];
+  #told = '';
 
   readonly plan = $derived(this.sheet?.plan ?? null);
   readonly jobs = $derived(index(this.sheet?.jobs ?? [], (job: JobView) => job.id));
@@ -33,6 +34,8 @@ class Programme {
   readonly columns = $derived(index(this.plan?.columns ?? [], (column: Column) => column.key));
   readonly orders = $derived(index(this.plan?.orders ?? [], (order: OrderView) => order.key));
   readonly closures = $derived(index(this.plan?.closures ?? [], (closure: ClosureView) => closure.job));
+  /** What is recorded as done, by job and stage. */
+  readonly recorded: ReadonlySet<string> = $derived(new Set((this.sheet?.records ?? []).map((one) => `${one.job} ${one.stage}`)));
   /** Why each job stays, of those that do: `locked`, or `done` where any of it is. */
   readonly stays = $derived(staying(this.plan?.columns ?? []));
   readonly findings = $derived(gather(this.sheet?.findings ?? []));
@@ -71,6 +74,12 @@ class Programme {
   async edit(words: string, request: Request, done: string): Promise<readonly string[] | null> {
     this.#touched = [];
     return (await this.change(words, request, done)) ? this.#touched : null;
+  }
+
+  /** Asks for something of which the desk says what it did; gives that, or null where it was refused. */
+  async tell(words: string, request: Request): Promise<string | null> {
+    this.#told = '';
+    return (await this.change(words, request)) ? this.#told : null;
   }
 
   /** Does something that takes long, with how far it is shown meanwhile; whether somebody has stopped it. */
@@ -213,6 +222,7 @@ class Programme {
     if (this.sheet !== null && answer.patch.from === this.sheet.edition) this.sheet = patched(this.sheet, answer.patch);
     else this.#take(await ask({ ask: 'sheet' }));
     this.#touched = answer.jobs;
+    this.#told = answer.told ?? this.#told;
     if (!answer.patch.settled && !this.checking) void this.#settle();
   }
 
@@ -235,7 +245,10 @@ class Programme {
 
   #take(answer: Answer): void {
     if (answer.is === 'sheet' || answer.is === 'saved' || answer.is === 'edited') this.sheet = answer.sheet;
-    if (answer.is === 'edited') this.#touched = answer.jobs;
+    if (answer.is === 'edited') {
+      this.#touched = answer.jobs;
+      this.#told = answer.told ?? '';
+    }
     if (answer.is === 'progress') this.progress = answer.progress;
     if (answer.is === 'saved') {
       this.said = `Saved in ${answer.folder}`;

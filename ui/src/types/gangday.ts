@@ -1398,6 +1398,16 @@ plan: Partial<PlanView>,
  */
 lists: Array<ListPatch>, };
 
+export type PlannedWork = { "what": "jobs", 
+/**
+ * Their ids.
+ */
+ids: Array<string>, } | { "what": "gang_day", 
+/**
+ * `gang@date`.
+ */
+key: string, };
+
 export type ChangeByHand = { "do": "move_job", 
 /**
  * The job.
@@ -2006,7 +2016,11 @@ stage: string,
 /**
  * When it ended, local: `2027-03-01T10:35`; absent to take the record back.
  */
-at: string | null, } | { "ask": "issue", 
+at: string | null, } | { "ask": "record_as_planned", 
+/**
+ * Of which work.
+ */
+of: PlannedWork, } | { "ask": "issue", 
 /**
  * The date that it carries, ISO.
  */
@@ -2172,7 +2186,11 @@ sheet: Sheet,
 /**
  * The jobs that it touched or made.
  */
-jobs: Array<string>, } | { "is": "patched", 
+jobs: Array<string>, 
+/**
+ * What it did, as a sentence; absent where its name says it.
+ */
+told?: string, } | { "is": "patched", 
 /**
  * It.
  */
@@ -2180,7 +2198,11 @@ patch: SheetPatch,
 /**
  * The jobs that an edit touched or made.
  */
-jobs: Array<string>, } | { "is": "preview", 
+jobs: Array<string>, 
+/**
+ * What it did, as a sentence; absent where its name says it.
+ */
+told?: string, } | { "is": "preview", 
 /**
  * It.
  */

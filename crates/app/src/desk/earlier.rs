@@ -37,7 +37,7 @@ impl Inner {
         self.refuse_while_planning()?;
         let State { mut opened, plan } = self.planned()?;
         refuse_unless_there(&opened, (job, stage))?;
-        credible::refuse_out_of_turn(&opened.diary, (job, stage), at)?;
+        credible::refuse_out_of_turn(&opened.diary.records, (job, stage), at)?;
         if let Some(plan) = plan.as_deref().filter(|plan| is_fixed(plan, job)) {
             return Err(in_this_week(plan, job));
         }

@@ -13,7 +13,7 @@ fn edit(desk: &Desk, edit: impl Into<Value>) -> Result<(Sheet, Vec<String>), Ref
     let edit: Value = edit.into();
     let request = json!({"ask": "edit", "edit": edit});
     match desk.ask(serde_json::from_value(request).unwrap())? {
-        Answer::Edited { sheet, jobs } => Ok((*sheet, jobs)),
+        Answer::Edited { sheet, jobs, .. } => Ok((*sheet, jobs)),
         other => panic!("no edit but {other:?}"),
     }
 }

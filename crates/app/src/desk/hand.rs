@@ -1,5 +1,6 @@
 //! What a supervisor does to a plan by hand: lock, record, issue, compare.
 
+use std::collections::HashSet;
 use std::sync::Arc;
 
 use chrono::{NaiveDate, NaiveDateTime};
@@ -10,8 +11,8 @@ use crate::changes::State;
 use crate::comparing::{Figures, Side};
 use crate::diary::{Diary, Issue};
 use crate::opened::Opened;
-use crate::view::{Answer, Refusal};
-use crate::{comparing, credible, recorded, words};
+use crate::view::{Answer, PlannedWork, Refusal};
+use crate::{as_planned, comparing, credible, recorded, words};
 
 impl Inner {
     /// Locks the visits of jobs, or unlocks them; what is done stays done.
@@ -76,6 +77,27 @@ impl Inner {
         let carried_on =
             |opened: &Opened, plan: Plan| recorded::carried_on(opened, (&before, plan), &job);
         self.annotate(&what, set, note, carried_on)
+    }
+
+    /// Records as done, each when the plan has it end, every stage of some work that is not recorded yet. Nothing
+    /// is timed anew: the plan has it all there already.
+    pub(super) fn record_as_planned(&mut self, work: &PlannedWork) -> Result<Acted, Refusal> {
+        self.refuse_while_planning()?;
+        let planned = self.planned()?;
+        let plan = planned.plan.as_deref().cloned().unwrap_or_default();
+        let found = as_planned::of(&planned.opened, &plan, work)?;
+        let records = found.records.iter();
+        let done: HashSet<(&JobId, Stage)> =
+            records.map(|record| (&record.job, record.stage)).collect();
+        let set = |visit: &mut Visit| {
+            if done.contains(&(&visit.job, visit.stage)) {
+                visit.status = Some(VisitStatus::Done);
+            }
+        };
+        let note = |diary: &mut Diary| diary.records.extend(found.records.iter().cloned());
+        self.annotate(&found.what, set, note, |_, plan| plan)?;
+        let (jobs, told) = (found.jobs(), found.told());
+        Ok(Acted::Recorded { jobs, told })
     }
 
     /// Freezes the plan under the next number, for good: no step back or forth takes an issue away.

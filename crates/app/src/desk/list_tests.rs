@@ -31,7 +31,7 @@ pub(super) fn take_in(
 ) -> Result<(Sheet, Vec<String>), Refusal> {
     let request = json!({"ask": "take_in", "list": list, "skip": skip, "delete_gone": delete_gone});
     match ask(desk, request)? {
-        Answer::Edited { sheet, jobs } => Ok((*sheet, jobs)),
+        Answer::Edited { sheet, jobs, .. } => Ok((*sheet, jobs)),
         other => panic!("nothing taken in but {other:?}"),
     }
 }

@@ -102,6 +102,13 @@ enum Acted {
     Saved(String),
     /// These jobs were changed or made.
     Edited(Vec<String>),
+    /// Work was recorded as done.
+    Recorded {
+        /// Of these jobs.
+        jobs: Vec<String>,
+        /// How much, as a sentence.
+        told: String,
+    },
 }
 
 fn told(answer: Result<Answer, Refusal>) -> Result<Acted, Refusal> {
@@ -171,6 +178,7 @@ impl Desk {
             Request::Record { job, stage, at } => {
                 self.collected()?.record(&job, &stage, at.as_deref())
             }
+            Request::RecordAsPlanned { of } => self.collected()?.record_as_planned(&of),
             Request::Issue { on } => self.collected()?.issue(&on),
             Request::Compare { one, other } => told(self.collected()?.compare(one, other)),
             Request::Progress => told(Ok(self.collected()?.progress())),
@@ -395,6 +403,8 @@ fn nothing_open() -> Refusal {
     Refusal::plain("No programme is open; open one, or the demo week, first.")
 }
 
+#[cfg(test)]
+mod as_planned_tests;
 #[cfg(test)]
 mod better_tests;
 #[cfg(test)]

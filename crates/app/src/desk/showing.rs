@@ -29,7 +29,12 @@ impl Desk {
             }
             Acted::Edited(jobs) => {
                 let sheet = sheet.ok_or_else(nothing_open)?;
-                Ok(Answer::Edited { sheet, jobs })
+                let told = None;
+                Ok(Answer::Edited { sheet, jobs, told })
+            }
+            Acted::Recorded { jobs, told } => {
+                let (sheet, told) = (sheet.ok_or_else(nothing_open)?, Some(told));
+                Ok(Answer::Edited { sheet, jobs, told })
             }
             Acted::Told(_) | Acted::Looked | Acted::Changed => Ok(Answer::Sheet { sheet }),
         }
@@ -73,14 +78,13 @@ impl Desk {
                 patch.then(more);
             }
         }
-        let jobs = match acted {
-            Acted::Edited(jobs) => jobs,
-            _ => Vec::new(),
+        let (jobs, told) = match acted {
+            Acted::Edited(jobs) => (jobs, None),
+            Acted::Recorded { jobs, told } => (jobs, Some(told)),
+            _ => Default::default(),
         };
-        Ok(Answer::Patched {
-            patch: Box::new(patch),
-            jobs,
-        })
+        let patch = Box::new(patch);
+        Ok(Answer::Patched { patch, jobs, told })
     }
 }
 

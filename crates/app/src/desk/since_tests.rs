@@ -104,6 +104,8 @@ fn steps(desk: &Desk) -> Vec<Value> {
     steps.extend([
         json!({"ask": "mark", "jobs": [job], "locked": true}),
         json!({"ask": "mark", "jobs": [job], "locked": false}),
+        json!({"ask": "record_as_planned", "of": {"what": "gang_day", "key": key}}),
+        json!({"ask": "undo"}),
         json!({"ask": "change", "change": {"do": "move_job", "job": job, "to": key, "at": null}}),
         json!({"ask": "change", "change": {"do": "leave_out", "job": job}}),
         json!({"ask": "undo"}),

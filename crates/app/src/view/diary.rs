@@ -34,6 +34,23 @@ pub struct RecordView {
     pub late: Option<i32>,
 }
 
+/// Work of the plan that is recorded as done in one go.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(tag = "what", rename_all = "snake_case")]
+#[ts(tag = "what", rename_all = "snake_case")]
+pub enum PlannedWork {
+    /// Whole jobs, on whichever gang-days they are.
+    Jobs {
+        /// Their ids.
+        ids: Vec<String>,
+    },
+    /// What one gang does on one day, and nothing of its jobs on another.
+    GangDay {
+        /// `gang@date`.
+        key: String,
+    },
+}
+
 /// What became of one job from one plan to another.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
 pub struct ChangeView {

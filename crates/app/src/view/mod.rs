@@ -22,7 +22,9 @@ pub use detail::{
     CarriedView, DimensionView, GangDayDetail, GangDayView, JobDetail, QuantitiesView,
     QuantityView, SectionPartView, SectionView, ToolView, TracedView, VibrationView,
 };
-pub use diary::{ChangeView, ComparisonView, DifferenceView, IssueView, RecordView, SideView};
+pub use diary::{
+    ChangeView, ComparisonView, DifferenceView, IssueView, PlannedWork, RecordView, SideView,
+};
 pub use edit::{Edit, FieldView, Pin, Properties, Stated, Yard};
 pub use job::{AttachmentView, Figure, JobView};
 pub use list::{Correction, ListRequest, PreviewRow, PreviewView, RowPlace};

@@ -7,8 +7,8 @@ use ts_rs::TS;
 
 use super::{
     ChangeByHand, ClosureDetail, ComparisonView, Edit, FieldView, FigureTable, FindingView,
-    GangDayDetail, JobDetail, ListRequest, PreviewView, Properties, Sheet, SheetPatch, Stated,
-    WhatIfView,
+    GangDayDetail, JobDetail, ListRequest, PlannedWork, PreviewView, Properties, Sheet, SheetPatch,
+    Stated, WhatIfView,
 };
 
 /// Which of the invented weeks.
@@ -130,6 +130,12 @@ pub enum Request {
         stage: String,
         /// When it ended, local: `2027-03-01T10:35`; absent to take the record back.
         at: Option<String>,
+    },
+    /// Record as done, each when the plan has it end, every stage of some work that is not recorded yet,
+    /// as one edit; what is recorded already keeps its time, and the plan stays where it is.
+    RecordAsPlanned {
+        /// Of which work.
+        of: PlannedWork,
     },
     /// Freeze the plan under the next number.
     Issue {
@@ -340,6 +346,10 @@ pub enum Answer {
         sheet: Box<Sheet>,
         /// The jobs that it touched or made.
         jobs: Vec<String>,
+        /// What it did, as a sentence; absent where its name says it.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[ts(optional)]
+        told: Option<String>,
     },
     /// What has changed of the sheet.
     Patched {
@@ -347,6 +357,10 @@ pub enum Answer {
         patch: Box<SheetPatch>,
         /// The jobs that an edit touched or made.
         jobs: Vec<String>,
+        /// What it did, as a sentence; absent where its name says it.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[ts(optional)]
+        told: Option<String>,
     },
     /// What taking in a list would do.
     Preview {
