@@ -37,6 +37,14 @@ const hidden = (/** @type {Page} */ page, /** @type {Placed[]} */ all) =>
     });
   }, all);
 
+/** The same once the map has made way for what was said last. */
+async function hiddenAtLast(/** @type {Page} */ page, /** @type {Placed[]} */ all) {
+  await page.locator('.hand[aria-busy=false]').waitFor();
+  await still(page);
+  for (let tries = 0; tries < 50 && (await hidden(page, all)).length > 0; tries++) await page.waitForTimeout(100);
+  return hidden(page, all);
+}
+
 /** Which jobs are drawn as marks. */
 const drawn = (/** @type {Page} */ page) => page.evaluate(() => [...new Set(/** @type {any} */ (window.__gangday?.map).queryRenderedFeatures({ layers: ['job'] }).map((/** @type {any} */ one) => one.properties.id))].sort());
 
@@ -155,15 +163,14 @@ failed += await suite(async (check) => {
         await page.keyboard.press('x');
         const panel = page.getByRole('region', { name: 'In hand' });
         await panel.waitFor();
-        await still(page);
-        assert.deepEqual(await hidden(page, [job]), [], 'just picked up');
+        assert.deepEqual(await hiddenAtLast(page, [job]), [], 'just picked up');
         const low = await panel.evaluate((one) => one.getBoundingClientRect().height);
         for (let i = 0; i < 2; i++) await page.keyboard.press(job.id === all.at(-1).id ? 'ArrowLeft' : 'ArrowRight');
         await panel.getByRole('button', { name: /^Put down/ }).waitFor();
-        await still(page);
+        await page.locator('.hand[aria-busy=false]').waitFor();
         const high = await panel.evaluate((one) => one.getBoundingClientRect().height);
         assert.ok(high > low, `the words about it have grown from ${low} to ${high}`);
-        assert.deepEqual(await hidden(page, [job]), [], 'over another gang-day');
+        assert.deepEqual(await hiddenAtLast(page, [job]), [], 'over another gang-day');
         const marked = await page.evaluate(() => /** @type {any} */ (window.__gangday?.map).queryRenderedFeatures({ layers: ['job-halo', 'dig-held'] }).map((/** @type {any} */ one) => one.properties.id));
         assert.ok(marked.includes(job.id), 'and it is marked');
         await page.keyboard.press('Escape');
