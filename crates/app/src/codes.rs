@@ -25,6 +25,10 @@ const OWN: &[(&str, &str)] = &[
         "A job has a property that is called as a figure of the tables is; it is kept but not used.",
     ),
     (
+        "J-OTHERS",
+        "A row of a client's list has the id of a job out of another client's list.",
+    ),
+    (
         "T-NIGHT",
         "A job is left open over a night; it has to be guarded, signed and lit to the code.",
     ),

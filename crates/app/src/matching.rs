@@ -75,6 +75,17 @@ pub fn matched(
     matches
 }
 
+/// Whose job a row would overwrite that is in the list of somebody else: ids of two clients may be the same.
+pub fn of_another<'a>(
+    prepared: &'a Prepared,
+    at: Option<usize>,
+    client: Option<&str>,
+) -> Option<&'a str> {
+    let of = prepared.programme.jobs[at?].extra.get(CLIENT)?.as_str()?;
+    let client = client?;
+    (!of.is_empty() && of != client).then_some(of)
+}
+
 /// The places in the programme of the jobs with these ids.
 pub fn spoken_of(stated: &HashSet<String>, prepared: &Prepared) -> impl Iterator<Item = usize> {
     let ids = stated.iter().map(JobId::new);

@@ -6,7 +6,7 @@ use base64::Engine as _;
 use gangday_files::{
     List, PointMapping, guess_mapping, job_feature, read_list, read_points_beside,
 };
-use gangday_model::{Finding, Job, LonLat};
+use gangday_model::{Finding, Job, JobId, LonLat};
 use gangday_store::Placed;
 use serde_json::{Map, Value, json};
 use sha2::{Digest as _, Sha256};
@@ -15,7 +15,7 @@ use crate::changes::{State, job_change, placed, with_jobs_watched};
 use crate::edits::{plan_without, staying};
 use crate::grid_lists::by_degrees;
 use crate::importing::refuse_over_unreadable;
-use crate::matching::{CLIENT, Neighbours, ReadRow, matched, spoken_of, spot};
+use crate::matching::{CLIENT, Neighbours, ReadRow, matched, of_another, spoken_of, spot};
 use crate::opened::Opened;
 use crate::refusal::views;
 use crate::row_places::with_places;
@@ -148,6 +148,10 @@ impl Taken {
                 self.findings.push(
                     Finding::fault("J-THERE", text, "Mend or remove the job.").at(job.id.as_str()),
                 );
+                continue;
+            }
+            if let Some(other) = of_another(prepared, at, client) {
+                self.findings.push(another_clients(&job.id, other));
                 continue;
             }
             let near = match (at, there.nearest(job.at)) {
@@ -382,6 +386,15 @@ fn above(list: Option<&List>) -> Option<Finding> {
     );
     let remedy = "Where these are no headings, put them in the first row of the list.";
     Some(Finding::note("J-ABOVE", text, remedy))
+}
+
+/// A row whose id is that of a job out of another client's list.
+fn another_clients(id: &JobId, client: &str) -> Finding {
+    let text = format!("{id} is a job of {client}, which a list of somebody else does not change.");
+    let remedy = format!(
+        "Give the row another id, here in its cell, or take the list in as one of {client}, if it is theirs."
+    );
+    Finding::fault("J-OTHERS", text, remedy).at(id.as_str())
 }
 
 /// Jobs of this client that no row of the list is about.

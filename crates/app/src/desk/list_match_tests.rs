@@ -40,6 +40,47 @@ fn a_list_without_ids_never_overwrites_what_another_list_brought() {
     assert_eq!(seen.rows[0].near.as_deref(), Some("P1, 0.0 m away"));
 }
 
+/// Two clients may call their works the same: neither list changes the other's job, and the row says so.
+#[test]
+fn an_id_of_another_clients_job_is_at_fault_until_it_is_another() {
+    let desk = small();
+    let [lon, lat] = sheet(&desk).jobs[0].at;
+    let of = |id: &str, east: f64, sections: u32| {
+        let text = format!(
+            "Ref,Longitude,Latitude,Sections\n{id},{:.7},{lat:.7},{sections}\n",
+            lon + east
+        );
+        list(&text)
+    };
+    take_in(&desk, &of("W1", 0.01, 3), &[], false).unwrap();
+    let before = sheet(&desk);
+    let mut theirs = of("W1", 0.03, 2);
+    theirs["client"] = json!("Marl Power");
+    let seen = preview(&desk, &theirs);
+    assert_eq!((seen.fresh, seen.changed, seen.at_fault), (0, 0, 1));
+    let own: Vec<_> = seen
+        .findings
+        .iter()
+        .filter(|one| one.code == "J-OTHERS")
+        .collect();
+    assert!(
+        own.len() == 1 && own[0].text.starts_with("W1 is a job of "),
+        "{own:?}"
+    );
+    assert!(take_in(&desk, &theirs, &[], false).is_err());
+    theirs["corrections"] = json!([{"row": 0, "column": "Ref", "value": "MP-W1"}]);
+    let (after, made) = take_in(&desk, &theirs, &[], false).unwrap();
+    assert_eq!(made, ["MP-W1"]);
+    for job in before.jobs {
+        assert!(after.jobs.contains(&job), "{} is as it was", job.id);
+    }
+    // Nobody's list, and the client's own, still change it.
+    let mut own = of("W1", 0.01, 4);
+    assert_eq!(preview(&desk, &own).changed, 1);
+    own["client"] = json!(null);
+    assert_eq!(preview(&desk, &own).changed, 1);
+}
+
 #[test]
 fn a_row_put_into_a_list_without_ids_shifts_none_of_the_others() {
     let desk = small();
