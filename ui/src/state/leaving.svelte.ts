@@ -4,7 +4,7 @@ import { programme } from './programme.svelte';
 /** Whether another programme would let changes go; a demo week that nobody has touched has none. */
 export function unsaved(): boolean {
   const sheet = programme.sheet;
-  return sheet !== null && sheet.unsaved && (sheet.folder !== null || sheet.undo !== null);
+  return sheet !== null && sheet.unsaved && (sheet.folder !== null || sheet.undo !== null || sheet.issues.length > 0);
 }
 
 /** Asked before another programme takes the place of one with changes that are not saved. */
