@@ -197,7 +197,7 @@ const failed = await suite(async (check) => {
     assert.deepEqual(await layers(page, begun).evaluateAll((drawn) => drawn.flatMap((one) => one.getAttribute('data-stage') ?? [])), all.slice(1), 'what is left of it');
     await layers(page, begun).first().click();
     const rest = page.getByRole('region', { name: `Job ${begun}`, exact: true });
-    await rest.getByRole('list', { name: `Done of ${begun} in an earlier week` }).getByText(/Dig, 01\/03\/2027/).waitFor();
+    await rest.getByRole('list', { name: `Done of ${begun}, not in this week’s plan` }).getByText(/Dig, 01\/03\/2027/).waitFor();
     await rest.getByText(/was begun in an earlier week \(dig done on Mon 1 Mar\); only what is left of it is planned/).waitFor();
     assert.deepEqual(await axe(page), []);
     await picture(page, 'begun-before');
@@ -221,7 +221,7 @@ const failed = await suite(async (check) => {
     await after(page, () => page.keyboard.press('Enter'));
     await form.waitFor({ state: 'detached' });
     assert.equal(await layers(page, begun).count(), 0);
-    await rest.getByText(/A part of it was done in an earlier week; plan the rest|It was changed since the week was planned/).first().waitFor();
+    await rest.getByText(/It was begun in an earlier week, and what is left of it is not planned yet/).first().waitFor();
     await after(page, () => page.keyboard.press('Control+z'));
     assert.equal(await layers(page, begun).count(), left.length);
     await page.keyboard.press('/');
@@ -229,7 +229,7 @@ const failed = await suite(async (check) => {
     await page.keyboard.press('Enter');
     const panel = page.getByRole('region', { name: `Job ${done}` });
     await panel.getByText(/Its work is done; its last stage was recorded on/).waitFor();
-    await panel.getByRole('list', { name: `Done of ${done} in an earlier week` }).waitFor();
+    await panel.getByRole('list', { name: `Done of ${done}, not in this week’s plan` }).waitFor();
     assert.deepEqual(await axe(page), []);
     await picture(page, 'done-before');
     await after(page, () => panel.getByRole('button', { name: /^Take back/ }).last().click());

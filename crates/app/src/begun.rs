@@ -7,7 +7,9 @@ use std::sync::Arc;
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
 use gangday_calc::{Conditions, of_stages};
 use gangday_files::JOBS;
-use gangday_model::{Finding, Job, JobId, JobWork, Reason, Stage, TakeOff, Week};
+use gangday_model::{Finding, Job, JobId, JobWork, Reason, Stage, TakeOff, WaitKind, Week};
+
+use gangday_planner::checker::PlacedBefore;
 
 use crate::diary::Diary;
 use crate::opened::Opened;
@@ -31,8 +33,13 @@ pub type Before = BTreeMap<JobId, Last>;
 pub struct Begun {
     /// What was done last.
     pub last: Last,
-    /// When that is ready for the next stage, as if the coldest of the days since had lasted all the while.
+    /// What is waited for after it, if anything.
+    pub wait: Option<WaitKind>,
+    /// When that is ready for the next stage, as if the lowest temperature of each day since had lasted all of it;
+    /// on a day too cold for what the job places nothing ages.
     pub ready: NaiveDateTime,
+    /// The first day since that was so cold.
+    pub cold: Option<NaiveDate>,
     /// What the other stages dig and place.
     pub left: TakeOff,
 }
@@ -56,30 +63,8 @@ pub fn before_week(diary: &Diary, week: &Week) -> Before {
     before
 }
 
-/// Nothing that a gang places is waited for longer than this, whatever the cold.
+/// Nothing that a gang places is waited for longer than so many days, whatever the cold.
 const MOST_DAYS: usize = 28;
-
-/// What is left of a job; none where nothing is.
-fn of_job(last: Last, work: &JobWork, taken: &TakeOff) -> Option<Begun> {
-    let all: Vec<Stage> = work.stages.iter().map(|stage| stage.stage).collect();
-    let left: Vec<Stage> = all
-        .iter()
-        .copied()
-        .filter(|own| *own > last.stage)
-        .collect();
-    let done = work
-        .stages
-        .iter()
-        .rfind(|stage| stage.stage <= last.stage)?;
-    if left.is_empty() {
-        return None;
-    }
-    Some(Begun {
-        last,
-        ready: last.at + TimeDelta::seconds(done.wait().seconds()),
-        left: of_stages(taken, &all, &left),
-    })
-}
 
 /// What somebody should look at before the work goes on.
 ///
@@ -92,8 +77,19 @@ pub fn caution(job: &Job, begun: &Begun) -> Finding {
         job.id,
         said(begun.last)
     );
-    let remedy = "It has been left as it was since: have a competent person look at guards, signs, lamps and the \
-                  opening before anybody works in it. Priority 1 has it planned before others.";
+    let cold = begun.cold.map(|day| {
+        format!(
+            " It was too cold on {} for what its job places: whether that has set is for somebody to look at on the \
+             spot.",
+            words::day(day)
+        )
+    });
+    let remedy = format!(
+        "It has been left as it was since: have a competent person look at guards, signs, lamps and the opening before \
+         anybody works in it.{} Its closure and its notice stand from then; what is shown of them here is the work of \
+         this week alone.",
+        cold.unwrap_or_default()
+    );
     Finding::warning("J-BEGUN", text, remedy)
         .in_file(JOBS)
         .at(job.id.as_str())
@@ -124,24 +120,64 @@ impl Prepared {
         looking.worked_out_anew(&was)
     }
 
-    /// What is left of a job, if it was begun; `work` is all of it at the week's one temperature.
+    /// What is left of a job, if it was begun and something is; `work` is all of it.
     pub(crate) fn begun_of(&self, job: &Job, work: &JobWork, taken: &TakeOff) -> Option<Begun> {
-        let last = self.done_before.get(&job.id)?;
-        let cold = || {
-            let conditions = Conditions::at(self.coldest_since(last.at.date()));
-            let rules = self.stages.as_deref()?;
-            rules.stage_work(job, taken, conditions).ok()
+        let last = *self.done_before.get(&job.id)?;
+        let all: Vec<Stage> = work.stages.iter().map(|stage| stage.stage).collect();
+        let is_left = |stage: &Stage| *stage > last.stage;
+        let left: Vec<Stage> = all.iter().copied().filter(is_left).collect();
+        let done = work.stages.iter().rfind(|own| own.stage <= last.stage)?;
+        if left.is_empty() {
+            return None;
+        }
+        let mut begun = Begun {
+            last,
+            wait: done.then.map(|wait| wait.kind),
+            ready: last.at,
+            cold: None,
+            left: of_stages(taken, &all, &left),
         };
-        of_job(*last, &cold().unwrap_or_else(|| work.clone()), taken)
+        if begun.wait.is_some() {
+            self.age(&mut begun, (job, taken), done.stage);
+        }
+        Some(begun)
     }
 
-    /// The coldest of what is stated for a date and the days after it, up to the week's first.
-    fn coldest_since(&self, date: NaiveDate) -> f64 {
-        let week = &self.programme.week;
-        let days = date.iter_days().take(MOST_DAYS);
-        let days = days.take_while(|day| *day <= week.first_day);
-        let coldest = days.map(|day| week.temperature_on(day).lowest());
-        coldest.fold(f64::INFINITY, f64::min)
+    /// Works out when what was placed at a stage is ready, day by day.
+    fn age(&self, begun: &mut Begun, (job, taken): (&Job, &TakeOff), stage: Stage) {
+        let mut left = 1.0;
+        let mut now = begun.last.at;
+        for day in now.date().iter_days().take(MOST_DAYS) {
+            let midnight = day.and_time(NaiveTime::MIN) + TimeDelta::days(1);
+            match self.wait_on(day, (job, taken), stage) {
+                Some(wait) => {
+                    let needs = left * wait.num_minutes() as f64;
+                    let lasts = (midnight - now).num_minutes() as f64;
+                    if needs <= lasts {
+                        begun.ready = now + TimeDelta::minutes(needs.ceil() as i64);
+                        return;
+                    }
+                    left -= lasts / wait.num_minutes() as f64;
+                }
+                None => begun.cold = begun.cold.or(Some(day)),
+            }
+            now = midnight;
+        }
+        begun.ready = now;
+    }
+
+    /// The wait after a stage at a day's lowest temperature; none where that is too cold for what the job places.
+    fn wait_on(
+        &self,
+        day: NaiveDate,
+        (job, taken): (&Job, &TakeOff),
+        stage: Stage,
+    ) -> Option<TimeDelta> {
+        let lowest = self.programme.week.temperature_on(day).lowest();
+        let rules = self.stages.as_deref()?;
+        let work = rules.stage_work(job, taken, Conditions::at(lowest)).ok()?;
+        let own = work.stages.iter().find(|own| own.stage == stage)?;
+        Some(TimeDelta::seconds(own.wait().seconds()))
     }
 
     /// Whether what was done of a job in an earlier week leaves a part of it.
@@ -149,6 +185,14 @@ impl Prepared {
     pub fn is_begun(&self, job: &JobId) -> bool {
         let at = self.index_of(job);
         at.is_some_and(|at| self.begun[at].is_some())
+    }
+
+    /// What a gang has to know of a job that was begun in an earlier week.
+    #[must_use]
+    pub fn begun_in_words(&self, job: &JobId) -> Option<String> {
+        let at = self.index_of(job)?;
+        let told = caution(&self.programme.jobs[at], self.begun[at].as_deref()?);
+        Some(format!("{} {}", told.text, told.remedy))
     }
 
     /// What is left to dig and place of a job: all of it unless it was begun in an earlier week.
@@ -160,9 +204,14 @@ impl Prepared {
         }
     }
 
-    /// The same of every job that is worked out.
+    /// The same of every job that is worked out and was not done in an earlier week.
     pub fn all_left(&self) -> impl Iterator<Item = &TakeOff> {
-        (0..self.take_offs.len()).filter_map(|at| self.left_of(at))
+        let jobs = self.programme.jobs.iter().enumerate();
+        let is_over = |(at, job): &(usize, &Job)| {
+            self.begun[*at].is_none() && self.done_before.contains_key(&job.id)
+        };
+        jobs.filter(move |one| !is_over(one))
+            .filter_map(|(at, _)| self.left_of(at))
     }
 
     /// Whether what was placed in an earlier week is ready for the next stage when the first gang begins.
@@ -198,12 +247,19 @@ impl Prepared {
         })
     }
 
-    /// When the jobs are ready that were begun in an earlier week.
+    /// What was placed last of the jobs that were begun in an earlier week, and when.
     #[must_use]
-    pub fn ready(&self) -> Vec<(JobId, NaiveDateTime)> {
+    pub fn placed_before(&self) -> Vec<PlacedBefore> {
         let jobs = self.programme.jobs.iter().zip(&self.begun);
-        jobs.filter_map(|(job, begun)| Some((job.id.clone(), begun.as_ref()?.ready)))
-            .collect()
+        let placed = jobs.filter_map(|(job, begun)| {
+            let begun = begun.as_deref()?;
+            Some(PlacedBefore {
+                job: job.id.clone(),
+                wait: begun.wait,
+                at: begun.last.at,
+            })
+        });
+        placed.collect()
     }
 }
 
@@ -318,6 +374,10 @@ mod tests {
             serde_json::to_value(report).unwrap()
         };
         assert_ne!(ordered(&opened), ordered(&whole));
+        // Nothing is ordered for what is over.
+        let jobs = whole.prepared.programme.jobs.iter();
+        let over = jobs.map(|job| record(&job.id, Stage::Reopen, "2027-02-26T15:00:00"));
+        assert_eq!(looked_back(over.collect()).prepared.all_left().count(), 0);
         let burden = |opened: &Opened| crate::limits::burden(&opened.prepared, at);
         let (less, more) = (burden(&opened), burden(&whole));
         assert!(less.out_kg > 0 && less.out_kg < more.out_kg);
@@ -356,10 +416,15 @@ mod tests {
         let stage = Stage::Base;
         let begun = whole.with_done_before(Before::from([(job.clone(), Last { stage, at })]));
         let week = &whole.programme.week;
-        let coldest = week.celsius_on(eve).min(week.celsius_on(first));
-        let ages = gangday_calc::equivalent_age_factor(coldest, 20.0, 5_000.0);
+        let ages = gangday_calc::equivalent_age_factor(week.celsius_on(first), 20.0, 5_000.0);
         let ready = at + TimeDelta::minutes((600.0 / ages).ceil() as i64);
-        assert_eq!(begun.ready(), [(job.clone(), ready)]);
+        let reckoned = begun.begun[0].as_ref().unwrap().ready;
+        // The one minute of the day before may be worth somewhat more.
+        assert!(
+            (reckoned - ready).abs() <= TimeDelta::minutes(1),
+            "{reckoned}, not {ready}"
+        );
+        let ready = reckoned;
         assert!(ready > first.and_hms_opt(12, 0, 0).unwrap() && ready.date() == first);
         let days: Vec<bool> = week
             .calendar_days()
@@ -380,6 +445,58 @@ mod tests {
             "{}",
             reason.text
         );
+    }
+
+    /// The colder, the later; and where it was too cold nothing ages, and that is told.
+    #[test]
+    fn cold_never_makes_it_ready_sooner() {
+        let mut programme = demo::open(DemoWeek::Full)
+            .prepared
+            .programme
+            .as_ref()
+            .clone();
+        let (job, first) = (programme.jobs[0].id.clone(), programme.week.first_day);
+        let friday = first - TimeDelta::days(3);
+        let at = friday.and_hms_opt(15, 0, 0).unwrap();
+        let stage = Stage::Base;
+        let ready = |programme: &gangday_model::Programme| {
+            let whole = Prepared::new(programme.clone());
+            let begun = whole.with_done_before(Before::from([(job.clone(), Last { stage, at })]));
+            let told = begun
+                .findings()
+                .iter()
+                .find(|one| one.code == "J-BEGUN")
+                .unwrap()
+                .remedy
+                .clone();
+            let own = begun.begun[0].as_ref().unwrap();
+            (own.ready, own.cold, told.contains("too cold on"))
+        };
+        let mut before = at;
+        for celsius in [20.0, 10.0, 5.0] {
+            let stated = serde_json::json!({friday.to_string(): celsius});
+            programme
+                .week
+                .extra
+                .insert("temperatures".to_owned(), stated);
+            let (now, cold, told) = ready(&programme);
+            assert!(now > before && cold.is_none() && !told, "{celsius}: {now}");
+            before = now;
+        }
+        for celsius in [4.9, 0.0, -12.0] {
+            let stated = serde_json::json!({friday.to_string(): celsius});
+            programme
+                .week
+                .extra
+                .insert("temperatures".to_owned(), stated);
+            let (now, cold, told) = ready(&programme);
+            assert_eq!((cold, told), (Some(friday), true));
+            // Nothing has aged before midnight.
+            assert!(
+                now > friday.succ_opt().unwrap().and_time(NaiveTime::MIN),
+                "{celsius}: {now}"
+            );
+        }
     }
 
     #[test]

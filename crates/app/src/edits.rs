@@ -9,6 +9,7 @@ use gangday_store::{FeatureChange, Placed};
 use serde_json::{Map, Value, json};
 
 use crate::changes::{State, job_change, placed, with_jobs};
+use crate::diary::Record;
 use crate::opened::Opened;
 use crate::view::{Edit, Pin, Properties, Refusal, Stated};
 use crate::{crews, tables, words};
@@ -244,6 +245,13 @@ fn rename(state: &State, job: &str, to: &str) -> Result<Edited, Refusal> {
         .plan
         .as_deref()
         .map(|plan| Arc::new(with_id(plan, job, to)));
+    // What was done of it is its own under any name.
+    let is_own = |record: &Record| record.job.as_str() == job;
+    if edited.state.opened.diary.records.iter().any(is_own) {
+        let diary = Arc::make_mut(&mut edited.state.opened.diary);
+        let own = diary.records.iter_mut().filter(|record| is_own(record));
+        own.for_each(|record| record.job = JobId::new(to));
+    }
     Ok(edited)
 }
 

@@ -19,12 +19,17 @@ use crate::prepared::Prepared;
 /// Why a job is not planned that came, or was changed, after the week was planned.
 pub const SINCE: &str = "U-SINCE";
 
+/// What is said of a job that was begun before the week, until its rest is planned.
+pub const BEGUN: &str =
+    "It was begun in an earlier week, and what is left of it is not planned yet";
+
 /// With more jobs only the gang-days are timed anew that an edit touches.
 const SMALL: usize = 200;
 
 /// The state after an edit, its plan brought up to what it is for.
 pub fn follow(before: &State, after: State) -> State {
     let mut after = after;
+    forget(&before.opened, &mut after.opened);
     after.opened.look_back();
     let (was, now) = (&before.opened.prepared, &after.opened.prepared);
     let Some(plan) = after.plan.as_ref().filter(|_| !Arc::ptr_eq(was, now)) else {
@@ -43,6 +48,24 @@ pub fn follow(before: &State, after: State) -> State {
             ..after
         },
         None => after,
+    }
+}
+
+/// What was recorded of a job goes with it: another one that is called the same was not begun.
+fn forget(before: &Opened, after: &mut Opened) {
+    let (was, now) = (&before.prepared, &after.prepared);
+    if Arc::ptr_eq(was, now) || after.diary.lost {
+        return;
+    }
+    let refused: HashSet<JobId> = after.refused_jobs().into_iter().collect();
+    let is_gone = |job: &JobId| {
+        was.index_of(job).is_some() && now.index_of(job).is_none() && !refused.contains(job)
+    };
+    let mut records = after.diary.records.iter();
+    if records.any(|record| is_gone(&record.job)) {
+        let mut diary = after.diary.as_ref().clone();
+        diary.records.retain(|record| !is_gone(&record.job));
+        after.diary = Arc::new(diary);
     }
 }
 
@@ -85,7 +108,7 @@ fn in_week(opened: &Opened, plan: &Plan) -> Option<Plan> {
 
 fn from_another_week(opened: &Opened, job: &JobId) -> Reason {
     since(match opened.prepared.is_begun(job) {
-        true => "It was begun in an earlier week, and what is left of it is not planned yet",
+        true => BEGUN,
         false => "It was planned in another week",
     })
 }
@@ -108,7 +131,7 @@ fn followed(before: Whole<'_>, opened: &Opened, plan: &Plan) -> Option<Plan> {
         });
     }
     let next = Plan {
-        unplanned: unplanned(plan, &planned, &touched),
+        unplanned: unplanned(opened, (plan, &planned), &touched),
         bound: plan.bound.as_ref().map(no_bound),
         findings: findings(),
         ..plan.clone()
@@ -196,7 +219,15 @@ fn lost<'a>(was: &'a Prepared, now: &Prepared, known: &HashSet<&JobId>) -> Vec<&
 }
 
 /// The jobs that are not planned, each with its reasons as far as they still stand.
-fn unplanned(plan: &Plan, planned: &HashSet<&JobId>, fresh: &HashSet<&JobId>) -> Vec<Unplanned> {
+fn unplanned(
+    opened: &Opened,
+    (plan, planned): (&Plan, &HashSet<&JobId>),
+    fresh: &HashSet<&JobId>,
+) -> Vec<Unplanned> {
+    let mut over = match fresh.iter().any(|job| !planned.contains(*job)) {
+        true => over::reasons(opened, Some(plan)),
+        false => HashMap::new(),
+    };
     let mut all: HashMap<&JobId, Vec<Reason>> = plan
         .unplanned
         .iter()
@@ -204,10 +235,11 @@ fn unplanned(plan: &Plan, planned: &HashSet<&JobId>, fresh: &HashSet<&JobId>) ->
         .collect();
     for job in fresh.iter().filter(|job| !planned.contains(**job)) {
         let text = match all.contains_key(*job) {
+            _ if opened.prepared.is_begun(job) => BEGUN,
             true => "It was changed since the week was planned",
             false => "It came after the week was planned",
         };
-        all.insert(job, vec![since(text)]);
+        all.insert(job, vec![over.remove(*job).unwrap_or_else(|| since(text))]);
     }
     let mut all: Vec<Unplanned> = all
         .into_iter()

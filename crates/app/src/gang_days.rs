@@ -271,7 +271,9 @@ fn handling_words(prepared: &Prepared, route: &Route) -> Vec<String> {
     let mut heavy: Vec<(String, Vec<String>)> = Vec::new();
     for job in jobs_in_order(route) {
         let at = prepared.index_of(job);
-        let Some(taken) = at.and_then(|at| prepared.left_of(at)) else {
+        let taken = at.and_then(|at| prepared.left_of(at));
+        // Of what was built in an earlier week nothing is lifted any more.
+        let Some(taken) = taken.filter(|taken| taken.sections > 0) else {
             continue;
         };
         let Some(note) = handling(taken, &prepared.method) else {

@@ -1,6 +1,6 @@
 //! Gang sheets, filled from a programme and its plan.
 
-use gangday_model::{Plan, Route, Visit, WaitKind};
+use gangday_model::{JobId, Plan, Route, Visit, WaitKind};
 use gangday_reports::{GangSheet, SheetLine, SheetSection, SheetVisit};
 
 use crate::explaining::cross_section;
@@ -53,6 +53,11 @@ fn of_route(opened: &Opened, route: &Route, issue: &str) -> GangSheet {
         .collect();
     let mut seen = std::collections::HashSet::new();
     jobs.retain(|job| seen.insert(*job));
+    let begun = jobs
+        .iter()
+        .filter_map(|job| prepared.begun_in_words(&JobId::new(*job)));
+    let begun: Vec<String> = begun.collect();
+    let always = cautions().into_iter();
     GangSheet {
         programme: prepared.programme.name.clone(),
         issue: issue.to_owned(),
@@ -69,9 +74,9 @@ fn of_route(opened: &Opened, route: &Route, issue: &str) -> GangSheet {
             .into_iter()
             .filter_map(|job| section(opened, job))
             .collect(),
-        cautions: cautions()
+        cautions: begun
             .into_iter()
-            .map(|one| format!("{}: {}", one.title, one.text))
+            .chain(always.map(|one| format!("{}: {}", one.title, one.text)))
             .collect(),
     }
 }

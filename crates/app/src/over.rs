@@ -8,6 +8,7 @@ use std::collections::{HashMap, HashSet};
 use gangday_model::{JobId, Plan, Reason};
 use gangday_planner::Task;
 
+use crate::diary::Record;
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::problem::Posed;
@@ -29,16 +30,21 @@ pub fn reasons(opened: &Opened, stands: Option<&Plan>) -> HashMap<JobId, Reason>
     let records = opened.diary.records.iter();
     let begun: HashSet<&JobId> = records.map(|record| &record.job).collect();
     let begun = begun.into_iter().filter(|job| !placed.contains(job));
-    // What is left of these is planned like any other job.
-    let begun = begun.filter(|job| !opened.prepared.is_begun(job));
+    let mut own: HashMap<&JobId, Vec<&Record>> = HashMap::new();
+    for record in &opened.diary.records {
+        own.entry(&record.job).or_default().push(record);
+    }
+    let first = opened.prepared.programme.week.first_day;
+    // What is left of a job that was begun before the week is planned like any other, unless more of it was done in
+    // the week and has no place any more.
+    let is_before = |job: &JobId| own[job].iter().all(|record| record.at.date() < first);
+    let begun = begun.filter(|job| !opened.prepared.is_begun(job) || !is_before(job));
     begun
-        .map(|job| (job.clone(), reason(opened, job)))
+        .map(|job| (job.clone(), reason(opened, job, &own[job])))
         .collect()
 }
 
-fn reason(opened: &Opened, job: &JobId) -> Reason {
-    let records = opened.diary.records.iter();
-    let own: Vec<_> = records.filter(|record| record.job == *job).collect();
+fn reason(opened: &Opened, job: &JobId, own: &[&Record]) -> Reason {
     let at = opened.prepared.index_of(job);
     let work = at.and_then(|at| opened.prepared.works[at].as_deref());
     // Whoever did the last stage had all the others behind them.

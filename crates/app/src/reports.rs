@@ -125,7 +125,7 @@ fn briefed<T>(
     let (burdens, gaps) = (burdens(prepared), gaps(prepared));
     let exposure = |route: &Route| gang_days::exposure(prepared, route);
     let exposed: Exposure<'_> = &exposure;
-    let ready = prepared.ready();
+    let before = prepared.placed_before();
     let brief = Brief {
         limits: Limits {
             burdens: &burdens,
@@ -136,7 +136,7 @@ fn briefed<T>(
             duty: Some(limits.duty),
             vibration: limits.vibration.map(|(limit, _)| (exposed, limit)),
             gaps: &gaps,
-            ready: &ready,
+            before: &before,
             night: Some(rates::pence(&prepared.rates, "rate.night")),
             clashes: &clashing,
             barred: &barred,

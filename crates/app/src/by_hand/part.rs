@@ -140,7 +140,11 @@ fn timed(of: Whole<'_>, days: &BTreeSet<Key>, reason: &Reason) -> Option<Plan> {
         routes,
         ..Plan::default()
     };
-    let prepared = of.prepared.with_programme(programme);
+    let before = of.prepared.done_before.as_ref().clone();
+    let prepared = of
+        .prepared
+        .with_programme(programme)
+        .with_done_before(before);
     Some(timed_anew(&prepared, &plan, reason))
 }
 

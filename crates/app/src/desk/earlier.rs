@@ -7,11 +7,11 @@ use chrono::NaiveDateTime;
 use gangday_model::{JobId, Plan, Reason, Stage, Unplanned};
 
 use super::hand::refuse_lost;
-use super::{Acted, Inner};
+use super::{Acted, Inner, nothing_open};
 use crate::by_hand::{Whole, timed_anew, timed_in_part};
 use crate::changes::State;
 use crate::credible;
-use crate::following::{no_bound, since};
+use crate::following::{BEGUN, no_bound, since};
 use crate::opened::Opened;
 use crate::over;
 use crate::view::Refusal;
@@ -27,23 +27,33 @@ impl Inner {
         week.is_ok_and(|week| at.date() < week.first_day)
     }
 
-    /// Records a stage as done in an earlier week, whether its job is in this week's plan or not; what is left of
-    /// the job has to be planned again.
+    /// Whether a stage is written down as done before the week on the desk.
+    pub(super) fn was_earlier(&self, job: &JobId, stage: Stage) -> bool {
+        let opened = self.table.opened();
+        let records = opened.map(|opened| opened.diary.records.as_slice());
+        let mut own = records.unwrap_or_default().iter();
+        own.any(|record| (&record.job, record.stage) == (job, stage) && self.is_earlier(record.at))
+    }
+
+    /// Records a stage as done in an earlier week, whether its job is in this week's plan or not, or takes that back;
+    /// what is left of the job has to be planned again.
     pub(super) fn record_earlier(
         &mut self,
         (job, stage): (&JobId, Stage),
-        at: NaiveDateTime,
+        at: Option<NaiveDateTime>,
     ) -> Result<Acted, Refusal> {
         self.refuse_while_planning()?;
-        let State { mut opened, plan } = self.planned()?;
-        refuse_unless_there(&opened, (job, stage))?;
-        credible::refuse_out_of_turn(&opened.diary.records, (job, stage), at)?;
+        let State { mut opened, plan } = self.table.state().ok_or_else(nothing_open)?.clone();
+        if let Some(at) = at {
+            refuse_unless_there(&opened, (job, stage))?;
+            credible::refuse_out_of_turn(&opened.diary.records, (job, stage), at)?;
+        }
         if let Some(plan) = plan.as_deref().filter(|plan| is_fixed(plan, job)) {
             return Err(in_this_week(plan, job));
         }
         refuse_lost(&opened.diary)?;
         let before = Arc::clone(&opened.prepared);
-        Arc::make_mut(&mut opened.diary).record((job, stage), Some(at), None);
+        Arc::make_mut(&mut opened.diary).record((job, stage), at, None);
         opened.look_back();
         let plan = plan.map(|plan| {
             let before = Whole {
@@ -53,7 +63,10 @@ impl Inner {
             Arc::new(without(before, &opened, job))
         });
         let word = words::stage(stage).to_lowercase();
-        let what = format!("record {word} of {job} as done in an earlier week");
+        let what = match at {
+            Some(_) => format!("record {word} of {job} as done in an earlier week"),
+            None => format!("take back that {word} of {job} was done"),
+        };
         self.change(&what, State { opened, plan })?;
         self.table.is_no_demo();
         Ok(Acted::Changed)
@@ -102,8 +115,10 @@ fn without(before: Whole<'_>, opened: &Opened, job: &JobId) -> Plan {
     next.routes.retain(|route| !route.visits.is_empty());
     next.unplanned.retain(|one| one.job != *job);
     let reason = over::reasons(opened, Some(&next)).remove(job);
-    let reason: Reason =
-        reason.unwrap_or_else(|| since("A part of it was done in an earlier week"));
+    let reason: Reason = reason.unwrap_or_else(|| match opened.prepared.is_begun(job) {
+        true => since(BEGUN),
+        false => since("All of it is still to be done"),
+    });
     next.unplanned.push(Unplanned {
         job: job.clone(),
         reasons: vec![reason.clone()],

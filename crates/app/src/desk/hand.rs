@@ -45,7 +45,8 @@ impl Inner {
         let at = at.map(time_of).transpose()?;
         let stage: Stage = serde_json::from_value(stage.into())
             .map_err(|_| Refusal::plain(&format!("{stage} is no stage of a job.")))?;
-        if let Some(at) = at.filter(|at| self.is_earlier(*at)) {
+        let was_earlier = || at.is_none() && self.was_earlier(&job, stage);
+        if at.is_some_and(|at| self.is_earlier(at)) || was_earlier() {
             return self.record_earlier((&job, stage), at);
         }
         let planned = self.planned()?;

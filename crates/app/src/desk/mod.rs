@@ -406,6 +406,8 @@ fn nothing_open() -> Refusal {
 #[cfg(test)]
 mod as_planned_tests;
 #[cfg(test)]
+mod begun_tests;
+#[cfg(test)]
 mod better_tests;
 #[cfg(test)]
 mod doing_tests;

@@ -6,17 +6,17 @@ use super::Desk;
 use super::tests::{ask, plan, sheet, sheet_of, small, wait};
 use crate::view::{Answer, PlanView, Request, Sheet};
 
-fn told(desk: &Desk, request: Value) -> Sheet {
+pub(super) fn told(desk: &Desk, request: Value) -> Sheet {
     sheet_of(ask(desk, request).unwrap())
 }
 
-fn planned(desk: &Desk, request: Request) -> Sheet {
+pub(super) fn planned(desk: &Desk, request: Request) -> Sheet {
     desk.ask(request).unwrap();
     wait(desk);
     sheet(desk)
 }
 
-fn replan() -> Request {
+pub(super) fn replan() -> Request {
     Request::Replan {
         seconds: None,
         iterations: Some(200),
@@ -24,12 +24,12 @@ fn replan() -> Request {
     }
 }
 
-fn of_plan(sheet: &Sheet) -> &PlanView {
+pub(super) fn of_plan(sheet: &Sheet) -> &PlanView {
     sheet.plan.as_ref().unwrap()
 }
 
 /// The gang-day, start, end and standing of each stage of a job.
-fn stages(sheet: &Sheet, job: &str) -> Vec<(String, String, u32, u32, Option<String>)> {
+pub(super) fn stages(sheet: &Sheet, job: &str) -> Vec<(String, String, u32, u32, Option<String>)> {
     let columns = of_plan(sheet).columns.iter();
     let own = columns.flat_map(|column| {
         let layers = column.layers.iter();
@@ -49,7 +49,7 @@ fn stages(sheet: &Sheet, job: &str) -> Vec<(String, String, u32, u32, Option<Str
 }
 
 /// Records every stage of a job as the plan has it end, or the first ones only.
-fn record(desk: &Desk, job: &str, most: usize) {
+pub(super) fn record(desk: &Desk, job: &str, most: usize) {
     let before = sheet(desk);
     for (key, stage, _, to, _) in stages(&before, job).into_iter().take(most) {
         let date = key.rsplit_once('@').unwrap().1.to_owned();
@@ -61,14 +61,14 @@ fn record(desk: &Desk, job: &str, most: usize) {
     }
 }
 
-fn reasons(sheet: &Sheet, job: &str) -> Vec<String> {
+pub(super) fn reasons(sheet: &Sheet, job: &str) -> Vec<String> {
     let mut left = of_plan(sheet).unplanned.iter();
     left.find(|one| one.job == job)
         .map(|one| one.codes.clone())
         .unwrap_or_default()
 }
 
-fn broken(sheet: &Sheet) -> Vec<&str> {
+pub(super) fn broken(sheet: &Sheet) -> Vec<&str> {
     let codes = sheet.findings.iter().map(|one| one.code.as_str());
     codes.filter(|code| code.starts_with("R-")).collect()
 }
@@ -155,7 +155,7 @@ fn the_week_after(desk: &Desk) -> (String, String) {
     (done, begun)
 }
 
-fn names(all: &[(String, String, u32, u32, Option<String>)]) -> Vec<String> {
+pub(super) fn names(all: &[(String, String, u32, u32, Option<String>)]) -> Vec<String> {
     all.iter().map(|one| one.1.clone()).collect()
 }
 

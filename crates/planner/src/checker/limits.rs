@@ -1,7 +1,7 @@
 //! What a plan is held to beyond order, times and tickets: figures that the programme's tables give.
 
 use chrono::NaiveDateTime;
-use gangday_model::{Barred, JobId, Plan, Route, Seconds, Stage};
+use gangday_model::{Barred, JobId, Plan, Route, Seconds, Stage, WaitKind};
 
 use super::prices::Prices;
 
@@ -29,6 +29,17 @@ pub struct Gap {
     pub stage: Stage,
     /// The most.
     pub most: Seconds,
+}
+
+/// What was placed last of a job before the plan's first day.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlacedBefore {
+    /// The job.
+    pub job: JobId,
+    /// What is waited for after it, if anything.
+    pub wait: Option<WaitKind>,
+    /// When it was placed.
+    pub at: NaiveDateTime,
 }
 
 /// The exposure of one operative of a gang-day to hand-arm vibration, A(8) in m/s2; none where it is not
@@ -61,8 +72,8 @@ pub struct Limits<'a> {
     pub night: Option<i64>,
     /// The most time between stages.
     pub gaps: &'a [Gap],
-    /// When what was placed of jobs before the plan's first day is ready for their next stages.
-    pub ready: &'a [(JobId, NaiveDateTime)],
+    /// What was placed of jobs before the plan's first day.
+    pub before: &'a [PlacedBefore],
     /// A plan whose done and locked visits stay.
     pub issued: Option<&'a Plan>,
     /// What things cost; where nobody says, a plan's costs only have to add up.

@@ -61,7 +61,7 @@ use gangday_model::{
 
 use case::Case;
 pub use curing::{Curing, Law, Material};
-pub use limits::{Burden, Exposure, Gap, Limits};
+pub use limits::{Burden, Exposure, Gap, Limits, PlacedBefore};
 pub use prices::{JobPrices, Prices};
 
 /// What a plan is held to.

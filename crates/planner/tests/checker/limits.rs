@@ -2,9 +2,9 @@
 
 use chrono::TimeDelta;
 use gangday_model::{
-    Barred, Halt, HaltKind, JobId, LonLat, Mass, Seconds, Stage, Tip, TipId, VisitStatus,
+    Barred, Halt, HaltKind, JobId, LonLat, Mass, Seconds, Stage, Tip, TipId, VisitStatus, WaitKind,
 };
-use gangday_planner::checker::{Burden, Gap};
+use gangday_planner::checker::{Burden, Gap, PlacedBefore};
 
 use crate::sheet::{Sheet, at, broken, hours, later, march, sound};
 
@@ -188,17 +188,39 @@ fn closures_that_must_not_be_there_at_once() {
     assert_eq!(apart, NOTHING);
 }
 
+/// Ten hours at 20 C, the reference, over a datum of -10 C; at 5 C an hour counts half.
 #[test]
 fn work_goes_on_when_what_was_placed_before_is_ready() {
-    let ready = |job: &str, minutes: i64| {
+    let placed = |job: &str, minutes_before: i64, eve: i32| {
         broken(|sheet| {
+            sheet.cure_min = 600.0;
+            sheet.least_celsius = None;
+            let temperatures = serde_json::json!({"2027-02-28": eve, "2027-03-01": 20});
+            let extra = &mut sheet.programme.week.extra;
+            extra.insert("temperatures".to_owned(), temperatures);
             let first = sheet.plan.routes[0].visits[0].start;
-            sheet.ready = vec![(JobId::from(job), first + TimeDelta::minutes(minutes))];
+            sheet.before = vec![PlacedBefore {
+                job: JobId::from(job),
+                wait: Some(WaitKind::BaseCure),
+                at: first - TimeDelta::minutes(minutes_before),
+            }];
         })
     };
-    assert_eq!(ready("A", 0), NOTHING);
-    assert_eq!(ready("A", 1), ["R-READY"]);
-    assert_eq!(ready("nobody", 600), NOTHING);
+    let ready = |minutes, eve| !placed("A", minutes, eve).contains(&"R-READY".to_owned());
+    assert!(!placed("nobody", 0, 20).contains(&"R-READY".to_owned()));
+    assert!(ready(600, 20) && !ready(599, 20));
+    // Eight hours fall on the day itself, and the other two take four.
+    assert!(ready(480 + 240, 5) && !ready(480 + 239, 5));
+    // What nothing is waited for after, or at no temperature.
+    let plainly = |wait: Option<WaitKind>, minutes: i64| {
+        broken(|sheet| {
+            let first = sheet.plan.routes[0].visits[0].start;
+            let (job, at) = (JobId::from("A"), first - TimeDelta::minutes(minutes));
+            sheet.before = vec![PlacedBefore { job, wait, at }];
+        })
+    };
+    assert_eq!(plainly(None, 0), NOTHING);
+    assert_eq!(plainly(None, -1), ["R-READY"]);
 }
 
 /// A's first visit starts at 08:00 on 1 March 2027.

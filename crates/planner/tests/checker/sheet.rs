@@ -7,7 +7,8 @@ use gangday_model::{
     WaitKind, Week, Work,
 };
 use gangday_planner::checker::{
-    Brief, Burden, Curing, Exposure, Gap, Law, Limits, Material, Paced, Prices, verify,
+    Brief, Burden, Curing, Exposure, Gap, Law, Limits, Material, Paced, PlacedBefore, Prices,
+    verify,
 };
 use gangday_planner::codes::CODES;
 
@@ -105,7 +106,7 @@ pub struct Sheet {
     pub clashes: Vec<(JobId, JobId)>,
     pub barred: Vec<(JobId, Barred)>,
     pub gaps: Vec<Gap>,
-    pub ready: Vec<(JobId, NaiveDateTime)>,
+    pub before: Vec<PlacedBefore>,
     /// What a night costs.
     pub night: Option<i64>,
     pub issued: Option<Plan>,
@@ -195,7 +196,7 @@ pub fn sound() -> Sheet {
         clashes: Vec::new(),
         barred: Vec::new(),
         gaps: Vec::new(),
-        ready: Vec::new(),
+        before: Vec::new(),
         night: None,
         issued: None,
         slow_hour: None,
@@ -266,7 +267,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
             clashes: &sheet.clashes,
             barred: &sheet.barred,
             gaps: &sheet.gaps,
-            ready: &sheet.ready,
+            before: &sheet.before,
             night: sheet.night,
             issued: sheet.issued.as_ref(),
             prices: sheet.prices.as_ref(),

@@ -1,0 +1,216 @@
+//! Jobs that were begun before the week on the desk, and what edits and later weeks make of them.
+
+use serde_json::json;
+
+use super::Desk;
+use super::onward_tests::{broken, names, of_plan, planned, reasons, replan, stages, told};
+use super::tests::{ask, plan, sheet, sheet_of, small};
+use crate::view::{Refusal, Sheet};
+
+const FEBRUARY: &str = "2027-02-26T15:10";
+
+fn record(desk: &Desk, job: &str, stage: &str, at: Option<&str>) -> Result<Sheet, Refusal> {
+    ask(
+        desk,
+        json!({"ask": "record", "job": job, "stage": stage, "at": at}),
+    )
+    .map(sheet_of)
+}
+
+fn week_of(desk: &Desk, first: &str) -> Sheet {
+    let members = json!({"first_day": first, "temperatures": {}});
+    edited(
+        desk,
+        json!({"do": "row", "file": "week.json", "row": null, "members": members}),
+    )
+}
+
+fn edited(desk: &Desk, edit: serde_json::Value) -> Sheet {
+    told(desk, json!({"ask": "edit", "edit": edit}))
+}
+
+/// The small week, a job of it whose dig was done before, the rest planned, and all its stages.
+fn begun() -> (Desk, String, Vec<String>) {
+    let desk = small();
+    let before = sheet(&desk);
+    let job = of_plan(&before).columns[0].jobs[0].clone();
+    let all = names(&stages(&before, &job));
+    record(&desk, &job, "dig", Some(FEBRUARY)).unwrap();
+    let after = planned(&desk, replan());
+    assert_eq!(names(&stages(&after, &job)), all[1..]);
+    (desk, job, all)
+}
+
+fn left_out(sheet: &Sheet) -> f64 {
+    let mut costs = of_plan(sheet).costs.iter();
+    costs
+        .find(|cost| cost.label == "Jobs left out")
+        .map_or(0.0, |cost| cost.pence)
+}
+
+/// Done in this week and without a place in its plan, it is not planned a second time.
+#[test]
+fn what_was_done_in_this_week_is_not_done_twice_where_its_place_is_lost() {
+    let (desk, job, all) = begun();
+    let own = stages(&sheet(&desk), &job)[0].clone();
+    let date = own.0.rsplit_once('@').unwrap().1;
+    let at = format!("{date}T{:02}:{:02}", own.3 / 60, own.3 % 60);
+    record(&desk, &job, &all[1], Some(&at)).unwrap();
+    week_of(&desk, "2027-03-08");
+    let back = week_of(&desk, "2027-03-01");
+    assert_eq!(stages(&back, &job), []);
+    for request in [replan(), plan(100, 2)] {
+        let after = planned(&desk, request);
+        assert_eq!(
+            (reasons(&after, &job), stages(&after, &job)),
+            (vec!["U-BEGUN".to_owned()], vec![])
+        );
+        assert_eq!(broken(&after), Vec::<&str>::new());
+    }
+}
+
+#[test]
+fn under_another_name_it_is_as_begun_as_before() {
+    let (desk, job, all) = begun();
+    let before = stages(&sheet(&desk), &job);
+    let renamed = edited(&desk, json!({"do": "rename", "job": job, "to": "K1"}));
+    assert_eq!(stages(&renamed, "K1"), before);
+    assert_eq!(broken(&renamed), Vec::<&str>::new());
+    assert!(renamed.records.iter().all(|record| record.job == "K1"));
+    let after = planned(&desk, replan());
+    assert_eq!(names(&stages(&after, "K1")), all[1..]);
+    for _ in 0..2 {
+        told(&desk, json!({"ask": "undo"}));
+    }
+    assert_eq!(stages(&sheet(&desk), &job), before);
+}
+
+/// A job that is called as one that is gone has nothing of what was done of that.
+#[test]
+fn what_was_recorded_of_a_job_goes_with_it() {
+    let (desk, job, all) = begun();
+    edited(&desk, json!({"do": "rename", "job": job, "to": "K1"}));
+    let text = match ask(&desk, json!({"ask": "copy", "jobs": ["K1"]})).unwrap() {
+        crate::view::Answer::Copied { text } => text,
+        other => panic!("no copy but {other:?}"),
+    };
+    let gone = edited(&desk, json!({"do": "delete", "jobs": ["K1"]}));
+    assert!(gone.records.is_empty());
+    let pasted = edited(&desk, json!({"do": "paste", "text": text, "at": null}));
+    let again = pasted.jobs.last().unwrap().id.clone();
+    let again = if again == "K1" {
+        again
+    } else {
+        edited(&desk, json!({"do": "rename", "job": again, "to": "K1"}));
+        "K1".to_owned()
+    };
+    let after = planned(&desk, replan());
+    assert_eq!(names(&stages(&after, &again)), all);
+    // Undone as far, the one that is gone is there again, and what was done of it.
+    let mut steps = 0;
+    while sheet(&desk).records.is_empty() && steps < 5 {
+        told(&desk, json!({"ask": "undo"}));
+        steps += 1;
+    }
+    assert_eq!(sheet(&desk).records[0].job, "K1");
+}
+
+#[test]
+fn what_is_over_is_told_to_be_done_and_costs_nothing() {
+    let (desk, job, all) = begun();
+    let before = left_out(&sheet(&desk));
+    let done = record(&desk, &job, all.last().unwrap(), Some("2027-02-26T16:00")).unwrap();
+    assert_eq!(reasons(&done, &job), ["U-DONE"]);
+    assert_eq!((left_out(&done), broken(&done)), (before, vec![]));
+    // Over two weeks as well: the rest is done in the second, and nothing of it is planned in the third.
+    told(&desk, json!({"ask": "undo"}));
+    let stood = sheet(&desk);
+    for (key, stage, _, to, _) in stages(&stood, &job) {
+        let at = format!(
+            "{}T{:02}:{:02}",
+            key.rsplit_once('@').unwrap().1,
+            to / 60,
+            to % 60
+        );
+        record(&desk, &job, &stage, Some(&at)).unwrap();
+    }
+    let next = week_of(&desk, "2027-03-08");
+    assert_eq!(reasons(&next, &job), ["U-DONE"]);
+    let after = planned(&desk, replan());
+    assert_eq!(
+        (reasons(&after, &job), broken(&after)),
+        (vec!["U-DONE".to_owned()], vec![])
+    );
+}
+
+#[test]
+fn what_is_locked_or_done_in_this_week_is_not_pulled_away_by_taking_back() {
+    let (desk, job, all) = begun();
+    told(&desk, json!({"ask": "mark", "jobs": [job], "locked": true}));
+    let before = sheet(&desk);
+    let refused = record(&desk, &job, &all[0], None).unwrap_err().text;
+    assert!(refused.contains("done or locked on"), "{refused}");
+    assert_eq!(stages(&sheet(&desk), &job), stages(&before, &job));
+    told(
+        &desk,
+        json!({"ask": "mark", "jobs": [job], "locked": false}),
+    );
+    let whole = record(&desk, &job, &all[0], None).unwrap();
+    assert_eq!((stages(&whole, &job), broken(&whole)), (vec![], vec![]));
+    assert_eq!(names(&stages(&planned(&desk, replan()), &job)), all);
+}
+
+#[test]
+fn it_can_be_recorded_before_anything_is_planned() {
+    let desk = small();
+    let all = sheet(&desk);
+    let job = of_plan(&all).columns[0].jobs[0].clone();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("week");
+    ask(&desk, json!({"ask": "save", "folder": path})).unwrap();
+    std::fs::remove_file(path.join("plan.json")).unwrap();
+    let desk = super::tests::opened(&path);
+    assert!(sheet(&desk).plan.is_none());
+    let seen = record(&desk, &job, "dig", Some(FEBRUARY)).unwrap();
+    assert_eq!(seen.records.len(), 1);
+    assert_eq!(
+        names(&stages(&planned(&desk, plan(100, 1)), &job))[0],
+        "base"
+    );
+    told(&desk, json!({"ask": "undo"}));
+    assert!(record(&desk, &job, "dig", None).unwrap().records.is_empty());
+}
+
+/// Beside a job that was begun, others are timed in part as anywhere, and alike.
+#[test]
+fn beside_it_a_stage_that_was_late_moves_what_follows_and_nothing_else() {
+    let (desk, job, _) = begun();
+    let before = sheet(&desk);
+    let column = of_plan(&before)
+        .columns
+        .iter()
+        .find(|column| column.jobs.contains(&job))
+        .unwrap();
+    let other = column.jobs.iter().find(|one| **one != job).unwrap();
+    let own = stages(&before, other)[0].clone();
+    let late = own.3 + 5;
+    let at = format!("{}T{:02}:{:02}", column.date, late / 60, late % 60);
+    let after = record(&desk, other, &own.1, Some(&at)).unwrap();
+    assert_eq!(stages(&after, other)[0].3, late);
+    assert_eq!(broken(&after), Vec::<&str>::new());
+    for elsewhere in of_plan(&before)
+        .columns
+        .iter()
+        .filter(|one| one.key != column.key)
+    {
+        let same = of_plan(&after)
+            .columns
+            .iter()
+            .find(|one| one.key == elsewhere.key)
+            .unwrap();
+        assert_eq!(
+            (same.jobs.clone(), same.layers.len()),
+            (elsewhere.jobs.clone(), elsewhere.layers.len())
+        );
+    }
+}
