@@ -1,7 +1,7 @@
 //! Jobs that were begun in an earlier week: what was done of them stands in the diary, and what is left of
 //! them is planned.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
@@ -101,6 +101,25 @@ fn said(last: Last) -> String {
     format!("{stage} done on {}", words::day(last.at.date()))
 }
 
+/// The jobs of which a part was done in the week and another is left: however a job is to be done, what is open is
+/// gone on with on another day where it can't be that day.
+#[must_use]
+pub fn open_works(diary: &Diary, week: &Week) -> BTreeSet<JobId> {
+    let within = diary
+        .records
+        .iter()
+        .filter(|record| record.at.date() >= week.first_day);
+    let mut open: BTreeSet<JobId> = within.map(|record| record.job.clone()).collect();
+    for record in diary
+        .records
+        .iter()
+        .filter(|record| record.stage == Stage::Reopen)
+    {
+        open.remove(&record.job);
+    }
+    open
+}
+
 /// What is left of a job's work.
 pub fn rest(begun: Option<&Begun>, mut work: JobWork) -> JobWork {
     let is_left = |stage: Stage| begun.is_none_or(|begun| stage > begun.last.stage);
@@ -109,6 +128,24 @@ pub fn rest(begun: Option<&Begun>, mut work: JobWork) -> JobWork {
 }
 
 impl Prepared {
+    /// The same with other jobs open in the week.
+    #[must_use]
+    pub fn with_open(&self, open: BTreeSet<JobId>) -> Self {
+        let mut looking = self.clone();
+        looking.open = Arc::new(open);
+        looking
+    }
+
+    /// The most nights over which a job may be left, and whether over a weekend.
+    #[must_use]
+    pub fn may_be_left(&self, job: &Job) -> (u32, bool) {
+        let week = &self.programme.week;
+        match self.open.contains(&job.id) {
+            true => (u32::MAX, true),
+            false => (week.nights_of(job), week.leaves_over_weekend(job)),
+        }
+    }
+
     /// The same where other jobs were begun before the week: only those are worked out anew.
     #[must_use]
     pub fn with_done_before(&self, before: Before) -> Self {
@@ -264,9 +301,16 @@ impl Prepared {
 }
 
 impl Opened {
-    /// Looks into the diary for what was done before the week began.
+    /// Looks into the diary for what was done before the week began, and what is open in it.
     pub fn look_back(&mut self) {
-        let before = before_week(&self.diary, &self.prepared.programme.week);
+        let week = &self.prepared.programme.week;
+        let (before, open) = (
+            before_week(&self.diary, week),
+            open_works(&self.diary, week),
+        );
+        if open != *self.prepared.open {
+            self.prepared = Arc::new(self.prepared.with_open(open));
+        }
         if before != *self.prepared.done_before {
             self.prepared = Arc::new(self.prepared.with_done_before(before));
         }

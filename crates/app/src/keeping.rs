@@ -4,7 +4,9 @@
 use std::collections::{BTreeMap, HashMap};
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime};
-use gangday_model::{Change, ChangeKind, GangId, JobId, Plan, Route, Stage, StageWork, Visit};
+use gangday_model::{
+    Change, ChangeKind, GangId, JobId, Plan, Route, Stage, StageWork, Visit, VisitStatus,
+};
 use gangday_planner::{Begin, Kept, Left, Locked};
 
 use crate::limits::DayLimits;
@@ -15,6 +17,9 @@ use crate::{rates, words};
 
 /// A locked job costs so many times a must-job when it is left out.
 const LOCKED: i64 = 100;
+
+/// A gang-day ends on its own date, seconds.
+const DAY_END: u32 = (24 * 60 - 1) * 60;
 
 /// A job in an earlier plan.
 struct Issued<'a> {
@@ -146,7 +151,30 @@ pub fn keep(prepared: &Prepared, posed: &mut Posed, plan: &Plan) {
     for (job, own) in issued(plan) {
         keeper.take(posed, job, &own);
     }
+    as_long_as_it_was(prepared, posed, plan);
     posed.problem.begin = keeper.begin(posed);
+}
+
+/// A gang-day that went on for longer than it may is as long as it was: what is done stays in it.
+fn as_long_as_it_was(prepared: &Prepared, posed: &mut Posed, plan: &Plan) {
+    for at in 0..posed.problem.gang_days.len() {
+        let day = &posed.problem.gang_days[at];
+        let date = posed.dates[day.day as usize];
+        let gang = posed.gang(prepared, day);
+        let mut routes = plan.routes.iter();
+        let route = routes.find(|route| route.date == date && route.gang == gang.id);
+        let done = route.iter().flat_map(|route| &route.visits);
+        let done = done.filter(|visit| visit.status == Some(VisitStatus::Done));
+        let Some(last) = done.max_by_key(|visit| visit.finish) else {
+            continue;
+        };
+        let from = prepared.place_of(&last.job).unwrap_or(gang.depot);
+        let drive = prepared.travel_minutes(gang, (from, gang.depot), last.finish);
+        let ended = words::minutes_of(last.finish, date) + drive.min(12 * 60);
+        let ended = (ended * 60 + day.unload).min(DAY_END);
+        let day = &mut posed.problem.gang_days[at];
+        day.latest = day.latest.max(ended);
+    }
 }
 
 impl Keeper<'_> {
@@ -167,6 +195,14 @@ impl Keeper<'_> {
             self.note(task, rest);
         }
         let stated = &mut posed.problem.tasks[task as usize];
+        // What stays is on its gang-day; only what comes after it may go to another.
+        let fixed = first
+            .starts
+            .iter()
+            .rposition(|start| matches!(start, Some((_, true))));
+        if let Some((nights, last)) = stated.nights.as_mut().zip(fixed) {
+            nights.cuts.retain(|cut| cut.after as usize >= last);
+        }
         if own.stays() {
             stated.locked = Some(first.locked(0));
         } else {

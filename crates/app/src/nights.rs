@@ -46,8 +46,7 @@ impl<'a> Leaving<'a> {
         dates: &'a [NaiveDate],
         (at, task): (usize, &'a Task),
     ) -> Option<Self> {
-        let (week, job) = (&prepared.programme.week, &prepared.programme.jobs[at]);
-        let most = week.nights_of(job);
+        let (most, over_weekend) = prepared.may_be_left(&prepared.programme.jobs[at]);
         (most > 0 && task.windows.is_empty()).then(|| Self {
             prepared,
             problem,
@@ -55,7 +54,7 @@ impl<'a> Leaving<'a> {
             job: at,
             task,
             most,
-            over_weekend: week.leaves_over_weekend(job),
+            over_weekend,
         })
     }
 

@@ -6,7 +6,7 @@ mod own_tables;
 mod standing;
 mod stray;
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use std::sync::{Arc, OnceLock};
 
 use chrono::NaiveDateTime;
@@ -83,6 +83,8 @@ pub struct Prepared {
     pub done_before: Arc<Before>,
     /// What that leaves of each job of which it leaves a part.
     pub begun: Vec<Option<Arc<Begun>>>,
+    /// The jobs of which a part was done in the week and another is left.
+    pub open: Arc<BTreeSet<JobId>>,
     /// Each job's stages by the usual gang, as far as they are left; none where they were refused.
     pub works: Vec<Option<Arc<JobWork>>>,
     /// How long each gang takes over them on each day.
@@ -180,6 +182,7 @@ impl Prepared {
             take_offs: Vec::new(),
             done_before: Arc::default(),
             begun: Vec::new(),
+            open: Arc::default(),
             works: Vec::new(),
             paces: Paces::default(),
             closures: Vec::new(),

@@ -126,6 +126,7 @@ fn briefed<T>(
     let exposure = |route: &Route| gang_days::exposure(prepared, route);
     let exposed: Exposure<'_> = &exposure;
     let before = prepared.placed_before();
+    let open: Vec<JobId> = prepared.open.iter().cloned().collect();
     let brief = Brief {
         limits: Limits {
             burdens: &burdens,
@@ -137,6 +138,7 @@ fn briefed<T>(
             vibration: limits.vibration.map(|(limit, _)| (exposed, limit)),
             gaps: &gaps,
             before: &before,
+            open: &open,
             night: Some(rates::pence(&prepared.rates, "rate.night")),
             clashes: &clashing,
             barred: &barred,

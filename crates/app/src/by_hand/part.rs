@@ -144,7 +144,8 @@ fn timed(of: Whole<'_>, days: &BTreeSet<Key>, reason: &Reason) -> Option<Plan> {
     let prepared = of
         .prepared
         .with_programme(programme)
-        .with_done_before(before);
+        .with_done_before(before)
+        .with_open(of.prepared.open.as_ref().clone());
     Some(timed_anew(&prepared, &plan, reason))
 }
 

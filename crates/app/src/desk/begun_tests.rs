@@ -214,3 +214,95 @@ fn beside_it_a_stage_that_was_late_moves_what_follows_and_nothing_else() {
         );
     }
 }
+
+/// So late that the rest can't be done on its day any more, it is gone on with on another, though no job of the
+/// week may be left over a night otherwise; what is done stays where it was.
+#[test]
+fn what_is_left_of_a_late_job_goes_to_another_day() {
+    let desk = small();
+    let before = sheet(&desk);
+    let job = of_plan(&before).columns[0].jobs[0].clone();
+    let all = stages(&before, &job);
+    let late = record(&desk, &job, "dig", Some("2027-03-01T15:45")).unwrap();
+    assert_eq!(broken(&late), ["R-SHIFTEND"]);
+    let done = stages(&late, &job)[0].clone();
+    for request in [replan(), plan(200, 4)] {
+        let after = planned(&desk, request);
+        let own = stages(&after, &job);
+        assert_eq!((own[0].clone(), names(&own)), (done.clone(), names(&all)));
+        assert!(
+            own[2].0.rsplit_once('@').unwrap().1 > "2027-03-01",
+            "{own:?}"
+        );
+        assert_eq!(broken(&after), Vec::<&str>::new());
+    }
+    // Two parts done, only what comes after both may go.
+    told(&desk, json!({"ask": "undo"}));
+    told(&desk, json!({"ask": "undo"}));
+    let late = record(&desk, &job, "base", Some("2027-03-01T16:30")).unwrap();
+    let done = stages(&late, &job)[..2].to_vec();
+    let after = planned(&desk, replan());
+    assert_eq!(stages(&after, &job)[..2], done);
+    assert_eq!(broken(&after), Vec::<&str>::new());
+}
+
+/// A day that went on past its end is over: nothing of it can be put right any more.
+#[test]
+fn a_day_that_is_over_may_have_been_too_long() {
+    let desk = small();
+    let before = sheet(&desk);
+    let column = of_plan(&before).columns[0].clone();
+    let jobs: Vec<&String> = column.jobs.iter().collect();
+    let last = jobs
+        .iter()
+        .max_by_key(|job| stages(&before, job).last().unwrap().3)
+        .unwrap();
+    for job in jobs.iter().filter(|job| *job != last).chain([last]) {
+        for (key, stage, _, to, _) in stages(&sheet(&desk), job) {
+            let is_end = job == last && stage == "reopen";
+            let to = if is_end { 19 * 60 } else { to };
+            let at = format!(
+                "{}T{:02}:{:02}",
+                key.rsplit_once('@').unwrap().1,
+                to / 60,
+                to % 60
+            );
+            record(&desk, job, &stage, Some(&at)).unwrap();
+        }
+    }
+    let over = sheet(&desk);
+    assert_eq!(stages(&over, last).last().unwrap().3, 19 * 60);
+    assert_eq!(broken(&over), Vec::<&str>::new());
+    let after = planned(&desk, replan());
+    assert_eq!(stages(&after, last), stages(&over, last));
+    assert_eq!(broken(&after), Vec::<&str>::new());
+}
+
+/// Where it can be finished on no day at all, it is not thrown off the board: the week stays as it was, and that is
+/// said.
+#[test]
+fn nothing_that_is_done_or_locked_is_dropped() {
+    let desk = small();
+    let before = sheet(&desk);
+    let column = of_plan(&before).columns[0].clone();
+    let job = column.jobs[0].clone();
+    record(&desk, &job, "dig", Some("2027-03-01T15:45")).unwrap();
+    // No later day is left on which anybody works.
+    edited(
+        &desk,
+        json!({"do": "row", "file": "week.json", "row": null, "members": {"days": 1}}),
+    );
+    let stood = sheet(&desk);
+    assert_eq!(names(&stages(&stood, &job))[0], "dig");
+    desk.ask(replan()).unwrap();
+    super::tests::wait(&desk);
+    let words = super::tests::progress(&desk).words;
+    let after = sheet(&desk);
+    assert_eq!(stages(&after, &job), stages(&stood, &job));
+    assert!(
+        words.starts_with(&format!(
+            "The week is kept as it was: {job} is done in part or locked"
+        )),
+        "{words}"
+    );
+}

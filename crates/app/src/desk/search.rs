@@ -114,6 +114,15 @@ fn fixed(plan: &Plan) -> Option<Plan> {
 /// rule: nobody loses a better week by looking for another.
 fn better(begun: &Begun, found: Plan, stopped: bool) -> Outcome {
     let stands = begun.stands.as_deref();
+    let dropped = stands
+        .map(|stands| dropped(stands, &found))
+        .unwrap_or_default();
+    if !dropped.is_empty() {
+        return Outcome {
+            plan: None,
+            words: cannot_stand(&dropped),
+        };
+    }
     // What was changed since an earlier plan is no cost of the plan itself.
     let cost = |plan: &Plan| plan.costs.total_pence - plan.costs.changes_pence;
     let found_cost = match begun.keep {
@@ -132,6 +141,36 @@ fn better(begun: &Begun, found: Plan, stopped: bool) -> Outcome {
             plan: Some(found),
         },
     }
+}
+
+/// The jobs that are done in part or locked in a plan and have no place in another.
+fn dropped<'a>(stands: &'a Plan, found: &Plan) -> Vec<&'a JobId> {
+    let placed: HashSet<&JobId> = found.visits().map(|visit| &visit.job).collect();
+    let fixed = stands.visits().filter(|visit| visit.status.is_some());
+    let mut dropped: Vec<&JobId> = fixed
+        .map(|visit| &visit.job)
+        .filter(|job| !placed.contains(job))
+        .collect();
+    dropped.sort();
+    dropped.dedup();
+    dropped
+}
+
+fn cannot_stand(jobs: &[&JobId]) -> String {
+    const TOLD: usize = 5;
+    let mut ids: Vec<&str> = jobs.iter().take(TOLD).map(|job| job.as_str()).collect();
+    if jobs.len() > TOLD {
+        ids.push("others");
+    }
+    let (are, they, them) = match jobs.len() {
+        1 => ("is", "it", "it"),
+        _ => ("are", "they", "them"),
+    };
+    format!(
+        "The week is kept as it was: {} {are} done in part or locked where {they} can't be finished any more. Unlock \
+         {them}, give the gang more time that day, or take away what stands in the way; then plan again.",
+        ids.join(", ")
+    )
 }
 
 fn planned(begun: &Begun, found: &Plan, stopped: bool) -> String {

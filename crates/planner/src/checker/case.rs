@@ -56,6 +56,15 @@ impl<'a> Case<'a> {
         self.jobs.get(id).copied()
     }
 
+    /// The most nights over which a job may be left, and whether over a day on which nobody works.
+    pub(super) fn may_be_left(&self, job: &Job) -> (u32, bool) {
+        let week = &self.programme.week;
+        match self.brief.limits.open.binary_search(&job.id) {
+            Ok(_) => (u32::MAX, true),
+            Err(_) => (week.nights_of(job), week.leaves_over_weekend(job)),
+        }
+    }
+
     pub(super) fn gang(&self, route: &Route) -> Option<&'a Gang> {
         self.gangs.get(&route.gang).copied()
     }

@@ -72,6 +72,8 @@ pub struct Limits<'a> {
     pub night: Option<i64>,
     /// The most time between stages.
     pub gaps: &'a [Gap],
+    /// Jobs of which a part is done and another is left, in order of their ids: they may be left over nights.
+    pub open: &'a [JobId],
     /// What was placed of jobs before the plan's first day.
     pub before: &'a [PlacedBefore],
     /// A plan whose done and locked visits stay.

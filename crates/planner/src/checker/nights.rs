@@ -11,7 +11,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             continue;
         };
         let Some(job) = case.job(id) else { continue };
-        let most = case.programme.week.nights_of(job);
+        let most = case.may_be_left(job).0;
         let nights = (last.date - first.date).num_days();
         // Where it may not be left at all it is split.
         if most > 0 && nights > i64::from(most) {

@@ -8,7 +8,7 @@ use super::case::{Case, days, name, of_job};
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (id, visits) in &case.visits {
         let routes = days(visits);
-        let nights = case.job(id).map(|job| case.programme.week.nights_of(job));
+        let nights = case.job(id).map(|job| case.may_be_left(job).0);
         let split = routes
             .windows(2)
             .find(|pair| pair[0].date == pair[1].date || nights.unwrap_or(0) == 0);

@@ -7,7 +7,7 @@ use super::case::{Case, days, name, of_visit};
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     let week = &case.programme.week;
     for (id, visits) in &case.visits {
-        if case.job(id).is_none_or(|job| week.leaves_over_weekend(job)) {
+        if case.job(id).is_none_or(|job| case.may_be_left(job).1) {
             continue;
         }
         for pair in days(visits).windows(2) {

@@ -98,6 +98,22 @@ fn more_nights_than_it_may_be_left() {
     );
 }
 
+/// Of which a part is done: it is gone on with on whatever day.
+#[test]
+fn what_is_begun_may_be_left_over_any_night() {
+    let begun = |sheet: &mut Sheet| {
+        sheet.programme.week.nights = 0;
+        sheet.open = vec![JobId::from("A")];
+    };
+    assert_eq!(codes(march(2), begun), [""; 0]);
+    assert_eq!(codes(march(3), begun), [""; 0]);
+    let other = codes(march(2), |sheet| {
+        begun(sheet);
+        sheet.open = vec![JobId::from("B")];
+    });
+    assert_eq!(other, ["R-SPLIT"]);
+}
+
 #[test]
 fn a_weekend_or_a_holiday_without_leave() {
     let longer = |sheet: &mut Sheet| {

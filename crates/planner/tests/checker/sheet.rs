@@ -107,6 +107,7 @@ pub struct Sheet {
     pub barred: Vec<(JobId, Barred)>,
     pub gaps: Vec<Gap>,
     pub before: Vec<PlacedBefore>,
+    pub open: Vec<JobId>,
     /// What a night costs.
     pub night: Option<i64>,
     pub issued: Option<Plan>,
@@ -197,6 +198,7 @@ pub fn sound() -> Sheet {
         barred: Vec::new(),
         gaps: Vec::new(),
         before: Vec::new(),
+        open: Vec::new(),
         night: None,
         issued: None,
         slow_hour: None,
@@ -268,6 +270,7 @@ pub fn found(sheet: &Sheet) -> Vec<Finding> {
             barred: &sheet.barred,
             gaps: &sheet.gaps,
             before: &sheet.before,
+            open: &sheet.open,
             night: sheet.night,
             issued: sheet.issued.as_ref(),
             prices: sheet.prices.as_ref(),
