@@ -4,7 +4,7 @@
 //! that they break named by the checker; what is new, or can't stand where it stood, is not planned until
 //! somebody plans it.
 
-use std::collections::{BTreeSet, HashMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
 
 use chrono::NaiveDate;
@@ -15,6 +15,7 @@ use crate::changes::State;
 use crate::opened::Opened;
 use crate::over;
 use crate::prepared::Prepared;
+use crate::words;
 
 /// Why a job is not planned that came, or was changed, after the week was planned.
 pub const SINCE: &str = "U-SINCE";
@@ -86,19 +87,16 @@ fn in_week(opened: &Opened, plan: &Plan) -> Option<Plan> {
     };
     let over = over::reasons(opened, Some(&next));
     let still = planned(&next);
-    let gone: BTreeSet<&JobId> = others
+    let visits = others
         .iter()
-        .flat_map(|route| &route.visits)
-        .map(|visit| &visit.job)
-        .filter(|job| !still.contains(job))
-        .collect();
-    let left = gone.into_iter().map(|job| Unplanned {
-        job: job.clone(),
-        reasons: vec![
-            over.get(job)
-                .cloned()
-                .unwrap_or_else(|| from_another_week(opened, job)),
-        ],
+        .flat_map(|route| route.visits.iter().map(move |visit| (&visit.job, route)));
+    let gone: BTreeMap<&JobId, &Route> = visits.filter(|(job, _)| !still.contains(job)).collect();
+    let left = gone.into_iter().map(|(job, route)| {
+        let over = over.get(job).cloned();
+        Unplanned {
+            job: job.clone(),
+            reasons: vec![over.unwrap_or_else(|| from_another_week(opened, job, route))],
+        }
     });
     let left: Vec<Unplanned> = left.collect();
     next.unplanned.extend(left);
@@ -106,11 +104,16 @@ fn in_week(opened: &Opened, plan: &Plan) -> Option<Plan> {
     Some(next)
 }
 
-fn from_another_week(opened: &Opened, job: &JobId) -> Reason {
-    since(match opened.prepared.is_begun(job) {
-        true => BEGUN,
-        false => "It was planned in another week",
-    })
+fn from_another_week(opened: &Opened, job: &JobId, route: &Route) -> Reason {
+    if opened.prepared.is_begun(job) {
+        return since(BEGUN);
+    }
+    let gang = opened.prepared.programme.gang(&route.gang);
+    let name = gang.map_or(route.gang.as_str(), |gang| gang.name.as_str());
+    since(&format!(
+        "It was planned with {name} on {}, in another week, and is not recorded as done",
+        words::day(route.date)
+    ))
 }
 
 /// The plan brought up to the programme; none where it is that already.
@@ -234,8 +237,12 @@ fn unplanned(
         .map(|one| (&one.job, one.reasons.clone()))
         .collect();
     for job in fresh.iter().filter(|job| !planned.contains(**job)) {
+        let was = all.get(*job).into_iter().flatten();
+        let is_told = was.into_iter().any(|reason| reason.code == SINCE);
         let text = match all.contains_key(*job) {
             _ if opened.prepared.is_begun(job) => BEGUN,
+            // Whatever else has changed, this is why.
+            true if is_told && !over.contains_key(*job) => continue,
             true => "It was changed since the week was planned",
             false => "It came after the week was planned",
         };

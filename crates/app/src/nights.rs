@@ -47,7 +47,7 @@ impl<'a> Leaving<'a> {
         (at, task): (usize, &'a Task),
     ) -> Option<Self> {
         let (most, over_weekend) = prepared.may_be_left(&prepared.programme.jobs[at]);
-        (most > 0 && task.windows.is_empty()).then(|| Self {
+        (most > 0 && task.windows.is_empty()).then_some(Self {
             prepared,
             problem,
             dates,

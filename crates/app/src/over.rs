@@ -111,6 +111,21 @@ pub fn listed(plan: &Plan) -> HashSet<&JobId> {
     over.map(|one| &one.job).collect()
 }
 
+/// Whether a plan lists a job as done.
+#[must_use]
+pub fn is_done(plan: &Plan, job: &JobId) -> bool {
+    let mut own = plan.unplanned.iter().filter(|one| one.job == *job);
+    own.any(|one| one.reasons.iter().any(|reason| reason.code == DONE))
+}
+
+/// How many jobs a plan lists as done.
+#[must_use]
+pub fn how_many_done(plan: &Plan) -> usize {
+    let is_done = |reason: &Reason| reason.code == DONE;
+    let jobs = plan.unplanned.iter();
+    jobs.filter(|one| one.reasons.iter().any(is_done)).count()
+}
+
 /// Those of them of which something is recorded: a plan alone does not say what was done.
 #[must_use]
 pub fn recorded<'a>(opened: &Opened, plan: &'a Plan) -> HashSet<&'a JobId> {

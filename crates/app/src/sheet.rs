@@ -13,7 +13,9 @@ use crate::view::{
     BoardDay, CautionView, Column, CostLine, GangView, PlanView, Sheet, StreetView, TipView,
     UnplannedView,
 };
-use crate::{attributions, diary, gang_days, nights, orders, public_view, refusal, totals, words};
+use crate::{
+    attributions, diary, gang_days, nights, orders, over, public_view, refusal, totals, words,
+};
 
 /// What a plan was found to break, and its gang-days to do to whoever works them, with the columns of
 /// its board.
@@ -252,10 +254,14 @@ pub fn summary(jobs: usize, plan: &Plan) -> String {
     let planned: HashSet<&JobId> = plan.visits().map(|visit| &visit.job).collect();
     let of = words::count(jobs, "job", "jobs");
     let days = words::count(plan.routes.len(), "gang-day", "gang-days");
-    format!(
-        "{} of {of} in {days}",
-        words::thousands(planned.len() as u64)
-    )
+    let planned = words::thousands(planned.len() as u64);
+    match over::how_many_done(plan) {
+        0 => format!("{planned} of {of} in {days}"),
+        done => format!(
+            "{planned} of {of} in {days}, {} done before",
+            words::thousands(done as u64)
+        ),
+    }
 }
 
 fn findings(

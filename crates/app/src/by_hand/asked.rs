@@ -5,6 +5,7 @@ use gangday_planner::Change;
 
 use super::board::Board;
 use crate::columns::{jobs_in_order, route_key};
+use crate::over;
 use crate::planning::blocks_of;
 use crate::reasons::gang_day_name;
 use crate::view::{ChangeByHand, Refusal};
@@ -91,6 +92,10 @@ fn task(board: &Board<'_>, id: &str) -> Result<u32, Refusal> {
     let Some(at) = board.prepared.index_of(&JobId::new(id)) else {
         return Err(Refusal::plain(&format!("There is no job {id}.")));
     };
+    if over::is_done(board.plan, &JobId::new(id)) {
+        let text = format!("{id} is done; take back what was recorded of it to plan it again.");
+        return Err(Refusal::plain(&text));
+    }
     let task = board.posed.jobs.binary_search(&at);
     let task = task.map(|task| task as u32);
     task.map_err(|_| Refusal::plain(&format!("{id} can't be planned; its findings say why.")))

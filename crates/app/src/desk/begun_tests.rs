@@ -21,11 +21,11 @@ fn week_of(desk: &Desk, first: &str) -> Sheet {
     let members = json!({"first_day": first, "temperatures": {}});
     edited(
         desk,
-        json!({"do": "row", "file": "week.json", "row": null, "members": members}),
+        &json!({"do": "row", "file": "week.json", "row": null, "members": members}),
     )
 }
 
-fn edited(desk: &Desk, edit: serde_json::Value) -> Sheet {
+fn edited(desk: &Desk, edit: &serde_json::Value) -> Sheet {
     told(desk, json!({"ask": "edit", "edit": edit}))
 }
 
@@ -73,7 +73,7 @@ fn what_was_done_in_this_week_is_not_done_twice_where_its_place_is_lost() {
 fn under_another_name_it_is_as_begun_as_before() {
     let (desk, job, all) = begun();
     let before = stages(&sheet(&desk), &job);
-    let renamed = edited(&desk, json!({"do": "rename", "job": job, "to": "K1"}));
+    let renamed = edited(&desk, &json!({"do": "rename", "job": job, "to": "K1"}));
     assert_eq!(stages(&renamed, "K1"), before);
     assert_eq!(broken(&renamed), Vec::<&str>::new());
     assert!(renamed.records.iter().all(|record| record.job == "K1"));
@@ -89,19 +89,19 @@ fn under_another_name_it_is_as_begun_as_before() {
 #[test]
 fn what_was_recorded_of_a_job_goes_with_it() {
     let (desk, job, all) = begun();
-    edited(&desk, json!({"do": "rename", "job": job, "to": "K1"}));
+    edited(&desk, &json!({"do": "rename", "job": job, "to": "K1"}));
     let text = match ask(&desk, json!({"ask": "copy", "jobs": ["K1"]})).unwrap() {
         crate::view::Answer::Copied { text } => text,
         other => panic!("no copy but {other:?}"),
     };
-    let gone = edited(&desk, json!({"do": "delete", "jobs": ["K1"]}));
+    let gone = edited(&desk, &json!({"do": "delete", "jobs": ["K1"]}));
     assert!(gone.records.is_empty());
-    let pasted = edited(&desk, json!({"do": "paste", "text": text, "at": null}));
+    let pasted = edited(&desk, &json!({"do": "paste", "text": text, "at": null}));
     let again = pasted.jobs.last().unwrap().id.clone();
     let again = if again == "K1" {
         again
     } else {
-        edited(&desk, json!({"do": "rename", "job": again, "to": "K1"}));
+        edited(&desk, &json!({"do": "rename", "job": again, "to": "K1"}));
         "K1".to_owned()
     };
     let after = planned(&desk, replan());
@@ -290,7 +290,7 @@ fn nothing_that_is_done_or_locked_is_dropped() {
     // No later day is left on which anybody works.
     edited(
         &desk,
-        json!({"do": "row", "file": "week.json", "row": null, "members": {"days": 1}}),
+        &json!({"do": "row", "file": "week.json", "row": null, "members": {"days": 1}}),
     );
     let stood = sheet(&desk);
     assert_eq!(names(&stages(&stood, &job))[0], "dig");
@@ -304,5 +304,52 @@ fn nothing_that_is_done_or_locked_is_dropped() {
             "The week is kept as it was: {job} is done in part or locked"
         )),
         "{words}"
+    );
+}
+
+/// Nobody digs what is done again by hand, and what of the week before is not done says where it was to be.
+#[test]
+fn a_week_on_each_job_says_what_became_of_it() {
+    let desk = small();
+    let before = sheet(&desk);
+    let column = of_plan(&before).columns[0].clone();
+    let (job, other) = (&column.jobs[0], &column.jobs[1]);
+    for (key, stage, _, to, _) in stages(&before, job) {
+        let at = format!(
+            "{}T{:02}:{:02}",
+            key.rsplit_once('@').unwrap().1,
+            to / 60,
+            to % 60
+        );
+        record(&desk, job, &stage, Some(&at)).unwrap();
+    }
+    let next = week_of(&desk, "2027-03-08");
+    assert_eq!(
+        (reasons(&next, job), reasons(&next, other)),
+        (vec!["U-DONE".to_owned()], vec!["U-SINCE".to_owned()])
+    );
+    let why = |sheet: &Sheet, job: &str| {
+        let mut left = of_plan(sheet).unplanned.iter();
+        left.find(|one| one.job == job).unwrap().reasons[0].clone()
+    };
+    assert!(
+        why(&next, other).contains("on Mon 1 Mar, in another week, and is not recorded as done"),
+        "{}",
+        why(&next, other)
+    );
+    let after = planned(&desk, replan());
+    assert!(
+        of_plan(&after).summary.ends_with(", 1 done before"),
+        "{}",
+        of_plan(&after).summary
+    );
+    let to = &of_plan(&after).columns[0].key;
+    let carry = json!({"do": "move_job", "job": job, "to": to, "at": null});
+    let refused = ask(&desk, json!({"ask": "what_if", "change": carry}))
+        .unwrap_err()
+        .text;
+    assert_eq!(
+        refused,
+        format!("{job} is done; take back what was recorded of it to plan it again.")
     );
 }
