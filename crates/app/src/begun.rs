@@ -174,8 +174,12 @@ impl Prepared {
             cold: None,
             left: of_stages(taken, &all, &left),
         };
-        if begun.wait.is_some() {
-            self.age(&mut begun, (job, taken), done.stage);
+        match begun.wait {
+            // The hold before traffic is as long at any temperature.
+            None | Some(WaitKind::Hold) => {
+                begun.ready += TimeDelta::seconds(done.wait().seconds());
+            }
+            Some(_) => self.age(&mut begun, (job, taken), done.stage),
         }
         Some(begun)
     }

@@ -222,6 +222,50 @@ fn cold_never_makes_it_ready_sooner() {
     }
 }
 
+/// The hold before traffic is 60 minutes at any temperature, in the coldest winter as well.
+#[test]
+fn the_hold_before_traffic_is_as_long_in_the_cold() {
+    let mut programme = demo::open(DemoWeek::Full)
+        .prepared
+        .programme
+        .as_ref()
+        .clone();
+    let friday = programme.week.first_day - TimeDelta::days(3);
+    let days = friday.iter_days().take(4);
+    let cold: serde_json::Map<_, _> = days
+        .map(|day| (day.to_string(), serde_json::json!(-5)))
+        .collect();
+    programme
+        .week
+        .extra
+        .insert("temperatures".to_owned(), cold.into());
+    let whole = Prepared::new(programme);
+    let surfaced = |at: &usize| {
+        let work = whole.works[*at].as_deref();
+        work.is_some_and(|work| work.stages.iter().any(|own| own.stage == Stage::Surface))
+    };
+    let at = (0..whole.works.len()).find(surfaced).unwrap();
+    let last = Last {
+        stage: Stage::Surface,
+        at: friday.and_hms_opt(15, 0, 0).unwrap(),
+    };
+    let job = whole.programme.jobs[at].id.clone();
+    let begun = whole.with_done_before(Before::from([(job, last)]));
+    let own = begun.begun[at].as_ref().unwrap();
+    assert_eq!(
+        (own.ready, own.cold),
+        (last.at + TimeDelta::minutes(60), None)
+    );
+    let left: Vec<Stage> = begun.works[at]
+        .as_ref()
+        .unwrap()
+        .stages
+        .iter()
+        .map(|own| own.stage)
+        .collect();
+    assert_eq!(left, [Stage::Reopen]);
+}
+
 #[test]
 fn what_a_later_day_of_the_week_says_is_no_work_of_before() {
     let whole = demo::open(DemoWeek::Full).prepared;
