@@ -7,6 +7,7 @@ use gangday_model::{JobId, Plan, Route, Stage, Visit};
 use crate::columns::route_key;
 use crate::credible::refuse_out_of_turn;
 use crate::diary::Record;
+use crate::edits::some;
 use crate::opened::Opened;
 use crate::view::{PlannedWork, Refusal};
 use crate::words;
@@ -159,12 +160,4 @@ fn nothing_left(work: &PlannedWork, name: &str) -> Refusal {
     Refusal::plain(&format!(
         "Nothing is left to record: every {which} is recorded as done already."
     ))
-}
-
-/// A job by its id, several by their number.
-fn some(jobs: &[String]) -> String {
-    match jobs {
-        [one] => one.clone(),
-        all => words::count(all.len(), "job", "jobs"),
-    }
 }

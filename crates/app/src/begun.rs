@@ -8,7 +8,6 @@ use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
 use gangday_calc::{Conditions, of_stages};
 use gangday_files::JOBS;
 use gangday_model::{Finding, Job, JobId, JobWork, Reason, Stage, TakeOff, WaitKind, Week};
-
 use gangday_planner::checker::PlacedBefore;
 
 use crate::diary::Diary;
@@ -27,6 +26,15 @@ pub struct Last {
 
 /// What was done last of each job before a week began.
 pub type Before = BTreeMap<JobId, Last>;
+
+/// What was done of jobs, as far as whoever plans has to know it; cheap to copy.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Past {
+    /// Before the week.
+    pub before: Arc<Before>,
+    /// The jobs of which a part was done in the week and another is left.
+    pub open: Arc<BTreeSet<JobId>>,
+}
 
 /// A job of which some stages were done in an earlier week, and others are left.
 #[derive(Clone, Debug, PartialEq)]
@@ -47,10 +55,9 @@ pub struct Begun {
 /// What the diary says was done before the week's first day.
 #[must_use]
 pub fn before_week(diary: &Diary, week: &Week) -> Before {
-    let first = week.calendar_days().next().unwrap_or(week.first_day);
     let mut before = Before::new();
     let records = diary.records.iter();
-    for record in records.filter(|record| record.at.date() < first) {
+    for record in records.filter(|record| record.at.date() < week.first_day) {
         let last = Last {
             stage: record.stage,
             at: record.at,
@@ -128,38 +135,31 @@ pub fn rest(begun: Option<&Begun>, mut work: JobWork) -> JobWork {
 }
 
 impl Prepared {
-    /// The same with other jobs open in the week.
-    #[must_use]
-    pub fn with_open(&self, open: BTreeSet<JobId>) -> Self {
-        let mut looking = self.clone();
-        looking.open = Arc::new(open);
-        looking
-    }
-
     /// The most nights over which a job may be left, and whether over a weekend.
     #[must_use]
     pub fn may_be_left(&self, job: &Job) -> (u32, bool) {
         let week = &self.programme.week;
-        match self.open.contains(&job.id) {
+        match self.past.open.contains(&job.id) {
             true => (u32::MAX, true),
             false => (week.nights_of(job), week.leaves_over_weekend(job)),
         }
     }
 
-    /// The same where other jobs were begun before the week: only those are worked out anew.
+    /// The same with another past: only the jobs are worked out anew of which something else was done before the week.
     #[must_use]
-    pub fn with_done_before(&self, before: Before) -> Self {
+    pub fn with_past_of(&self, past: Past) -> Self {
+        let (was, now) = (&self.past.before, &past.before);
         let jobs = self.programme.jobs.iter().enumerate();
-        let same = |job: &JobId| before.get(job) == self.done_before.get(job);
-        let was: Vec<Option<usize>> = jobs.map(|(at, job)| same(&job.id).then_some(at)).collect();
+        let same = |job: &JobId| now.get(job) == was.get(job);
+        let rows: Vec<Option<usize>> = jobs.map(|(at, job)| same(&job.id).then_some(at)).collect();
         let mut looking = self.clone();
-        looking.done_before = Arc::new(before);
-        looking.worked_out_anew(&was)
+        looking.past = past;
+        looking.worked_out_anew(&rows)
     }
 
     /// What is left of a job, if it was begun and something is; `work` is all of it.
     pub(crate) fn begun_of(&self, job: &Job, work: &JobWork, taken: &TakeOff) -> Option<Begun> {
-        let last = *self.done_before.get(&job.id)?;
+        let last = *self.past.before.get(&job.id)?;
         let all: Vec<Stage> = work.stages.iter().map(|stage| stage.stage).collect();
         let is_left = |stage: &Stage| *stage > last.stage;
         let left: Vec<Stage> = all.iter().copied().filter(is_left).collect();
@@ -249,7 +249,7 @@ impl Prepared {
     pub fn all_left(&self) -> impl Iterator<Item = &TakeOff> {
         let jobs = self.programme.jobs.iter().enumerate();
         let is_over = |(at, job): &(usize, &Job)| {
-            self.begun[*at].is_none() && self.done_before.contains_key(&job.id)
+            self.begun[*at].is_none() && self.past.before.contains_key(&job.id)
         };
         jobs.filter(move |one| !is_over(one))
             .filter_map(|(at, _)| self.left_of(at))
@@ -308,15 +308,12 @@ impl Opened {
     /// Looks into the diary for what was done before the week began, and what is open in it.
     pub fn look_back(&mut self) {
         let week = &self.prepared.programme.week;
-        let (before, open) = (
-            before_week(&self.diary, week),
-            open_works(&self.diary, week),
-        );
-        if open != *self.prepared.open {
-            self.prepared = Arc::new(self.prepared.with_open(open));
-        }
-        if before != *self.prepared.done_before {
-            self.prepared = Arc::new(self.prepared.with_done_before(before));
+        let past = Past {
+            before: Arc::new(before_week(&self.diary, week)),
+            open: Arc::new(open_works(&self.diary, week)),
+        };
+        if past != self.prepared.past {
+            self.prepared = Arc::new(self.prepared.with_past_of(past));
         }
     }
 }

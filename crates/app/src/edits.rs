@@ -219,7 +219,7 @@ pub fn plan_without(plan: Option<&Arc<Plan>>, jobs: &[String]) -> Option<Arc<Pla
 }
 
 /// A plan without some jobs; what it leaves standing is as it was.
-fn without(plan: &Plan, jobs: &[String]) -> Plan {
+pub fn without(plan: &Plan, jobs: &[String]) -> Plan {
     let gone: HashSet<&str> = jobs.iter().map(String::as_str).collect();
     let stays = |job: &JobId| !gone.contains(job.as_str());
     let mut plan = plan.clone();
@@ -397,7 +397,7 @@ fn free(taken: &HashSet<String>, like: &str) -> String {
 }
 
 /// `J001`, or `3 jobs`.
-fn some(jobs: &[String]) -> String {
+pub fn some(jobs: &[String]) -> String {
     match jobs {
         [one] => one.clone(),
         many => words::count(many.len(), "job", "jobs"),

@@ -6,7 +6,7 @@ mod own_tables;
 mod standing;
 mod stray;
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::HashMap;
 use std::sync::{Arc, OnceLock};
 
 use chrono::NaiveDateTime;
@@ -24,7 +24,7 @@ use gangday_traffic::{Roads, Rules, StreetNames, shipped_traffic};
 
 use once::each_once;
 
-use crate::begun::{Before, Begun};
+use crate::begun::{Begun, Past};
 use crate::paces::Paces;
 use crate::streets::StreetLines;
 use crate::travel::{Drive, Travel};
@@ -79,12 +79,10 @@ pub struct Prepared {
     pub conditions: Conditions,
     /// Each job's take-off; none where it was refused.
     pub take_offs: Vec<Option<Arc<TakeOff>>>,
-    /// What was done last of each job before the week began.
-    pub done_before: Arc<Before>,
-    /// What that leaves of each job of which it leaves a part.
+    /// What was done of jobs before the week and in it.
+    pub past: Past,
+    /// What is left of each job of which a part was done before the week.
     pub begun: Vec<Option<Arc<Begun>>>,
-    /// The jobs of which a part was done in the week and another is left.
-    pub open: Arc<BTreeSet<JobId>>,
     /// Each job's stages by the usual gang, as far as they are left; none where they were refused.
     pub works: Vec<Option<Arc<JobWork>>>,
     /// How long each gang takes over them on each day.
@@ -125,28 +123,37 @@ impl Prepared {
         network: Option<Arc<Network>>,
         kept: Option<&[u8]>,
     ) -> Self {
+        Self::with_past(programme, (network, kept), Past::default())
+    }
+
+    fn with_past(
+        programme: Programme,
+        (network, kept): (Option<Arc<Network>>, Option<&[u8]>),
+        past: Past,
+    ) -> Self {
         let plane = Plane::for_places(places(&programme));
         let travel = Travel::of(&programme, network.clone(), &plane, kept);
-        Self::travelling(programme, network, plane, Arc::new(travel))
+        Self::travelling(programme, (network, plane, Arc::new(travel)), past)
     }
 
     /// Another programme of the same streets, network and figures of travel; its roads are taken over
-    /// as they are, unless its places lie so differently that the plane is another.
+    /// as they are, unless its places lie so differently that the plane is another. What was done of jobs is what
+    /// it was.
     #[must_use]
     pub fn with_programme(&self, programme: Programme) -> Self {
         let plane = Plane::for_places(places(&programme));
         if !self.travel.is_on(&plane) {
-            return Self::on_roads(programme, self.network.clone(), None);
+            return Self::with_past(programme, (self.network.clone(), None), self.past.clone());
         }
         let travel = Arc::clone(&self.travel);
-        Self::travelling(programme, self.network.clone(), plane, travel)
+        let roads = (self.network.clone(), plane, travel);
+        Self::travelling(programme, roads, self.past.clone())
     }
 
     fn travelling(
         programme: Programme,
-        network: Option<Arc<Network>>,
-        plane: Plane,
-        travel: Arc<Travel>,
+        (network, plane, travel): (Option<Arc<Network>>, Plane, Arc<Travel>),
+        past: Past,
     ) -> Self {
         let method = shipped_travel()
             .overlaid(&shipped_roads())
@@ -180,9 +187,8 @@ impl Prepared {
             take_off_rules: None,
             points: Vec::new(),
             take_offs: Vec::new(),
-            done_before: Arc::default(),
+            past,
             begun: Vec::new(),
-            open: Arc::default(),
             works: Vec::new(),
             paces: Paces::default(),
             closures: Vec::new(),

@@ -126,7 +126,7 @@ fn briefed<T>(
     let exposure = |route: &Route| gang_days::exposure(prepared, route);
     let exposed: Exposure<'_> = &exposure;
     let before = prepared.placed_before();
-    let open: Vec<JobId> = prepared.open.iter().cloned().collect();
+    let open: Vec<JobId> = prepared.past.open.iter().cloned().collect();
     let brief = Brief {
         limits: Limits {
             burdens: &burdens,

@@ -6,6 +6,15 @@ use crate::diary::Record;
 use crate::view::DemoWeek;
 use crate::{OrderBy, totals};
 
+/// The programme where this was done before the week.
+fn begun_before(whole: &Prepared, before: Before) -> Prepared {
+    let before = Arc::new(before);
+    whole.with_past_of(Past {
+        before,
+        ..Past::default()
+    })
+}
+
 fn record(job: &JobId, stage: Stage, at: &str) -> Record {
     Record {
         job: job.clone(),
@@ -137,7 +146,7 @@ fn nobody_goes_on_before_what_was_placed_is_ready() {
     let eve = first.pred_opt().unwrap();
     let at = eve.and_hms_opt(23, 59, 0).unwrap();
     let stage = Stage::Base;
-    let begun = whole.with_done_before(Before::from([(job.clone(), Last { stage, at })]));
+    let begun = begun_before(&whole, Before::from([(job.clone(), Last { stage, at })]));
     let week = &whole.programme.week;
     let ages = gangday_calc::equivalent_age_factor(week.celsius_on(first), 20.0, 5_000.0);
     let ready = at + TimeDelta::minutes((600.0 / ages).ceil() as i64);
@@ -184,7 +193,7 @@ fn cold_never_makes_it_ready_sooner() {
     let stage = Stage::Base;
     let ready = |programme: &gangday_model::Programme| {
         let whole = Prepared::new(programme.clone());
-        let begun = whole.with_done_before(Before::from([(job.clone(), Last { stage, at })]));
+        let begun = begun_before(&whole, Before::from([(job.clone(), Last { stage, at })]));
         let told = begun
             .findings()
             .iter()
@@ -250,7 +259,7 @@ fn the_hold_before_traffic_is_as_long_in_the_cold() {
         at: friday.and_hms_opt(15, 0, 0).unwrap(),
     };
     let job = whole.programme.jobs[at].id.clone();
-    let begun = whole.with_done_before(Before::from([(job, last)]));
+    let begun = begun_before(&whole, Before::from([(job, last)]));
     let own = begun.begun[at].as_ref().unwrap();
     assert_eq!(
         (own.ready, own.cold),

@@ -140,12 +140,7 @@ fn timed(of: Whole<'_>, days: &BTreeSet<Key>, reason: &Reason) -> Option<Plan> {
         routes,
         ..Plan::default()
     };
-    let before = of.prepared.done_before.as_ref().clone();
-    let prepared = of
-        .prepared
-        .with_programme(programme)
-        .with_done_before(before)
-        .with_open(of.prepared.open.as_ref().clone());
+    let prepared = of.prepared.with_programme(programme);
     Some(timed_anew(&prepared, &plan, reason))
 }
 

@@ -4,18 +4,16 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use chrono::NaiveDateTime;
-use gangday_model::{JobId, Plan, Reason, Stage, Unplanned};
+use gangday_model::{JobId, Plan, Reason, Stage, Unplanned, Visit};
 
 use super::hand::refuse_lost;
 use super::{Acted, Inner, nothing_open};
 use crate::by_hand::{Whole, timed_anew, timed_in_part};
 use crate::changes::State;
-use crate::credible;
 use crate::following::{BEGUN, no_bound, since};
 use crate::opened::Opened;
-use crate::over;
 use crate::view::Refusal;
-use crate::words;
+use crate::{credible, edits, over, words};
 
 impl Inner {
     /// Whether a time is before the week on the desk.
@@ -48,8 +46,8 @@ impl Inner {
             refuse_unless_there(&opened, (job, stage))?;
             credible::refuse_out_of_turn(&opened.diary.records, (job, stage), at)?;
         }
-        if let Some(plan) = plan.as_deref().filter(|plan| is_fixed(plan, job)) {
-            return Err(in_this_week(plan, job));
+        if let Some(visit) = plan.as_deref().and_then(|plan| fixed(plan, job)) {
+            return Err(in_this_week(visit));
         }
         refuse_lost(&opened.diary)?;
         let before = Arc::clone(&opened.prepared);
@@ -88,32 +86,23 @@ fn refuse_unless_there(opened: &Opened, (job, stage): (&JobId, Stage)) -> Result
     )))
 }
 
-/// Whether something of a job is done or locked in a plan.
-fn is_fixed(plan: &Plan, job: &JobId) -> bool {
+/// A visit of a job that is done or locked in a plan, if any is.
+fn fixed<'a>(plan: &'a Plan, job: &JobId) -> Option<&'a Visit> {
     let mut visits = plan.visits();
-    visits.any(|visit| visit.job == *job && visit.status.is_some())
+    visits.find(|visit| visit.job == *job && visit.status.is_some())
 }
 
-fn in_this_week(plan: &Plan, job: &JobId) -> Refusal {
-    let first = plan
-        .visits()
-        .find(|visit| visit.job == *job && visit.status.is_some());
-    let day = first
-        .map(|visit| words::day(visit.start.date()))
-        .unwrap_or_default();
+fn in_this_week(visit: &Visit) -> Refusal {
     Refusal::plain(&format!(
-        "Something of {job} is done or locked on {day}, in this week's plan. Take that back or unlock it first."
+        "Something of {} is done or locked on {}, in this week's plan. Take that back or unlock it first.",
+        visit.job,
+        words::day(visit.start.date())
     ))
 }
 
 /// The plan without a job, which is told to be done, or has to be planned again.
 fn without(before: Whole<'_>, opened: &Opened, job: &JobId) -> Plan {
-    let mut next = before.plan.clone();
-    for route in &mut next.routes {
-        route.visits.retain(|visit| visit.job != *job);
-    }
-    next.routes.retain(|route| !route.visits.is_empty());
-    next.unplanned.retain(|one| one.job != *job);
+    let mut next = edits::without(before.plan, &[job.to_string()]);
     let reason = over::reasons(opened, Some(&next)).remove(job);
     let reason: Reason = reason.unwrap_or_else(|| match opened.prepared.is_begun(job) {
         true => since(BEGUN),
