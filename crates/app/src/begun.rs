@@ -27,6 +27,9 @@ pub struct Last {
 /// What was done last of each job before a week began.
 pub type Before = BTreeMap<JobId, Last>;
 
+/// The stages after which each job was left, in order.
+pub type Parted = BTreeMap<JobId, Vec<Stage>>;
+
 /// What was done of jobs, as far as whoever plans has to know it; cheap to copy.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Past {
@@ -34,6 +37,8 @@ pub struct Past {
     pub before: Arc<Before>,
     /// The jobs of which a part was done in the week and another is left.
     pub open: Arc<BTreeSet<JobId>>,
+    /// The stages after which jobs were left in the week.
+    pub parted: Arc<Parted>,
 }
 
 /// A job of which some stages were done in an earlier week, and others are left.
@@ -127,11 +132,28 @@ pub fn open_works(diary: &Diary, week: &Week) -> BTreeSet<JobId> {
     open
 }
 
-/// What is left of a job's work.
-pub fn rest(begun: Option<&Begun>, mut work: JobWork) -> JobWork {
-    let is_left = |stage: Stage| begun.is_none_or(|begun| stage > begun.last.stage);
-    work.stages.retain(|own| is_left(own.stage));
-    work
+/// The stages after which jobs were left in the week: the last that was done on a day which is past, or before
+/// another day on which more was done. There what is left may go to another day, whether or not anything is waited
+/// for.
+#[must_use]
+pub fn parted(diary: &Diary, week: &Week) -> Parted {
+    let mut last: BTreeMap<(&JobId, NaiveDate), Stage> = BTreeMap::new();
+    for record in &diary.records {
+        let day = record.at.date();
+        if day >= week.first_day {
+            let stage = last.entry((&record.job, day)).or_insert(record.stage);
+            *stage = (*stage).max(record.stage);
+        }
+    }
+    let mut parted = Parted::new();
+    let mut days = last.into_iter().peekable();
+    while let Some(((job, day), stage)) = days.next() {
+        let goes_on = days.peek().is_some_and(|next| next.0.0 == job);
+        if week.is_past(day) || goes_on {
+            parted.entry(job.clone()).or_default().push(stage);
+        }
+    }
+    parted
 }
 
 impl Prepared {
@@ -145,12 +167,23 @@ impl Prepared {
         }
     }
 
-    /// The same with another past: only the jobs are worked out anew of which something else was done before the week.
+    /// What is left of a job's work, and after which of its stages it was left in the week.
+    #[must_use]
+    pub(crate) fn rest(&self, begun: Option<&Begun>, mut work: JobWork) -> JobWork {
+        let is_left = |stage: Stage| begun.is_none_or(|begun| stage > begun.last.stage);
+        work.stages.retain(|own| is_left(own.stage));
+        work.parted = self.past.parted.get(&work.job).cloned().unwrap_or_default();
+        work
+    }
+
+    /// The same with another past: only the jobs are worked out anew of which something else was done.
     #[must_use]
     pub fn with_past_of(&self, past: Past) -> Self {
-        let (was, now) = (&self.past.before, &past.before);
+        let (was, now) = (&self.past, &past);
         let jobs = self.programme.jobs.iter().enumerate();
-        let same = |job: &JobId| now.get(job) == was.get(job);
+        let same = |job: &JobId| {
+            now.before.get(job) == was.before.get(job) && now.parted.get(job) == was.parted.get(job)
+        };
         let rows: Vec<Option<usize>> = jobs.map(|(at, job)| same(&job.id).then_some(at)).collect();
         let mut looking = self.clone();
         looking.past = past;
@@ -311,6 +344,7 @@ impl Opened {
         let past = Past {
             before: Arc::new(before_week(&self.diary, week)),
             open: Arc::new(open_works(&self.diary, week)),
+            parted: Arc::new(parted(&self.diary, week)),
         };
         if past != self.prepared.past {
             self.prepared = Arc::new(self.prepared.with_past_of(past));

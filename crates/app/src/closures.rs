@@ -2,7 +2,7 @@
 
 use gangday_files::{ClosureDetails, WEEK, write_closures};
 use gangday_model::{
-    Arrangement, Barred, Clash, Closure, Diversion, Finding, JobWork, Notice, Plan, TakeOff,
+    Arrangement, Barred, Clash, Closure, Diversion, Finding, JobWork, Notice, Plan, TakeOff, Week,
 };
 use gangday_traffic::{
     Asked, CLASHES, NoticeTerms, Works, diversions, examine, without_ways_round,
@@ -13,6 +13,7 @@ use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::refusal::views;
 use crate::view::FindingView;
+use crate::{from_day, words};
 
 /// What the public meets.
 #[derive(Clone, Debug, Default)]
@@ -55,7 +56,8 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
     let (terms, doubtful) = NoticeTerms::of_week(&programme.week);
     let (notices, late) = rules.notices(programme, &closures, &terms);
     let undated = no_day(&terms).filter(|_| !notices.is_empty());
-    let doubtful = doubtful.into_iter().chain(undated);
+    let anew = told_anew(&programme.week).filter(|_| !notices.is_empty());
+    let doubtful = doubtful.into_iter().chain(undated).chain(anew);
     let doubtful = doubtful.map(|one| one.in_file(WEEK));
     findings.extend(
         round
@@ -82,6 +84,21 @@ fn no_day(terms: &NoticeTerms) -> Option<Finding> {
     let remedy = "State the day on which notice would be given as `today` in week.json.";
     let is_missing = terms.today.is_none();
     is_missing.then(|| Finding::note("T-TODAY", text, remedy).of("today"))
+}
+
+/// Deadlines are reckoned from one day; whatever is put to another day of the week later needs its notice changed or
+/// given anew.
+fn told_anew(week: &Week) -> Option<Finding> {
+    let from = from_day::cuts_off(week)?;
+    let told = week.today.filter(|today| *today < from)?;
+    let text = format!(
+        "Deadlines are reckoned as if notice were given on {}, but only days from {} on are planned now.",
+        words::day(told),
+        words::day(from)
+    );
+    let remedy = "Works that are put to another day need their notice changed or given anew, and what is asked for \
+                  runs from when that is done: hold them to the authority's terms before the plan goes out.";
+    Some(Finding::warning("T-ANEW", text, remedy).of("plan_from"))
 }
 
 /// When the street's authority keeps a job off its street or has a price, where the terms don't only

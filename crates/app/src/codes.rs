@@ -57,6 +57,10 @@ const OWN: &[(&str, &str)] = &[
         "The job's place can't be put on the working plane, so it is not planned.",
     ),
     (
+        "U-PAST",
+        "No day of the week that is still planned is left to the job.",
+    ),
+    (
         "U-READY",
         "The job was begun, and what was placed is not ready on any day of the week.",
     ),

@@ -3,11 +3,10 @@
 use std::cmp::Ordering;
 
 use chrono::{NaiveDateTime, TimeDelta, Timelike as _};
-use gangday_model::{JobId, Plan, Stage, StageWork};
+use gangday_model::{JobId, JobWork, Plan, Stage, StageWork};
 
 use crate::diary::Record;
 use crate::opened::Opened;
-use crate::planning::blocks_of;
 use crate::view::Refusal;
 use crate::words;
 
@@ -36,7 +35,7 @@ pub fn refuse_unless_possible(
         return Ok(());
     };
     let work = opened.prepared.work_on(job, &route.gang, route.date);
-    let blocks = work.map(blocks_of).unwrap_or_default();
+    let blocks = work.map(JobWork::blocks).unwrap_or_default();
     let takes = blocks.iter().find_map(|block| until(block, stage));
     let takes = takes.unwrap_or_else(TimeDelta::zero);
     let gang = opened.prepared.programme.gang(&route.gang);

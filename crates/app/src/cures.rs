@@ -3,7 +3,6 @@
 use gangday_model::{CureTimes, JobWork, WaitKind};
 use gangday_planner::Placed;
 
-use crate::planning::blocks_of;
 use crate::prepared::Prepared;
 
 /// All that may cure, one after another, and where each is.
@@ -66,6 +65,6 @@ impl Cures {
                 placing: u32::try_from(last.work.seconds()).unwrap_or(0),
             })
         };
-        blocks_of(work).iter().map(placed).collect()
+        work.blocks().iter().map(placed).collect()
     }
 }

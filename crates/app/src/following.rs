@@ -191,11 +191,13 @@ fn asks_alike((was, before): (&Prepared, usize), (now, at): (&Prepared, usize)) 
         && (old == new || asked(old) == asked(new))
 }
 
-/// Whether nothing differs but jobs, and the day on which notice would be given: whoever plans doesn't know of it.
+/// Whether nothing differs but jobs, and days that time nothing: that on which notice would be given, and that from
+/// which is planned.
 fn is_alike_but_for_jobs(was: &Prepared, now: &Prepared) -> bool {
     let (old, new) = (&was.programme, &now.programme);
     let undated = |week: &Week| Week {
         today: None,
+        plan_from: None,
         ..week.clone()
     };
     Arc::ptr_eq(&was.travel, &now.travel)

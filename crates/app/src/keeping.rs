@@ -5,12 +5,11 @@ use std::collections::{BTreeMap, HashMap};
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime};
 use gangday_model::{
-    Change, ChangeKind, GangId, JobId, Plan, Route, Stage, StageWork, Visit, VisitStatus,
+    Change, ChangeKind, GangId, JobId, JobWork, Plan, Route, Stage, StageWork, Visit, VisitStatus,
 };
 use gangday_planner::{Begin, Kept, Left, Locked};
 
 use crate::limits::DayLimits;
-use crate::planning::blocks_of;
 use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::{rates, words};
@@ -250,7 +249,7 @@ impl Keeper<'_> {
             Some((start, visit.status.is_some()))
         };
         let work = self.prepared.works[job].as_deref();
-        let blocks = work.map(blocks_of).unwrap_or_default();
+        let blocks = work.map(JobWork::blocks).unwrap_or_default();
         blocks.into_iter().map(start).collect()
     }
 

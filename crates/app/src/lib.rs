@@ -30,6 +30,7 @@ mod extracts;
 mod fields;
 mod figures;
 mod following;
+mod from_day;
 mod gang_days;
 mod gang_sheets;
 mod grid_lists;

@@ -2,7 +2,7 @@
 //! the checker alike. Only figures pass from here to both; each applies them in its own way.
 
 use gangday_calc::{Vehicle, haulage, points};
-use gangday_model::{Gang, Parameter, ParameterTable, Seconds, Stage};
+use gangday_model::{Gang, Parameter, ParameterTable, Seconds, Stage, StageWork};
 use gangday_planner::checker::{Burden, Gap};
 use gangday_planner::{GangDay, Hauling, Load, Task};
 use serde::Deserialize;
@@ -179,8 +179,8 @@ fn gap_after(prepared: &Prepared, stage: Stage) -> Option<Seconds> {
 
 /// The most time after each block: that of its last stage.
 fn most(prepared: &Prepared, at: usize) -> Vec<Option<u32>> {
-    let stages = prepared.works[at].iter().flat_map(|work| &work.stages);
-    let ends = stages.filter(|stage| stage.wait().seconds() > 0);
+    let blocks = prepared.works[at].iter().flat_map(|work| work.blocks());
+    let ends = blocks.filter_map(<[StageWork]>::last);
     let most: Vec<Option<u32>> = ends
         .map(|stage| gap_after(prepared, stage.stage).map(seconds))
         .collect();

@@ -8,7 +8,6 @@ use gangday_calc::Conditions;
 use gangday_model::{Finding, JobId, Plan, Route, Stage};
 use gangday_planner::{Cut, GangDay, Nights, Problem, Task};
 
-use crate::planning::blocks_of;
 use crate::prepared::Prepared;
 use crate::words;
 
@@ -138,7 +137,7 @@ impl<'a> Leaving<'a> {
         let stages = waits.entry(celsius.to_bits());
         let stages = stages.or_insert_with(|| self.waits(celsius));
         let work = self.prepared.works[self.job].as_deref()?;
-        let last = blocks_of(work).get(after as usize)?.last()?.stage;
+        let last = work.blocks().get(after as usize)?.last()?.stage;
         let own = stages.iter().find(|(stage, _)| *stage == last)?;
         Some(own.1)
     }

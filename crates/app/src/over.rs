@@ -82,6 +82,7 @@ fn since() -> Reason {
 pub fn leave(opened: &Opened, posed: &mut Posed, over: &HashMap<JobId, Reason>) {
     for task in tasks(&opened.prepared, posed, |job| over.contains_key(job)) {
         task.days = vec![false];
+        task.nights = None;
         task.left_out = 0;
     }
 }

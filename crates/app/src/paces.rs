@@ -13,7 +13,6 @@ use gangday_model::{
     CureTimes, DayTemperature, Gang, GangId, JobId, JobWork, NOT_THAT_DAY, ParameterTable, WaitKind,
 };
 
-use crate::begun;
 use crate::prepared::Prepared;
 use crate::words;
 
@@ -143,7 +142,7 @@ impl Paces {
             }
             .ok()
         };
-        let done = done().map(|work| begun::rest(prepared.begun[at].as_deref(), work));
+        let done = done().map(|work| prepared.rest(prepared.begun[at].as_deref(), work));
         let done = done.filter(|done| *done != **usual).map(Arc::new);
         Some(done.unwrap_or_else(|| Arc::clone(usual)))
     }

@@ -13,6 +13,7 @@ use gangday_planner::{
     WITH_PARTS_UP_TO, bound, explain_all, solve_at_once,
 };
 
+use crate::from_day;
 use crate::keeping;
 use crate::opened::Opened;
 use crate::over;
@@ -56,6 +57,7 @@ pub fn make(
     if let Some(went) = &went {
         keeping::keep(prepared, &mut posed, went);
     }
+    from_day::hold(prepared, &mut posed, went.as_ref());
     let over = over::reasons(opened, keep);
     over::leave(opened, &mut posed, &over);
     let mut trace = Trace::new(posed.jobs.len());
@@ -315,7 +317,12 @@ fn time(date: NaiveDate, seconds: u32) -> NaiveDateTime {
 fn visits(work: &JobWork, step: &StepTime, date: NaiveDate) -> Vec<Visit> {
     let mut visits = Vec::new();
     let (mut arrive, mut start) = (time(date, step.arrive), time(date, step.start));
-    for stage in stages_of_block(work, step.block as usize) {
+    for stage in work
+        .blocks()
+        .into_iter()
+        .nth(step.block as usize)
+        .unwrap_or_default()
+    {
         let finish = start + TimeDelta::seconds(stage.work.seconds());
         visits.push(Visit {
             job: work.job.clone(),
@@ -328,21 +335,6 @@ fn visits(work: &JobWork, step: &StepTime, date: NaiveDate) -> Vec<Visit> {
         (arrive, start) = (finish, finish);
     }
     visits
-}
-
-/// The stages of each block, in order.
-pub fn blocks_of(work: &JobWork) -> Vec<&[gangday_model::StageWork]> {
-    let blocks = (0..).map(|block| stages_of_block(work, block));
-    blocks.take_while(|stages| !stages.is_empty()).collect()
-}
-
-/// The stages of a block, as the problem cut them: a wait ends a block.
-fn stages_of_block(work: &JobWork, block: usize) -> &[gangday_model::StageWork] {
-    let ends_block = |stage: &gangday_model::StageWork| stage.wait().seconds() > 0;
-    work.stages
-        .split_inclusive(ends_block)
-        .nth(block)
-        .unwrap_or_default()
 }
 
 /// Costs by part, as a plan states them.

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 use gangday_ground::PlaceIndex;
 use gangday_ground::roads::ONE;
-use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds, TipId};
+use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds, StageWork, TipId};
 use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
 
 use crate::barred::{apart, outside};
@@ -212,22 +212,17 @@ fn left_out_key(job: &Job) -> String {
 
 /// Stages that follow one another without a wait are done in one go.
 fn blocks(work: &JobWork) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    let mut going = 0;
-    for stage in &work.stages {
-        going += seconds(stage.work);
-        let wait = seconds(stage.wait());
-        if wait > 0 {
-            blocks.push(Block { work: going, wait });
-            going = 0;
+    let block = |stages: &[StageWork]| {
+        let all = stages.iter().map(|stage| seconds(stage.work));
+        let last = stages.last();
+        Block {
+            work: all.sum(),
+            wait: last.map_or(0, |stage| seconds(stage.wait())),
         }
-    }
-    if going > 0 {
-        blocks.push(Block {
-            work: going,
-            wait: 0,
-        });
-    }
+    };
+    let mut blocks: Vec<Block> = work.blocks().into_iter().map(block).collect();
+    // Nobody goes there for nothing.
+    blocks.pop_if(|last| last.work == 0);
     blocks
 }
 

@@ -5,6 +5,7 @@ use gangday_model::{Finding, JobId, Reason};
 use gangday_planner::{Cure, Why};
 
 use crate::closures;
+use crate::from_day;
 use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::words::{self, sentence};
@@ -20,6 +21,7 @@ pub fn of_task(prepared: &Prepared, posed: &Posed, task: u32, whys: &[Why]) -> V
                     return Some(nobody_works());
                 }
                 let barred = restricted(prepared, at).or_else(|| too_cold(prepared, at));
+                let barred = barred.or_else(|| from_day::is_over(prepared, at));
                 let barred = barred.or_else(|| prepared.not_ready(at));
                 barred.or_else(|| out_of_week(prepared, at))
             };

@@ -3,13 +3,12 @@
 use std::collections::{HashMap, HashSet};
 
 use chrono::{NaiveDateTime, TimeDelta};
-use gangday_model::{JobId, Plan, Reason, Route, Stage, StageWork, VisitStatus};
+use gangday_model::{JobId, JobWork, Plan, Reason, Route, Stage, StageWork, VisitStatus};
 
 use crate::by_hand::{self, Whole};
 use crate::diary::Diary;
 use crate::following::SINCE;
 use crate::opened::Opened;
-use crate::planning::blocks_of;
 use crate::prepared::Prepared;
 use crate::reports;
 
@@ -88,7 +87,7 @@ fn went(prepared: &Prepared, (ended, begun): (&Ended<'_>, &HashSet<&JobId>), rou
     jobs.dedup();
     for job in jobs.iter().filter(|job| begun.contains(job)) {
         let work = prepared.work_on(job, &route.gang, route.date);
-        let blocks = work.map(blocks_of).unwrap_or_default();
+        let blocks = work.map(JobWork::blocks).unwrap_or_default();
         for block in &blocks {
             together(ended, route, job, block);
         }

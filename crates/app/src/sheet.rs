@@ -106,6 +106,7 @@ fn days(programme: &Programme) -> Vec<BoardDay> {
     let day = |date| BoardDay {
         name: words::day(date),
         working: week.is_working_day(date),
+        past: week.is_past(date),
         date: date.to_string(),
     };
     week.calendar_days().map(day).collect()

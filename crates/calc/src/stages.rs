@@ -89,6 +89,7 @@ impl StageRules {
         match (waits, work) {
             (Ok(waits), Ok(work)) => Ok(JobWork {
                 job: job.id.clone(),
+                parted: Vec::new(),
                 stages: chain(take_off, &work, &waits),
             }),
             (waits, work) => {
@@ -124,6 +125,7 @@ impl StageRules {
         let work = Activities::of(self, job, take_off, people)?;
         Ok(JobWork {
             job: job.id.clone(),
+            parted: Vec::new(),
             stages: chain(take_off, &work, &shortest(&self.waits, cures)),
         })
     }

@@ -133,6 +133,7 @@ mod tests {
             today: None,
             nights: 0,
             over_weekend: false,
+            plan_from: None,
             rates: Vec::new(),
             extra,
         }

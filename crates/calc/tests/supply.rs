@@ -32,6 +32,7 @@ fn week(today: Option<NaiveDate>) -> Week {
         rates: Vec::new(),
         nights: 0,
         over_weekend: false,
+        plan_from: None,
         extra: serde_json::Map::new(),
     }
 }

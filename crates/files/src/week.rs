@@ -19,6 +19,7 @@ pub(crate) const NAMES: &[&str] = &[
     "holidays",
     "temperature_c",
     "today",
+    "plan_from",
     "nights",
     "over_weekend",
     "rates",
@@ -50,6 +51,7 @@ pub fn default_week(first_day: NaiveDate) -> Week {
         rates: Vec::new(),
         nights: 0,
         over_weekend: false,
+        plan_from: None,
         extra: Map::new(),
     }
 }
@@ -134,6 +136,7 @@ fn week(members: &Map<String, Value>, assumed: NaiveDate, ledger: &mut Ledger) -
             .number("temperature_c", &(-30.0..=50.0), " degrees")
             .unwrap_or(default.temperature_c),
         today: fields.date("today"),
+        plan_from: fields.date("plan_from"),
         nights: nights(&mut fields).unwrap_or(default.nights),
         over_weekend: fields.flag("over_weekend").unwrap_or(default.over_weekend),
         rates: rates(&mut fields),

@@ -159,6 +159,7 @@ pub fn write_week(week: &Week) -> Vec<u8> {
     );
     members.set("temperature_c", number(week.temperature_c));
     members.some("today", week.today.map(day));
+    members.some("plan_from", week.plan_from.map(day));
     if week.nights > 0 {
         members.put("nights", &week.nights);
     }

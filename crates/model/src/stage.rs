@@ -76,6 +76,8 @@ pub struct JobWork {
     pub job: JobId,
     /// Its stages.
     pub stages: Vec<StageWork>,
+    /// Stages after which it was left although nothing is waited for there, in order.
+    pub parted: Vec<Stage>,
 }
 
 impl JobWork {
@@ -83,6 +85,13 @@ impl JobWork {
     #[must_use]
     pub fn work(&self) -> Seconds {
         self.stages.iter().map(|stage| stage.work).sum()
+    }
+
+    /// Its stages in blocks, each done in one go: a wait ends a block, and so does leaving the work.
+    #[must_use]
+    pub fn blocks(&self) -> Vec<&[StageWork]> {
+        let ends = |own: &StageWork| own.wait() > Seconds::ZERO || self.parted.contains(&own.stage);
+        self.stages.split_inclusive(ends).collect()
     }
 
     /// From the first stage's start to the last one's end if nobody is ever late: the shortest closure.

@@ -34,6 +34,8 @@ pub struct Week {
     pub temperature_c: f64,
     /// The day the plan is made on, if stated.
     pub today: Option<NaiveDate>,
+    /// The first day that is still planned, if not all of them are: what stands before it was done, or is past.
+    pub plan_from: Option<NaiveDate>,
     /// The most nights over which the works of a job may be left that says nothing itself.
     pub nights: u32,
     /// Whether they may be left over a weekend or another day on which nobody works.
@@ -48,6 +50,12 @@ impl Week {
     /// Every calendar day of the week, in order.
     pub fn calendar_days(&self) -> impl Iterator<Item = NaiveDate> + '_ {
         (0..u64::from(self.days)).filter_map(|n| self.first_day.checked_add_days(Days::new(n)))
+    }
+
+    /// Whether nothing is planned on a day any more.
+    #[must_use]
+    pub fn is_past(&self, day: NaiveDate) -> bool {
+        self.plan_from.is_some_and(|from| day < from)
     }
 
     /// The most nights over which a job's works may be left.

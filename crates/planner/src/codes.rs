@@ -85,6 +85,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("R-ORDER", "The stages of a job are out of order."),
     ("R-OVERLAP", "A gang is in two places at once."),
     (
+        "R-PAST",
+        "A job is planned on a day before that from which is planned, and not recorded as done.",
+    ),
+    (
         "R-READY",
         "Work goes on before what was placed in an earlier week is ready.",
     ),

@@ -17,7 +17,8 @@ pub struct Cut {
     /// After which block.
     pub after: u32,
     /// On which days it may be left and gone on with; whatever the block before the night needs is over
-    /// when the second begins, however late the first ends. The nights between are their difference.
+    /// when the second begins, however late the first ends. The nights between are their difference. They hold
+    /// whatever `Task::days` says of the whole.
     pub days: Vec<(u32, u32)>,
 }
 

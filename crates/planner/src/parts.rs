@@ -176,7 +176,10 @@ impl Parts {
         let stated = &problem.tasks[whole as usize];
         let all = stated.blocks.len() as u32;
         let parts = [(0, cut.after + 1), (cut.after + 1, all)];
-        let tasks = parts.map(|(from, until)| part(stated, from as usize, until as usize));
+        let tasks = parts.map(|(from, until)| Task {
+            days: days(cut, from > 0),
+            ..part(stated, from as usize, until as usize)
+        });
         let first = problem.tasks.len() as u32;
         problem.tasks.extend(tasks);
         self.of.extend(parts.map(|(from, until)| Part {
@@ -191,6 +194,19 @@ impl Parts {
         }));
         first
     }
+}
+
+/// The days on which the first part of a cut may be, or its rest.
+fn days(cut: &Cut, rest: bool) -> Vec<bool> {
+    let own = || {
+        cut.days
+            .iter()
+            .map(|days| if rest { days.1 } else { days.0 })
+    };
+    let last = own().max().map_or(0, |last| last as usize);
+    let mut days = vec![false; last + 1];
+    own().for_each(|day| days[day as usize] = true);
+    days
 }
 
 /// Some of a task's blocks as a task; nothing of it is locked or kept.
@@ -272,7 +288,7 @@ fn may_be_cut(task: &Task, cut: &Cut) -> bool {
 }
 
 /// The cut as the task's clashes allow it: no closure that clashes is there on a day on which nobody
-/// works at it.
+/// works at it, unless that is past.
 fn held(problem: &Problem, whole: u32, cut: &Cut) -> Cut {
     let mut clashes = problem.clashes.iter();
     let clashes = clashes.any(|clash| clash.one == whole || clash.other == whole);
@@ -280,7 +296,10 @@ fn held(problem: &Problem, whole: u32, cut: &Cut) -> Cut {
     Cut {
         after: cut.after,
         days: days
-            .filter(|(left, next)| left < next && (!clashes || left + 1 == *next))
+            .filter(|(left, next)| {
+                let at_once = left + 1 == *next || (left < &problem.from && *next <= problem.from);
+                left < next && (!clashes || at_once)
+            })
             .collect(),
     }
 }

@@ -36,6 +36,9 @@ pub struct Problem {
     pub hauling: Hauling,
     /// Pairs of tasks whose closures should not be there at once.
     pub clashes: Vec<Clash>,
+    /// The first day on which somebody works and that is not past; nobody works on the days between the last past
+    /// one and this.
+    pub from: u32,
     /// Steps of gang-days that the search begins with where they can still be done.
     pub begin: Vec<Begin>,
     /// When what is placed is ready on days whose temperature differs by the hour; see `Task::placed`.

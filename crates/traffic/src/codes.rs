@@ -3,6 +3,10 @@
 /// Code and one-line meaning, for the index page.
 pub const CODES: &[(&str, &str)] = &[
     (
+        "T-ANEW",
+        "Days are planned anew that lie after the day on which notices were given.",
+    ),
+    (
         "T-BOTH-ENDS",
         "Works stand at both ends of one street at the same time.",
     ),

@@ -89,6 +89,7 @@ mod tests {
         let stages = vec![stage(Stage::Dig, None), stage(Stage::Surface, hold)];
         JobWork {
             job: "J1".into(),
+            parted: Vec::new(),
             stages,
         }
     }

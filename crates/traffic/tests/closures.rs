@@ -69,6 +69,7 @@ fn programme(jobs: Vec<Job>, streets: Vec<Street>) -> Programme {
             rates: Vec::new(),
             nights: 0,
             over_weekend: false,
+            plan_from: None,
             extra: Map::new(),
         },
     }
@@ -124,6 +125,7 @@ fn stages(job: &Job) -> JobWork {
     };
     JobWork {
         job: job.id.clone(),
+        parted: Vec::new(),
         stages: vec![
             stage(Stage::Dig, None),
             stage(Stage::Surface, Some(hold)),

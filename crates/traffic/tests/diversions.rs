@@ -72,6 +72,7 @@ fn programme(streets: Vec<Street>, jobs: Vec<Job>) -> Programme {
             rates: Vec::new(),
             nights: 0,
             over_weekend: false,
+            plan_from: None,
             extra: Map::new(),
         },
     }

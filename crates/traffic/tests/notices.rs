@@ -23,6 +23,7 @@ fn week(nation: Nation, today: &str) -> Week {
         rates: Vec::new(),
         nights: 0,
         over_weekend: false,
+        plan_from: None,
         extra: Map::new(),
     }
 }

@@ -1,12 +1,11 @@
 //! A change as a door asks for it, in the numbers of the problem.
 
-use gangday_model::JobId;
+use gangday_model::{JobId, JobWork};
 use gangday_planner::Change;
 
 use super::board::Board;
 use crate::columns::{jobs_in_order, route_key};
 use crate::over;
-use crate::planning::blocks_of;
 use crate::reasons::gang_day_name;
 use crate::view::{ChangeByHand, Refusal};
 use crate::words;
@@ -111,7 +110,7 @@ fn gang_day(board: &Board<'_>, key: &str) -> Result<u32, Refusal> {
 /// The block of a job that a stage is in.
 fn block(board: &Board<'_>, job: &str, task: u32, stage: &str) -> Result<u32, Refusal> {
     let work = board.prepared.works[board.posed.jobs[task as usize]].as_deref();
-    let blocks = work.map(blocks_of).unwrap_or_default();
+    let blocks = work.map(JobWork::blocks).unwrap_or_default();
     let is_in = |stages: &&[gangday_model::StageWork]| {
         stages
             .iter()

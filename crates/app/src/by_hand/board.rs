@@ -13,7 +13,7 @@ use super::{Made, asked, made, told};
 use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::view::{ChangeByHand, Refusal, TimesAlike, WhatIfView};
-use crate::{keeping, over};
+use crate::{from_day, keeping, over};
 
 /// A plan in the numbers of its problem.
 pub struct Board<'a> {
@@ -31,6 +31,7 @@ impl<'a> Board<'a> {
     pub fn of(prepared: &'a Prepared, plan: &'a Plan) -> Self {
         let mut posed = Posed::of(prepared);
         keeping::keep(prepared, &mut posed, plan);
+        from_day::hold(prepared, &mut posed, Some(plan));
         over::leave_free(prepared, &mut posed, plan);
         let problem = &mut posed.problem;
         // What is moved by hand is meant to be: it has no price of its own.

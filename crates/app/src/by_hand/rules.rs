@@ -60,7 +60,12 @@ fn told(board: &Board<'_>, broken: &Broken) -> &'static str {
         board.prepared.programme.jobs[at].allows(date) && !board.prepared.is_warm_enough(at, date)
     };
     let unready = |at: usize| !board.prepared.is_ready_on(at, board.date(broken.gang_day));
+    let is_past = || {
+        let week = &board.prepared.programme.week;
+        week.is_past(board.date(broken.gang_day))
+    };
     match broken.code {
+        "R-DATES" if is_past() => "R-PAST",
         "R-DATES" if job.is_some_and(cold) => "R-COLD",
         "R-DATES" if job.is_some_and(unready) => "R-READY",
         code => code,
@@ -100,6 +105,10 @@ fn text(board: &Board<'_>, (code, gang_day, by, lacking): Line, ids: &[String]) 
         "R-COLD" => format!("{day} is too cold for the concrete or mortar of {jobs}."),
         "R-READY" => format!(
             "What was placed of {jobs} in an earlier week is not ready when the first gang begins on {day}."
+        ),
+        "R-PAST" => format!(
+            "{jobs} would be on {day}, before the day from which is planned, and {} not recorded as done.",
+            say("is", "are")
         ),
         "R-DATES" => format!("{jobs} may not be worked on {day}."),
         "R-HOURS" => format!(

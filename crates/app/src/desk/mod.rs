@@ -447,4 +447,6 @@ mod table_tests;
 mod tests;
 
 #[cfg(test)]
+mod from_day_tests;
+#[cfg(test)]
 mod hand_tests;

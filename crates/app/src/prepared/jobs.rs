@@ -142,9 +142,9 @@ impl Prepared {
         let known = taken.as_ref().zip(work.as_ref());
         let begun = known.and_then(|(taken, work)| self.begun_of(&job, work, taken));
         found.extend(begun.iter().map(|begun| begun::caution(&job, begun)));
-        let left = |work| begun::rest(begun.as_ref(), work);
+        let left = work.map(|work| self.rest(begun.as_ref(), work));
         self.take_offs[at] = taken.map(Arc::new);
-        self.works[at] = work.map(left).map(Arc::new);
+        self.works[at] = left.map(Arc::new);
         self.begun[at] = begun.map(Arc::new);
         self.of_jobs[at] = found.into();
     }

@@ -13,6 +13,8 @@ pub struct BoardDay {
     pub name: String,
     /// Whether gangs that state no days of their own work on it.
     pub working: bool,
+    /// Whether it is before the day from which is planned: nothing is put on it any more.
+    pub past: bool,
 }
 
 /// One gang-day.

@@ -13,7 +13,7 @@ use gangday_model::{Finding, MaterialLine, Order, ParameterTable, Supply, Week};
 /// use gangday_calc::latest_order_day;
 /// # let day = |d| NaiveDate::from_ymd_opt(2027, 3, d).unwrap();
 /// # let week = gangday_model::Week { nation: Default::default(), first_day: day(29), days: 5,
-/// #     holidays: vec![day(26), day(29)], temperature_c: 10.0, today: None, rates: Vec::new(),
+/// #     holidays: vec![day(26), day(29)], temperature_c: 10.0, today: None, plan_from: None, rates: Vec::new(),
 /// #     nights: 0, over_weekend: false, extra: Default::default() };
 /// // Good Friday 26 and Easter Monday 29 March 2027 are holidays: one working day before
 /// // Tuesday 30 March is Thursday 25.

@@ -87,6 +87,7 @@ pub fn week() -> Week {
         rates: Vec::new(),
         nights: 0,
         over_weekend: false,
+        plan_from: None,
         extra: Map::new(),
     }
 }

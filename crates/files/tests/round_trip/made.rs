@@ -250,7 +250,7 @@ pub fn week() -> impl Strategy<Value = Week> {
         1..=60u32,
         prop::collection::vec(date(), 0..3),
         option::of(date()),
-        (0..=60u32, any::<bool>()),
+        (0..=60u32, any::<bool>(), option::of(date())),
     );
     (select(nations), days, -30.0..50.0f64, parameters(), extra()).prop_map(
         |(nation, days, temperature_c, rates, extra)| {
@@ -268,6 +268,7 @@ pub fn week() -> impl Strategy<Value = Week> {
                 today: days.3,
                 nights: days.4.0,
                 over_weekend: days.4.1,
+                plan_from: days.4.2,
                 rates,
                 extra,
             }

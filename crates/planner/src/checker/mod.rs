@@ -40,6 +40,7 @@ mod no_reason;
 mod no_work;
 mod order;
 mod overlap;
+mod past;
 mod ready;
 mod returned;
 mod shift_end;
@@ -129,6 +130,7 @@ const RULES: &[Rule] = &[
     two_days::check,
     empty::check,
     week::check,
+    past::check,
     holiday::check,
     day_off::check,
     dates::check,

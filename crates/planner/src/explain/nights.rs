@@ -104,8 +104,9 @@ fn nights(problem: &Problem, task: u32, after: u32) -> Vec<(u32, u32)> {
             .zip(ready.max())
             .is_some_and(|(begins, ready)| ready <= begins)
     };
+    let may = |day: u32| super::allowed(&stated.days, day);
     (0..last)
-        .filter(|left| is_over(*left))
+        .filter(|&left| may(left) && may(left + 1) && is_over(left))
         .map(|left| (left, left + 1))
         .collect()
 }

@@ -66,6 +66,7 @@ pub fn work(id: &str) -> JobWork {
     };
     JobWork {
         job: JobId::from(id),
+        parted: Vec::new(),
         stages: vec![
             StageWork {
                 stage: Stage::Dig,
@@ -129,6 +130,7 @@ fn week() -> Week {
         rates: Vec::new(),
         nights: 0,
         over_weekend: false,
+        plan_from: None,
         extra: serde_json::Map::new(),
     }
 }

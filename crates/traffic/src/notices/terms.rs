@@ -90,6 +90,7 @@ mod tests {
             rates: Vec::new(),
             nights: 0,
             over_weekend: false,
+            plan_from: None,
             extra: extra.as_object().cloned().unwrap_or_else(Map::new),
         }
     }

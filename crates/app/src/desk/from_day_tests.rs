@@ -1,0 +1,180 @@
+//! The day from which is planned: what is past stays as it was done, and all else goes on from that day.
+
+use serde_json::{Value, json};
+
+use super::Desk;
+use super::onward_tests::{broken, names, of_plan, planned, reasons, record, replan, stages, told};
+use super::tests::{ask, plan, sheet, small};
+use crate::view::{Answer, Sheet};
+
+/// The week planned from a day on; none is all of it.
+fn from(desk: &Desk, day: Option<&str>) -> Sheet {
+    let members = json!({"plan_from": day});
+    let edit = json!({"do": "row", "file": "week.json", "row": null, "members": members});
+    told(desk, json!({"ask": "edit", "edit": edit}))
+}
+
+fn edit_job(desk: &Desk, job: &str, members: Value) {
+    let edit = json!({"do": "set", "jobs": [job], "properties": members});
+    told(desk, json!({"ask": "edit", "edit": edit}));
+}
+
+fn jobs_on(sheet: &Sheet, days: impl Fn(&str) -> bool) -> Vec<String> {
+    let columns = of_plan(sheet).columns.iter();
+    let own = columns.filter(|column| days(&column.date));
+    own.flat_map(|column| column.jobs.clone()).collect()
+}
+
+/// Everything before a day is done, and every job that was planned is planned still.
+fn goes_on_from(after: &Sheet, day: &str, jobs: usize) {
+    let faults = after.findings.iter();
+    let faults: Vec<_> = faults.filter(|one| one.code.starts_with("R-")).collect();
+    assert!(faults.is_empty(), "{faults:?}");
+    let columns = of_plan(after).columns.iter();
+    for column in columns.filter(|column| column.date.as_str() < day) {
+        let work = column.layers.iter().filter(|layer| layer.stage.is_some());
+        let open: Vec<_> = work
+            .filter(|layer| layer.stays.as_deref() != Some("done"))
+            .collect();
+        assert!(open.is_empty(), "{open:?}");
+    }
+    let mut planned = jobs_on(after, |_| true);
+    planned.sort();
+    planned.dedup();
+    assert_eq!(planned.len() + of_plan(after).unplanned.len(), jobs);
+}
+
+#[test]
+fn what_was_not_done_goes_on_from_the_day_that_is_stated() {
+    let desk = small();
+    let before = sheet(&desk);
+    let jobs = before.jobs.len();
+    let mut monday = jobs_on(&before, |date| date == "2027-03-01").into_iter();
+    let [done, begun, open] = [(); 3].map(|()| monday.next().unwrap());
+    record(&desk, &done, usize::MAX);
+    record(&desk, &begun, 1);
+    let stood = sheet(&desk);
+    assert_eq!(broken(&stood), Vec::<&str>::new());
+    let seen = from(&desk, Some("2027-03-03"));
+    let past: Vec<bool> = seen.days.iter().map(|day| day.past).collect();
+    assert_eq!(past[..3], [true, true, false]);
+    // Nothing has moved, and what is past and not recorded is named, job by job.
+    assert_eq!(stages(&seen, &open), stages(&stood, &open));
+    let named = |job: &str| {
+        let mut all = seen.findings.iter();
+        all.any(|one| one.code == "R-PAST" && one.job.as_deref() == Some(job))
+    };
+    let all: Vec<_> = seen
+        .findings
+        .iter()
+        .filter(|one| one.code == "R-PAST")
+        .collect();
+    assert!(
+        named(&begun) && named(&open) && !named(&done),
+        "{begun} {open} {done} {all:?}"
+    );
+    for request in [replan(), plan(300, 3), replan()] {
+        let after = planned(&desk, request);
+        goes_on_from(&after, "2027-03-03", jobs);
+        assert_eq!(stages(&after, &done), stages(&stood, &done));
+        let (was, now) = (stages(&stood, &begun), stages(&after, &begun));
+        assert_eq!(now[0], was[0], "what is done stays");
+        assert_eq!(names(&now), names(&was));
+        assert!(
+            now[1..]
+                .iter()
+                .all(|one| &one.0[one.0.len() - 10..] >= "2027-03-03")
+        );
+        assert!(!stages(&after, &open).is_empty());
+    }
+    let again = from(&desk, None);
+    assert!(again.days.iter().all(|day| !day.past));
+    assert_eq!(broken(&again), Vec::<&str>::new());
+}
+
+/// Whatever is done when, planning from any day is sound.
+#[test]
+fn planning_from_any_day_after_any_work_breaks_no_rule() {
+    for seed in 0..4_usize {
+        let desk = small();
+        let before = sheet(&desk);
+        let day = before.days[1 + seed].date.clone();
+        let past = jobs_on(&before, |date| date < day.as_str());
+        for (at, job) in past.iter().enumerate() {
+            // A job in two is done, one in two of the others begun.
+            let most = [usize::MAX, (at + seed) % 3, usize::MAX, 0][(at + seed) % 4];
+            record(&desk, job, most);
+        }
+        from(&desk, Some(&day));
+        let after = planned(&desk, replan());
+        goes_on_from(&after, &day, before.jobs.len());
+    }
+}
+
+#[test]
+fn what_is_locked_stays_in_the_past_and_is_named() {
+    let desk = small();
+    let before = sheet(&desk);
+    let job = jobs_on(&before, |date| date == "2027-03-01")[0].clone();
+    told(&desk, json!({"ask": "mark", "jobs": [job], "locked": true}));
+    from(&desk, Some("2027-03-02"));
+    let after = planned(&desk, replan());
+    let standing = |sheet: &Sheet| -> Vec<_> {
+        let all = stages(sheet, &job).into_iter();
+        all.map(|(day, stage, from, ..)| (day, stage, from))
+            .collect()
+    };
+    assert_eq!(standing(&after), standing(&before));
+    assert_eq!(broken(&after), ["R-PAST"]);
+    told(
+        &desk,
+        json!({"ask": "mark", "jobs": [job], "locked": false}),
+    );
+    let after = planned(&desk, replan());
+    goes_on_from(&after, "2027-03-02", before.jobs.len());
+}
+
+#[test]
+fn a_job_that_no_day_is_left_to_is_told_so() {
+    let desk = small();
+    let before = sheet(&desk);
+    let job = jobs_on(&before, |date| date == "2027-03-01")[0].clone();
+    edit_job(&desk, &job, json!({"latest": "2027-03-02"}));
+    from(&desk, Some("2027-03-03"));
+    let after = planned(&desk, replan());
+    assert_eq!(reasons(&after, &job)[0], "U-PAST");
+    // Once the week is over, nothing is planned any more.
+    from(&desk, Some("2027-04-01"));
+    let over = planned(&desk, replan());
+    assert!(of_plan(&over).columns.is_empty());
+    assert!(
+        over.jobs
+            .iter()
+            .all(|one| reasons(&over, &one.id)[0] == "U-PAST")
+    );
+    assert_eq!(broken(&over), Vec::<&str>::new());
+}
+
+#[test]
+fn a_job_carried_to_a_day_that_is_past_is_told_so_before_it_is_put_down() {
+    let desk = small();
+    from(&desk, Some("2027-03-03"));
+    let before = planned(&desk, replan());
+    let columns = &of_plan(&before).columns;
+    let (job, gang) = (
+        columns[0].jobs[0].clone(),
+        columns[0].key.split_once('@').unwrap().0,
+    );
+    let to = format!("{gang}@2027-03-01");
+    let change = json!({"do": "move_job", "job": job, "to": to, "at": null});
+    let answer = ask(&desk, json!({"ask": "what_if", "change": change})).unwrap();
+    let Answer::WhatIf { outcome } = answer else {
+        panic!("{answer:?}")
+    };
+    let codes: Vec<&str> = outcome.broken.iter().map(|one| one.code.as_str()).collect();
+    assert_eq!(codes, ["R-PAST"]);
+    assert!(outcome.broken[0].text.contains("Mon 1 Mar"));
+    // Put down all the same, the checker says the same.
+    let after = told(&desk, json!({"ask": "change", "change": change}));
+    assert_eq!(broken(&after), ["R-PAST"]);
+}

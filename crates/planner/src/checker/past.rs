@@ -1,0 +1,26 @@
+//! Nothing is planned on a day that is past: what stands there was done.
+
+use gangday_model::{Finding, VisitStatus};
+
+use super::case::{Case, days, name, of_visit};
+
+pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
+    let week = &case.programme.week;
+    let Some(from) = week.plan_from else { return };
+    for (id, visits) in &case.visits {
+        for route in days(visits) {
+            let own = visits.iter().filter(|(other, visit)| {
+                std::ptr::eq(*other, route) && visit.status != Some(VisitStatus::Done)
+            });
+            let many = own.count();
+            if week.is_past(route.date) && many > 0 {
+                let text = format!(
+                    "{many} of its stages are with {} and not recorded as done, but nothing is planned before {from}",
+                    name(route)
+                );
+                let remedy = "record what was done, unlock what is locked, and plan the rest";
+                found.push(of_visit("R-PAST", route, id, text, remedy));
+            }
+        }
+    }
+}
