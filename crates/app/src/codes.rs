@@ -65,6 +65,10 @@ const OWN: &[(&str, &str)] = &[
         "The job was begun, and what was placed is not ready on any day of the week.",
     ),
     (
+        "U-REST",
+        "The job was begun, and what is left of it finds no day that is still planned.",
+    ),
+    (
         "U-SINCE",
         "The job came, or was changed, after the week was planned, and has not been planned since.",
     ),

@@ -228,6 +228,7 @@ pub fn without(plan: &Plan, jobs: &[String]) -> Plan {
     }
     plan.routes.retain(|route| !route.visits.is_empty());
     plan.unplanned.retain(|one| stays(&one.job));
+    plan.unfinished.retain(|one| stays(&one.job));
     plan
 }
 
@@ -262,7 +263,8 @@ fn with_id(plan: &Plan, from: &str, to: &str) -> Plan {
         .iter_mut()
         .flat_map(|route| &mut route.visits)
         .map(|visit| &mut visit.job);
-    let unplanned = plan.unplanned.iter_mut().map(|one| &mut one.job);
+    let left = plan.unplanned.iter_mut().chain(&mut plan.unfinished);
+    let unplanned = left.map(|one| &mut one.job);
     for job in visits.chain(unplanned).filter(|job| job.as_str() == from) {
         *job = JobId::new(to);
     }

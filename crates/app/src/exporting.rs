@@ -106,7 +106,7 @@ fn jobs(opened: &Opened, plan: Option<&Plan>) -> Table {
     let serving = nights::routes_of_jobs(routes, |_| true);
     let left: HashMap<&JobId, &str> = plan
         .into_iter()
-        .flat_map(|plan| &plan.unplanned)
+        .flat_map(|plan| plan.unplanned.iter().chain(&plan.unfinished))
         .map(|one| {
             (
                 &one.job,

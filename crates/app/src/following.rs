@@ -81,10 +81,11 @@ fn in_week(opened: &Opened, plan: &Plan) -> Option<Plan> {
     if others.is_empty() {
         return None;
     }
-    let mut next = Plan {
+    let next = Plan {
         routes,
         ..plan.clone()
     };
+    let mut next = next.tidied();
     let over = over::reasons(opened, Some(&next));
     let still = planned(&next);
     let visits = others

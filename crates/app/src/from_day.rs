@@ -4,87 +4,195 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use gangday_model::{JobId, JobWork, Plan, Reason, Route, Week};
-use gangday_planner::{Cut, Task};
+use gangday_model::{JobId, Plan, Reason, Route, StageWork, Visit, VisitStatus, Week};
+use gangday_planner::{Begin, Cut, Solution, Task};
 
 use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::words;
 
-/// What of a job a plan has on a day that is past: which of its blocks, and how many of these stay, the first ones
-/// first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-struct OnPast {
+/// How many of its first blocks were done, by task.
+pub type Done = BTreeMap<u32, u32>;
+
+/// What of a job a plan has on one day: its first block there, and of how many all, those that stay and those that
+/// are done.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+struct OnDay {
     first: u32,
     blocks: u32,
     stay: u32,
+    done: u32,
 }
 
-impl OnPast {
-    /// Whether what is there are these blocks, and all of them stay.
+impl OnDay {
+    /// Whether what stays there are these blocks, whatever else was planned that day.
     fn stays(&self, first: u32, end: u32) -> bool {
-        (self.first, self.first + self.blocks, self.stay) == (first, end, self.blocks)
+        (self.first, self.first + self.stay) == (first, end)
     }
 }
 
-/// What of one job stands on days that are past, by day.
-type Own = BTreeMap<u32, OnPast>;
+/// What of one job stands on which day.
+type Own = BTreeMap<u32, OnDay>;
 
 /// Closes the days that are past to the search and to whoever plans by hand. What a plan has there that is done or
-/// locked may stay, and nothing else: what is left of a job of which a part was done goes on on another day.
-pub fn hold(prepared: &Prepared, posed: &mut Posed, plan: Option<&Plan>) {
+/// locked may stay, and nothing else: what is left of a job of which a part was done goes on on another day. Which
+/// jobs that are, and how much of them was done, is told.
+pub fn hold(prepared: &Prepared, posed: &mut Posed, plan: Option<&Plan>) -> Done {
     let week = &prepared.programme.week;
     let past = posed.dates.iter().filter(|date| week.is_past(**date));
     let past = past.count() as u32;
+    let mut done = Done::new();
     if past == 0 {
-        return;
+        return done;
     }
     let routes = plan.into_iter().flat_map(|plan| &plan.routes);
-    let mut stands: BTreeMap<&JobId, Own> = BTreeMap::new();
-    for route in routes.filter(|route| week.is_past(route.date)) {
-        note(prepared, posed, route, &mut stands);
-    }
+    let stands = standing(
+        prepared,
+        posed,
+        routes.filter(|route| week.is_past(route.date)),
+    );
     let none = Own::new();
-    for (task, job) in posed.problem.tasks.iter_mut().zip(&posed.jobs) {
+    for (at, job) in (0..).zip(&posed.jobs) {
         let own = stands.get(&prepared.programme.jobs[*job].id);
+        let task = &mut posed.problem.tasks[at as usize];
+        done.extend(own.and_then(|own| Some((at, done_in_part(task, own)?))));
         close(task, past, own.unwrap_or(&none));
     }
     let days = posed.problem.gang_days.iter().map(|day| day.day);
     posed.problem.from = days.filter(|day| *day >= past).min().unwrap_or(past);
+    done
 }
 
-/// Notes what a gang-day has of each of its jobs.
-fn note<'a>(
+/// What gang-days have of each of their jobs.
+fn standing<'a>(
     prepared: &Prepared,
     posed: &Posed,
-    route: &'a Route,
-    stands: &mut BTreeMap<&'a JobId, Own>,
-) {
-    let Some(day) = posed.dates.iter().position(|date| *date == route.date) else {
-        return;
-    };
-    for visit in &route.visits {
-        let work = prepared.index_of(&visit.job);
-        let work = work.and_then(|at| prepared.works[at].as_deref());
-        let blocks = work.map(JobWork::blocks).unwrap_or_default();
-        // A block is there where its first stage is.
-        let begins = |stages: &&[gangday_model::StageWork]| {
-            stages
-                .first()
-                .is_some_and(|stage| stage.stage == visit.stage)
-        };
-        let Some(block) = blocks.iter().position(begins).map(|block| block as u32) else {
+    routes: impl Iterator<Item = &'a Route>,
+) -> BTreeMap<&'a JobId, Own> {
+    let mut stands: BTreeMap<&JobId, Own> = BTreeMap::new();
+    for route in routes {
+        let Some(day) = posed.dates.iter().position(|date| *date == route.date) else {
             continue;
         };
-        let own = stands.entry(&visit.job).or_default();
-        let here = own.entry(day as u32).or_insert(OnPast {
-            first: block,
-            blocks: 0,
-            stay: 0,
-        });
-        here.first = here.first.min(block);
-        here.blocks += 1;
-        here.stay += u32::from(visit.status.is_some());
+        for visit in &route.visits {
+            let Some(block) = begins(prepared, visit) else {
+                continue;
+            };
+            let own = stands.entry(&visit.job).or_default();
+            let here = own.entry(day as u32).or_insert(OnDay {
+                first: block,
+                ..OnDay::default()
+            });
+            here.first = here.first.min(block);
+            here.blocks += 1;
+            here.stay += u32::from(visit.status.is_some());
+            here.done += u32::from(visit.status == Some(VisitStatus::Done));
+        }
+    }
+    stands
+}
+
+/// The block that a visit begins, if it begins one: a block is where its first stage is.
+fn begins(prepared: &Prepared, visit: &Visit) -> Option<u32> {
+    let work = prepared.works[prepared.index_of(&visit.job)?].as_deref()?;
+    let blocks = work.blocks();
+    let first = |stages: &&[StageWork]| {
+        stages
+            .first()
+            .is_some_and(|stage| stage.stage == visit.stage)
+    };
+    blocks.iter().position(first).map(|block| block as u32)
+}
+
+/// How many of a task's first blocks were done on days that are past, where that is a part of them and nothing
+/// besides was promised.
+fn done_in_part(task: &Task, own: &Own) -> Option<u32> {
+    let done: u32 = own.values().map(|here| here.done).sum();
+    let stay: u32 = own.values().map(|here| here.stay).sum();
+    let goes_on = 0 < done && (done as usize) < task.blocks.len();
+    (goes_on && done == stay).then_some(done)
+}
+
+/// Of each job that a plan leaves unfinished, how many of its first blocks stand in it.
+#[must_use]
+pub fn unfinished(prepared: &Prepared, posed: &Posed, plan: &Plan) -> Done {
+    if plan.unfinished.is_empty() {
+        return Done::new();
+    }
+    let stands = standing(prepared, posed, plan.routes.iter());
+    let blocks = |own: &Own| own.values().map(|here| here.blocks).sum();
+    let jobs = plan.unfinished.iter().filter_map(|left| {
+        let at = prepared.index_of(&left.job)?;
+        let task = posed.jobs.binary_search(&at).ok()?;
+        Some((task as u32, stands.get(&left.job).map_or(0, blocks)))
+    });
+    jobs.filter(|(_, blocks)| *blocks > 0).collect()
+}
+
+/// Has tasks end with what was done of them: what is left is nobody's in this week.
+pub fn cut_short(posed: &mut Posed, done: &Done) {
+    for (task, blocks) in done {
+        let task = &mut posed.problem.tasks[*task as usize];
+        let all = *blocks as usize;
+        task.blocks.truncate(all);
+        task.paces.iter_mut().for_each(|own| own.truncate(all));
+        task.placed.iter_mut().for_each(|own| own.truncate(all));
+        task.most.truncate(all);
+        if let Some(nights) = &mut task.nights {
+            nights.cuts.retain(|cut| cut.after + 1 < *blocks);
+        }
+        task.nights = task.nights.take().filter(|own| !own.cuts.is_empty());
+    }
+}
+
+/// Where to begin with so that nothing moves of a plan that was found, and what was done besides stays.
+#[must_use]
+pub fn as_found(found: &Solution, short: &Posed, done: &Done) -> Vec<Begin> {
+    let days = short.problem.gang_days.iter();
+    let days = (0..).zip(days).map(|(gang_day, day)| {
+        let own = found.days.iter().find(|own| own.gang_day == gang_day);
+        let steps = own.into_iter().flat_map(|own| &own.steps);
+        let mut steps: Vec<(u32, u32, u32)> = steps
+            .map(|step| (step.start, step.task, step.block))
+            .collect();
+        for task in done.keys() {
+            steps.extend(stays_on(short, *task, (day.gang, day.day)));
+        }
+        steps.sort_unstable();
+        let steps = steps.iter().map(|step| (step.1, step.2)).collect();
+        Begin { gang_day, steps }
+    });
+    days.filter(|begin| !begin.steps.is_empty()).collect()
+}
+
+/// When which block of a task stays on a gang-day.
+fn stays_on(posed: &Posed, task: u32, on: (u32, u32)) -> Vec<(u32, u32, u32)> {
+    let stated = &posed.problem.tasks[task as usize];
+    let left = stated.nights.as_ref().and_then(|own| own.left.as_ref());
+    let rest = left.and_then(|left| Some((left.after + 1, left.rest.as_ref()?)));
+    let locked = stated.locked.as_ref().map(|own| (0, own));
+    let here = locked
+        .into_iter()
+        .chain(rest)
+        .filter(|(_, own)| (own.gang, own.day) == on);
+    here.flat_map(|(first, own)| {
+        let starts = (first..).zip(&own.starts);
+        starts.filter_map(move |(block, start)| Some(((*start)?, task, block)))
+    })
+    .collect()
+}
+
+/// Why what is left of a job that was begun is not planned.
+#[must_use]
+pub fn rest_left(prepared: &Prepared) -> Reason {
+    let from = prepared.programme.week.plan_from;
+    let from = from.map_or_else(String::new, |from| format!(" from {} on", words::day(from)));
+    Reason {
+        code: "U-REST".to_owned(),
+        text: format!(
+            "It was begun, and what is left of it finds no day{from}; what was done stays, and the rest can be \
+             planned in a later week."
+        ),
     }
 }
 
@@ -109,13 +217,11 @@ fn close(task: &mut Task, past: u32, own: &Own) {
 
 fn close_cut(cut: &mut Cut, all: u32, past: u32, own: &Own) {
     let until = cut.after + 1;
-    // What was done of it there, whether or not more was planned that day.
-    let left = |day: &OnPast| (day.first, day.stay) == (0, until);
-    cut.days.retain(|(before, after)| {
-        let may_leave = *before >= past || own.get(before).is_some_and(left);
-        let goes_on = |here: &OnPast| here.stays(until, all);
-        may_leave && (*after >= past || own.get(after).is_some_and(goes_on))
-    });
+    let stays = |day: &u32, first: u32, end: u32| {
+        *day >= past || own.get(day).is_some_and(|here| here.stays(first, end))
+    };
+    cut.days
+        .retain(|(before, after)| stays(before, 0, until) && stays(after, until, all));
 }
 
 /// Where days are left to a job by its own dates, but all of them are past.

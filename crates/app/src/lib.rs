@@ -136,13 +136,15 @@ pub fn plan_in_words(opened: &Opened, plan: &Plan) -> Vec<String> {
             format!("  {}  {depart}–{back}  {jobs}", column.key)
         }));
     }
-    for job in &plan.unplanned {
+    let left = plan.unplanned.iter().map(|job| ("not planned", job));
+    let begun = plan.unfinished.iter().map(|job| ("left unfinished", job));
+    for (how, job) in left.chain(begun) {
         let reason = job
             .reasons
             .first()
             .map(|reason| reason.text.as_str())
             .unwrap_or_default();
-        lines.push(format!("  not planned {}: {reason}", job.job));
+        lines.push(format!("  {how} {}: {reason}", job.job));
     }
     lines.extend(gang_days::shaken(&opened.prepared, plan));
     lines.push(format!("Cost {}", words::money(plan.costs.total_pence)));

@@ -1,7 +1,7 @@
 //! Over which nights the works of jobs may be left, as the search is told it, and over which a plan leaves
 //! them.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use chrono::NaiveDate;
 use gangday_calc::Conditions;
@@ -197,18 +197,22 @@ pub fn in_words(routes: &[&Route]) -> String {
     pairs.collect::<Vec<_>>().join("; ")
 }
 
-/// A warning for every job of a plan that is left open over a night.
+/// A warning for every job of a plan that is left open over a night, or for longer than the plan goes.
 #[must_use]
 pub fn left_open(plan: &Plan) -> Vec<Finding> {
+    let unfinished = plan.unfinished.iter().map(|one| &one.job);
+    let unfinished: BTreeSet<&JobId> = unfinished.collect();
     let serving = routes_of_jobs(plan.routes.iter(), |_| true);
     let mut left: Vec<_> = serving
         .iter()
-        .filter(|(_, routes)| routes.len() > 1)
+        .filter(|(job, routes)| routes.len() > 1 || unfinished.contains(*job))
         .collect();
     left.sort_by_key(|(job, _)| **job);
     let warning = |(job, routes): (&&JobId, &Vec<&Route>)| {
-        let left = in_words(routes);
-        let text = format!("{job}: {left}.");
+        let rest = unfinished.contains(*job).then(|| rest_open(routes));
+        let over = Some(in_words(routes)).filter(|over| !over.is_empty());
+        let left: Vec<String> = over.into_iter().chain(rest).collect();
+        let text = format!("{job}: {}.", left.join("; "));
         let remedy = "Have it guarded, signed and lit to the code all that time, and looked after by a \
                       competent person; no plan says that an open excavation is safe.";
         Finding::warning("T-NIGHT", text, remedy).at(job.as_str())
@@ -216,4 +220,14 @@ pub fn left_open(plan: &Plan) -> Vec<Finding> {
     left.into_iter()
         .map(|(job, routes)| warning((job, routes)))
         .collect()
+}
+
+/// What is said of a job of which nobody plans what is left.
+fn rest_open(routes: &[&Route]) -> String {
+    let last = routes.last().map(|route| words::day(route.date));
+    format!(
+        "Left open from {} on, and what is left of it is not planned; its closure stands all that time, longer than \
+         any that is shown",
+        last.unwrap_or_default()
+    )
 }

@@ -10,10 +10,10 @@ use gangday_model::{
 use gangday_planner::{
     CostParts, DaySolution, Either, Go, Halt as PlannedHalt, HaltKind as PlannedKind, Iterations,
     Problem, Progress, RAISED_UP_TO, Reach, Solution, StepTime, Stop, Until, WHOLE,
-    WITH_PARTS_UP_TO, bound, explain_all, solve_at_once,
+    WITH_PARTS_UP_TO, bound, explain, explain_all, solve_at_once,
 };
 
-use crate::from_day;
+use crate::from_day::{self, Done};
 use crate::keeping;
 use crate::opened::Opened;
 use crate::over;
@@ -52,35 +52,86 @@ pub fn make(
     watch: &mut dyn FnMut(&ProgressView) -> bool,
 ) -> Plan {
     let prepared = &opened.prepared;
-    let mut posed = Posed::of(prepared);
     let went = keep.map(|keep| as_it_went(prepared, &opened.diary, keep));
-    if let Some(went) = &went {
-        keeping::keep(prepared, &mut posed, went);
-    }
-    from_day::hold(prepared, &mut posed, went.as_ref());
     let over = over::reasons(opened, keep);
-    over::leave(opened, &mut posed, &over);
+    let pose = |short: &Done| posed(opened, went.as_ref(), (&over, short));
+    let (posed, begun) = pose(&Done::new());
     let mut trace = Trace::new(posed.jobs.len());
     let mut stopped = false;
     let mut see = |progress: &Progress<'_>| {
         stopped = !watch(&trace.add(progress));
         if stopped { Go::Stop } else { Go::On }
     };
-    let begun = Instant::now();
+    let started = Instant::now();
     let solution = run(
         &posed.problem,
         &for_search(options, &posed.problem),
         &mut see,
     );
-    let mut effort = effort(begun, options, stopped);
+    let mut effort = effort(started, options, stopped);
     let least = least(&posed.problem, &solution, &mut *effort);
-    let mut plan = plan(opened, &posed, &solution);
+    let left: Done = begun
+        .into_iter()
+        .filter(|one| solution.left_out.contains(&one.0))
+        .collect();
+    let mut plan = match left.is_empty() {
+        true => plan(opened, &posed, &solution),
+        false => unfinished(opened, (&posed, &solution), (pose(&left).0, &left)),
+    };
     tell_over(&mut plan, &over);
     plan.bound = Some(least);
     if let Some((keep, went)) = keep.zip(went.as_ref()) {
         keeping::mark(&mut plan, went);
         plan.changes = keeping::changes(prepared, keep, &plan);
     }
+    plan
+}
+
+/// The problem as an earlier plan leaves it: some jobs are over, and some end with what was done of them. What was
+/// done of a part of each job on days that are past is told.
+fn posed(
+    opened: &Opened,
+    went: Option<&Plan>,
+    (over, short): (&HashMap<JobId, Reason>, &Done),
+) -> (Posed, Done) {
+    let prepared = &opened.prepared;
+    let mut posed = Posed::of(prepared);
+    from_day::cut_short(&mut posed, short);
+    if let Some(went) = went {
+        keeping::keep(prepared, &mut posed, went);
+    }
+    let begun = from_day::hold(prepared, &mut posed, went);
+    over::leave(opened, &mut posed, over);
+    (posed, begun)
+}
+
+/// The plan that was found, with what was done of jobs whose rest found no day.
+fn unfinished(
+    opened: &Opened,
+    (posed, found): (&Posed, &Solution),
+    (mut short, left): (Posed, &Done),
+) -> Plan {
+    let prepared = &opened.prepared;
+    short.problem.begin = from_day::as_found(found, &short, left);
+    let as_it_is = PlanOptions {
+        iterations: Some(0),
+        ..PlanOptions::default()
+    };
+    let solution = run(&short.problem, &as_it_is, &mut |_| Go::On);
+    let mut plan = plan(opened, &short, &solution);
+    let stand = left.keys().filter(|task| !solution.left_out.contains(task));
+    plan.unfinished = stand
+        .map(|task| {
+            let whys = explain(&posed.problem, found, *task);
+            let reasons = reasons::of_task(prepared, posed, *task, &whys);
+            Unplanned {
+                job: prepared.programme.jobs[posed.jobs[*task as usize]]
+                    .id
+                    .clone(),
+                reasons: [vec![from_day::rest_left(prepared)], reasons].concat(),
+            }
+        })
+        .collect();
     plan
 }
 

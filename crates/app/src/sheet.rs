@@ -193,7 +193,9 @@ fn plan_view(opened: &Opened, plan: &Plan, public: &Public, verified: bool) -> P
     let orders = totals::orders_of_week_and_days(prepared, plan);
     PlanView {
         columns: Vec::new(),
-        unplanned: plan.unplanned.iter().map(unplanned).collect(),
+        unplanned: (plan.unplanned.iter().chain(&plan.unfinished))
+            .map(unplanned)
+            .collect(),
         closures: public_view::closures(prepared, public),
         clashes: public.clashes.iter().map(public_view::clash).collect(),
         deadlines: public_view::deadlines(prepared, public),
@@ -256,13 +258,15 @@ pub fn summary(jobs: usize, plan: &Plan) -> String {
     let of = words::count(jobs, "job", "jobs");
     let days = words::count(plan.routes.len(), "gang-day", "gang-days");
     let planned = words::thousands(planned.len() as u64);
-    match over::how_many_done(plan) {
-        0 => format!("{planned} of {of} in {days}"),
-        done => format!(
-            "{planned} of {of} in {days}, {} done before",
-            words::thousands(done as u64)
-        ),
-    }
+    let counted = |many: usize, what: &str| match many {
+        0 => String::new(),
+        many => format!(", {} {what}", words::thousands(many as u64)),
+    };
+    format!(
+        "{planned} of {of} in {days}{}{}",
+        counted(plan.unfinished.len(), "left unfinished"),
+        counted(over::how_many_done(plan), "done before"),
+    )
 }
 
 fn findings(

@@ -14,7 +14,7 @@ use crate::words::describe;
 /// The plan's file: one route, one unplanned job and one finding on each line.
 #[must_use]
 pub fn write_plan(plan: &Plan) -> Vec<u8> {
-    lay_out::straight(plan, &["routes", "unplanned", "findings"])
+    lay_out::straight(plan, &["routes", "unplanned", "unfinished", "findings"])
 }
 
 /// A plan from its file; members that Gangday does not know are passed over.
@@ -55,6 +55,7 @@ impl Reading {
         }
         let routes = self.list(&mut members, "routes");
         let unplanned = self.list(&mut members, "unplanned");
+        let unfinished = self.list(&mut members, "unfinished");
         let findings = self.list(&mut members, "findings");
         let changes = self.list(&mut members, "changes");
         Plan {
@@ -63,6 +64,9 @@ impl Reading {
                 .collect(),
             unplanned: number(unplanned)
                 .filter_map(|(n, job)| self.part::<Unplanned>(&format!("unplanned job {n}"), job))
+                .collect(),
+            unfinished: number(unfinished)
+                .filter_map(|(n, job)| self.part::<Unplanned>(&format!("unfinished job {n}"), job))
                 .collect(),
             costs: members
                 .shift_remove("costs")

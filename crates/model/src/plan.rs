@@ -1,5 +1,7 @@
 //! A plan: who goes where on which day, and why some jobs don't.
 
+use std::collections::HashSet;
+
 use chrono::{NaiveDate, NaiveDateTime};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -183,6 +185,9 @@ pub struct Plan {
     pub routes: Vec<Route>,
     /// Jobs in no route.
     pub unplanned: Vec<Unplanned>,
+    /// Jobs that were begun and of which only what was done is in a route: what is left found no day.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub unfinished: Vec<Unplanned>,
     /// What it costs.
     pub costs: Costs,
     /// What somebody should look at.
@@ -203,5 +208,15 @@ impl Plan {
     /// Every visit, gang-day by gang-day.
     pub fn visits(&self) -> impl Iterator<Item = &Visit> {
         self.routes.iter().flat_map(|route| &route.visits)
+    }
+
+    /// Without what is said of jobs that are in no route to be left unfinished.
+    #[must_use]
+    pub fn tidied(mut self) -> Self {
+        if !self.unfinished.is_empty() {
+            let placed: HashSet<JobId> = self.visits().map(|visit| visit.job.clone()).collect();
+            self.unfinished.retain(|one| placed.contains(&one.job));
+        }
+        self
     }
 }

@@ -26,6 +26,7 @@ pub fn timed_anew(prepared: &Prepared, plan: &Plan, reason: &Reason) -> Plan {
         costs: planning::costs(&costs),
         ..plan.clone()
     }
+    .tidied()
 }
 
 impl Board<'_> {

@@ -30,6 +30,8 @@ impl<'a> Board<'a> {
     /// Of a plan for this programme.
     pub fn of(prepared: &'a Prepared, plan: &'a Plan) -> Self {
         let mut posed = Posed::of(prepared);
+        let unfinished = from_day::unfinished(prepared, &posed, plan);
+        from_day::cut_short(&mut posed, &unfinished);
         keeping::keep(prepared, &mut posed, plan);
         from_day::hold(prepared, &mut posed, Some(plan));
         over::leave_free(prepared, &mut posed, plan);

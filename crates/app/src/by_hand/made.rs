@@ -30,6 +30,7 @@ pub fn plan(board: &Board<'_>, outcome: &Outcome) -> Plan {
         attribution: crate::attributions::in_one_line(board.prepared),
         ..before.clone()
     }
+    .tidied()
 }
 
 /// The plan's gang-days, these in the place of what they were.

@@ -56,7 +56,7 @@ pub fn timed_in_part(
     let planned = jobs_of(&plan.routes).collect();
     let left_out = pricing::left_out(now.prepared, &planned, &over::listed(now.plan));
     plan.costs = changed(&before.plan.costs, (&was.costs, &anew.costs), left_out);
-    Some(plan)
+    Some(plan.tidied())
 }
 
 fn jobs_of<'a>(routes: impl IntoIterator<Item = &'a Route>) -> impl Iterator<Item = &'a JobId> {
@@ -138,8 +138,10 @@ fn timed(of: Whole<'_>, days: &BTreeSet<Key>, reason: &Reason) -> Option<Plan> {
     };
     let plan = Plan {
         routes,
+        unfinished: of.plan.unfinished.clone(),
         ..Plan::default()
     };
+    let plan = plan.tidied();
     let prepared = of.prepared.with_programme(programme);
     Some(timed_anew(&prepared, &plan, reason))
 }

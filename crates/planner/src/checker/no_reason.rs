@@ -5,7 +5,7 @@ use gangday_model::Finding;
 use super::case::{Case, of_job};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
-    for left in &case.plan.unplanned {
+    for left in case.plan.unplanned.iter().chain(&case.plan.unfinished) {
         let said = left
             .reasons
             .iter()

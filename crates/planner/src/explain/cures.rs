@@ -233,8 +233,10 @@ impl<'a> Asker<'a> {
     /// Where this version of the task adds least to the plan.
     fn cheapest(&mut self, version: u32) -> Option<(i64, u32)> {
         let (setting, placer) = (self.setting, &mut self.placer);
+        let from = setting.problem.from;
         let places = (0..).zip(&self.planned);
         places
+            .filter(|(_, route)| route.day.day >= from)
             .filter_map(|(at, route)| Some((placer.best(setting, route, version)?.added, at)))
             .min()
     }
