@@ -51,7 +51,7 @@ export function sheet({ gangs = 2, days = 5, seed = 7 } = {}) {
   const left = [job(null), job(null)];
   return {
     name: 'Staithe and Ropewalk, week 9', folder: null, demo: true, unsaved: true, nation: 'England', temperature_c: 10,
-    days: dates.map((date, i) => ({ date, name: `${['Mon', 'Tue', 'Wed', 'Thu', 'Fri'][i]} ${i + 1} Mar`, working: true })),
+    days: dates.map((date, i) => ({ date, name: `${['Mon', 'Tue', 'Wed', 'Thu', 'Fri'][i]} ${i + 1} Mar`, working: true, past: false })),
     area, attribution: null, streets, backdrop, gangs: crews, tips: [{ id: 'tip-1', name: 'Quarry Bank tip', at: at(2200, 1400) }], jobs,
     notes: ['Places by the British National Grid.', 'Travel as the straight distance times 1.3 at 30 km/h.'],
     plan: {

@@ -94,7 +94,7 @@ describe('board', () => {
 
 describe('days of the board', () => {
   it('have keys as far as there are keys for them', () => {
-    const days = Array.from({ length: 10 }, (_, i) => ({ date: `2027-03-${String(i + 1).padStart(2, '0')}`, name: `Day ${i + 1}`, working: true }));
+    const days = Array.from({ length: 10 }, (_, i) => ({ date: `2027-03-${String(i + 1).padStart(2, '0')}`, name: `Day ${i + 1}`, working: true, past: false }));
     programme.sheet = { ...week, days };
     render(BoardHead, { wide: false });
     const tabs = within(screen.getByRole('group', { name: 'Which days' })).getAllByRole('button');

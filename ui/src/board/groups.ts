@@ -1,10 +1,12 @@
-import type { Column, GangView, Sheet } from '../types/gangday';
+import type { BoardDay, Column, GangView, Sheet } from '../types/gangday';
 
 /** One place on the board: a gang on a day, with what it does, if it does anything. */
 export interface Slot {
   readonly gang: GangView;
   readonly date: string;
   readonly key: string;
+  /** Whether nothing is planned on the day any more. */
+  readonly past: boolean;
   /** Which one it is, from the left. */
   readonly place: number;
   readonly column: Column | null;
@@ -25,13 +27,13 @@ export function groupsOf(sheet: Sheet, by: 'days' | 'gangs', only: string | null
   const days = sheet.days.filter((day) => only === null || day.date === only);
   const shown = days.filter((day) => only !== null || day.working || has(sheet, day.date));
   let place = 0;
-  const slot = (gang: GangView, date: string): Slot => {
+  const slot = (gang: GangView, { date, past }: BoardDay): Slot => {
     const key = `${gang.id}@${date}`;
-    return { gang, date, key, place: place++, column: columns.get(key) ?? null };
+    return { gang, date, key, past, place: place++, column: columns.get(key) ?? null };
   };
   if (by === 'gangs' && only === null)
-    return sheet.gangs.map((gang) => ({ key: gang.id, name: gang.name, mark: gang.mark, slots: shown.map((day) => slot(gang, day.date)) }));
-  return shown.map((day) => ({ key: day.date, name: day.name, mark: '', slots: sheet.gangs.map((gang) => slot(gang, day.date)) }));
+    return sheet.gangs.map((gang) => ({ key: gang.id, name: gang.name, mark: gang.mark, slots: shown.map((day) => slot(gang, day)) }));
+  return shown.map((day) => ({ key: day.date, name: day.name, mark: '', slots: sheet.gangs.map((gang) => slot(gang, day)) }));
 }
 
 function has(sheet: Sheet, date: string): boolean {

@@ -12,7 +12,11 @@ name: string,
 /**
  * Whether gangs that state no days of their own work on it.
  */
-working: boolean, };
+working: boolean, 
+/**
+ * Whether it is before the day from which is planned: nothing is put on it any more.
+ */
+past: boolean, };
 
 export type Column = { 
 /**

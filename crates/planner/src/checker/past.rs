@@ -2,7 +2,7 @@
 
 use gangday_model::{Finding, VisitStatus};
 
-use super::case::{Case, days, name, of_visit};
+use super::case::{Case, days, of_visit};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     let week = &case.programme.week;
@@ -15,8 +15,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             let many = own.count();
             if week.is_past(route.date) && many > 0 {
                 let text = format!(
-                    "{many} of its stages are with {} and not recorded as done, but nothing is planned before {from}",
-                    name(route)
+                    "{many} of its stages are not recorded as done, and nothing is planned before {from} any more"
                 );
                 let remedy = "record what was done, unlock what is locked, and plan the rest";
                 found.push(of_visit("R-PAST", route, id, text, remedy));

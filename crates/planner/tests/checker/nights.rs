@@ -1,7 +1,7 @@
 //! A job that is left over a night, and every way in which it may not be.
 
 use chrono::{NaiveDate, TimeDelta};
-use gangday_model::{Hours, JobId, Plan, Route, Seconds, Stage, Unplanned};
+use gangday_model::{Hours, JobId, Plan, Route, Seconds, Stage, Unplanned, VisitStatus};
 use gangday_planner::checker::Paced;
 use serde_json::json;
 
@@ -216,4 +216,53 @@ fn a_night_is_priced_once() {
     assert_eq!(priced(0), ["R-COSTS"]);
     assert_eq!(priced(15_000), [""; 0]);
     assert_eq!(found(&sound()), []);
+}
+
+/// The sheet's gang-days are on 1 March 2027 and after.
+#[test]
+fn what_stands_on_a_day_that_is_past_was_done() {
+    let past = |day| broken(move |sheet| sheet.programme.week.plan_from = Some(march(day)));
+    assert_eq!(past(1), Vec::<String>::new());
+    let plan = sound().plan;
+    let jobs = plan.routes[0].visits.iter().map(|visit| &visit.job);
+    let jobs: std::collections::BTreeSet<&JobId> = jobs.collect();
+    assert_eq!(past(2), ["R-PAST"]);
+    let mut sheet = sound();
+    sheet.programme.week.plan_from = Some(march(2));
+    assert_eq!(found(&sheet).len(), jobs.len(), "each job is named");
+    let done = broken(|sheet| {
+        sheet.programme.week.plan_from = Some(march(2));
+        let visits = &mut sheet.plan.routes[0].visits;
+        visits
+            .iter_mut()
+            .for_each(|visit| visit.status = Some(VisitStatus::Done));
+        visits.last_mut().unwrap().status = Some(VisitStatus::Locked);
+    });
+    assert_eq!(done, ["R-PAST"], "what was promised only was not done");
+}
+
+#[test]
+fn a_job_left_unfinished_has_the_stages_that_were_done() {
+    let left = |done: usize, listed: bool| {
+        broken(move |sheet| {
+            let route = &mut sheet.plan.routes[0];
+            let job = route.visits.last().unwrap().job.clone();
+            // What is left of it is taken out of the end of the day.
+            let last = route.visits.pop().unwrap();
+            assert_eq!(last.job, job);
+            let own = route.visits.iter_mut().filter(|visit| visit.job == job);
+            own.take(done)
+                .for_each(|visit| visit.status = Some(VisitStatus::Done));
+            if listed {
+                let reasons = sheet.plan.unplanned[0].reasons.clone();
+                sheet.plan.unfinished.push(Unplanned { job, reasons });
+            }
+        })
+    };
+    assert!(left(2, false).contains(&"R-STAGES".to_owned()));
+    assert!(!left(2, true).contains(&"R-STAGES".to_owned()));
+    assert!(
+        left(1, true).contains(&"R-STAGES".to_owned()),
+        "more is planned than was done"
+    );
 }
