@@ -48,7 +48,7 @@ const failed = await suite(async (check) => {
     await ready(page);
     await page.keyboard.press('3');
     await days(page).getByRole('button', { name: /^Wed 3 Mar/, pressed: true }).waitFor();
-    await after(page, () => page.keyboard.press('B'));
+    await after(page, () => page.keyboard.press('C'));
     await page.getByText(/^Planned from Wed 3 Mar on\./).first().waitFor();
     await page.getByRole('button', { name: /^Planned from here on/, pressed: true }).waitFor();
     await page.keyboard.press('w');

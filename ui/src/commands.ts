@@ -36,7 +36,7 @@ export const COMMANDS: readonly Command[] = [
   { key: 'I', word: 'Import map', says: 'Add the streets of an OpenStreetMap extract', needs: 'sheet', run: () => void importMap() },
   { key: 'p', word: 'Plan', says: 'Plan the week', needs: 'sheet', run: () => void programme.makeWeek() },
   { key: 'r', word: 'Plan rest', says: 'Plan the rest again: what is done or locked stays', needs: 'plan', run: () => void programme.makeWeek(null, true) },
-  { key: 'B', word: 'Plan from', says: 'Plan from the day that the board shows, or from today: nothing is put on a day before it any more; again, the whole week', needs: 'sheet', run: planFromHere },
+  { key: 'C', word: 'Plan from', says: 'Plan from the day that the board shows, or from today: nothing is put on a day before it any more; again, the whole week', needs: 'sheet', run: planFromHere },
   { key: 'v', word: 'Plans', says: 'Issue the plan, look at those issued, compare two', needs: 'plan', run: () => (desk.over = 'plans') },
   { key: 'x', word: 'Pick up', says: 'Pick up what is selected: a job or several, the visit that has the focus, or a gang-day; the pointer or the arrows carry it over the board, a click or Enter puts it down', needs: 'plan', run: pickUp },
   { key: 'X', word: 'Split day', says: 'Pick up the selected job and all that its gang-day does after it; the pointer or the arrows carry them, a click or Enter puts them down', needs: 'plan', run: splitDay },

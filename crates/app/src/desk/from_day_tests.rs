@@ -254,6 +254,7 @@ fn a_plan_with_a_job_left_unfinished_is_kept() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("kept.gpkg");
     super::tests::save(&desk, &path).unwrap();
+    drop(desk);
     let other = Desk::default();
     let open = json!({"ask": "open", "folder": path});
     let seen = super::tests::sheet_of(ask(&other, open).unwrap());
