@@ -255,13 +255,13 @@ pub fn summary(jobs: usize, plan: &Plan) -> String {
     let of = words::count(jobs, "job", "jobs");
     let days = words::count(plan.routes.len(), "gang-day", "gang-days");
     let planned = words::thousands(planned.len() as u64);
-    match over::how_many_done(plan) {
-        0 => format!("{planned} of {of} in {days}"),
-        done => format!(
-            "{planned} of {of} in {days}, {} done before",
-            words::thousands(done as u64)
-        ),
-    }
+    let beside = |many: usize, what: &str| match many {
+        0 => String::new(),
+        many => format!(", {} {what}", words::thousands(many as u64)),
+    };
+    let done = beside(over::how_many_done(plan), "done before");
+    let stand = beside(over::how_many_stand(plan), "standing as issued");
+    format!("{planned} of {of} in {days}{done}{stand}")
 }
 
 fn findings(
