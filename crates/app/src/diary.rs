@@ -153,8 +153,7 @@ impl Diary {
 /// The diary's file; none where nothing stands in it.
 #[must_use]
 pub fn write(diary: &Diary) -> Option<Vec<u8>> {
-    let is_empty =
-        diary.older.is_empty() && diary.records.is_empty() && diary.standing.is_empty();
+    let is_empty = diary.older.is_empty() && diary.records.is_empty() && diary.standing.is_empty();
     (!is_empty).then(|| serde_json::to_vec_pretty(diary).unwrap_or_default())
 }
 

@@ -65,16 +65,19 @@ fn standing_reason(opened: &Opened, one: &Standing) -> Reason {
     }
 }
 
-/// Whether all of a job's work is done, by what was recorded of it.
+/// The jobs of which all is done, by what was recorded of them.
 #[must_use]
-pub fn is_over(opened: &Opened, job: &JobId) -> bool {
-    let own: Vec<&Record> = opened
-        .diary
-        .records
-        .iter()
-        .filter(|record| record.job == *job)
-        .collect();
-    has_all(opened, job, &own)
+pub fn done(opened: &Opened) -> HashSet<&JobId> {
+    let mut last: HashMap<&JobId, &Record> = HashMap::new();
+    for record in &opened.diary.records {
+        let known = last.entry(&record.job).or_insert(record);
+        if record.stage > known.stage {
+            *known = record;
+        }
+    }
+    let all = last.into_iter();
+    let done = all.filter(|(job, last)| has_all(opened, job, &[last]));
+    done.map(|(job, _)| job).collect()
 }
 
 /// Whoever did the last stage had all the others behind them.

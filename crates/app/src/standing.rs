@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet, HashSet};
 use std::sync::Arc;
 
 use chrono::NaiveDate;
-use gangday_model::{GangId, JobId, Plan, Reason, Route, Visit};
+use gangday_model::{GangId, JobId, Plan, Reason, Route, Unplanned, Visit};
 
 use crate::changes::State;
 use crate::diary::{Issue, Standing};
@@ -51,7 +51,8 @@ pub fn note(before: &Opened, after: &mut State) {
     let known = opened.diary.standing.iter();
     let known = known.filter(|one| !left.contains_key(&one.job)).cloned();
     let mut standing: Vec<Standing> = known.chain(fresh).collect();
-    standing.retain(|one| !over::is_over(opened, &one.job));
+    let done = over::done(opened);
+    standing.retain(|one| !done.contains(&one.job));
     put(&mut after.opened, standing);
 }
 
@@ -156,18 +157,25 @@ fn told_anew(opened: &Opened, plan: &Plan) -> Option<Plan> {
         return None;
     }
     let reasons = over::reasons(opened, Some(plan));
-    let mut next = plan.clone();
-    for one in &mut next.unplanned {
+    let own = |one: &Unplanned| {
         let (stood, reason) = (over::is_standing(one), reasons.get(&one.job));
-        match reason {
-            Some(reason) if stood || over::is_of_standing(reason) => {
-                one.reasons = vec![reason.clone()];
-            }
-            None if stood => one.reasons = vec![no_more(opened, &one.job)],
-            _ => {}
-        }
+        let now = match reason {
+            Some(reason) if stood || over::is_of_standing(reason) => reason.clone(),
+            None if stood => no_more(opened, &one.job),
+            _ => return None,
+        };
+        (one.reasons != [now.clone()]).then_some(now)
+    };
+    let all = plan.unplanned.iter().enumerate();
+    let others: Vec<(usize, Reason)> = all.filter_map(|(at, one)| Some((at, own(one)?))).collect();
+    if others.is_empty() {
+        return None;
     }
-    (next != *plan).then(|| priced(opened, plan, next))
+    let mut next = plan.clone();
+    for (at, reason) in others {
+        next.unplanned[at].reasons = vec![reason];
+    }
+    Some(priced(opened, plan, next))
 }
 
 /// Why a job is not planned that stood as issued and does so no more.

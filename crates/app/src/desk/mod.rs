@@ -180,9 +180,7 @@ impl Desk {
                 self.collected()?.record(&job, &stage, at.as_deref())
             }
             Request::RecordAsPlanned { of } => self.collected()?.record_as_planned(&of),
-            Request::RecordAsIssued { jobs } => {
-                self.collected()?.record_as_issued(jobs.as_deref())
-            }
+            Request::RecordAsIssued { jobs } => self.collected()?.record_as_issued(jobs.as_deref()),
             Request::BringOver { jobs } => self.collected()?.bring_over(jobs.as_deref()),
             Request::Issue { on } => self.collected()?.issue(&on),
             Request::Compare { one, other } => told(self.collected()?.compare(one, other)),
@@ -446,6 +444,8 @@ mod read_only_tests;
 mod replaced_tests;
 #[cfg(test)]
 mod since_tests;
+#[cfg(test)]
+mod standing_tests;
 #[cfg(test)]
 mod table_tests;
 #[cfg(test)]
