@@ -301,8 +301,11 @@ const failed = await suite(async (check) => {
     await toItsEnd(page);
     assert.deepEqual([await placed(page, done), await placed(page, locked)], [stood, held]);
 
-    // The week moves on, in its form, by keyboard.
+    // The week moves on, in its form, by keyboard; nothing of what was issued is done in time but what is recorded.
+    await issueOne(page);
     await weekOn(page);
+    assert.ok((await standing(page)).includes(begun));
+    await after(page, () => page.keyboard.press('B'));
     assert.equal(await page.locator('[data-piece].work').count(), 0, 'the board is that of the week after');
     await page.keyboard.press('r');
     await planning(page).waitFor();

@@ -445,6 +445,8 @@ mod replaced_tests;
 #[cfg(test)]
 mod since_tests;
 #[cfg(test)]
+mod standing_kept_tests;
+#[cfg(test)]
 mod standing_tests;
 #[cfg(test)]
 mod table_tests;

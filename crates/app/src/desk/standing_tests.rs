@@ -1,17 +1,15 @@
 //! Jobs of an issued plan that the week has left behind: they stand as issued until somebody says otherwise.
 
-use std::path::Path;
-
 use serde_json::{Value, json};
 
 use super::Desk;
 use super::onward_tests::{broken, names, of_plan, planned, reasons, replan, stages, told};
-use super::tests::{ask, opened, plan, save, sheet, small};
+use super::tests::{ask, plan, sheet, small};
 use crate::view::{Answer, Sheet};
 
 const FRIDAY: &str = "2027-03-05";
 
-fn edit(desk: &Desk, edit: &Value) -> Sheet {
+pub(super) fn edit(desk: &Desk, edit: &Value) -> Sheet {
     told(desk, json!({"ask": "edit", "edit": edit}))
 }
 
@@ -41,7 +39,7 @@ fn jobs_of(sheet: &Sheet) -> Vec<String> {
 }
 
 /// The jobs that are told to stand, in order.
-fn standing(sheet: &Sheet) -> Vec<String> {
+pub(super) fn standing(sheet: &Sheet) -> Vec<String> {
     let left = of_plan(sheet).unplanned.iter();
     let standing = left.filter(|one| one.codes == ["U-STANDS"]);
     standing.map(|one| one.job.clone()).collect()
@@ -52,21 +50,20 @@ fn reason(sheet: &Sheet, job: &str) -> String {
     left.find(|one| one.job == job).unwrap().reasons[0].clone()
 }
 
-fn left_out(sheet: &Sheet) -> f64 {
+fn left_out(sheet: &Sheet) -> i64 {
     let mut costs = of_plan(sheet).costs.iter();
-    costs
-        .find(|cost| cost.label == "Jobs left out")
-        .map_or(0.0, |cost| cost.pence)
+    let left = costs.find(|cost| cost.label == "Jobs left out");
+    left.unwrap().pence.round() as i64
 }
 
 /// The price of leaving each of some jobs out, together.
-fn price(desk: &Desk, jobs: &[String]) -> f64 {
+fn price(desk: &Desk, jobs: &[String]) -> i64 {
     let all = sheet(desk).jobs;
     let of = |id: &String| {
         let priority = all.iter().find(|one| one.id == *id).unwrap().priority;
         let row = format!("rate.left_out.{priority}");
         match ask(desk, json!({"ask": "row", "file": "week.json", "row": row})).unwrap() {
-            Answer::Row { members } => members["value"].as_f64().unwrap(),
+            Answer::Row { members } => members["value"].as_i64().unwrap(),
             other => panic!("no row but {other:?}"),
         }
     };
@@ -74,7 +71,7 @@ fn price(desk: &Desk, jobs: &[String]) -> f64 {
 }
 
 /// The small week, issued, all of it but Friday recorded as done, and the week moved on; the jobs of Friday.
-fn moved_on() -> (Desk, Vec<String>, Sheet) {
+pub(super) fn moved_on() -> (Desk, Vec<String>, Sheet) {
     let desk = small();
     // One job is left for the week after.
     let free = of_plan(&sheet(&desk)).columns[0].jobs[0].clone();
@@ -438,65 +435,4 @@ fn renamed_since_it_was_issued_it_stands() {
     assert_eq!(reasons(&moved, "K1"), ["U-STANDS"]);
     let done = told(&desk, json!({"ask": "record_as_issued", "jobs": ["K1"]}));
     assert_eq!(reasons(&done, "K1"), ["U-DONE"]);
-}
-
-/// Saved and opened, it stands; of a plan whose diary knows nothing of it, leaving it out is not free.
-fn is_kept(name: &str, forget: impl Fn(&Path)) {
-    let (desk, friday, _) = moved_on();
-    edit(
-        &desk,
-        &json!({"do": "rename", "job": friday[0], "to": "K1"}),
-    );
-    let place = tempfile::tempdir().unwrap();
-    let path = place.path().join(name);
-    save(&desk, &path).unwrap();
-    let stood = standing(&sheet(&desk));
-    drop(desk);
-    let desk = opened(&path);
-    assert_eq!(standing(&sheet(&desk)), stood);
-    assert_eq!(broken(&sheet(&desk)), Vec::<&str>::new());
-    let after = planned(&desk, replan());
-    assert_eq!((standing(&after), broken(&after)), (stood.clone(), vec![]));
-    let done = told(&desk, json!({"ask": "record_as_issued", "jobs": null}));
-    assert_eq!(standing(&done), Vec::<String>::new());
-    assert!(stood.iter().all(|job| reasons(&done, job) == ["U-DONE"]));
-    save(&desk, &path).unwrap();
-    drop(desk);
-    let desk = opened(&path);
-    assert!(
-        stood
-            .iter()
-            .all(|job| reasons(&sheet(&desk), job) == ["U-DONE"])
-    );
-    drop(desk);
-    forget(&path);
-}
-
-#[test]
-fn it_is_kept_in_a_folder() {
-    is_kept("week", |path| {
-        let diary = std::fs::read_to_string(path.join("diary.json")).unwrap();
-        assert!(!diary.contains("standing"), "nothing stands any more");
-    });
-}
-
-#[test]
-fn it_is_kept_in_a_programme_file() {
-    is_kept("week.gpkg", |_| {});
-}
-
-#[test]
-fn a_plan_that_only_says_that_jobs_stand_is_charged_for_them() {
-    let (desk, friday, _) = moved_on();
-    planned(&desk, replan());
-    let place = tempfile::tempdir().unwrap();
-    let path = place.path().join("week");
-    save(&desk, &path).unwrap();
-    let file = path.join("diary.json");
-    let mut diary: Value = serde_json::from_slice(&std::fs::read(&file).unwrap()).unwrap();
-    let gone = diary.as_object_mut().unwrap().remove("standing").unwrap();
-    assert_eq!(gone.as_array().unwrap().len(), friday.len());
-    std::fs::write(&file, serde_json::to_vec(&diary).unwrap()).unwrap();
-    let desk = opened(&path);
-    assert_eq!(broken(&sheet(&desk)), ["R-COSTS"]);
 }
