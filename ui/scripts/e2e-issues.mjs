@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { after, jobsIn, layers, worked } from './board.mjs';
 import { ready } from './browser.mjs';
-import { ask } from './driven.mjs';
+import { ask, edition, titled } from './driven.mjs';
 import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -36,6 +36,37 @@ async function all(/** @type {Page} */ page, /** @type {string[]} */ jobs) {
   const of = [];
   for (const job of jobs) of.push(...(await placed(page, job)));
   return of;
+}
+
+/** Issues the plan that lies there, unless it is issued; the sheet as it then is. */
+async function issueOne(/** @type {Page} */ page) {
+  await page.keyboard.press('v');
+  const button = page.getByRole('dialog', { name: 'Plans' }).getByRole('button', { name: /^Issue plan \d+$/ });
+  await button.waitFor();
+  if (await button.isEnabled()) await after(page, () => button.click());
+  await page.keyboard.press('Escape');
+  return (await ask(page, { ask: 'sheet' })).sheet;
+}
+/** Moves the week on by one, in its form. */
+async function weekOn(/** @type {Page} */ page) {
+  await page.keyboard.press('W');
+  const days = page.getByRole('dialog', { name: 'The week' }).getByLabel('First day', { exact: true });
+  await days.fill('8/3/2027');
+  await after(page, () => days.press('Tab'));
+  await page.keyboard.press('Escape');
+}
+/** The jobs that the desk has stand as issued. */
+async function standing(/** @type {Page} */ page) {
+  const { plan } = (await ask(page, { ask: 'sheet' })).sheet;
+  const stand = plan.unplanned.filter((/** @type {any} */ one) => one.codes.includes('U-STANDS'));
+  return stand.map((/** @type {any} */ one) => /** @type {string} */ (one.job));
+}
+/** Finds a job and selects it. */
+async function find(/** @type {Page} */ page, /** @type {string} */ job) {
+  await page.keyboard.press('/');
+  await page.keyboard.press('Control+a');
+  await page.keyboard.type(job);
+  await page.keyboard.press('Enter');
 }
 
 /** Waits for the end of a planning, or ends it. */
@@ -157,6 +188,94 @@ const failed = await suite(async (check) => {
     await page.getByRole('group', { name: `What to do with ${gone} in the plan` }).waitFor();
   });
 
+  await check('what was issued and is not done stands once the week has moved on: brought over it is planned, done as issued it is done', {}, async (page) => {
+    const { plan: before, jobs } = await issueOne(page);
+    // One that may be done in any week.
+    const { id: job } = jobs.find((/** @type {any} */ one) => one.route !== null && !one.terms.some((/** @type {string} */ term) => term.startsWith('Not ')));
+    await weekOn(page);
+    const many = new Set(before.columns.flatMap((/** @type {any} */ one) => one.jobs)).size;
+    assert.equal((await standing(page)).length, many);
+    const note = page.getByRole('note', { name: 'Standing as issued' });
+    assert.match(await note.innerText(), new RegExp(`^${many} jobs stand as issued in an earlier week\\. They are not planned again\\.`));
+    await titled(page, `, ${many} standing as issued`);
+    assert.deepEqual(await axe(page), []);
+    await picture(page, 'standing');
+    // One of them is brought over out of its sheet.
+    await find(page, job);
+    const panel = page.getByRole('region', { name: `Job ${job}`, exact: true });
+    await panel.getByText(/^Stands as issued\. It stands as issued with .+ on \w{3} \d Mar, in an earlier week;/).waitFor();
+    assert.equal(await panel.getByRole('button', { name: /^Put on the board/ }).count(), 0);
+    assert.deepEqual(await axe(page), []);
+    await picture(page, 'standing-job');
+    await after(page, () => panel.getByRole('button', { name: /^Bring over/ }).click());
+    await page.getByText(`${job} is brought over; plan the rest to plan it in this week. Undo takes it back.`).first().waitFor();
+    await panel.getByText(/^Not planned\. It stood as issued in an earlier week, and was brought over/).waitFor();
+    await panel.getByRole('button', { name: /^Close/ }).click();
+    assert.match(await note.innerText(), new RegExp(`^${many - 1} jobs stand`));
+    await page.getByRole('button', { name: /^Plan rest/ }).click();
+    await planning(page).waitFor();
+    await toItsEnd(page);
+    assert.ok((await layers(page, job).count()) > 0, 'what was brought over is planned');
+    const planned = await page.locator('[data-piece].work').evaluateAll((drawn) => drawn.map((one) => one.getAttribute('data-job')));
+    const issued = new Set(before.columns.flatMap((/** @type {any} */ one) => one.jobs));
+    assert.deepEqual([...new Set(planned.filter((one) => issued.has(one)))], [job], 'and nothing else of what stands');
+    // All the others at once, at the times of the issue.
+    await after(page, () => note.getByRole('button', { name: /^All done as issued/ }).click());
+    await page.getByText(new RegExp(`^\\d+ stages of ${many - 1} jobs are recorded as done, each when its issue has it end\\. Undo takes it back\\.$`)).first().waitFor();
+    assert.equal(await note.count(), 0);
+    await titled(page, `, ${many - 1} done before`);
+    const { records, undo } = (await ask(page, { ask: 'sheet' })).sheet;
+    assert.equal(undo, `record ${many - 1} jobs as done as issued`);
+    const column = before.columns.find((/** @type {any} */ one) => one.jobs.some((/** @type {string} */ own) => own !== job));
+    const layer = column.layers.find((/** @type {any} */ one) => one.stage && one.job !== job);
+    const record = records.find((/** @type {any} */ one) => one.job === layer.job && one.stage === layer.stage);
+    assert.deepEqual([record.date, record.at], [column.date, layer.to]);
+    await after(page, () => page.keyboard.press('Control+z'));
+    assert.match(await note.innerText(), new RegExp(`^${many - 1} jobs stand`));
+    // The rest planned again, the one brought over, the week moved on.
+    for (let steps = 0; steps < 3; steps++) await after(page, () => page.keyboard.press('Control+z'));
+    assert.ok((await layers(page, job).count()) > 0);
+    assert.equal(await note.count(), 0);
+  });
+
+  await check('what stands as issued is done, or brought over, by keyboard alone, and each is a step that can be taken back', {}, async (page) => {
+    await issueOne(page);
+    const [key = ''] = await worked(page);
+    const [one = '', other = ''] = await jobsIn(page, key);
+    await weekOn(page);
+    const all = await standing(page);
+    const left = async (/** @type {string[]} */ gone) => assert.deepEqual(await standing(page), all.filter((job) => !gone.includes(job)));
+    await find(page, one);
+    await page.keyboard.press('Escape');
+    await after(page, () => page.keyboard.press('V'));
+    await page.getByRole('region', { name: `Job ${one}`, exact: true }).getByText(/^Done\. Its work is done/).waitFor();
+    await left([one]);
+    // By its button, after which the focus is not lost.
+    await find(page, other);
+    const panel = page.getByRole('region', { name: `Job ${other}`, exact: true });
+    await panel.getByRole('button', { name: /^Bring over/ }).focus();
+    await after(page, () => page.keyboard.press('Enter'));
+    await left([one, other]);
+    await page.waitForFunction(() => document.activeElement?.textContent?.startsWith('Close') === true);
+    await page.keyboard.press('Escape');
+    await after(page, () => page.keyboard.press('B'));
+    await left(all);
+    // Nothing stands any more: neither key does anything.
+    const was = await edition(page);
+    await page.keyboard.press('V');
+    await page.keyboard.press('?');
+    const keys = page.getByRole('dialog', { name: 'Keys and marks' });
+    assert.ok(await keys.getByRole('button', { name: /^Bring jobs over that stand as issued/ }).isDisabled());
+    await page.keyboard.press('Escape');
+    assert.equal(await edition(page), was);
+    for (const gone of [[one, other], [one], []]) {
+      await after(page, () => page.keyboard.press('Control+z'));
+      await left(gone);
+    }
+    await after(page, () => page.keyboard.press('Control+z'));
+    assert.deepEqual(await standing(page), []);
+  });
+
   await check('the week made anew keeps what is locked and what is done; in the week after, what is done is not planned again, and of what was begun the rest', {}, async (page) => {
     const [first = '', second = ''] = await worked(page);
     const [done = '', begun = ''] = await jobsIn(page, first);
@@ -182,12 +301,11 @@ const failed = await suite(async (check) => {
     await toItsEnd(page);
     assert.deepEqual([await placed(page, done), await placed(page, locked)], [stood, held]);
 
-    // The week moves on, in its form, by keyboard.
-    await page.keyboard.press('W');
-    const days = page.getByRole('dialog', { name: 'The week' }).getByLabel('First day', { exact: true });
-    await days.fill('8/3/2027');
-    await after(page, () => days.press('Tab'));
-    await page.keyboard.press('Escape');
+    // The week moves on, in its form, by keyboard; nothing of what was issued is done in time but what is recorded.
+    await issueOne(page);
+    await weekOn(page);
+    assert.ok((await standing(page)).includes(begun));
+    await after(page, () => page.keyboard.press('B'));
     assert.equal(await page.locator('[data-piece].work').count(), 0, 'the board is that of the week after');
     await page.keyboard.press('r');
     await planning(page).waitFor();

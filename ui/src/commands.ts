@@ -53,6 +53,8 @@ export const COMMANDS: readonly Command[] = [
   { key: 'G', word: 'One more gang', says: 'See what one more gang would do', needs: 'plan', run: () => (desk.over = 'gang') },
   { key: 'k', word: 'Lock', says: 'Lock the selected job, or its whole gang-day, or unlock it', needs: 'plan', run: () => void turnLock() },
   { key: 'R', word: 'Done as planned', says: 'Record the selected jobs, or the selected gang-day, as done as planned: every stage not recorded yet ended when it was planned to', needs: 'plan', run: () => void recordAsPlanned() },
+  { key: 'V', word: 'Done as issued', says: 'Record jobs that stand as issued in an earlier week, those selected or all of them, as done as issued', needs: 'plan', run: () => void recordAsIssued() },
+  { key: 'B', word: 'Bring over', says: 'Bring jobs over that stand as issued in an earlier week, those selected or all of them, so that they are planned in this one', needs: 'plan', run: () => void bringOver() },
   { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
   { key: 'S', word: 'Save elsewhere', says: 'Save the programme in another folder or .gpkg file', needs: 'sheet', run: () => void saveElsewhere() },
   { key: 'c', word: 'Client page', says: 'Write the page for the client', needs: 'plan', run: () => void programme.clientPage() },
@@ -89,6 +91,7 @@ export function can(command: Command): boolean {
   if (command.key === 'T') return programme.sheet !== null && (door().saveFile ?? door().saveTable) !== undefined;
   if (command.key === 'z') return programme.sheet?.undo != null;
   if (command.key === 'Z') return programme.sheet?.redo != null;
+  if (command.key === 'V' || command.key === 'B') return programme.standing.size > 0;
   if (command.needs === 'plan') return programme.plan !== null;
   return command.needs === 'door' || programme.sheet !== null;
 }
@@ -258,6 +261,22 @@ export async function recordAsPlanned(of: PlannedWork | null = selectedWork()): 
   }
   const told = await programme.tell('Recording it', { ask: 'record_as_planned', of });
   if (told !== null) programme.said = `${told} Undo takes it back.`;
+}
+
+/** Records jobs that stand as issued, those that are selected or all, as done when their issue has each stage of them end. */
+export async function recordAsIssued(jobs: readonly string[] | null = selectedOrNone()): Promise<void> {
+  const told = await programme.tell('Recording it', { ask: 'record_as_issued', jobs: jobs && [...jobs] });
+  if (told !== null) programme.said = `${told} Undo takes it back.`;
+}
+
+/** Has jobs that stand as issued, those that are selected or all, planned like any other. */
+export async function bringOver(jobs: readonly string[] | null = selectedOrNone()): Promise<void> {
+  const told = await programme.tell('Bringing it over', { ask: 'bring_over', jobs: jobs && [...jobs] });
+  if (told !== null) programme.said = `${told} Undo takes it back.`;
+}
+
+function selectedOrNone(): readonly string[] | null {
+  return selection.ids.size > 0 ? [...selection.ids] : null;
 }
 
 function selectedWork(): PlannedWork | null {

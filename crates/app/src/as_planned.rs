@@ -63,19 +63,9 @@ pub fn of(opened: &Opened, plan: &Plan, work: &PlannedWork) -> Result<AsPlanned,
         PlannedWork::Jobs { ids } => of_jobs(plan, ids)?,
         PlannedWork::GangDay { key } => of_gang_day(opened, plan, key)?,
     };
-    let known = known(opened, &visits);
-    let is_left = |visit: &&Visit| {
-        let own = known.get(&visit.job).into_iter().flatten();
-        own.copied().all(|record| record.stage != visit.stage)
-    };
-    let records: Vec<Record> = visits.into_iter().filter(is_left).map(record).collect();
-    for record in &records {
-        let own = known.get(&record.job).into_iter().flatten().copied();
-        refuse_out_of_turn(own, (&record.job, record.stage), record.at)?;
-    }
     let mut found = AsPlanned {
         what: String::new(),
-        records,
+        records: left_of(opened, &visits)?,
         nowhere,
     };
     if found.records.is_empty() {
@@ -88,6 +78,25 @@ pub fn of(opened: &Opened, plan: &Plan, work: &PlannedWork) -> Result<AsPlanned,
         PlannedWork::GangDay { .. } => format!("record {name}, as done as planned"),
     };
     Ok(found)
+}
+
+/// What of some visits is not recorded yet, each done when it is planned to end.
+///
+/// # Errors
+/// Where a stage that was recorded doesn't go with when another is planned.
+pub fn left_of(opened: &Opened, visits: &[&Visit]) -> Result<Vec<Record>, Refusal> {
+    let known = known(opened, visits);
+    let is_left = |visit: &&&Visit| {
+        let own = known.get(&visit.job).into_iter().flatten();
+        own.copied().all(|record| record.stage != visit.stage)
+    };
+    let left = visits.iter().filter(is_left);
+    let records: Vec<Record> = left.map(|visit| record(visit)).collect();
+    for record in &records {
+        let own = known.get(&record.job).into_iter().flatten().copied();
+        refuse_out_of_turn(own, (&record.job, record.stage), record.at)?;
+    }
+    Ok(records)
 }
 
 /// The visits of some work, what it is called, and how many jobs of it have no place in the plan.

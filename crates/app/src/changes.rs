@@ -150,7 +150,8 @@ fn files_between(before: &State, after: &State) -> Vec<FileChange> {
 fn diary_between(before: &Opened, after: &Opened) -> Option<FileChange> {
     let (old, new) = (&before.diary, &after.diary);
     // What was issued is no edit.
-    if Arc::ptr_eq(old, new) || (&old.older, &old.records) == (&new.older, &new.records) {
+    let is_same = (&old.older, &old.records) == (&new.older, &new.records);
+    if Arc::ptr_eq(old, new) || is_same && old.standing == new.standing {
         return None;
     }
     Some(FileChange {

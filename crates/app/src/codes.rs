@@ -72,6 +72,10 @@ const OWN: &[(&str, &str)] = &[
         "U-SINCE",
         "The job came, or was changed, after the week was planned, and has not been planned since.",
     ),
+    (
+        "U-STANDS",
+        "The job stands as it was issued in an earlier week and is not recorded as done, so it is not planned a second time.",
+    ),
 ];
 
 const HEAD: &str = "\

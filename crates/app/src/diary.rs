@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use chrono::{NaiveDate, NaiveDateTime};
-use gangday_model::{Change, ChangeKind, Finding, JobId, Plan, Stage, VisitStatus};
+use gangday_model::{Change, ChangeKind, Finding, GangId, JobId, Plan, Stage, VisitStatus};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
@@ -41,6 +41,20 @@ pub struct Record {
     pub due: Option<NaiveDateTime>,
 }
 
+/// A job, or what is left of one, that stands as it was issued on a day before the week on the desk.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Standing {
+    /// The job.
+    pub job: JobId,
+    /// The gang that it was issued to.
+    pub gang: GangId,
+    /// The last day on which its issue has it.
+    pub date: NaiveDate,
+    /// What its issue calls it, where it was renamed since.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub issued_as: Option<JobId>,
+}
+
 /// What was issued and what was done.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Diary {
@@ -54,6 +68,10 @@ pub struct Diary {
     /// Stages that were done, in the order in which they were recorded.
     #[serde(default)]
     pub records: Vec<Record>,
+    /// Jobs that stand as they were issued while the week has moved on; one whose day is in the week, or after it,
+    /// counts for nothing.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub standing: Vec<Standing>,
     /// Whether what is there can't be read: what it holds is not known, so nothing is written over it.
     #[serde(skip)]
     pub lost: bool,
@@ -135,7 +153,7 @@ impl Diary {
 /// The diary's file; none where nothing stands in it.
 #[must_use]
 pub fn write(diary: &Diary) -> Option<Vec<u8>> {
-    let is_empty = diary.older.is_empty() && diary.records.is_empty();
+    let is_empty = diary.older.is_empty() && diary.records.is_empty() && diary.standing.is_empty();
     (!is_empty).then(|| serde_json::to_vec_pretty(diary).unwrap_or_default())
 }
 

@@ -12,7 +12,7 @@ use crate::changes::{State, job_change, placed, with_jobs};
 use crate::diary::Record;
 use crate::opened::Opened;
 use crate::view::{Edit, Pin, Properties, Refusal, Stated};
-use crate::{crews, tables, words};
+use crate::{crews, standing, tables, words};
 
 /// What came of an edit.
 pub struct Edited {
@@ -253,6 +253,7 @@ fn rename(state: &State, job: &str, to: &str) -> Result<Edited, Refusal> {
         let own = diary.records.iter_mut().filter(|record| is_own(record));
         own.for_each(|record| record.job = JobId::new(to));
     }
+    standing::rename(&mut edited.state.opened, job, to);
     Ok(edited)
 }
 

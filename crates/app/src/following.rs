@@ -13,9 +13,8 @@ use gangday_model::{Bound, Job, JobId, Plan, Reason, Route, Unplanned, Week};
 use crate::by_hand::{self, Whole};
 use crate::changes::State;
 use crate::opened::Opened;
-use crate::over;
 use crate::prepared::Prepared;
-use crate::words;
+use crate::{over, standing, words};
 
 /// Why a job is not planned that came, or was changed, after the week was planned.
 pub const SINCE: &str = "U-SINCE";
@@ -32,6 +31,11 @@ pub fn follow(before: &State, after: State) -> State {
     let mut after = after;
     forget(&before.opened, &mut after.opened);
     after.opened.look_back();
+    standing::note(&before.opened, &mut after);
+    standing::told(followed_up(before, after))
+}
+
+fn followed_up(before: &State, after: State) -> State {
     let (was, now) = (&before.opened.prepared, &after.opened.prepared);
     let Some(plan) = after.plan.as_ref().filter(|_| !Arc::ptr_eq(was, now)) else {
         return after;
@@ -62,10 +66,12 @@ fn forget(before: &Opened, after: &mut Opened) {
     let is_gone = |job: &JobId| {
         was.index_of(job).is_some() && now.index_of(job).is_none() && !refused.contains(job)
     };
-    let mut records = after.diary.records.iter();
-    if records.any(|record| is_gone(&record.job)) {
+    let records = after.diary.records.iter().map(|record| &record.job);
+    let standing = after.diary.standing.iter().map(|one| &one.job);
+    if records.chain(standing).any(&is_gone) {
         let mut diary = after.diary.as_ref().clone();
         diary.records.retain(|record| !is_gone(&record.job));
+        diary.standing.retain(|one| !is_gone(&one.job));
         after.diary = Arc::new(diary);
     }
 }
@@ -109,10 +115,9 @@ fn from_another_week(opened: &Opened, job: &JobId, route: &Route) -> Reason {
     if opened.prepared.is_begun(job) {
         return since(BEGUN);
     }
-    let gang = opened.prepared.programme.gang(&route.gang);
-    let name = gang.map_or(route.gang.as_str(), |gang| gang.name.as_str());
     since(&format!(
-        "It was planned with {name} on {}, in another week, and is not recorded as done",
+        "It was planned with {} on {}, in another week, and is not recorded as done",
+        standing::gang_name(opened, &route.gang),
         words::day(route.date)
     ))
 }
@@ -155,7 +160,7 @@ fn followed(before: Whole<'_>, opened: &Opened, plan: &Plan) -> Option<Plan> {
 }
 
 /// The jobs that are planned.
-fn planned(plan: &Plan) -> HashSet<&JobId> {
+pub fn planned(plan: &Plan) -> HashSet<&JobId> {
     fn of_route(route: &Route) -> Vec<&JobId> {
         let mut jobs: Vec<&JobId> = route.visits.iter().map(|visit| &visit.job).collect();
         // Most stages of a job follow one another.

@@ -64,6 +64,7 @@ mod row_places;
 mod saving;
 mod schemas;
 mod sheet;
+mod standing;
 mod stops;
 mod streets;
 mod tables;

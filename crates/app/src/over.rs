@@ -1,25 +1,28 @@
-//! Jobs whose work is done, or was begun in the week and has no place in its plan: nobody plans them anew.
+//! Jobs whose work is done, or was begun in the week and has no place in its plan, or stands as it was issued in an
+//! earlier week: nobody plans them anew.
 //!
 //! Within its week such a job stands in the plan, and stays there. Once the week has moved on, its work is
-//! only in the diary; what is left of a begun one is planned (`begun.rs`).
+//! only in the diary; what is left of a begun one is planned (`begun.rs`), unless that stands (`standing.rs`).
 
 use std::collections::{HashMap, HashSet};
 
-use gangday_model::{JobId, Plan, Reason};
+use gangday_model::{JobId, Plan, Reason, Unplanned};
 use gangday_planner::Task;
 
-use crate::diary::Record;
+use crate::diary::{Record, Standing};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::problem::Posed;
-use crate::words;
+use crate::{standing, words};
 
 /// Why a job is not planned whose every stage was recorded as done.
 const DONE: &str = "U-DONE";
 /// Why a job is not planned of which some stages were recorded as done.
 const BEGUN: &str = "U-BEGUN";
+/// Why a job is not planned that stands as it was issued in an earlier week.
+const STANDS: &str = "U-STANDS";
 
-/// Of each job that was begun or done and has no place in a plan, why it is not planned.
+/// Of each job that was begun or done, or stands as issued, and has no place in a plan, why it is not planned.
 #[must_use]
 pub fn reasons(opened: &Opened, stands: Option<&Plan>) -> HashMap<JobId, Reason> {
     let placed: HashSet<&JobId> = stands
@@ -39,17 +42,54 @@ pub fn reasons(opened: &Opened, stands: Option<&Plan>) -> HashMap<JobId, Reason>
     // the week and has no place any more.
     let is_before = |job: &JobId| own[job].iter().all(|record| record.at.date() < first);
     let begun = begun.filter(|job| !opened.prepared.is_begun(job) || !is_before(job));
-    begun
+    let mut all: HashMap<JobId, Reason> = begun
         .map(|job| (job.clone(), reason(opened, job, &own[job])))
-        .collect()
+        .collect();
+    let standing = standing::of(opened).filter(|one| !placed.contains(&one.job));
+    for one in standing {
+        let reason = || standing_reason(opened, one);
+        all.entry(one.job.clone()).or_insert_with(reason);
+    }
+    all
+}
+
+fn standing_reason(opened: &Opened, one: &Standing) -> Reason {
+    Reason {
+        code: STANDS.to_owned(),
+        text: format!(
+            "It stands as issued with {} on {}, in an earlier week; record it as done, or bring it over to plan it in \
+             this one.",
+            standing::gang_name(opened, &one.gang),
+            words::day(one.date)
+        ),
+    }
+}
+
+/// The jobs of which all is done, by what was recorded of them.
+#[must_use]
+pub fn done(opened: &Opened) -> HashSet<&JobId> {
+    let mut last: HashMap<&JobId, &Record> = HashMap::new();
+    for record in &opened.diary.records {
+        let known = last.entry(&record.job).or_insert(record);
+        if record.stage > known.stage {
+            *known = record;
+        }
+    }
+    let all = last.into_iter();
+    let done = all.filter(|(job, last)| has_all(opened, job, &[last]));
+    done.map(|(job, _)| job).collect()
+}
+
+/// Whoever did the last stage had all the others behind them.
+fn has_all(opened: &Opened, job: &JobId, own: &[&Record]) -> bool {
+    let at = opened.prepared.index_of(job);
+    let work = at.and_then(|at| opened.prepared.works[at].as_deref());
+    let end = work.and_then(|work| work.stages.last());
+    end.is_some_and(|end| own.iter().any(|record| record.stage >= end.stage))
 }
 
 fn reason(opened: &Opened, job: &JobId, own: &[&Record]) -> Reason {
-    let at = opened.prepared.index_of(job);
-    let work = at.and_then(|at| opened.prepared.works[at].as_deref());
-    // Whoever did the last stage had all the others behind them.
-    let end = work.and_then(|work| work.stages.last());
-    let done = end.is_some_and(|end| own.iter().any(|record| record.stage >= end.stage));
+    let done = has_all(opened, job, own);
     let Some(last) = own.iter().max_by_key(|record| record.at) else {
         return since();
     };
@@ -106,7 +146,7 @@ fn tasks<'a>(
 /// The jobs that a plan lists so: leaving them out costs nothing.
 #[must_use]
 pub fn listed(plan: &Plan) -> HashSet<&JobId> {
-    let is_over = |reason: &Reason| [DONE, BEGUN].contains(&reason.code.as_str());
+    let is_over = |reason: &Reason| [DONE, BEGUN, STANDS].contains(&reason.code.as_str());
     let jobs = plan.unplanned.iter();
     let over = jobs.filter(|one| one.reasons.iter().any(is_over));
     over.map(|one| &one.job).collect()
@@ -115,23 +155,56 @@ pub fn listed(plan: &Plan) -> HashSet<&JobId> {
 /// Whether a plan lists a job as done.
 #[must_use]
 pub fn is_done(plan: &Plan, job: &JobId) -> bool {
+    lists(plan, job, DONE)
+}
+
+/// Whether a plan lists a job as standing as it was issued.
+#[must_use]
+pub fn stands(plan: &Plan, job: &JobId) -> bool {
+    lists(plan, job, STANDS)
+}
+
+fn lists(plan: &Plan, job: &JobId, code: &str) -> bool {
     let mut own = plan.unplanned.iter().filter(|one| one.job == *job);
-    own.any(|one| one.reasons.iter().any(|reason| reason.code == DONE))
+    own.any(|one| is_told(one, code))
+}
+
+/// Whether a job that is not planned is told to stand as it was issued.
+#[must_use]
+pub fn is_standing(one: &Unplanned) -> bool {
+    is_told(one, STANDS)
+}
+
+/// Whether a reason is that a job stands as it was issued.
+#[must_use]
+pub fn is_of_standing(reason: &Reason) -> bool {
+    reason.code == STANDS
+}
+
+fn is_told(one: &Unplanned, code: &str) -> bool {
+    one.reasons.iter().any(|reason| reason.code == code)
 }
 
 /// How many jobs a plan lists as done.
 #[must_use]
 pub fn how_many_done(plan: &Plan) -> usize {
-    let is_done = |reason: &Reason| reason.code == DONE;
     let jobs = plan.unplanned.iter();
-    jobs.filter(|one| one.reasons.iter().any(is_done)).count()
+    jobs.filter(|one| is_told(one, DONE)).count()
 }
 
-/// Those of them of which something is recorded: a plan alone does not say what was done.
+/// How many jobs a plan lists as standing as they were issued.
+#[must_use]
+pub fn how_many_stand(plan: &Plan) -> usize {
+    let jobs = plan.unplanned.iter();
+    jobs.filter(|one| is_standing(one)).count()
+}
+
+/// Those of them of which something is recorded, or that the diary has stand: a plan alone does not say so.
 #[must_use]
 pub fn recorded<'a>(opened: &Opened, plan: &'a Plan) -> HashSet<&'a JobId> {
     let records = opened.diary.records.iter();
-    let begun: HashSet<&JobId> = records.map(|record| &record.job).collect();
+    let mut begun: HashSet<&JobId> = records.map(|record| &record.job).collect();
+    begun.extend(standing::of(opened).map(|one| &one.job));
     listed(plan)
         .into_iter()
         .filter(|job| begun.contains(job))

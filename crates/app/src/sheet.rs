@@ -258,15 +258,14 @@ pub fn summary(jobs: usize, plan: &Plan) -> String {
     let of = words::count(jobs, "job", "jobs");
     let days = words::count(plan.routes.len(), "gang-day", "gang-days");
     let planned = words::thousands(planned.len() as u64);
-    let counted = |many: usize, what: &str| match many {
+    let beside = |many: usize, what: &str| match many {
         0 => String::new(),
         many => format!(", {} {what}", words::thousands(many as u64)),
     };
-    format!(
-        "{planned} of {of} in {days}{}{}",
-        counted(plan.unfinished.len(), "left unfinished"),
-        counted(over::how_many_done(plan), "done before"),
-    )
+    let unfinished = beside(plan.unfinished.len(), "left unfinished");
+    let done = beside(over::how_many_done(plan), "done before");
+    let stand = beside(over::how_many_stand(plan), "standing as issued");
+    format!("{planned} of {of} in {days}{unfinished}{done}{stand}")
 }
 
 fn findings(

@@ -9,7 +9,7 @@ const POLL_MS = 150;
 /** From so many jobs on only what changed is asked for. */
 const LARGE = 1000;
 /** What may be answered by what it changed. */
-const CHANGES: readonly string[] = ['edit', 'undo', 'redo', 'change', 'mark', 'record', 'record_as_planned', 'take_in'];
+const CHANGES: readonly string[] = ['edit', 'undo', 'redo', 'change', 'mark', 'record', 'record_as_planned', 'record_as_issued', 'bring_over', 'take_in'];
 
 /** The sheet as it stands, and what the host is doing. */
 class Programme {
@@ -38,6 +38,8 @@ class Programme {
   readonly recorded: ReadonlySet<string> = $derived(new Set((this.sheet?.records ?? []).map((one) => `${one.job} ${one.stage}`)));
   /** Why each job stays, of those that do: `locked`, or `done` where any of it is. */
   readonly stays = $derived(staying(this.plan?.columns ?? []));
+  /** The jobs that stand as they were issued in an earlier week. */
+  readonly standing: ReadonlySet<string> = $derived(new Set((this.plan?.unplanned ?? []).filter((one) => one.codes.includes('U-STANDS')).map((one) => one.job)));
   readonly findings = $derived(gather(this.sheet?.findings ?? []));
 
   get planning(): boolean {

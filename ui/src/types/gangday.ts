@@ -2024,7 +2024,15 @@ at: string | null, } | { "ask": "record_as_planned",
 /**
  * Of which work.
  */
-of: PlannedWork, } | { "ask": "issue", 
+of: PlannedWork, } | { "ask": "record_as_issued", 
+/**
+ * Which jobs; all that stand so where absent.
+ */
+jobs: Array<string> | null, } | { "ask": "bring_over", 
+/**
+ * Which jobs; all that stand so where absent.
+ */
+jobs: Array<string> | null, } | { "ask": "issue", 
 /**
  * The date that it carries, ISO.
  */

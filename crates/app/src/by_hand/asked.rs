@@ -95,6 +95,12 @@ fn task(board: &Board<'_>, id: &str) -> Result<u32, Refusal> {
         let text = format!("{id} is done; take back what was recorded of it to plan it again.");
         return Err(Refusal::plain(&text));
     }
+    if over::stands(board.plan, &JobId::new(id)) {
+        let text = format!(
+            "{id} stands as issued in an earlier week; bring it over to plan it in this one."
+        );
+        return Err(Refusal::plain(&text));
+    }
     let task = board.posed.jobs.binary_search(&at);
     let task = task.map(|task| task as u32);
     task.map_err(|_| Refusal::plain(&format!("{id} can't be planned; its findings say why.")))

@@ -14,7 +14,7 @@ fn from(desk: &Desk, day: Option<&str>) -> Sheet {
     told(desk, json!({"ask": "edit", "edit": edit}))
 }
 
-fn edit_job(desk: &Desk, job: &str, members: Value) {
+fn edit_job(desk: &Desk, job: &str, members: &Value) {
     let edit = json!({"do": "set", "jobs": [job], "properties": members});
     told(desk, json!({"ask": "edit", "edit": edit}));
 }
@@ -140,7 +140,7 @@ fn a_job_that_no_day_is_left_to_is_told_so() {
     let desk = small();
     let before = sheet(&desk);
     let job = jobs_on(&before, |date| date == "2027-03-01")[0].clone();
-    edit_job(&desk, &job, json!({"latest": "2027-03-02"}));
+    edit_job(&desk, &job, &json!({"latest": "2027-03-02"}));
     from(&desk, Some("2027-03-03"));
     let after = planned(&desk, replan());
     assert_eq!(reasons(&after, &job)[0], "U-PAST");
@@ -186,7 +186,7 @@ fn unfinished() -> (Desk, String, Sheet) {
     let before = sheet(&desk);
     let job = jobs_on(&before, |date| date == "2027-03-01")[0].clone();
     record(&desk, &job, 1);
-    edit_job(&desk, &job, json!({"latest": "2027-03-04"}));
+    edit_job(&desk, &job, &json!({"latest": "2027-03-04"}));
     from(&desk, Some("2027-03-05"));
     let after = planned(&desk, replan());
     assert_eq!(reasons(&after, &job)[0], "U-REST");
@@ -211,7 +211,7 @@ fn what_is_left_of_a_job_without_a_day_is_told_and_what_was_done_stays() {
     );
     // Edits and changes by hand leave it so, and undo and redo have it as it was.
     let other = jobs_on(&after, |date| date == "2027-03-05")[0].clone();
-    edit_job(&desk, &other, json!({"priority": 4, "sections": 2}));
+    edit_job(&desk, &other, &json!({"priority": 4, "sections": 2}));
     let edited = sheet(&desk);
     goes_on_from(&edited, "2027-03-05", jobs);
     assert_eq!(stages(&edited, &job), own);
@@ -224,7 +224,7 @@ fn what_is_left_of_a_job_without_a_day_is_told_and_what_was_done_stays() {
     let again = planned(&desk, replan());
     goes_on_from(&again, "2027-03-05", jobs);
     // With a day again, it is finished.
-    edit_job(&desk, &job, json!({"latest": null}));
+    edit_job(&desk, &job, &json!({"latest": null}));
     from(&desk, Some("2027-03-03"));
     let finished = planned(&desk, replan());
     goes_on_from(&finished, "2027-03-03", jobs);
@@ -235,7 +235,7 @@ fn what_is_left_of_a_job_without_a_day_is_told_and_what_was_done_stays() {
 #[test]
 fn a_job_left_unfinished_is_gone_on_with_in_the_week_after() {
     let (desk, job, after) = unfinished();
-    edit_job(&desk, &job, json!({"latest": null}));
+    edit_job(&desk, &job, &json!({"latest": null}));
     let own = stages(&after, &job)[0].1.clone();
     let members = json!({"first_day": "2027-03-08", "temperatures": {}, "plan_from": null});
     let edit = json!({"do": "row", "file": "week.json", "row": null, "members": members});

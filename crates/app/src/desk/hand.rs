@@ -98,7 +98,7 @@ impl Inner {
         let note = |diary: &mut Diary| diary.records.extend(found.records.iter().cloned());
         self.annotate(&found.what, set, note, |_, plan| plan)?;
         let (jobs, told) = (found.jobs(), found.told());
-        Ok(Acted::Recorded { jobs, told })
+        Ok(Acted::Did { jobs, told })
     }
 
     /// Freezes the plan under the next number, for good: no step back or forth takes an issue away.

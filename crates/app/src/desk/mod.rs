@@ -22,6 +22,7 @@ mod settings;
 mod settling;
 mod showing;
 mod shown;
+mod standing;
 mod table;
 
 use std::path::{Path, PathBuf};
@@ -102,11 +103,11 @@ enum Acted {
     Saved(String),
     /// These jobs were changed or made.
     Edited(Vec<String>),
-    /// Work was recorded as done.
-    Recorded {
-        /// Of these jobs.
+    /// Something was done of which there is more to say than that.
+    Did {
+        /// To these jobs.
         jobs: Vec<String>,
-        /// How much, as a sentence.
+        /// What, as a sentence.
         told: String,
     },
 }
@@ -179,6 +180,8 @@ impl Desk {
                 self.collected()?.record(&job, &stage, at.as_deref())
             }
             Request::RecordAsPlanned { of } => self.collected()?.record_as_planned(&of),
+            Request::RecordAsIssued { jobs } => self.collected()?.record_as_issued(jobs.as_deref()),
+            Request::BringOver { jobs } => self.collected()?.bring_over(jobs.as_deref()),
             Request::Issue { on } => self.collected()?.issue(&on),
             Request::Compare { one, other } => told(self.collected()?.compare(one, other)),
             Request::Progress => told(Ok(self.collected()?.progress())),
@@ -441,6 +444,10 @@ mod read_only_tests;
 mod replaced_tests;
 #[cfg(test)]
 mod since_tests;
+#[cfg(test)]
+mod standing_kept_tests;
+#[cfg(test)]
+mod standing_tests;
 #[cfg(test)]
 mod table_tests;
 #[cfg(test)]

@@ -32,7 +32,7 @@ impl Desk {
                 let told = None;
                 Ok(Answer::Edited { sheet, jobs, told })
             }
-            Acted::Recorded { jobs, told } => {
+            Acted::Did { jobs, told } => {
                 let (sheet, told) = (sheet.ok_or_else(nothing_open)?, Some(told));
                 Ok(Answer::Edited { sheet, jobs, told })
             }
@@ -80,7 +80,7 @@ impl Desk {
         }
         let (jobs, told) = match acted {
             Acted::Edited(jobs) => (jobs, None),
-            Acted::Recorded { jobs, told } => (jobs, Some(told)),
+            Acted::Did { jobs, told } => (jobs, Some(told)),
             _ => Default::default(),
         };
         let patch = Box::new(patch);

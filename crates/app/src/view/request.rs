@@ -137,6 +137,17 @@ pub enum Request {
         /// Of which work.
         of: PlannedWork,
     },
+    /// Record as done, each when its issue has it end, every stage not recorded yet of jobs that stand as issued in
+    /// an earlier week, as one edit.
+    RecordAsIssued {
+        /// Which jobs; all that stand so where absent.
+        jobs: Option<Vec<String>>,
+    },
+    /// Have jobs that stand as issued in an earlier week planned in this one like any other, as one edit.
+    BringOver {
+        /// Which jobs; all that stand so where absent.
+        jobs: Option<Vec<String>>,
+    },
     /// Freeze the plan under the next number.
     Issue {
         /// The date that it carries, ISO.
