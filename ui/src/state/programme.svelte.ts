@@ -38,6 +38,8 @@ class Programme {
   readonly recorded: ReadonlySet<string> = $derived(new Set((this.sheet?.records ?? []).map((one) => `${one.job} ${one.stage}`)));
   /** Why each job stays, of those that do: `locked`, or `done` where any of it is. */
   readonly stays = $derived(staying(this.plan?.columns ?? []));
+  /** The jobs of which a part is done in the plan, and another is left. */
+  readonly begun = $derived(inPart(this.plan?.columns ?? []));
   readonly findings = $derived(gather(this.sheet?.findings ?? []));
 
   get planning(): boolean {
@@ -266,6 +268,13 @@ function staying(columns: readonly Column[]): ReadonlyMap<string, string> {
   for (const layer of columns.flatMap((column) => column.layers))
     if (layer.job !== null && layer.stays !== null && by.get(layer.job) !== 'done') by.set(layer.job, layer.stays);
   return by;
+}
+
+function inPart(columns: readonly Column[]): ReadonlySet<string> {
+  const works = columns.flatMap((column) => column.layers).filter((layer) => layer.kind === 'work');
+  const of = (done: boolean) => new Set(works.flatMap((layer) => ((layer.stays === 'done') === done ? (layer.job ?? []) : [])));
+  const open = of(false);
+  return new Set([...of(true)].filter((job) => open.has(job)));
 }
 
 function gather(all: readonly FindingView[]): ReadonlyMap<string, FindingView[]> {
