@@ -252,7 +252,7 @@ const failed = await suite(async (check) => {
       assert.deepEqual([await empty.inputValue(), (await empty.getAttribute('placeholder'))?.slice(0, 5)], ['', 'e.g. '], 'an empty field shows an example and nothing that could be taken for what was written');
     }
     await picture(page, 'done-earlier-empty');
-    await page.getByRole('contentinfo', { name: 'Title block' }).getByText('now week 10', { exact: true }).waitFor();
+    await page.locator('footer').getByText('now week 10', { exact: true }).waitFor();
     await form.getByLabel('Done up to').selectOption(left[0] ?? '');
     await page.keyboard.press('Tab');
     await page.keyboard.type('8/3/2027');
