@@ -34,14 +34,14 @@ class Programme {
   readonly columns = $derived(index(this.plan?.columns ?? [], (column: Column) => column.key));
   readonly orders = $derived(index(this.plan?.orders ?? [], (order: OrderView) => order.key));
   readonly closures = $derived(index(this.plan?.closures ?? [], (closure: ClosureView) => closure.job));
-  /** What is recorded as done, by job and stage. */
-  readonly recorded: ReadonlySet<string> = $derived(new Set((this.sheet?.records ?? []).map((one) => `${one.job} ${one.stage}`)));
-  /** Why each job stays, of those that do: `locked`, or `done` where any of it is. */
-  readonly stays = $derived(staying(this.plan?.columns ?? []));
   /** The jobs that were done before the week. */
   readonly over: ReadonlySet<string> = $derived(new Set((this.plan?.unplanned ?? []).filter((one) => one.codes.includes('U-DONE')).map((one) => one.job)));
   /** The jobs of which a part is done in the plan, and another is left. */
   readonly begun = $derived(inPart(this.plan?.columns ?? []));
+  /** What is recorded as done, by job and stage. */
+  readonly recorded: ReadonlySet<string> = $derived(new Set((this.sheet?.records ?? []).map((one) => `${one.job} ${one.stage}`)));
+  /** Why each job stays, of those that do: `locked`, or `done` where any of it is. */
+  readonly stays = $derived(staying(this.plan?.columns ?? []));
   readonly findings = $derived(gather(this.sheet?.findings ?? []));
 
   get planning(): boolean {
