@@ -1,7 +1,7 @@
 //! A change as a door asks for it, in the numbers of the problem.
 
 use gangday_model::JobId;
-use gangday_planner::{Change, WhatIf};
+use gangday_planner::Change;
 
 use super::board::Board;
 use crate::columns::{jobs_in_order, route_key};
@@ -14,7 +14,7 @@ use crate::words;
 /// The change in words and in numbers.
 pub fn change(
     board: &Board<'_>,
-    what_if: &WhatIf<'_>,
+    what_if: &gangday_planner::WhatIf<'_>,
     change: &ChangeByHand,
 ) -> Result<(String, Change), Refusal> {
     let (words, asked) = numbered(board, change)?;
