@@ -55,6 +55,11 @@ pub(super) fn taken_apart(mut problem: Problem, blocks: &[u32]) -> (Problem, Par
                     .filter(|locked| locked.starts.iter().any(Option::is_some));
             }
             own[1].windows.clone_from(&stated.windows);
+            if parts.days(first).is_empty() {
+                // On no days of its own: what is done is where it is, and the rest has those of the whole.
+                own[0].days.clear();
+                own[1].days.clone_from(&stated.days);
+            }
         }
         let now = &mut problem.tasks[whole as usize];
         now.windows.clone_from(&stated.windows);
