@@ -1,7 +1,7 @@
 // @ts-check
 /** Planning and issuing in a real Chromium: what is said while a week is planned, the rest planned after work was recorded, two issues side by side. */
 import assert from 'node:assert/strict';
-import { after, jobsIn, layers, worked } from './board.mjs';
+import { after, answered, changed, edition, hand, jobsIn, layers, twice, worked } from './board.mjs';
 import { ready } from './browser.mjs';
 import { ask, edition, titled } from './driven.mjs';
 import { axe, finish, picture, suite } from './harness.mjs';
@@ -128,6 +128,47 @@ const failed = await suite(async (check) => {
     const done = async () => /, done$/.test((await layers(page, job).first().getAttribute('aria-label')) ?? '');
     for (let steps = 0; steps < 2 && (await done()); steps++) await after(page, () => page.keyboard.press('Control+z'));
     assert.doesNotMatch((await layers(page, job).first().getAttribute('aria-label')) ?? '', /, done$/);
+  });
+
+  await check('of a job that was begun only the rest is in hand, and by keyboard goes to a later day while what is done stays', {}, async (page) => {
+    const [from = ''] = await worked(page);
+    const [, date = ''] = from.split('@');
+    let job = '';
+    for (const one of await jobsIn(page, from)) if ((await layers(page, one).and(page.locator('[data-stage="base"]')).count()) > 0) job ||= one;
+    const base = layers(page, job).and(page.locator('[data-stage="base"]'));
+    await base.focus();
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: /pour base.*record as done$/i }).click();
+    await page.getByRole('textbox', { name: /When it was done/ }).press('Home');
+    await after(page, () => page.keyboard.press('Enter'));
+    const was = await placed(page, job);
+    const done = async () => (await layers(page, job).evaluateAll((all) => all.filter((one) => /, done/.test(one.title)).map((one) => one.getAttribute('data-stage')))).join(' ');
+    assert.equal(await done(), 'dig base');
+
+    const left = layers(page, job).and(page.locator('[data-stage="build"]'));
+    await left.focus();
+    await page.keyboard.press('x');
+    await hand(page).getByText(`The rest of ${job} is in hand.`).waitFor();
+    assert.deepEqual([await base.getAttribute('aria-pressed'), await left.getAttribute('aria-pressed')], ['false', 'true'], 'what is done is not in hand');
+    const to = (await page.locator('[data-route]').evaluateAll((all) => all.map((one) => one.getAttribute('data-route') ?? ''))).find((key) => key.startsWith(from.split('@')[0] ?? '') && key.slice(-10) > date) ?? '';
+    for (let i = 0; i < 30 && (await page.locator(`[data-route="${to}"].over`).count()) === 0; i++) {
+      await page.keyboard.press('ArrowRight');
+      await answered(page, /: (£|costs)/).waitFor();
+    }
+    await answered(page, new RegExp(`^Move the rest of ${job} to `)).waitFor();
+    assert.doesNotMatch(await hand(page).innerText(), /R-LOCKED/);
+    const before = await edition(page);
+    await page.keyboard.press('Enter');
+    await Promise.race([changed(page, before), twice(page).waitFor()]);
+    if (await twice(page).isVisible()) await page.keyboard.press('Enter');
+    await changed(page, before);
+    const now = await placed(page, job);
+    assert.deepEqual(now.slice(0, 2), was.slice(0, 2), 'what is done is where and when it was');
+    assert.ok(now.slice(2).length === was.slice(2).length && now.slice(2).every((one) => one.startsWith(to)), now.join('\n'));
+    assert.equal(await done(), 'dig base');
+    assert.match((await page.getByRole('button', { name: /^Undo/ }).getAttribute('title')) ?? '', new RegExp(`the rest of ${job}`, 'i'));
+    await after(page, () => page.keyboard.press('Control+z'));
+    assert.deepEqual(await placed(page, job), was);
   });
 
   await check('two issues are held against one another, either way round, whatever the desk does meanwhile', {}, async (page) => {
@@ -324,6 +365,12 @@ const failed = await suite(async (check) => {
     await rest.getByRole('button', { name: /^Done before this week\?/ }).focus();
     await page.keyboard.press('Enter');
     const form = rest.getByRole('form', { name: `Done of ${begun} before this week` });
+    for (const label of ['on', 'at']) {
+      const empty = form.getByLabel(label, { exact: true });
+      assert.deepEqual([await empty.inputValue(), (await empty.getAttribute('placeholder'))?.slice(0, 5)], ['', 'e.g. '], 'an empty field shows an example and nothing that could be taken for what was written');
+    }
+    await picture(page, 'done-earlier-empty');
+    await page.locator('footer').getByText('now week 10', { exact: true }).waitFor();
     await form.getByLabel('Done up to').selectOption(left[0] ?? '');
     await page.keyboard.press('Tab');
     await page.keyboard.type('8/3/2027');

@@ -290,11 +290,31 @@ function selectedJobs(): readonly string[] {
 }
 
 function undo(): void {
-  void programme.change('Taking it back', { ask: 'undo' }, `Taken back: ${programme.sheet?.undo ?? ''}`);
+  void step(() => programme.change('Taking it back', { ask: 'undo' }, `Taken back: ${programme.sheet?.undo ?? ''}`));
 }
 
 function redo(): void {
-  void programme.change('Doing it again', { ask: 'redo' }, `Done again: ${programme.sheet?.redo ?? ''}`);
+  void step(() => programme.change('Doing it again', { ask: 'redo' }, `Done again: ${programme.sheet?.redo ?? ''}`));
+}
+
+/** Whether a step of the history is under way, and what was pressed meanwhile, to be done after it. */
+let stepping = false;
+let pressed: Command[] = [];
+
+async function step(change: () => Promise<boolean>): Promise<void> {
+  stepping = true;
+  const fine = await change();
+  stepping = false;
+  const next = fine ? pressed.shift() : undefined;
+  if (next !== undefined && can(next)) next.run();
+  else pressed = [];
+}
+
+/** Keeps an undo or a redo that is asked for while another is under way, and does it after that; whether it is such a one. */
+export function after(command: Command): boolean {
+  const kept = stepping && (command.key === 'z' || command.key === 'Z');
+  if (kept) pressed.push(command);
+  return kept;
 }
 
 /** Lets the user choose a list or a map extract: by the host, which reads it where it lies, or else as a file that is sent. */

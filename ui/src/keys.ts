@@ -1,4 +1,4 @@
-import { can, COMMANDS } from './commands';
+import { after, can, COMMANDS } from './commands';
 import { tick } from 'svelte';
 import { copyJobs, pasteJobs } from './editing';
 import { area } from './state/area.svelte';
@@ -97,9 +97,12 @@ export function paste(event: ClipboardEvent): void {
 
 function run(event: KeyboardEvent, key: string): void {
   const command = COMMANDS.find((one) => one.key === key);
-  if (command === undefined || !can(command)) return;
+  if (command === undefined) return;
+  // A key that is kept down says no more than is done meanwhile.
+  const later = !event.repeat && after(command);
+  if (!later && !can(command)) return;
   event.preventDefault();
-  command.run();
+  if (!later) command.run();
 }
 
 /** Esc puts away what lies on top, one thing at a time; planning it stops, the selection it lets go. */

@@ -45,6 +45,22 @@ export function weekOf(first: string, last: string): string {
   return `${a.getUTCDate()}–${tail}`;
 }
 
+/** The number of the ISO week of a date. */
+function weekNumber(iso: string): number {
+  const date = new Date(`${iso}T00:00:00Z`);
+  // The week belongs to the year that its Thursday is in.
+  date.setUTCDate(date.getUTCDate() + 4 - (date.getUTCDay() || 7));
+  return Math.ceil((date.getTime() - Date.UTC(date.getUTCFullYear(), 0, 1)) / 86_400_000 / 7 + 1 / 7);
+}
+
+/** `now week 10` where a programme is named after another week than the one that begins then; else empty. */
+export function otherWeek(name: string, first: string): string {
+  const named = /\bweek\s*(\d{1,2})\b/i.exec(name)?.[1];
+  if (named === undefined) return '';
+  const now = weekNumber(first);
+  return Number(named) === now ? '' : `now week ${now}`;
+}
+
 /** The day's short name: `Mon` of `Mon 1 Mar`. */
 export function weekday(name: string): string {
   return name.split(' ')[0] ?? name;

@@ -1,5 +1,6 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { COMMANDS } from '../src/commands';
+import { press } from '../src/keys';
 import { desk } from '../src/state/desk.svelte';
 import { programme } from '../src/state/programme.svelte';
 import type { Request } from '../src/types/gangday';
@@ -46,5 +47,36 @@ describe('the key that takes in what the host lets the user choose', () => {
     take(null);
     await new Promise((wake) => setTimeout(wake));
     expect([asked, desk.over]).toEqual([[], null]);
+  });
+});
+
+describe('an undo that is asked for while another is under way', () => {
+  /** Presses keys while the desk is at the first of them, and gives what was asked for in the end. */
+  async function pressedWhileBusy(keys: string, refuses = false): Promise<string[]> {
+    let answer = (): void => {};
+    const wait = new Promise<void>((done) => (answer = done));
+    const made = openBehindDoor({ ...week, undo: 'Import', redo: 'Import' }, async () => {
+      await wait;
+      if (refuses) throw { code: '', text: 'No.' };
+      return { is: 'sheet', sheet: { ...week, undo: 'Import', redo: 'Import' } };
+    });
+    const [first = '', ...more] = keys;
+    for (const [key, repeat] of [[first, false], ...more.map((one) => [one.replace('…', 'z'), one === '…'] as const)] as const) press(new KeyboardEvent('keydown', { key, repeat, cancelable: true }));
+    expect(made.map((one) => one.ask)).toEqual(['undo']);
+    answer();
+    await vi.waitFor(() => expect(programme.doing).toBeNull());
+    await new Promise((wake) => setTimeout(wake, 20));
+    await vi.waitFor(() => expect(programme.doing).toBeNull());
+    return made.map((one) => one.ask);
+  }
+
+  it('is done after it, and so is a redo', async () => {
+    expect(await pressedWhileBusy('zzZ')).toEqual(['undo', 'undo', 'redo']);
+  });
+
+  it('is not done where the first is refused, or for a key that is kept down', async () => {
+    expect(await pressedWhileBusy('zz', true)).toEqual(['undo']);
+    expect(await pressedWhileBusy('z…')).toEqual(['undo']);
+    expect(await pressedWhileBusy('zp')).toEqual(['undo']);
   });
 });

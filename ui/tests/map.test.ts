@@ -6,12 +6,13 @@ import { areaOf, beyond, elsewhere, leaving } from '../src/map/camera';
 import { find } from '../src/map/find';
 import { placeOf } from '../src/words';
 import { MAP_INK } from '../src/map/ink';
-import { metrePixels, placesOf } from '../src/map/features';
+import { metrePixels, placesOf, ticksOf } from '../src/map/features';
 import { drawingOf } from '../src/map/images';
 import { begun, carried, grown, moved, STEP } from '../src/map/outline';
 import { redraw } from '../src/map/redraw';
 import { outlinesOf } from '../src/map/strip';
 import { layersOf, styleOf, type View } from '../src/map/style';
+import type { Column } from '../src/types/gangday';
 import { sheet } from './fixture.mjs';
 
 const week = sheet({ gangs: 5 });
@@ -110,6 +111,15 @@ describe('images', () => {
     return words;
   }
 
+  /** How many lines it draws. */
+  function strokesOf(name: string): number {
+    let lines = 0;
+    const pen = new Proxy({}, { get: (_, key) => (key === 'stroke' ? () => (lines += 1) : () => undefined), set: () => true });
+    const drawing = drawingOf(name, letters)!;
+    drawing.draw(pen as CanvasRenderingContext2D, drawing.w, drawing.h);
+    return lines;
+  }
+
   it('draws every image that the style names, and knows no other', () => {
     for (const theme of ['light', 'dark'] as const) {
       const named = JSON.stringify(layersOf({ ...view, theme })).match(/"[a-z]+(-[a-z]+)*-(light|dark)"/g)!.map((one) => one.slice(1, -1));
@@ -117,6 +127,27 @@ describe('images', () => {
       for (const name of named) expect(drawingOf(name, letters), name).not.toBeNull();
     }
     expect(drawingOf('marker', letters)).toBeNull();
+  });
+
+  it('ticks what is done, in the week and before it, beside the gang’s letters', () => {
+    const [column] = week.plan!.columns;
+    const job = column!.jobs[0]!;
+    const free = week.plan!.unplanned[0]!;
+    const ticked = (columns: Column[], codes: string[]) => {
+      const plan = { ...week.plan!, columns, unplanned: [{ ...free, codes }] };
+      const marks = ticksOf({ ...week, plan }, week.jobs).features;
+      return marks.filter((mark) => mark.properties!['done'] === true).map((mark) => String(mark.properties!['id']));
+    };
+    const said = (done: (layer: Column['layers'][number]) => boolean): Column[] =>
+      week.plan!.columns.map((one) => ({ ...one, layers: one.layers.map((layer) => (layer.job === job && layer.kind === 'work' && done(layer) ? { ...layer, stays: 'done' } : layer)) }));
+    expect(ticked(week.plan!.columns, free.codes)).toEqual([]);
+    expect(ticked(said(() => true), free.codes)).toEqual([job]);
+    // One of which a part is left is not done.
+    expect(ticked(said((layer) => layer.stage === 'dig'), free.codes)).toEqual([]);
+    expect(ticked(week.plan!.columns, ['U-DONE'])).toEqual([free.job]);
+    expect(written('tick-4-light-new-footway-done')).toEqual(['E']);
+    expect(strokesOf('tick-4-dark-new-footway-done')).toBeGreaterThan(strokesOf('tick-4-dark-new-footway'));
+    expect(strokesOf('tick--1-light-new-verge-done')).toBeGreaterThan(strokesOf('tick--1-light-new-verge'));
   });
 
   it('gives every gang its letters, also past the twenty-sixth', () => {

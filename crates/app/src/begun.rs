@@ -76,6 +76,9 @@ pub fn before_week(diary: &Diary, week: &Week) -> Before {
 }
 
 /// Nothing that a gang places is waited for longer than so many days, whatever the cold.
+///
+/// # Source
+/// Common practice, no source: concrete is usually specified by its strength after 28 days.
 const MOST_DAYS: usize = 28;
 
 /// What somebody should look at before the work goes on.

@@ -180,6 +180,51 @@ fn a_guess_finds_the_columns_of_a_table_with_semicolons() {
     assert_eq!(guess_mapping(kinds.as_bytes()).id, None);
 }
 
+/// As people of the trade head their lists; a job's own name for a property goes before them.
+#[test]
+fn a_guess_knows_the_usual_headings_of_the_trade() {
+    let csv = "Ref,Lon,Lat,Job type,Position in street,No. of sections,Not before,Complete by,Working hours,Permit no.\n\
+               A,-1.55,53.80,Replace,Footway,4,01/03/2027,5 Mar 2027,09:30-15:30,P17\n";
+    let mapping = guess_mapping(csv.as_bytes());
+    for (name, column) in [
+        ("work", "Job type"),
+        ("position", "Position in street"),
+        ("sections", "No. of sections"),
+        ("earliest", "Not before"),
+        ("latest", "Complete by"),
+        ("site_hours", "Working hours"),
+        ("permit", "Permit no."),
+    ] {
+        assert_eq!(mapping.columns.get(name).map(String::as_str), Some(column));
+        assert!(!mapping.constants.contains_key(name), "{name}");
+    }
+    let intake = read_points(csv.as_bytes(), &mapping, &[]);
+    assert_eq!(loud(&intake.findings), []);
+    let job = &intake.jobs[0];
+    assert_eq!((job.work, job.position), (Work::Replace, Position::Footway));
+    let dates = [job.earliest, job.latest].map(|date| date.unwrap().to_string());
+    assert_eq!(dates, ["2027-03-01", "2027-03-05"]);
+    for heading in [
+        "Type of work",
+        "WORK-TYPE",
+        "Start after",
+        "earliest_start",
+        "Due date",
+        "Finish by",
+    ] {
+        let csv = format!("Ref,Lon,Lat,{heading}\nA,-1.55,53.80,x\n");
+        let columns = guess_mapping(csv.as_bytes()).columns;
+        assert!(columns.values().any(|own| own == heading), "{heading}");
+    }
+    let both = "Ref,Lon,Lat,Deadline,Latest\nA,-1.55,53.80,1/3/2027,2/3/2027\n";
+    let columns = guess_mapping(both.as_bytes()).columns;
+    assert_eq!(columns["latest"], "Latest");
+    assert!(columns.values().all(|column| column != "Deadline"));
+    // What only sounds alike is left to the user.
+    let other = "Ref,Lon,Lat,Start,Finished before,Job\nA,-1.55,53.80,1,2,3\n";
+    assert!(guess_mapping(other.as_bytes()).columns.is_empty());
+}
+
 const OWN: &str = "\
 Ref,Lon,Lat,WORK,Position,Clear length mm,clear_width_mm,Sections,Load class,Ground,Closure,\
 Earliest,Latest,Site hours,Tickets,Priority,Permit,street,Clear lenght mm

@@ -41,7 +41,7 @@ export function placesOf(sheet: Sheet): Places {
     clashes: kept.clashes([clashes, jobs], () => collect(clashFeatures(sheet))),
     routes: many ? NOTHING : kept.routes([columns, gangs], () => collect(routeFeatures(sheet))),
     digs: many ? NOTHING : kept.digs([jobs, columns, gangs], () => collect(digFeatures(sheet))),
-    jobs: kept.jobs([jobs, columns, gangs], () => collect(jobFeatures(sheet))),
+    jobs: kept.jobs([jobs, columns, gangs, plan?.unplanned], () => collect(jobFeatures(sheet))),
     held: NOTHING,
     yards: kept.yards([gangs, sheet.tips], () => collect(yardFeatures(sheet))),
     sketch: NOTHING,
@@ -174,7 +174,7 @@ export function sketchOf(ring: readonly (readonly [number, number])[], at: numbe
 
 /** The mark of a job that is not there yet. */
 export function freshMark(at: readonly [number, number]): FeatureCollection {
-  return collect([feature({ type: 'Point', coordinates: [at[0], at[1]] }, { id: '', mark: '', gang: -1, date: '', route: '', priority: 1, work: 'new', position: 'footway', turn: '', nth: 0 })]);
+  return collect([feature({ type: 'Point', coordinates: [at[0], at[1]] }, { id: '', mark: '', gang: -1, date: '', route: '', priority: 1, work: 'new', position: 'footway', turn: '', nth: 0, done: false })]);
 }
 
 function digFeatures(sheet: Sheet, jobs: readonly JobView[] = sheet.jobs): Feature[] {
@@ -194,11 +194,21 @@ function gangsOfRoutes(sheet: Sheet): ReadonlyMap<string, Sheet['gangs'][number]
   return new Map(pairs.filter((pair): pair is [string, Sheet['gangs'][number]] => pair[1] !== undefined));
 }
 
+/** The jobs of which everything is done, in the week or before it. */
+function doneIn(plan: Sheet['plan']): ReadonlySet<string> {
+  const open = new Set<string>();
+  const done = new Set((plan?.unplanned ?? []).filter((one) => one.codes.includes('U-DONE')).map((one) => one.job));
+  for (const layer of (plan?.columns ?? []).flatMap((column) => column.layers))
+    if (layer.kind === 'work' && layer.job !== null) (layer.stays === 'done' ? done : open).add(layer.job);
+  return new Set([...done].filter((job) => !open.has(job)));
+}
+
 function jobFeatures(sheet: Sheet, jobs: readonly JobView[] = sheet.jobs): Feature[] {
   const gangs = gangsOfRoutes(sheet);
   const columns = new Map(sheet.plan?.columns.map((column) => [column.key, column]));
   const marks = marksOf(sheet.jobs.map((job) => job.id));
   const there = new Map<string, number>();
+  const done = doneIn(sheet.plan);
   return jobs.map((job) => {
     const place = job.at.join();
     const nth = there.get(place) ?? 0;
@@ -210,6 +220,7 @@ function jobFeatures(sheet: Sheet, jobs: readonly JobView[] = sheet.jobs): Featu
       {
         id: job.id, mark: marks.get(job.id) ?? job.id, gang: gang?.index ?? -1,
         date: column?.date ?? '', route: job.route ?? '', priority: job.priority, work: job.work, position: job.position,
+        done: done.has(job.id),
         // Which of those at its place it is: the first has the label, lies on top and is picked first.
         nth,
         // Which of the day's jobs it is, for the label; a gang goes to 1 first.

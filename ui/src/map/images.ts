@@ -22,12 +22,14 @@ export function drawWhenWanted(map: MapLibre, mark: (gang: number) => string): v
   });
 }
 
-/** What a name stands for: `tick-GANG-THEME-WORK-POSITION`, or `SIGN-THEME`; null where the style has no such image. */
+/** What a name stands for: `tick-GANG-THEME-WORK-POSITION`, with `-done` after it where it is, or `SIGN-THEME`; null where the style has no such image. */
 export function drawingOf(name: string, mark: (gang: number) => string): Drawing | null {
-  const [, gang, theme, work, position] = /^tick-(-?\d+)-(light|dark)-([a-z]+)-([a-z_]+)$/.exec(name) ?? [];
+  const [, gang, theme, work, position, done] = /^tick-(-?\d+)-(light|dark)-([a-z]+)-([a-z_]+)(-done)?$/.exec(name) ?? [];
   if (isTheme(theme) && work !== undefined && position !== undefined) {
     const index = Number(gang);
-    return { w: 26, h: 24, draw: kindOf(index < 0 ? hollow(theme) : tick(index, mark(index), theme), theme, work, position) };
+    const free = done === undefined ? hollow(theme) : closed(theme);
+    const draw = index < 0 ? free : tick(index, mark(index), theme, done !== undefined);
+    return { w: 26, h: 24, draw: kindOf(draw, theme, work, position) };
   }
   const [, sign, of] = /^([a-z-]+)-(light|dark)$/.exec(name) ?? [];
   const drawn = SIGNS.get(sign ?? '');
@@ -63,7 +65,7 @@ function pixelsOf({ w, h, draw }: Drawing): ImageData | null {
 }
 
 /** A chamber in plan, far away: a frame in the gang's colour with its letters. */
-function tick(gang: number, letters: string, theme: Theme): Pen {
+function tick(gang: number, letters: string, theme: Theme, done: boolean): Pen {
   const { colour, on } = gangInk(gang);
   return (pen, w, h) => {
     frame(pen, w, h, colour, MAP_INK[theme].ink, []);
@@ -71,8 +73,27 @@ function tick(gang: number, letters: string, theme: Theme): Pen {
     pen.font = `600 ${letters.length < 2 ? 13 : letters.length < 3 ? 11 : 9}px 'Sheet Lettering', sans-serif`;
     pen.textAlign = 'center';
     pen.textBaseline = 'middle';
-    pen.fillText(letters, w / 2, h / 2 + 0.5, w - 5);
+    pen.fillText(letters, w / 2 - (done ? 3.5 : 0), h / 2 + 0.5, w - (done ? 12 : 5));
+    if (done) ticked(pen, w - 10, 2, 8, h - 4, theme);
   };
+}
+
+/** A job that was done before the week, in no route: the frame closed, and ticked. */
+function closed(theme: Theme): Pen {
+  return (pen, w, h) => {
+    frame(pen, w, h, MAP_INK[theme].paper, MAP_INK[theme].ink, []);
+    ticked(pen, 5, 2, w - 10, h - 4, theme);
+  };
+}
+
+/** The tick of what is done, on paper within a box. */
+function ticked(pen: CanvasRenderingContext2D, x: number, y: number, w: number, h: number, theme: Theme): void {
+  const { paper, ink } = MAP_INK[theme];
+  pen.fillStyle = paper;
+  pen.fillRect(x, y, w, h);
+  pen.strokeStyle = ink;
+  pen.lineWidth = 1.8;
+  strokes(pen, [[x + w * 0.15, y + h * 0.55, x + w * 0.42, y + h * 0.82, x + w * 0.88, y + h * 0.18]]);
 }
 
 /** What kind of work it is, and where it lies in the street: seen in plan, round the frame itself. */

@@ -168,7 +168,7 @@ function works(view: View): LayerSpecification[] {
     { id: 'chamber-fill', type: 'fill', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'fill-color': chamberInk(view) } },
     { id: 'chamber', type: 'line', source: 'digs', minzoom: 16, filter: ['==', ['get', 'what'], 'chamber'], paint: { 'line-color': ink.ink, 'line-width': 2 } },
     { id: 'job-halo', type: 'symbol', source: 'held', maxzoom: 19, layout: { 'icon-image': `halo-${view.theme}`, 'icon-size': markSize(view), 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
-    { id: 'job-carried', type: 'symbol', source: 'held', filter: view.carried ? ['has', 'id'] : NEVER, layout: { 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'icon-size': markSize(view), 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
+    { id: 'job-carried', type: 'symbol', source: 'held', filter: view.carried ? ['has', 'id'] : NEVER, layout: { 'icon-image': markOf(view), 'icon-size': markSize(view), 'icon-allow-overlap': true, 'icon-ignore-placement': true } },
     { id: 'job-rest', type: 'circle', source: 'jobs', filter: ['all', ['!', ['has', 'point_count']], ['!', shownFilter(view)]], paint: { 'circle-radius': 2.5 * view.rem, 'circle-color': ink.paper, 'circle-stroke-color': ink.ink2, 'circle-stroke-width': 1 } },
   ];
 }
@@ -191,8 +191,13 @@ function marks(view: View): LayerSpecification[] {
   return [
     { id: 'yard', type: 'symbol', source: 'yards', layout: { ...always, 'icon-allow-overlap': !view.many, 'icon-image': ['match', ['get', 'what'], 'depot', `depot-${view.theme}`, `tip-${view.theme}`] } },
     { id: 'stack', type: 'symbol', source: 'jobs', filter: ['has', 'point_count'], layout: { ...always, 'icon-image': `stack-${view.theme}`, 'text-field': ['get', 'point_count_abbreviated'], 'text-font': ['Sheet Figures'], 'text-size': 12 * view.rem, 'text-offset': [-0.25, 0.25], 'text-allow-overlap': true }, paint: { 'text-color': MAP_INK[view.theme].ink } },
-    { id: 'job', type: 'symbol', source: 'jobs', maxzoom: 19, filter: alone(shownFilter(view)), layout: { ...always, 'icon-size': markSize(view), 'icon-image': ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${view.theme}-`, ['get', 'work'], '-', ['get', 'position']], 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['+', ['get', 'priority'], ['*', 10, ['get', 'nth']]]]] }, paint: { 'icon-opacity': shown } },
+    { id: 'job', type: 'symbol', source: 'jobs', maxzoom: 19, filter: alone(shownFilter(view)), layout: { ...always, 'icon-size': markSize(view), 'icon-image': markOf(view), 'symbol-sort-key': ['case', ['==', ['get', 'id'], view.job ?? ''], 100, ['-', 9, ['+', ['get', 'priority'], ['*', 10, ['get', 'nth']]]]] }, paint: { 'icon-opacity': shown } },
   ];
+}
+
+/** The image of a job's mark. */
+function markOf({ theme }: View): ExpressionSpecification {
+  return ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${theme}-`, ['get', 'work'], '-', ['get', 'position'], ['case', ['==', ['get', 'done'], true], '-done', '']];
 }
 
 /** A job's mark, smaller from afar, where a week's lie close to one another. */

@@ -44,7 +44,7 @@ function traitsOf(job: JobView): Traits {
   const stays = programme.stays.get(job.id);
   return {
     gang: programme.columns.get(job.route ?? '')?.gang ?? '',
-    state: job.route === null ? 'not planned' : (stays ?? 'planned'),
+    state: job.route === null ? (programme.over.has(job.id) ? 'done' : 'not planned') : (stays ?? 'planned'),
     work: job.work,
     position: job.position,
     priority: String(job.priority),

@@ -59,6 +59,9 @@ class Hand {
 
   readonly job = $derived(this.held?.what === 'job' || this.held?.what === 'rest' ? this.held.job : null);
 
+  /** Whether a part of the job in hand is done, and only the rest of it can be carried to a later day. */
+  readonly isRest = $derived(this.held?.what === 'job' && programme.begun.has(this.held.job));
+
   /** What a gang-day would be then: null for nothing to do, undefined where it stays as it is. */
   thenAt(key: string): Column | null | undefined {
     return this.#then.of(key);

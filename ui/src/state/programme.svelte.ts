@@ -34,6 +34,10 @@ class Programme {
   readonly columns = $derived(index(this.plan?.columns ?? [], (column: Column) => column.key));
   readonly orders = $derived(index(this.plan?.orders ?? [], (order: OrderView) => order.key));
   readonly closures = $derived(index(this.plan?.closures ?? [], (closure: ClosureView) => closure.job));
+  /** The jobs that were done before the week. */
+  readonly over: ReadonlySet<string> = $derived(new Set((this.plan?.unplanned ?? []).filter((one) => one.codes.includes('U-DONE')).map((one) => one.job)));
+  /** The jobs of which a part is done in the plan, and another is left. */
+  readonly begun = $derived(inPart(this.plan?.columns ?? []));
   /** What is recorded as done, by job and stage. */
   readonly recorded: ReadonlySet<string> = $derived(new Set((this.sheet?.records ?? []).map((one) => `${one.job} ${one.stage}`)));
   /** Why each job stays, of those that do: `locked`, or `done` where any of it is. */
@@ -268,6 +272,13 @@ function staying(columns: readonly Column[]): ReadonlyMap<string, string> {
   for (const layer of columns.flatMap((column) => column.layers))
     if (layer.job !== null && layer.stays !== null && by.get(layer.job) !== 'done') by.set(layer.job, layer.stays);
   return by;
+}
+
+function inPart(columns: readonly Column[]): ReadonlySet<string> {
+  const works = columns.flatMap((column) => column.layers).filter((layer) => layer.kind === 'work');
+  const of = (done: boolean) => new Set(works.flatMap((layer) => ((layer.stays === 'done') === done ? (layer.job ?? []) : [])));
+  const open = of(false);
+  return new Set([...of(true)].filter((job) => open.has(job)));
 }
 
 function gather(all: readonly FindingView[]): ReadonlyMap<string, FindingView[]> {

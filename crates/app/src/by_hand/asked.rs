@@ -11,7 +11,26 @@ use crate::view::{ChangeByHand, Refusal};
 use crate::words;
 
 /// The change in words and in numbers.
-pub fn change(board: &Board<'_>, change: &ChangeByHand) -> Result<(String, Change), Refusal> {
+pub fn change(
+    board: &Board<'_>,
+    what_if: &gangday_planner::WhatIf<'_>,
+    change: &ChangeByHand,
+) -> Result<(String, Change), Refusal> {
+    let (words, asked) = numbered(board, change)?;
+    if !what_if.leaves_done(&asked) {
+        return Ok((words, asked));
+    }
+    let words = match change {
+        ChangeByHand::MoveJob { job, to, .. } => {
+            let to = name(board, gang_day(board, to)?);
+            format!("move the rest of {job} to {to}")
+        }
+        _ => format!("{words}; what is done stays"),
+    };
+    Ok((words, asked))
+}
+
+fn numbered(board: &Board<'_>, change: &ChangeByHand) -> Result<(String, Change), Refusal> {
     match change {
         ChangeByHand::MoveJob { job, to, at } => {
             let (task, gang_day) = (task(board, job)?, gang_day(board, to)?);
@@ -19,17 +38,7 @@ pub fn change(board: &Board<'_>, change: &ChangeByHand) -> Result<(String, Chang
             let words = format!("move {job} to {}", name(board, gang_day));
             Ok((words, Change::Move { task, gang_day, at }))
         }
-        ChangeByHand::MoveVisit { job, stage, at } => {
-            let task = task(board, job)?;
-            let block = block(board, job, task, stage)?;
-            let then = match board.date_of(task, block) {
-                Some(date) => words::clock_on(date, *at),
-                None => words::clock(*at),
-            };
-            let words = format!("put the {stage} of {job} to {then}");
-            let at = at.saturating_mul(60);
-            Ok((words, Change::Shift { task, block, at }))
-        }
+        ChangeByHand::MoveVisit { job, stage, at } => put(board, (job, stage), *at),
         ChangeByHand::LeaveOut { job } => {
             let task = task(board, job)?;
             Ok((format!("leave {job} out"), Change::LeaveOut { task }))
@@ -51,12 +60,27 @@ pub fn change(board: &Board<'_>, change: &ChangeByHand) -> Result<(String, Chang
         }
         ChangeByHand::AddGang { like } => {
             let gang_days = further(board, like)?;
-            Ok((
-                format!("add a gang like {like}"),
-                Change::Fill { gang_days },
-            ))
+            let words = format!("add a gang like {like}");
+            Ok((words, Change::Fill { gang_days }))
         }
     }
+}
+
+/// One visit to another time of its gang-day.
+fn put(
+    board: &Board<'_>,
+    (job, stage): (&str, &str),
+    at: u32,
+) -> Result<(String, Change), Refusal> {
+    let task = task(board, job)?;
+    let block = block(board, job, task, stage)?;
+    let then = match board.date_of(task, block) {
+        Some(date) => words::clock_on(date, at),
+        None => words::clock(at),
+    };
+    let words = format!("put the {stage} of {job} to {then}");
+    let at = at.saturating_mul(60);
+    Ok((words, Change::Shift { task, block, at }))
 }
 
 /// The jobs of a gang-day whose first visit is not before that of one of them.

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 use std::ops::RangeInclusive;
 
 use chrono::NaiveDate;
-use gangday_model::{Plan, Route};
+use gangday_model::{JobId, JobWork, Plan, Route, Stage, StageWork, VisitStatus};
 use gangday_planner::{
     Board as Planned, Change, DaySolution, GangDay, Outcome, Solution, StepTime, WhatIf,
 };
@@ -52,8 +52,9 @@ impl<'a> Board<'a> {
         };
         let more: Vec<GangDay> = problem.gang_days.iter().map(further).collect();
         problem.gang_days.extend(more);
+        let done = done(prepared, &posed, plan);
         Self {
-            planned: Planned::new(posed.problem.clone()),
+            planned: Planned::begun(posed.problem.clone(), &done),
             prepared,
             plan,
             posed,
@@ -104,7 +105,7 @@ impl<'a> Board<'a> {
         what_if: &WhatIf<'_>,
         change: &ChangeByHand,
     ) -> Result<(String, Outcome, Change), Refusal> {
-        let (words, change) = asked::change(self, change)?;
+        let (words, change) = asked::change(self, what_if, change)?;
         let outcome = what_if.try_change(&change);
         let outcome = outcome.filter(|outcome| !self.is_as_it_was(outcome));
         let outcome = outcome.ok_or_else(|| Refusal::plain("That would change nothing."))?;
@@ -166,6 +167,26 @@ impl<'a> Board<'a> {
     pub fn date(&self, gang_day: u32) -> NaiveDate {
         self.posed.dates[self.posed.problem.gang_days[gang_day as usize].day as usize]
     }
+}
+
+/// How many blocks of each task are done, from the first to the last that is.
+fn done(prepared: &Prepared, posed: &Posed, plan: &Plan) -> Vec<u32> {
+    let visits = plan.routes.iter().flat_map(|route| &route.visits);
+    let visits = visits.filter(|visit| visit.status == Some(VisitStatus::Done));
+    let done: HashSet<(&JobId, Stage)> = visits.map(|visit| (&visit.job, visit.stage)).collect();
+    let of_job = |at: &usize| {
+        let job = &prepared.programme.jobs[*at].id;
+        let work = prepared.works[*at].as_deref();
+        let blocks = work.map(JobWork::blocks).unwrap_or_default();
+        // What is begun of a block that goes on without a wait is done with the rest of it.
+        let is_done = |block: &&[StageWork]| {
+            let first = block.first();
+            first.is_some_and(|first| done.contains(&(job, first.stage)))
+        };
+        let last = blocks.iter().rposition(is_done);
+        last.map_or(0, |last| last as u32 + 1)
+    };
+    posed.jobs.iter().map(of_job).collect()
 }
 
 /// The whole minutes within times in seconds.

@@ -58,7 +58,7 @@ pub fn key(route: &Route) -> Key {
 }
 
 /// Has what was done or locked there be so still.
-fn mark(route: &mut Route, was: Option<&Route>) {
+pub fn mark(route: &mut Route, was: Option<&Route>) {
     for visit in &mut route.visits {
         let was = was.iter().flat_map(|was| &was.visits);
         let mut was = was.filter(|was| (&was.job, was.stage) == (&visit.job, visit.stage));

@@ -1,5 +1,7 @@
 //! What is tried is what is made, and the independent checker agrees with it.
 
+mod begun;
+
 use std::collections::BTreeSet;
 
 use crate::Desk;

@@ -4,7 +4,7 @@ use gangday_model::Route;
 use gangday_planner::{CostParts, DaySolution, Outcome};
 
 use super::board::Board;
-use super::{rules, takes};
+use super::{made, rules, takes};
 use crate::columns::column_without_way;
 use crate::planning;
 use crate::view::{Column, CostChange, WhatIfView};
@@ -19,7 +19,11 @@ pub fn view(
 ) -> WhatIfView {
     let (worked, emptied): (Vec<&DaySolution>, Vec<&DaySolution>) =
         outcome.days.iter().partition(|day| !day.steps.is_empty());
-    let route = |day: &DaySolution| planning::route(board.prepared, &board.posed, day);
+    let route = |day: &DaySolution| {
+        let mut route = planning::route(board.prepared, &board.posed, day);
+        made::mark(&mut route, board.route(day.gang_day));
+        route
+    };
     let routes: Vec<Route> = worked.iter().map(|day| route(day)).collect();
     let then = worked.iter().zip(routes.iter().map(Some));
     let then = then.chain(emptied.iter().map(|day| (day, None)));

@@ -31,21 +31,121 @@ const IDS: &[&str] = &[
 ];
 const TITLES: &[&str] = &["title", "name", "label", "description", "address"];
 
+/// Other headings under which lists of the trade have a job's properties, the usual ones first.
+///
+/// # Source
+/// Common practice, no source: what a heading is taken for is shown, for the user to correct.
+const ALSO: [(&str, &[&str]); 12] = [
+    (
+        "work",
+        &[
+            "job_type",
+            "work_type",
+            "works_type",
+            "type_of_work",
+            "type_of_works",
+            "type_of_job",
+            "work_required",
+        ],
+    ),
+    (
+        "position",
+        &["position_in_street", "place_in_street", "lies_in"],
+    ),
+    (
+        "sections",
+        &["number_of_sections", "no_of_sections", "section_count"],
+    ),
+    (
+        "clear_length_mm",
+        &["clear_opening_length_mm", "opening_length_mm"],
+    ),
+    (
+        "clear_width_mm",
+        &["clear_opening_width_mm", "opening_width_mm"],
+    ),
+    (
+        "load_class",
+        &["loading_class", "cover_class", "class_of_cover"],
+    ),
+    (
+        "closure",
+        &["closure_type", "type_of_closure", "closure_needed"],
+    ),
+    (
+        "earliest",
+        &[
+            "not_before",
+            "earliest_date",
+            "earliest_start",
+            "start_after",
+            "start_from",
+            "not_earlier_than",
+            "no_earlier_than",
+            "available_from",
+        ],
+    ),
+    (
+        "latest",
+        &[
+            "not_after",
+            "latest_date",
+            "latest_finish",
+            "complete_by",
+            "completed_by",
+            "completion_by",
+            "finish_by",
+            "finished_by",
+            "not_later_than",
+            "no_later_than",
+            "required_by",
+            "due_by",
+            "due_date",
+            "deadline",
+        ],
+    ),
+    (
+        "site_hours",
+        &[
+            "working_hours",
+            "hours_of_work",
+            "permitted_hours",
+            "allowed_hours",
+        ],
+    ),
+    (
+        "tickets",
+        &["tickets_needed", "tickets_required", "qualifications"],
+    ),
+    (
+        "permit",
+        &[
+            "permit_no",
+            "permit_number",
+            "permit_ref",
+            "permit_reference",
+        ],
+    ),
+];
+
 /// How many points a column of ids is judged by.
 const JUDGED: usize = 10_000;
 
 /// A mapping that fits the file's columns by their headings, for the user to correct.
 ///
 /// A heading that is a job's own property, in any case and with spaces, hyphens or underscores,
-/// fills that property. A column serves as id if at least half of the points have an id of their
+/// fills that property; where no column has it, so does one that lists of the trade usually have for it.
+/// A column serves as id if at least half of the points have an id of their
 /// own in it. Of the table of jobs that is written for other programs, what is worked out is left
 /// out. What no column tells is a plain constant: an adjustment in a footway, 600 x 600 mm
 /// clear, priority 3; sections only where the work is assumed as well.
 ///
 /// ```
 /// use gangday_files::guess_mapping;
-/// let mapping = guess_mapping(b"Ref,lon,lat,Work,Clear length mm\n7,-1.55,53.80,replace,600\n");
+/// let list = b"Ref,lon,lat,Work,Clear length mm,Not before\n7,-1.55,53.80,replace,600,1/3/2027\n";
+/// let mapping = guess_mapping(list);
 /// assert_eq!(mapping.id.as_deref(), Some("Ref"));
+/// assert_eq!(mapping.columns["earliest"], "Not before");
 /// assert_eq!(mapping.columns["clear_length_mm"], "Clear length mm");
 /// assert!(!mapping.constants.contains_key("work"));
 /// ```
@@ -59,7 +159,7 @@ pub fn guess_mapping(bytes: &[u8]) -> PointMapping {
     } else {
         csv_sample(bytes)
     };
-    let columns: BTreeMap<String, String> = NAMES
+    let mut columns: BTreeMap<String, String> = NAMES
         .iter()
         .filter_map(|name| Some(((*name).to_owned(), sample.named(&[name])?)))
         .collect();
@@ -67,6 +167,11 @@ pub fn guess_mapping(bytes: &[u8]) -> PointMapping {
         && ["work", "position"]
             .iter()
             .all(|it| columns.contains_key(*it));
+    for (name, also) in ALSO {
+        if let Some(column) = sample.named(also).filter(|_| !columns.contains_key(name)) {
+            columns.insert(name.to_owned(), column);
+        }
+    }
     let titles = if is_jobs { &TITLES[..1] } else { TITLES };
     let (mut lon, mut lat) = sample.pair(LON, LAT, |number| number.abs() <= 180.0);
     let mut on_grid = (None, None);

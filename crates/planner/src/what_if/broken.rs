@@ -89,7 +89,7 @@ pub(super) fn of_day(setting: &Setting<'_>, route: &Route) -> Vec<Broken> {
         if own.tickets & !stated.tickets != 0 {
             add("R-TICKET", Some(task), 0);
         }
-        if !own.days.is_empty() && !own.days.get(stated.day as usize).copied().unwrap_or(false) {
+        if !may_be_on(setting, task, stated.day) {
             add("R-DATES", Some(task), 0);
         }
         if !own.windows.is_empty() && !own.windows.iter().any(within) {
@@ -103,6 +103,16 @@ pub(super) fn of_day(setting: &Setting<'_>, route: &Route) -> Vec<Broken> {
         }
     }
     all
+}
+
+/// Whether its dates allow the task a day. A part has the days of its cuts, which are another rule, besides those of
+/// the whole.
+fn may_be_on(setting: &Setting<'_>, task: u32, day: u32) -> bool {
+    let allows = |task: u32| {
+        let days = &setting.task(task).days;
+        days.is_empty() || days.get(day as usize).copied().unwrap_or(false)
+    };
+    allows(task) || allows(setting.parts.whole(task))
 }
 
 /// Whether the task is locked, and not here or not now.

@@ -5,16 +5,18 @@
 
 mod arrange;
 mod broken;
+mod done;
 mod gather;
 mod levels;
 mod nights;
 
 pub use broken::Broken;
 
-use crate::parts::{Parts, apart};
+use crate::parts::Parts;
 use crate::search::{Placer, Route, merged};
 use crate::timing::Step;
 use crate::{CostParts, DaySolution, Problem, Solution};
+use done::Done;
 use levels::{Level, Timed};
 
 /// Of the tasks left out, so many are tried at most on gang-days that are added.
@@ -24,7 +26,7 @@ const TRIED: usize = 40;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Change {
     /// The task goes to this gang-day; from another, from none, or within it. One that is left over a night
-    /// is then done in one day.
+    /// is then done in one day. Of one whose first blocks are done only the rest goes to a later day.
     Move {
         /// Which task.
         task: u32,
@@ -48,7 +50,8 @@ pub enum Change {
         /// Which task.
         task: u32,
     },
-    /// Each of two gang-days does what the other did.
+    /// Each of two gang-days does what the other did; what is done stays, and the rest of a task goes where
+    /// that is later.
     Swap {
         /// One.
         one: u32,
@@ -56,7 +59,8 @@ pub enum Change {
         other: u32,
     },
     /// Several tasks go to one gang-day, in the order that they have where they are, or each where it
-    /// adds least, whichever breaks and costs less.
+    /// adds least, whichever breaks and costs less. What is done stays, and the rest of a task goes where
+    /// that is later.
     Gather {
         /// Which tasks; those that are there already stay as they are.
         tasks: Vec<u32>,
@@ -90,6 +94,7 @@ pub struct Board {
     /// Its tasks taken apart where they may be left over a night, and which are parts of which.
     problem: Problem,
     parts: Parts,
+    done: Done,
     later: Problem,
     loose: Problem,
 }
@@ -98,10 +103,17 @@ impl Board {
     /// For changes to plans of this problem.
     #[must_use]
     pub fn new(problem: Problem) -> Self {
-        let whole = Parts::none(problem.tasks.len());
-        let (problem, parts) = apart(&problem).unwrap_or((problem, whole));
+        Self::begun(problem, &[])
+    }
+
+    /// The same where so many blocks of each task are done, from its first on: they are locked where they are, and
+    /// what comes after them may go elsewhere by itself.
+    #[must_use]
+    pub fn begun(problem: Problem, done: &[u32]) -> Self {
+        let (problem, parts, done) = done::taken_apart(problem, done);
         Self {
             parts,
+            done,
             later: levels::later(&problem),
             loose: levels::loose(&problem),
             problem,
@@ -134,6 +146,7 @@ impl Board {
         let mut what_if = WhatIf {
             closed: broken::closures(&timed.strict, &routes),
             costs: CostParts::default(),
+            done: &self.done,
             left_out: 0,
             timed,
             routes,
@@ -149,6 +162,7 @@ impl Board {
 /// A plan that changes can be tried on.
 pub struct WhatIf<'a> {
     timed: Timed<'a>,
+    done: &'a Done,
     routes: Vec<Route>,
     /// Of each, how far it keeps the rules.
     levels: Vec<Level>,
@@ -237,10 +251,18 @@ impl WhatIf<'_> {
     }
 
     fn shift(&self, task: u32, to: u32, at: Option<u32>) -> Option<Touched> {
+        if let Some(rest) = self.rest_to(task, to) {
+            return self.shift_rest(task, (rest, to), at);
+        }
         let mut touched = Touched::default();
         self.home.get(task as usize)?;
         let mut target = self.routes.get(to as usize)?.clone();
         let placed = self.placed(task);
+        // Of what comes back to the day of what is done, that is put somewhere.
+        let block = match placed.len() {
+            2 => self.first_left(task),
+            _ => 0,
+        };
         if placed.is_empty() {
             touched.left_out = -self.timed.strict.task(task).left_out;
             touched.count = -1;
@@ -253,7 +275,7 @@ impl WhatIf<'_> {
             }
         }
         touched.add(match at {
-            Some(at) => self.timed.arranged(&target, (task, 0), at)?,
+            Some(at) => self.timed.arranged(&target, (task, block), at)?,
             None => self.timed.with(&target, task)?,
         });
         Some(touched)
@@ -284,19 +306,6 @@ impl WhatIf<'_> {
             touched.add(self.without(home, part));
         }
         Some(touched)
-    }
-
-    fn swap(&self, one: u32, other: u32) -> Option<Touched> {
-        let mut touched = Touched::default();
-        let both = [
-            self.routes.get(one as usize)?,
-            self.routes.get(other as usize)?,
-        ];
-        for (route, new) in [(both[0], both[1]), (both[1], both[0])] {
-            let steps: Vec<Step> = new.steps().collect();
-            touched.add(self.timed.set(route, &steps)?);
-        }
-        (one != other).then_some(touched)
     }
 
     /// Fills gang-days with tasks that are left out, the dearest first, as long as it pays.

@@ -30,7 +30,7 @@ impl WhatIf<'_> {
         })
     }
 
-    fn day(&self, gang_day: u32) -> u32 {
+    pub(super) fn day(&self, gang_day: u32) -> u32 {
         self.routes[gang_day as usize].day.day
     }
 
@@ -70,15 +70,29 @@ impl WhatIf<'_> {
         costs.take(&self.nights(|task| self.home_of(task)));
         costs.add(&self.nights(home));
         let left_over = self.left_over(home).into_iter();
-        let broken = left_over.filter(|&(first, left, next)| {
-            (changed(left) || changed(next)) && !parts.may(first, (self.day(left), self.day(next)))
-        });
+        let touched = left_over.filter(|(_, left, next)| changed(*left) || changed(*next));
+        let mut broken = Vec::new();
+        for (first, left, next) in touched {
+            let days = (self.day(left), self.day(next));
+            if !parts.may(first, days) {
+                let code = if days.0 < days.1 {
+                    "R-NIGHTS"
+                } else {
+                    "R-ORDER"
+                };
+                broken.push(Broken::of(code, next, first));
+            }
+            // A closure that keeps to hours of the day would be there all night.
+            if !self
+                .timed
+                .strict
+                .task(parts.whole(first))
+                .windows
+                .is_empty()
+            {
+                broken.push(Broken::of("R-HOURS", next, first));
+            }
+        }
         broken
-            .map(|(first, left, next)| {
-                let ordered = self.day(left) < self.day(next);
-                let code = if ordered { "R-NIGHTS" } else { "R-ORDER" };
-                Broken::of(code, next, first)
-            })
-            .collect()
     }
 }
