@@ -4,7 +4,7 @@ use std::collections::HashSet;
 use std::ops::RangeInclusive;
 
 use chrono::NaiveDate;
-use gangday_model::{JobId, JobWork, Plan, Route, Stage, StageWork, VisitStatus};
+use gangday_model::{JobId, JobWork, Plan, Route, Stage, StageWork, Visit, VisitStatus};
 use gangday_planner::{
     Board as Planned, Change, DaySolution, GangDay, Outcome, Solution, StepTime, WhatIf,
 };
@@ -13,7 +13,7 @@ use super::{Made, asked, made, told};
 use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::view::{ChangeByHand, Refusal, TimesAlike, WhatIfView};
-use crate::{from_day, keeping, over};
+use crate::{from_day, keeping, over, words};
 
 /// A plan in the numbers of its problem.
 pub struct Board<'a> {
@@ -97,7 +97,11 @@ impl<'a> Board<'a> {
             ));
         }
         let (words, outcome, _) = self.outcome(what_if, change)?;
-        Ok((words, made::plan(self, &outcome)))
+        let plan = made::plan(self, &outcome);
+        match made::undone(self.plan, &plan) {
+            Some(visit) => Err(made_undone(visit)),
+            None => Ok((words, plan)),
+        }
     }
 
     fn outcome(
@@ -187,6 +191,17 @@ fn done(prepared: &Prepared, posed: &Posed, plan: &Plan) -> Vec<u32> {
         last.map_or(0, |last| last as u32 + 1)
     };
     posed.jobs.iter().map(of_job).collect()
+}
+
+/// What was done is where and when it was done; no plan makes it otherwise.
+fn made_undone(visit: &Visit) -> Refusal {
+    Refusal::plain(&format!(
+        "{} of {} is recorded as done on {} and would not be where it was done. Take back what was recorded first, if \
+         it is wrong; then carry it.",
+        words::stage(visit.stage),
+        visit.job,
+        words::day(visit.start.date()),
+    ))
 }
 
 /// The whole minutes within times in seconds.

@@ -187,3 +187,29 @@ fn what_is_done_stays_where_days_are_swapped_split_or_jobs_are_carried_together(
     assert!(told > 3, "{told}");
     assert_eq!(stages(&sheet(&desk), &job), was);
 }
+
+#[test]
+fn nobody_puts_what_is_done_elsewhere() {
+    let desk = small();
+    let (job, before) = begun(&desk);
+    let was = stages(&before, &job);
+    let home = was[0].0.clone();
+    let same_day = keys(&before)
+        .into_iter()
+        .find(|to| date(to) == date(&home) && *to != home)
+        .unwrap();
+    let moved = ChangeByHand::MoveJob {
+        job: job.clone(),
+        to: same_day,
+        at: None,
+    };
+    for change in [moved, ChangeByHand::LeaveOut { job: job.clone() }] {
+        let refused = desk.ask(Request::Change { change }).unwrap_err();
+        assert!(
+            refused.text.contains("is recorded as done on"),
+            "{}",
+            refused.text
+        );
+        assert_eq!(stages(&sheet(&desk), &job), was);
+    }
+}
