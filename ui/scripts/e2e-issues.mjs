@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { after, answered, changed, edition, hand, jobsIn, layers, twice, worked } from './board.mjs';
 import { ready } from './browser.mjs';
-import { ask, edition, titled } from './driven.mjs';
+import { ask, titled } from './driven.mjs';
 import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -357,7 +357,7 @@ const failed = await suite(async (check) => {
     await layers(page, begun).first().click();
     const rest = page.getByRole('region', { name: `Job ${begun}`, exact: true });
     await rest.getByRole('list', { name: `Done of ${begun}, not in this week’s plan` }).getByText(/Dig, 01\/03\/2027/).waitFor();
-    await rest.getByText(/was begun in an earlier week \(dig done on Mon 1 Mar\); only what is left of it is planned/).waitFor();
+    await rest.getByText(/was begun in an earlier week \(dig done on Mon 1 Mar\); only what is left of it is still to be done/).waitFor();
     assert.deepEqual(await axe(page), []);
     await picture(page, 'begun-before');
     // What nobody wrote down in time is recorded here, by keyboard; what was not planned for it is told.

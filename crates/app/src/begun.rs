@@ -7,7 +7,7 @@ use std::sync::Arc;
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
 use gangday_calc::{Conditions, of_stages};
 use gangday_files::JOBS;
-use gangday_model::{Finding, Job, JobId, JobWork, Reason, Stage, TakeOff, WaitKind, Week};
+use gangday_model::{Finding, Job, JobId, JobWork, Plan, Reason, Stage, TakeOff, WaitKind, Week};
 use gangday_planner::checker::PlacedBefore;
 
 use crate::diary::Diary;
@@ -88,7 +88,7 @@ const MOST_DAYS: usize = 28;
 /// practice, from memory.
 pub fn caution(job: &Job, begun: &Begun) -> Finding {
     let text = format!(
-        "{} was begun in an earlier week ({}); only what is left of it is planned.",
+        "{} was begun in an earlier week ({}); only what is left of it is still to be done.",
         job.id,
         said(begun.last)
     );
@@ -116,47 +116,81 @@ fn said(last: Last) -> String {
     format!("{stage} done on {}", words::day(last.at.date()))
 }
 
-/// The jobs of which a part was done in the week and another is left: however a job is to be done, what is open is
-/// gone on with on another day where it can't be that day.
-#[must_use]
-pub fn open_works(diary: &Diary, week: &Week) -> BTreeSet<JobId> {
-    let within = diary
-        .records
-        .iter()
-        .filter(|record| record.at.date() >= week.first_day);
-    let mut open: BTreeSet<JobId> = within.map(|record| record.job.clone()).collect();
-    for record in diary
-        .records
-        .iter()
-        .filter(|record| record.stage == Stage::Reopen)
-    {
-        open.remove(&record.job);
-    }
-    open
-}
-
-/// The stages after which jobs were left in the week: the last that was done on a day which is past, or before
-/// another day on which more was done. There what is left may go to another day, whether or not anything is waited
-/// for.
-#[must_use]
-pub fn parted(diary: &Diary, week: &Week) -> Parted {
-    let mut last: BTreeMap<(&JobId, NaiveDate), Stage> = BTreeMap::new();
+/// When which stages of each job were done in the week: by day, the last of them.
+fn by_day(diary: &Diary, week: &Week) -> BTreeMap<JobId, BTreeMap<NaiveDate, Stage>> {
+    let mut days: BTreeMap<JobId, BTreeMap<NaiveDate, Stage>> = BTreeMap::new();
     for record in &diary.records {
         let day = record.at.date();
         if day >= week.first_day {
-            let stage = last.entry((&record.job, day)).or_insert(record.stage);
-            *stage = (*stage).max(record.stage);
+            let own = days.entry(record.job.clone()).or_default();
+            let last = own.entry(day).or_insert(record.stage);
+            *last = record.stage.max(*last);
         }
     }
-    let mut parted = Parted::new();
-    let mut days = last.into_iter().peekable();
-    while let Some(((job, day), stage)) = days.next() {
-        let goes_on = days.peek().is_some_and(|next| next.0.0 == job);
-        if week.is_past(day) || goes_on {
-            parted.entry(job.clone()).or_default().push(stage);
+    days
+}
+
+/// The jobs of which a part was done in the week and another is left, or was done on another day of it: however a job
+/// is to be done, what is open is gone on with on another day where it can't be that day.
+#[must_use]
+pub fn open_works(diary: &Diary, week: &Week) -> BTreeSet<JobId> {
+    let is_over = |days: &BTreeMap<NaiveDate, Stage>| {
+        days.len() == 1 && days.values().any(|last| *last == Stage::Reopen)
+    };
+    let open = by_day(diary, week).into_iter();
+    open.filter(|(_, days)| !is_over(days))
+        .map(|(job, _)| job)
+        .collect()
+}
+
+/// The stages after which jobs were left in the week: the last that was done on a day which is past, or before
+/// another day on which more was done; and where the plan has a begun job on several days, or leaves it unfinished,
+/// the last on each. There what is left may go to another day, whether or not anything is waited for.
+#[must_use]
+pub fn parted(diary: &Diary, week: &Week, plan: Option<&Plan>) -> Parted {
+    let recorded = by_day(diary, week);
+    let mut parted: BTreeMap<JobId, BTreeSet<Stage>> = BTreeMap::new();
+    for (job, days) in &recorded {
+        let last = days.keys().next_back();
+        let left = days.iter();
+        let left = left.filter(|(day, _)| week.is_past(**day) || Some(*day) != last);
+        let left: Vec<Stage> = left.map(|(_, stage)| *stage).collect();
+        if !left.is_empty() {
+            parted.entry(job.clone()).or_default().extend(left);
         }
+    }
+    for (job, stages) in plan
+        .map(|plan| left_by(plan, &recorded))
+        .into_iter()
+        .flatten()
+    {
+        parted.entry(job).or_default().extend(stages);
     }
     parted
+        .into_iter()
+        .map(|(job, stages)| (job, stages.into_iter().collect()))
+        .collect()
+}
+
+/// After which stages a plan leaves jobs of which something is recorded.
+fn left_by<T>(plan: &Plan, recorded: &BTreeMap<JobId, T>) -> Vec<(JobId, Vec<Stage>)> {
+    let mut days: BTreeMap<&JobId, BTreeMap<NaiveDate, Stage>> = BTreeMap::new();
+    let visits = plan.visits();
+    for visit in visits.filter(|visit| recorded.contains_key(&visit.job)) {
+        let own = days.entry(&visit.job).or_default();
+        let last = own.entry(visit.start.date()).or_insert(visit.stage);
+        *last = visit.stage.max(*last);
+    }
+    let unfinished: BTreeSet<&JobId> = plan.unfinished.iter().map(|one| &one.job).collect();
+    let left = days.into_iter().map(|(job, days)| {
+        let last = days.keys().next_back().copied();
+        let open = unfinished.contains(job);
+        let left = days.into_iter();
+        let left = left.filter(|(day, _)| open || Some(*day) != last);
+        (job.clone(), left.map(|(_, stage)| stage).collect())
+    });
+    left.filter(|(_, stages): &(JobId, Vec<Stage>)| !stages.is_empty())
+        .collect()
 }
 
 impl Prepared {
@@ -341,13 +375,14 @@ impl Prepared {
 }
 
 impl Opened {
-    /// Looks into the diary for what was done before the week began, and what is open in it.
-    pub fn look_back(&mut self) {
+    /// Looks into the diary for what was done before the week began, and what is open in it; a plan tells where jobs
+    /// are left.
+    pub fn look_back(&mut self, plan: Option<&Plan>) {
         let week = &self.prepared.programme.week;
         let past = Past {
             before: Arc::new(before_week(&self.diary, week)),
             open: Arc::new(open_works(&self.diary, week)),
-            parted: Arc::new(parted(&self.diary, week)),
+            parted: Arc::new(parted(&self.diary, week, plan)),
         };
         if past != self.prepared.past {
             self.prepared = Arc::new(self.prepared.with_past_of(past));

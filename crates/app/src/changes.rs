@@ -196,7 +196,7 @@ pub fn apply(state: &State, change: &Change) -> Result<State, Refusal> {
         })?;
         after.plan = plan.map(Arc::new);
     }
-    after.opened.look_back();
+    after.opened.look_back(after.plan.as_deref());
     Ok(after)
 }
 

@@ -18,7 +18,7 @@ const OWN: &[(&str, &str)] = &[
     ),
     (
         "J-BEGUN",
-        "A job was begun in an earlier week; only what is left of it is planned, and its opening has to be looked at.",
+        "A job was begun in an earlier week; only what is left of it is still to be done, and its opening has to be looked at.",
     ),
     (
         "J-FIGURE",

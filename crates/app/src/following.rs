@@ -30,7 +30,7 @@ const SMALL: usize = 200;
 pub fn follow(before: &State, after: State) -> State {
     let mut after = after;
     forget(&before.opened, &mut after.opened);
-    after.opened.look_back();
+    after.opened.look_back(after.plan.as_deref());
     standing::note(&before.opened, &mut after);
     standing::told(followed_up(before, after))
 }

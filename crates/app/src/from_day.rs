@@ -11,11 +11,14 @@ use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::words;
 
+/// Why what is left of a job that was begun is not planned.
+const REST: &str = "U-REST";
+
 /// How many of its first blocks were done, by task.
 pub type Done = BTreeMap<u32, u32>;
 
-/// What of a job a plan has on one day: its first block there, and of how many all, those that stay and those that
-/// are done.
+/// What of a job a plan has on one day: its first block there, how many all, and where those end that stay and those
+/// that are done. Whoever did a block had those before it behind them.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 struct OnDay {
     first: u32,
@@ -27,7 +30,7 @@ struct OnDay {
 impl OnDay {
     /// Whether what stays there are these blocks, whatever else was planned that day.
     fn stays(&self, first: u32, end: u32) -> bool {
-        (self.first, self.first + self.stay) == (first, end)
+        (self.first, self.stay) == (first, end)
     }
 }
 
@@ -85,11 +88,24 @@ fn standing<'a>(
             });
             here.first = here.first.min(block);
             here.blocks += 1;
-            here.stay += u32::from(visit.status.is_some());
-            here.done += u32::from(visit.status == Some(VisitStatus::Done));
+            let end = |is: bool| if is { block + 1 } else { 0 };
+            here.stay = here.stay.max(end(visit.status.is_some()));
+            here.done = here.done.max(end(visit.status == Some(VisitStatus::Done)));
         }
     }
+    stands.values_mut().for_each(had_those_before);
     stands
+}
+
+/// Has the blocks of a day stay after which something of another day does.
+fn had_those_before(own: &mut Own) {
+    let mut after = (0, 0);
+    for here in own.values_mut().rev() {
+        let end = here.first + here.blocks;
+        here.stay = if after.0 > 0 { end } else { here.stay };
+        here.done = if after.1 > 0 { end } else { here.done };
+        after = (after.0.max(here.stay), after.1.max(here.done));
+    }
 }
 
 /// The block that a visit begins, if it begins one: a block is where its first stage is.
@@ -107,8 +123,8 @@ fn begins(prepared: &Prepared, visit: &Visit) -> Option<u32> {
 /// How many of a task's first blocks were done on days that are past, where that is a part of them and nothing
 /// besides was promised.
 fn done_in_part(task: &Task, own: &Own) -> Option<u32> {
-    let done: u32 = own.values().map(|here| here.done).sum();
-    let stay: u32 = own.values().map(|here| here.stay).sum();
+    let done = own.values().map(|here| here.done).max().unwrap_or(0);
+    let stay = own.values().map(|here| here.stay).max().unwrap_or(0);
     let goes_on = 0 < done && (done as usize) < task.blocks.len();
     (goes_on && done == stay).then_some(done)
 }
@@ -165,7 +181,7 @@ pub fn as_found(found: &Solution, short: &Posed, done: &Done) -> Vec<Begin> {
     days.filter(|begin| !begin.steps.is_empty()).collect()
 }
 
-/// When which block of a task stays on a gang-day.
+/// When which block of a task stays on a gang-day; one of which no time is known, when the next one does.
 fn stays_on(posed: &Posed, task: u32, on: (u32, u32)) -> Vec<(u32, u32, u32)> {
     let stated = &posed.problem.tasks[task as usize];
     let left = stated.nights.as_ref().and_then(|own| own.left.as_ref());
@@ -176,23 +192,27 @@ fn stays_on(posed: &Posed, task: u32, on: (u32, u32)) -> Vec<(u32, u32, u32)> {
         .chain(rest)
         .filter(|(_, own)| (own.gang, own.day) == on);
     here.flat_map(|(first, own)| {
-        let starts = (first..).zip(&own.starts);
-        starts.filter_map(move |(block, start)| Some(((*start)?, task, block)))
+        let mut next = None;
+        let starts: Vec<(u32, &Option<u32>)> = (first..).zip(&own.starts).collect();
+        let blocks = stated.blocks.len() as u32;
+        let starts = starts.into_iter().filter(move |(block, _)| *block < blocks);
+        starts.rev().filter_map(move |(block, start)| {
+            next = start.or(next);
+            Some((next?, task, block))
+        })
     })
     .collect()
 }
 
 /// Why what is left of a job that was begun is not planned.
 #[must_use]
-pub fn rest_left(prepared: &Prepared) -> Reason {
-    let from = prepared.programme.week.plan_from;
-    let from = from.map_or_else(String::new, |from| format!(" from {} on", words::day(from)));
+pub fn rest_left() -> Reason {
     Reason {
-        code: "U-REST".to_owned(),
-        text: format!(
-            "It was begun, and what is left of it finds no day{from}; what was done stays, and the rest can be \
-             planned in a later week."
-        ),
+        code: REST.to_owned(),
+        text: "It was begun, and what is left of it finds no day of the week any more; what was done stays, and the \
+               rest can be planned in a later week. A job can be worked on two days of a week, and on one where it \
+               keeps to hours of the day."
+            .to_owned(),
     }
 }
 

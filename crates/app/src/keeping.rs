@@ -261,11 +261,13 @@ impl Keeper<'_> {
             steps.sort_unstable();
             let whole = |task: u32| {
                 let stated = &posed.problem.tasks[task as usize];
-                let here = steps.iter().filter(|step| step.1 == task).count();
+                let is_own =
+                    |step: &&Step| step.1 == task && (step.2 as usize) < stated.blocks.len();
+                let here = steps.iter().filter(is_own).count();
                 // Left over a night it is complete with what is done on the other day.
                 let all = || self.steps.values().flatten();
                 let count = match stated.nights {
-                    Some(_) => all().filter(|step| step.1 == task).count(),
+                    Some(_) => all().filter(is_own).count(),
                     None => here,
                 };
                 let blocks = steps.iter().filter(|step| step.1 == task);

@@ -227,7 +227,7 @@ fn rest_open(routes: &[&Route]) -> String {
     let last = routes.last().map(|route| words::day(route.date));
     format!(
         "Left open from {} on, and what is left of it is not planned; its closure stands all that time, longer than \
-         any that is shown",
+         any that is shown, and no clash with it is looked for",
         last.unwrap_or_default()
     )
 }

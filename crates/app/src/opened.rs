@@ -85,7 +85,8 @@ impl Opened {
         let mut opened = Self::of_files(name, &get);
         opened.take_plan(get(PLAN));
         opened.take_diary(get(DIARY), get(ISSUES));
-        opened.look_back();
+        let plan = opened.plan.clone();
+        opened.look_back(plan.as_deref());
         opened.page = get(PAGE).map(Into::into);
         opened
     }

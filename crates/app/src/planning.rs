@@ -10,7 +10,7 @@ use gangday_model::{
 use gangday_planner::{
     CostParts, DaySolution, Either, Go, Halt as PlannedHalt, HaltKind as PlannedKind, Iterations,
     Problem, Progress, RAISED_UP_TO, Reach, Solution, StepTime, Stop, Until, WHOLE,
-    WITH_PARTS_UP_TO, bound, explain, explain_all, solve_at_once,
+    WITH_PARTS_UP_TO, Why, bound, explain, explain_all, solve_at_once,
 };
 
 use crate::from_day::{self, Done};
@@ -69,14 +69,19 @@ pub fn make(
         &mut see,
     );
     let mut effort = effort(started, options, stopped);
-    let least = least(&posed.problem, &solution, &mut *effort);
     let left: Done = begun
         .into_iter()
         .filter(|one| solution.left_out.contains(&one.0))
         .collect();
-    let mut plan = match left.is_empty() {
-        true => plan(opened, &posed, &solution),
-        false => unfinished(opened, (&posed, &solution), (pose(&left).0, &left)),
+    let (mut plan, least) = match left.is_empty() {
+        true => (
+            plan(opened, &posed, &solution),
+            least(&posed.problem, &solution, &mut *effort),
+        ),
+        false => (
+            unfinished(opened, (&posed, &solution), (pose(&left).0, &left)),
+            no_bound("jobs that were begun are left unfinished"),
+        ),
     };
     tell_over(&mut plan, &over);
     plan.bound = Some(least);
@@ -123,12 +128,14 @@ fn unfinished(
     plan.unfinished = stand
         .map(|task| {
             let whys = explain(&posed.problem, found, *task);
+            // What was done can't be unlocked.
+            let whys: Vec<Why> = whys.into_iter().filter(|why| *why != Why::Locked).collect();
             let reasons = reasons::of_task(prepared, posed, *task, &whys);
             Unplanned {
                 job: prepared.programme.jobs[posed.jobs[*task as usize]]
                     .id
                     .clone(),
-                reasons: [vec![from_day::rest_left(prepared)], reasons].concat(),
+                reasons: [vec![from_day::rest_left()], reasons].concat(),
             }
         })
         .collect();
@@ -190,7 +197,7 @@ fn least(problem: &Problem, solution: &Solution, effort: &mut dyn Stop) -> Bound
     let cost = solution.costs.total();
     let gap = (cost - found.least) as f64 * 100.0 / cost.max(1) as f64;
     let how = match found.reach {
-        Reach::ByHand | Reach::TooMany => return no_bound(found.reach),
+        Reach::ByHand | Reach::TooMany => return nothing_known(found.reach),
         Reach::Part => "with more time it could be higher",
         Reach::Whole => "every gang-day that could be cheaper was gone through",
     };
@@ -206,15 +213,17 @@ fn least(problem: &Problem, solution: &Solution, effort: &mut dyn Stop) -> Bound
     }
 }
 
-fn no_bound(reach: Reach) -> Bound {
-    let why = if reach == Reach::TooMany {
-        format!(
+fn nothing_known(reach: Reach) -> Bound {
+    if reach == Reach::TooMany {
+        return no_bound(&format!(
             "none is worked out for more than {RAISED_UP_TO} jobs, or {WITH_PARTS_UP_TO} where those that may \
              be left over a night count once more for either part"
-        )
-    } else {
-        "planning ended before one was worked out".to_owned()
-    };
+        ));
+    }
+    no_bound("planning ended before one was worked out")
+}
+
+fn no_bound(why: &str) -> Bound {
     Bound {
         least_pence: None,
         text: format!("No lower bound: {why}. How far the plan is from the cheapest is not known."),

@@ -41,7 +41,11 @@ pub fn note(before: &Opened, after: &mut State) {
     let issue = last_issue(before, opened, &left);
     // What was not done by the day from which was planned is not going to be done as it was issued.
     let was = &before.prepared.programme.week;
-    let to_come = left.iter().filter(|(_, route)| !was.is_past(route.date));
+    let unfinished = after.plan.iter().flat_map(|plan| &plan.unfinished);
+    let unfinished: HashSet<&JobId> = unfinished.map(|one| &one.job).collect();
+    let to_come = left
+        .iter()
+        .filter(|(job, route)| !was.is_past(route.date) && !unfinished.contains(**job));
     let fresh = to_come.filter_map(|(job, route)| {
         let (gang, issued_as) = issued(opened, &issue?.plan, (job, route))?;
         Some(Standing {

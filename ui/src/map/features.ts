@@ -196,7 +196,8 @@ function gangsOfRoutes(sheet: Sheet): ReadonlyMap<string, Sheet['gangs'][number]
 
 /** The jobs of which everything is done, in the week or before it. */
 function doneIn(plan: Sheet['plan']): ReadonlySet<string> {
-  const open = new Set<string>();
+  // What is left unfinished stands open, whatever was done of it.
+  const open = new Set((plan?.unplanned ?? []).filter((one) => one.codes.includes('U-REST')).map((one) => one.job));
   const done = new Set((plan?.unplanned ?? []).filter((one) => one.codes.includes('U-DONE')).map((one) => one.job));
   for (const layer of (plan?.columns ?? []).flatMap((column) => column.layers))
     if (layer.kind === 'work' && layer.job !== null) (layer.stays === 'done' ? done : open).add(layer.job);

@@ -30,7 +30,7 @@ fn looked_back(records: Vec<Record>) -> Opened {
         records,
         ..Diary::default()
     });
-    opened.look_back();
+    opened.look_back(None);
     opened
 }
 
@@ -120,7 +120,7 @@ fn what_is_left_is_all_that_is_ordered_and_carried() {
     }
     let mut back = opened.clone();
     back.diary = Arc::default();
-    back.look_back();
+    back.look_back(None);
     assert_eq!(ordered(&back), ordered(&whole));
     assert_eq!(back.prepared.works, whole.prepared.works);
 }

@@ -125,6 +125,18 @@ fn task(board: &Board<'_>, id: &str) -> Result<u32, Refusal> {
         );
         return Err(Refusal::plain(&text));
     }
+    if board
+        .plan
+        .unfinished
+        .iter()
+        .any(|one| one.job.as_str() == id)
+    {
+        let text = format!(
+            "{id} is left unfinished: what was done of it stays where it was, and what is left finds no day of the \
+             week. Plan the rest once it has one, or plan it in a later week."
+        );
+        return Err(Refusal::plain(&text));
+    }
     let task = board.posed.jobs.binary_search(&at);
     let task = task.map(|task| task as u32);
     task.map_err(|_| Refusal::plain(&format!("{id} can't be planned; its findings say why.")))

@@ -32,7 +32,16 @@ impl<'a> Board<'a> {
         let mut posed = Posed::of(prepared);
         let unfinished = from_day::unfinished(prepared, &posed, plan);
         from_day::cut_short(&mut posed, &unfinished);
+        // What stays is dear to leave out for a search alone.
+        let prices: Vec<i64> = posed
+            .problem
+            .tasks
+            .iter()
+            .map(|task| task.left_out)
+            .collect();
         keeping::keep(prepared, &mut posed, plan);
+        let tasks = posed.problem.tasks.iter_mut().zip(prices);
+        tasks.for_each(|(task, price)| task.left_out = price);
         from_day::hold(prepared, &mut posed, Some(plan));
         over::leave_free(prepared, &mut posed, plan);
         let problem = &mut posed.problem;

@@ -52,7 +52,7 @@ impl Inner {
         refuse_lost(&opened.diary)?;
         let before = Arc::clone(&opened.prepared);
         Arc::make_mut(&mut opened.diary).record((job, stage), at, None);
-        opened.look_back();
+        opened.look_back(plan.as_deref());
         let plan = plan.map(|plan| {
             let before = Whole {
                 prepared: &before,

@@ -262,3 +262,131 @@ fn a_plan_with_a_job_left_unfinished_is_kept() {
     assert_eq!(of_plan(&seen).unplanned, of_plan(&after).unplanned);
     assert_eq!(broken(&seen), Vec::<&str>::new());
 }
+
+/// The demo week with all of its first days done as planned, but for the jobs that are named.
+fn done_until(day: &str, but: &[(&str, usize)]) -> (Desk, usize) {
+    let desk = Desk::default();
+    ask(&desk, json!({"ask": "open_demo", "week": "full"})).unwrap();
+    let before = sheet(&desk);
+    let columns = of_plan(&before).columns.iter();
+    for column in columns.filter(|column| column.date.as_str() < day) {
+        let jobs = column
+            .jobs
+            .iter()
+            .filter(|job| but.iter().all(|one| one.0 != *job));
+        for job in jobs {
+            for (key, stage, _, to, _) in stages(&before, job) {
+                if key != column.key {
+                    continue;
+                }
+                let at = format!("{}T{:02}:{:02}", column.date, to / 60, to % 60);
+                told(
+                    &desk,
+                    json!({"ask": "record", "job": job, "stage": stage, "at": at}),
+                );
+            }
+        }
+    }
+    for (job, most) in but {
+        record(&desk, job, *most);
+    }
+    (desk, before.jobs.len())
+}
+
+#[test]
+fn a_demo_week_is_planned_from_one_day_after_the_other() {
+    let (desk, jobs) = done_until("2027-03-04", &[("J013", 0), ("J056", 1)]);
+    for day in ["2027-03-04", "2027-03-05"] {
+        from(&desk, Some(day));
+        let after = planned(&desk, replan());
+        goes_on_from(&after, day, jobs);
+    }
+    // The longer it is looked for, the fewer jobs that were begun are left unfinished, and nothing done is lost.
+    let unfinished = |after: &Sheet| {
+        let left = of_plan(after).unplanned.iter();
+        left.filter(|one| one.codes[0] == "U-REST").count()
+    };
+    let mut before = unfinished(&sheet(&desk));
+    for seed in 1..5 {
+        let request = json!({"ask": "replan", "seconds": null, "iterations": 150, "seed": seed});
+        let after = planned(&desk, serde_json::from_value(request).unwrap());
+        goes_on_from(&after, "2027-03-05", jobs);
+        assert!(unfinished(&after) <= before);
+        before = unfinished(&after);
+    }
+}
+
+/// A job begun on a Monday and finished on the Tuesday is two days' work for good.
+#[test]
+fn a_job_finished_on_its_second_day_stays_as_it_was_done() {
+    let desk = small();
+    let before = sheet(&desk);
+    let job = jobs_on(&before, |date| date == "2027-03-01")[0].clone();
+    record(&desk, &job, 2);
+    from(&desk, Some("2027-03-02"));
+    let after = planned(&desk, replan());
+    goes_on_from(&after, "2027-03-02", before.jobs.len());
+    record(&desk, &job, usize::MAX);
+    let done = sheet(&desk);
+    assert_eq!(broken(&done), Vec::<&str>::new());
+    let own = stages(&done, &job);
+    assert!(
+        own.iter().all(|one| one.4.as_deref() == Some("done")),
+        "{own:?}"
+    );
+    let other = jobs_on(&done, |date| date == "2027-03-05")[0].clone();
+    edit_job(&desk, &other, &json!({"sections": 2}));
+    let edited = sheet(&desk);
+    assert_eq!(stages(&edited, &job), own);
+    assert_eq!(broken(&edited), Vec::<&str>::new());
+    from(&desk, Some("2027-03-03"));
+    let next = planned(&desk, replan());
+    assert_eq!(stages(&next, &job), own);
+    goes_on_from(&next, "2027-03-03", before.jobs.len());
+    // The whole week planned again is sound too.
+    from(&desk, None);
+    let whole = planned(&desk, replan());
+    assert_eq!(stages(&whole, &job), own);
+    assert_eq!(broken(&whole), Vec::<&str>::new());
+}
+
+/// Who recorded the last stage alone did those before it.
+#[test]
+fn a_job_of_which_a_late_stage_alone_is_recorded_is_planned_on() {
+    let desk = small();
+    let before = sheet(&desk);
+    let job = jobs_on(&before, |date| date == "2027-03-01")[0].clone();
+    for at in [2, 3, 4] {
+        let all = stages(&before, &job);
+        let (key, stage, _, to, _) = &all[at.min(all.len() - 1)];
+        let date = key.rsplit_once('@').unwrap().1;
+        let at = format!("{date}T{:02}:{:02}", to / 60, to % 60);
+        told(
+            &desk,
+            json!({"ask": "record", "job": job, "stage": stage, "at": at}),
+        );
+        from(&desk, Some("2027-03-02"));
+        let after = planned(&desk, replan());
+        assert_eq!(broken(&after), Vec::<&str>::new());
+        let monday = stages(&after, &job);
+        assert!(monday.iter().any(|one| one.1 == *stage && one.0 == *key));
+        for _ in 0..3 {
+            told(&desk, json!({"ask": "undo"}));
+        }
+        assert_eq!(stages(&sheet(&desk), &job), all);
+    }
+}
+
+#[test]
+fn leaving_out_what_is_begun_costs_what_leaving_it_out_costs() {
+    let (desk, job, _) = unfinished();
+    let change = json!({"do": "leave_out", "job": job});
+    let refused = ask(&desk, json!({"ask": "change", "change": change})).unwrap_err();
+    assert!(refused.text.contains("left unfinished"), "{}", refused.text);
+    // The step that stops being planned from a day changes nothing that was done.
+    let own = stages(&sheet(&desk), &job);
+    let whole = from(&desk, None);
+    assert_eq!(stages(&whole, &job), own);
+    assert_eq!(broken(&whole), Vec::<&str>::new());
+    assert_eq!(reasons(&whole, &job)[0], "U-REST");
+}

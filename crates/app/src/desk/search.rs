@@ -4,7 +4,7 @@ use std::collections::HashSet;
 use std::sync::Arc;
 use std::thread::{JoinHandle, spawn};
 
-use gangday_model::{JobId, Plan};
+use gangday_model::{JobId, Plan, Visit};
 
 use super::doing::{Doing, idle};
 use crate::opened::Opened;
@@ -130,11 +130,15 @@ fn better(begun: &Begun, found: Plan, stopped: bool) -> Outcome {
         false => cost(&found),
     };
     let by = |stands: &Plan| found_cost - cost(stands);
+    // What is begun is finished first, whatever that costs.
+    let finishes = |stands: &Plan| found.unfinished.len() < stands.unfinished.len();
+    let leaves = |stands: &Plan| found.unfinished.len() > stands.unfinished.len();
+    let as_good = |stands: &&Plan| !finishes(stands) && (by(stands) >= 0 || leaves(stands));
     let sound = |stands: &&Plan| reports::broken_rules(&begun.opened, stands).is_empty();
-    match stands.filter(|stands| by(stands) >= 0).filter(sound) {
+    match stands.filter(as_good).filter(sound) {
         Some(stands) => Outcome {
             plan: None,
-            words: kept(by(stands)),
+            words: kept(by(stands).max(0)),
         },
         None => Outcome {
             words: planned(begun, &found, stopped),
@@ -143,13 +147,17 @@ fn better(begun: &Begun, found: Plan, stopped: bool) -> Outcome {
     }
 }
 
-/// The jobs that are done in part or locked in a plan and have no place in another.
+/// The jobs of which something is done or locked in a plan and is not there, on its day, in another.
 fn dropped<'a>(stands: &'a Plan, found: &Plan) -> Vec<&'a JobId> {
-    let placed: HashSet<&JobId> = found.visits().map(|visit| &visit.job).collect();
+    let at = |visit: &'a Visit| (&visit.job, visit.stage, visit.start.date());
+    let placed = found.visits();
+    let placed: HashSet<_> = placed
+        .map(|visit| (&visit.job, visit.stage, visit.start.date()))
+        .collect();
     let fixed = stands.visits().filter(|visit| visit.status.is_some());
     let mut dropped: Vec<&JobId> = fixed
+        .filter(|visit| !placed.contains(&at(visit)))
         .map(|visit| &visit.job)
-        .filter(|job| !placed.contains(job))
         .collect();
     dropped.sort();
     dropped.dedup();

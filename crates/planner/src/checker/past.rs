@@ -1,6 +1,6 @@
 //! Nothing is planned on a day that is past: what stands there was done.
 
-use gangday_model::{Finding, VisitStatus};
+use gangday_model::{Finding, Visit, VisitStatus};
 
 use super::case::{Case, days, of_visit};
 
@@ -8,10 +8,13 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     let week = &case.programme.week;
     let Some(from) = week.plan_from else { return };
     for (id, visits) in &case.visits {
+        let done = visits.iter().filter(|(_, visit)| is_done(visit));
+        // Whoever did a stage had those before it behind them.
+        let last = done.map(|(_, visit)| visit.stage).max();
         for route in days(visits) {
-            let own = visits.iter().filter(|(other, visit)| {
-                std::ptr::eq(*other, route) && visit.status != Some(VisitStatus::Done)
-            });
+            let own = visits
+                .iter()
+                .filter(|(other, visit)| std::ptr::eq(*other, route) && Some(visit.stage) > last);
             let many = own.count();
             if week.is_past(route.date) && many > 0 {
                 let text = format!(
@@ -22,4 +25,8 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             }
         }
     }
+}
+
+fn is_done(visit: &Visit) -> bool {
+    visit.status == Some(VisitStatus::Done)
 }

@@ -49,6 +49,11 @@ pub(crate) trait Plan {
         task
     }
 
+    /// Whether all of a task is locked to its times: there is nothing to gain from taking it out.
+    fn stays(&self, _task: u32) -> bool {
+        false
+    }
+
     /// How many gang-days there are.
     fn gang_days(&self) -> usize;
 

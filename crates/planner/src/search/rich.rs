@@ -51,6 +51,15 @@ impl Plan for State<'_> {
         self.setting.parts.whole(task)
     }
 
+    fn stays(&self, task: u32) -> bool {
+        let stated = self.setting.task(task);
+        let locked = stated.locked.as_ref();
+        locked.is_some_and(|locked| {
+            let starts = locked.starts.iter().take(stated.blocks.len());
+            starts.clone().all(Option::is_some) && starts.count() == stated.blocks.len()
+        })
+    }
+
     fn gang_days(&self) -> usize {
         self.routes.len()
     }

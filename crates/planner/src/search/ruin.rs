@@ -59,6 +59,7 @@ impl Ruin {
             return;
         }
         self.pick_string(plan, dice, (home, task), longest);
+        self.string.retain(|&task| !plan.stays(task));
         plan.remove(home, &self.string);
         out.extend(self.string.iter().map(|&task| plan.whole(task)));
         self.ruined.push(home);
@@ -102,6 +103,7 @@ impl Ruin {
             return;
         };
         plan.around(picked, plan.length(home), &mut self.string);
+        self.string.retain(|&task| !plan.stays(task));
         plan.remove(home, &self.string);
         self.ruined.push(home);
         out.extend(self.string.iter().map(|&task| plan.whole(task)));
@@ -122,7 +124,12 @@ fn take_any<P: Plan>(plan: &mut P, dice: &mut Dice, out: &mut Vec<u32>) {
     let tasks = plan.tasks();
     let from = dice.below(tasks);
     let mut all = (from..tasks).chain(0..from).map(|task| task as u32);
-    if let Some((home, task)) = all.find_map(|task| plan.home(task).map(|home| (home, task))) {
+    let free = |task: u32| {
+        plan.home(task)
+            .filter(|_| !plan.stays(task))
+            .map(|home| (home, task))
+    };
+    if let Some((home, task)) = all.find_map(free) {
         plan.remove(home, &[task]);
         out.push(task);
     }
