@@ -428,7 +428,7 @@ const failed = await suite(async (check) => {
     const kept = now.records.find((/** @type {any} */ one) => one.job === last.job && one.stage === last.stage);
     assert.deepEqual([kept.at, kept.late], [late, 10]);
     assert.match(now.undo, /^record .+, as done as planned$/);
-    assert.match(await button.innerText(), /^All recorded as done/);
+    assert.match(await button.innerText(), /^All that is planned is recorded/);
     assert.equal(await button.getAttribute('aria-disabled'), 'true');
     assert.deepEqual(await axe(page), []);
     await layers(page, jobs[0] ?? '').first().click();
@@ -476,7 +476,7 @@ const failed = await suite(async (check) => {
     await panel.getByRole('button', { name: /^All done as planned/ }).focus();
     await after(page, () => page.keyboard.press('Enter'));
     await page.getByText(asPlanned(/^\d+ stages of 2 jobs are/)).waitFor();
-    assert.match(await focused(), /^All recorded as done/);
+    assert.match(await focused(), /^All that is planned is recorded/);
     assert.deepEqual(await axe(page), []);
     await picture(page, 'as-planned-several');
     for (const job of [one, two]) for (const layer of await layers(page, job).all()) assert.match((await layer.getAttribute('aria-label')) ?? '', /, done$/);

@@ -98,7 +98,7 @@ const failed = await suite(async (check) => {
     await hand(page).waitFor({ state: 'detached' });
     await days(page).getByRole('button', { name: /^Tue 2 Mar/ }).click();
     await after(page, () => page.getByRole('button', { name: /^Planned from here on/, pressed: true }).click());
-    await page.getByText(/^The whole week is planned\./).first().waitFor();
+    await page.getByText(/^Every day of the week can be planned again\./).first().waitFor();
     assert.equal(await days(page).getByRole('button', { name: / ?, past/ }).count(), 0);
   });
 

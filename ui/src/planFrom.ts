@@ -25,13 +25,13 @@ export async function planFrom(date: string): Promise<void> {
   const days = programme.sheet?.days ?? [];
   const from = turnedTo(days, date);
   const name = days.find((day) => day.date === date)?.name ?? date;
-  const said = from === null ? 'The whole week is planned. Undo takes it back.' : `Planned from ${name} on. What is not recorded as done before it is under Put right; plan the rest to move it.`;
+  const said = from === null ? 'Every day of the week can be planned again. Undo takes it back.' : `Planned from ${name} on. What is not recorded as done before it is under Put right; plan the rest to move it.`;
   if (!(await figures.put({ file: 'week.json', row: null }, { plan_from: from }, said))) programme.refusal = figures.refusal;
 }
 
 /** Plans from the day that the board shows; with the whole week shown, from today where that is in it. */
 export function planFromHere(): void {
-  const date = selection.day ?? todayOf(programme.sheet?.days ?? [], isoToday())?.date ?? firstOpen(programme.sheet?.days ?? [])?.date;
+  const date = selection.day ?? todayOf(programme.sheet?.days ?? [], isoToday())?.date;
   if (date === undefined) programme.said = 'Show the day from which to plan first: its tab over the board, or its number.';
   else void planFrom(date);
 }

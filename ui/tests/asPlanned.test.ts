@@ -111,7 +111,7 @@ describe('the button that records as planned', () => {
     expect(button()).toHaveAttribute('aria-disabled', 'true');
     button().click();
     go();
-    await vi.waitFor(() => expect(button()).toHaveAccessibleName(`All recorded as done: ${job}`));
+    await vi.waitFor(() => expect(button()).toHaveAccessibleName(`All that is planned is recorded: ${job}`));
     expect(button()).toHaveFocus();
     expect(button()).toHaveAttribute('aria-disabled', 'true');
     button().click();

@@ -1,8 +1,12 @@
 //! Each planned job's closure, and all that the public meets with it.
 
+use std::collections::HashSet;
+
+use chrono::{NaiveTime, TimeDelta};
 use gangday_files::{ClosureDetails, WEEK, write_closures};
 use gangday_model::{
-    Arrangement, Barred, Clash, Closure, Diversion, Finding, JobWork, Notice, Plan, TakeOff, Week,
+    Arrangement, Barred, Clash, Closure, Diversion, Finding, JobId, JobWork, Notice, Plan, TakeOff,
+    Week,
 };
 use gangday_traffic::{
     Asked, CLASHES, NoticeTerms, Works, diversions, examine, without_ways_round,
@@ -39,7 +43,8 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
     let rules = &prepared.traffic;
     let programme = &prepared.programme;
     let examined = examine(&known.works(prepared, plan), rules);
-    let closures = examined.closures;
+    let worked = examined.closures;
+    let closures = standing(prepared, plan, worked.clone());
     let mut findings = examined.findings;
     findings.extend(rules.street_terms(&programme.streets, &closures, prepared.street_names()));
     let (diversions, round) = ways_round(prepared, &closures);
@@ -54,7 +59,7 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
     };
     let (clashes, clashing) = rules.clashes(&asked);
     let (terms, doubtful) = NoticeTerms::of_week(&programme.week);
-    let (notices, late) = rules.notices(programme, &closures, &terms);
+    let (notices, late) = rules.notices(programme, &worked, &terms);
     let undated = no_day(&terms).filter(|_| !notices.is_empty());
     let anew = told_anew(&programme.week).filter(|_| !notices.is_empty());
     let doubtful = doubtful.into_iter().chain(undated).chain(anew);
@@ -74,6 +79,20 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
         notices,
         findings,
     }
+}
+
+/// The closures with the time that they stand beyond what is worked of them: those of jobs that are left unfinished,
+/// to the end of the week.
+fn standing(prepared: &Prepared, plan: &Plan, mut closures: Vec<Closure>) -> Vec<Closure> {
+    let week = &prepared.programme.week;
+    let ends = week.first_day.and_time(NaiveTime::MIN) + TimeDelta::days(i64::from(week.days));
+    let unfinished: HashSet<&JobId> = plan.unfinished.iter().map(|one| &one.job).collect();
+    for closure in &mut closures {
+        if unfinished.contains(&closure.job) {
+            (closure.hold_from, closure.end) = (ends, ends);
+        }
+    }
+    closures
 }
 
 /// Without the day on which notice would be given, neither the earliest start of works can be told

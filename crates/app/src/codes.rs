@@ -33,6 +33,10 @@ const OWN: &[(&str, &str)] = &[
         "A job is left open over a night; it has to be guarded, signed and lit to the code.",
     ),
     (
+        "T-OPEN",
+        "A job is left open and what is left of it is not planned; it has to be guarded, signed and lit to the code.",
+    ),
+    (
         "T-OFF-ROAD",
         "A job or a depot is too far from any road; journeys to it are by the straight line.",
     ),

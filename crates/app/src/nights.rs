@@ -215,7 +215,12 @@ pub fn left_open(plan: &Plan) -> Vec<Finding> {
         let text = format!("{job}: {}.", left.join("; "));
         let remedy = "Have it guarded, signed and lit to the code all that time, and looked after by a \
                       competent person; no plan says that an open excavation is safe.";
-        Finding::warning("T-NIGHT", text, remedy).at(job.as_str())
+        let code = if unfinished.contains(*job) {
+            "T-OPEN"
+        } else {
+            "T-NIGHT"
+        };
+        Finding::warning(code, text, remedy).at(job.as_str())
     };
     left.into_iter()
         .map(|(job, routes)| warning((job, routes)))
@@ -226,8 +231,8 @@ pub fn left_open(plan: &Plan) -> Vec<Finding> {
 fn rest_open(routes: &[&Route]) -> String {
     let last = routes.last().map(|route| words::day(route.date));
     format!(
-        "Left open from {} on, and what is left of it is not planned; its closure stands all that time, longer than \
-         any that is shown, and no clash with it is looked for",
+        "Left open from {} on, and what is left of it is not planned; its closure stands all that time, and is shown \
+         to the end of the week",
         last.unwrap_or_default()
     )
 }

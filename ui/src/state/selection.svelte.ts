@@ -39,7 +39,8 @@ class Selection {
   pick(next: Selected): void {
     this.now = next;
     const date = dateOf(next);
-    if (this.day !== null && date !== null) this.day = date;
+    // A job that is left over a night is on several days: the one that is shown stays.
+    if (this.day !== null && date !== null && !isOn(next, this.day)) this.day = date;
   }
 
   pickJob(id: string): void {
@@ -83,7 +84,7 @@ class Selection {
   show(date: string | null): void {
     this.day = date;
     const held = dateOf(this.now);
-    if (date !== null && held !== null && held !== date) this.now = NOTHING;
+    if (date !== null && held !== null && held !== date && !isOn(this.now, date)) this.now = NOTHING;
   }
 
   /** How often what the map shows was asked to be selected. */
@@ -119,6 +120,10 @@ function routeOf(held: Selected): string | null {
   if (held.what === 'route') return held.key;
   if (held.what === 'job') return programme.jobs.get(held.id)?.route ?? null;
   return null;
+}
+
+function isOn(held: Selected, date: string): boolean {
+  return held.what === 'job' && [...programme.columns.values()].some((column) => column.date === date && column.jobs.includes(held.id));
 }
 
 function dateOf(held: Selected): string | null {

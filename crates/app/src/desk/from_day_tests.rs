@@ -202,13 +202,17 @@ fn what_is_left_of_a_job_without_a_day_is_told_and_what_was_done_stays() {
     assert_eq!(own.len(), 1, "{own:?}");
     assert!(of_plan(&after).summary.ends_with(", 1 left unfinished"));
     let mut warned = after.findings.iter();
-    let warned = warned.find(|one| one.code == "T-NIGHT" && one.text.contains(&job));
+    let warned = warned.find(|one| one.code == "T-OPEN" && one.text.contains(&job));
     assert!(
         warned
             .unwrap()
             .text
             .contains("what is left of it is not planned")
     );
+    // Its closure stands to the end of the week: four days on and to midnight.
+    let closures = of_plan(&after).closures.iter();
+    let stands: Vec<_> = closures.filter(|one| one.job == job).collect();
+    assert_eq!((stands.len(), stands[0].to), (1, 5 * 24 * 60));
     // Edits and changes by hand leave it so, and undo and redo have it as it was.
     let other = jobs_on(&after, |date| date == "2027-03-05")[0].clone();
     edit_job(&desk, &other, &json!({"priority": 4, "sections": 2}));
