@@ -14,7 +14,7 @@ use crate::by_hand::{self, Whole};
 use crate::changes::State;
 use crate::opened::Opened;
 use crate::prepared::Prepared;
-use crate::{over, standing, words};
+use crate::{done_stays, over, standing, words};
 
 /// Why a job is not planned that came, or was changed, after the week was planned.
 pub const SINCE: &str = "U-SINCE";
@@ -46,7 +46,10 @@ fn followed_up(before: &State, after: State) -> State {
         plan: earlier,
     };
     let within = in_week(&after.opened, plan);
-    let followed = followed(before, &after.opened, within.as_ref().unwrap_or(plan)).or(within);
+    let stood = within.as_ref().unwrap_or(plan);
+    let followed = followed(before, &after.opened, stood);
+    let followed = followed.map(|next| done_stays::kept(&after.opened, stood, next));
+    let followed = followed.or(within);
     match followed.filter(|followed| *followed != **plan) {
         Some(followed) => State {
             plan: Some(Arc::new(followed)),

@@ -20,6 +20,7 @@ mod demo;
 mod desk;
 mod detail;
 mod diary;
+mod done_stays;
 mod driving;
 #[cfg(test)]
 mod duty_tests;

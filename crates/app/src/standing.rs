@@ -292,6 +292,35 @@ pub fn done_as_issued(opened: &Opened, chosen: &Chosen) -> Result<Vec<diary::Rec
     as_planned::left_of(opened, &visits)
 }
 
+/// The same of those of them of which nothing is recorded out of turn, and the ids of the others, which stand on.
+///
+/// # Errors
+/// Where that is none of them: what keeps the first.
+pub fn done_in_turn(
+    opened: &Opened,
+    chosen: Chosen,
+) -> Result<(Chosen, Vec<diary::Record>, Vec<String>), Refusal> {
+    let Err(first) = done_as_issued(opened, &chosen) else {
+        let records = done_as_issued(opened, &chosen)?;
+        return Ok((chosen, records, Vec::new()));
+    };
+    let alone = |one: &Standing| Chosen {
+        others: 0,
+        entries: vec![one.clone()],
+    };
+    let (entries, others): (Vec<Standing>, Vec<Standing>) = chosen
+        .entries
+        .into_iter()
+        .partition(|one| done_as_issued(opened, &alone(one)).is_ok());
+    if entries.is_empty() {
+        return Err(first);
+    }
+    let chosen = Chosen { entries, ..chosen };
+    let records = done_as_issued(opened, &chosen)?;
+    let refused = others.iter().map(|one| one.job.to_string()).collect();
+    Ok((chosen, records, refused))
+}
+
 /// The visits of a job by the last issue that has it on its day with its gang, under the id that it has now.
 fn visits(diary: &diary::Diary, one: &Standing) -> Vec<Visit> {
     let name = one.issued_as.as_ref().unwrap_or(&one.job);

@@ -24,6 +24,7 @@ use crate::view::{ChangeByHand, Refusal, WhatIfView};
 
 pub use again::timed_anew;
 use board::Board;
+pub use made::key;
 pub use part::{Whole, timed_in_part};
 
 /// A plan with a change made, and the change in words.

@@ -394,3 +394,35 @@ fn leaving_out_what_is_begun_costs_what_leaving_it_out_costs() {
     assert_eq!(broken(&whole), Vec::<&str>::new());
     assert_eq!(reasons(&whole, &job)[0], "U-REST");
 }
+
+/// A job that keeps to hours of the day is cut by hand all the same, and what was done of it stays through records and
+/// edits.
+#[test]
+fn what_is_done_stays_where_a_job_was_cut_against_its_rules() {
+    let desk = small();
+    let before = sheet(&desk);
+    let job = jobs_on(&before, |date| date == "2027-03-01")[0].clone();
+    edit_job(&desk, &job, &json!({"site_hours": [["07:30", "16:30"]]}));
+    record(&desk, &job, 2);
+    let stood = stages(&sheet(&desk), &job);
+    let gang = stood[0].0.split_once('@').unwrap().0.to_owned();
+    let change =
+        json!({"do": "move_job", "job": job, "to": format!("{gang}@2027-03-02"), "at": null});
+    let carried = told(&desk, json!({"ask": "change", "change": change}));
+    let own = stages(&carried, &job);
+    assert_eq!(own[..2], stood[..2]);
+    assert!(
+        own[2..].iter().all(|one| one.0.ends_with("2027-03-02")),
+        "{own:?}"
+    );
+    record(&desk, &job, 3);
+    let recorded = sheet(&desk);
+    let now = stages(&recorded, &job);
+    assert_eq!(now[..2], stood[..2]);
+    assert_eq!((now.len(), now[2].4.as_deref()), (own.len(), Some("done")));
+    let other = jobs_on(&recorded, |date| date == "2027-03-05")[0].clone();
+    edit_job(&desk, &other, &json!({"sections": 2}));
+    assert_eq!(stages(&sheet(&desk), &job), now);
+    assert!(!broken(&sheet(&desk)).contains(&"R-STAGES"));
+    assert!(!broken(&sheet(&desk)).contains(&"R-COSTS"));
+}

@@ -14,7 +14,7 @@ impl Inner {
     /// Records as done, each when its issue has it end, every stage of jobs that stand, or of all that do.
     pub(super) fn record_as_issued(&mut self, jobs: Option<&[String]>) -> Result<Acted, Refusal> {
         let (mut state, chosen) = self.standing(jobs)?;
-        let records = standing::done_as_issued(&state.opened, &chosen)?;
+        let (chosen, records, refused) = standing::done_in_turn(&state.opened, chosen)?;
         if records.is_empty() {
             return Err(nothing_left());
         }
@@ -28,8 +28,9 @@ impl Inner {
         };
         let stages = words::count(many, "stage", "stages");
         let told = format!(
-            "{stages} of {jobs} {are} recorded as done, {each}.{}",
-            chosen.others_told()
+            "{stages} of {jobs} {are} recorded as done, {each}.{}{}",
+            chosen.others_told(),
+            out_of_turn(&refused)
         );
         self.standing_no_more(&format!("record {jobs} as done as issued"), state)?;
         let jobs = chosen.jobs();
@@ -68,6 +69,24 @@ impl Inner {
         self.table.is_no_demo();
         Ok(())
     }
+}
+
+/// What is said of jobs that are left standing because what was recorded of them doesn't go with their issue.
+fn out_of_turn(jobs: &[String]) -> String {
+    if jobs.is_empty() {
+        return String::new();
+    }
+    let (stands, them) = match jobs.len() {
+        1 => ("stands still: what was recorded of it does", "it"),
+        _ => (
+            "stand still: what was recorded of them does",
+            "each of them",
+        ),
+    };
+    format!(
+        " {} {stands} not go with the issue; record {them} stage by stage.",
+        some(jobs)
+    )
 }
 
 /// Where more is left of the jobs than was issued.

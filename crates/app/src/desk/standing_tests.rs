@@ -371,7 +371,7 @@ fn what_is_left_of_a_begun_job_stands_too() {
     assert_eq!(broken(&after), Vec::<&str>::new());
 }
 
-/// What was recorded late and out of turn with what was issued is refused, by name, and nothing is recorded.
+/// What was recorded late and out of turn with what was issued is refused, by name, and the others are recorded.
 #[test]
 fn what_does_not_go_with_the_issue_is_not_recorded() {
     let (desk, friday, issued) = moved_on();
@@ -383,16 +383,31 @@ fn what_does_not_go_with_the_issue_is_not_recorded() {
         json!({"ask": "record", "job": friday[0], "stage": all[0].1, "at": at}),
     );
     let before = sheet(&desk).records;
-    let refused = ask(&desk, json!({"ask": "record_as_issued", "jobs": null})).unwrap_err();
+    let one = json!({"ask": "record_as_issued", "jobs": [friday[0]]});
+    let refused = ask(&desk, one).unwrap_err();
     assert!(
         refused.text.contains(&friday[0]) && refused.text.contains("comes before it"),
         "{}",
         refused.text
     );
     assert_eq!(
-        (sheet(&desk).records, standing(&sheet(&desk))),
-        (before, friday)
+        (&sheet(&desk).records, &standing(&sheet(&desk))),
+        (&before, &friday)
     );
+    assert!(friday.len() > 1);
+    let all = json!({"ask": "record_as_issued", "jobs": null});
+    let Answer::Edited {
+        told: Some(told), ..
+    } = ask(&desk, all).unwrap()
+    else {
+        panic!("it answers with what it did")
+    };
+    assert!(
+        told.contains(&format!("{} stands still", friday[0])),
+        "{told}"
+    );
+    assert_eq!(standing(&sheet(&desk)), friday[..1]);
+    assert!(sheet(&desk).records.len() > before.len());
 }
 
 #[test]

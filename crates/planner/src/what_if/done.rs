@@ -87,9 +87,13 @@ fn opened(task: &mut Task, done: u32) -> Option<Task> {
         return (left.after == after).then_some(stated);
     }
     let nights = task.nights.get_or_insert_default();
-    if nights.cuts.iter().all(|cut| cut.after != after) {
-        let days = Vec::new();
-        nights.cuts.push(Cut { after, days });
+    // A plan may have it cut elsewhere, by hand and whatever its nights allow.
+    let left = nights.left.as_ref().map(|left| left.after);
+    for after in [Some(after), left].into_iter().flatten() {
+        if nights.cuts.iter().all(|cut| cut.after != after) {
+            let days = Vec::new();
+            nights.cuts.push(Cut { after, days });
+        }
     }
     task.windows.clear();
     if let Some(locked) = &mut task.locked {
