@@ -447,10 +447,10 @@ const failed = await suite(async (check) => {
     const none = await records();
     // Listed with the other keys.
     await page.keyboard.press('?');
-    await page.getByRole('dialog', { name: 'Keys and marks' }).getByText(/^Record the selected jobs, or the selected gang-day, as done as planned/).waitFor();
+    await page.getByRole('dialog', { name: 'Keys and marks' }).getByText(/^Record the selected jobs, the selected gang-day, or else all of the day/).waitFor();
     await page.keyboard.press('Escape');
     await page.keyboard.press('R');
-    await page.getByText('Select a job or the heading of a gang-day first, then record it as done as planned.').waitFor();
+    await page.getByText('Select a job or the heading of a gang-day first, or show a day, then record it as done as planned.').waitFor();
     await page.locator(`[data-head="${key}"]`).focus();
     await page.keyboard.press('Enter');
     await after(page, () => page.keyboard.press('R'));

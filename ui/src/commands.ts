@@ -52,7 +52,7 @@ export const COMMANDS: readonly Command[] = [
   { key: 'H', word: 'History', says: 'List what was done, and go back to any of it', needs: 'sheet', run: () => (desk.over = 'history') },
   { key: 'G', word: 'One more gang', says: 'See what one more gang would do', needs: 'plan', run: () => (desk.over = 'gang') },
   { key: 'k', word: 'Lock', says: 'Lock the selected job, or its whole gang-day, or unlock it', needs: 'plan', run: () => void turnLock() },
-  { key: 'R', word: 'Done as planned', says: 'Record the selected jobs, or the selected gang-day, as done as planned: every stage not recorded yet ended when it was planned to', needs: 'plan', run: () => void recordAsPlanned() },
+  { key: 'R', word: 'Done as planned', says: 'Record the selected jobs, the selected gang-day, or else all of the day that is shown, as done as planned: every stage not recorded yet ended when it was planned to', needs: 'plan', run: () => void recordAsPlanned() },
   { key: 'V', word: 'Done as issued', says: 'Record jobs that stand as issued in an earlier week, those selected or all of them, as done as issued', needs: 'plan', run: () => void recordAsIssued() },
   { key: 'B', word: 'Bring over', says: 'Bring jobs over that stand as issued in an earlier week, those selected or all of them, so that they are planned in this one', needs: 'plan', run: () => void bringOver() },
   { key: 's', word: 'Save', says: 'Save the programme', needs: 'sheet', run: () => void save() },
@@ -256,7 +256,7 @@ export async function turnLock(jobs: readonly string[] = selectedJobs()): Promis
 /** Records as done, each stage at its planned finish, what is left to record of what is selected or named. */
 export async function recordAsPlanned(of: PlannedWork | null = selectedWork()): Promise<void> {
   if (of === null) {
-    programme.said = 'Select a job or the heading of a gang-day first, then record it as done as planned.';
+    programme.said = 'Select a job or the heading of a gang-day first, or show a day, then record it as done as planned.';
     return;
   }
   const told = await programme.tell('Recording it', { ask: 'record_as_planned', of });
@@ -281,7 +281,8 @@ function selectedOrNone(): readonly string[] | null {
 
 function selectedWork(): PlannedWork | null {
   if (selection.ids.size > 0) return { what: 'jobs', ids: [...selection.ids] };
-  return selection.now.what === 'route' ? { what: 'gang_day', key: selection.now.key } : null;
+  if (selection.now.what === 'route') return { what: 'gang_day', key: selection.now.key };
+  return selection.day === null ? null : { what: 'day', date: selection.day };
 }
 
 function selectedJobs(): readonly string[] {

@@ -2,6 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 
+use chrono::NaiveDate;
 use gangday_model::{JobId, Plan, Route, Stage, Visit};
 
 use crate::columns::route_key;
@@ -62,6 +63,7 @@ pub fn of(opened: &Opened, plan: &Plan, work: &PlannedWork) -> Result<AsPlanned,
     let (visits, name, nowhere) = match work {
         PlannedWork::Jobs { ids } => of_jobs(plan, ids)?,
         PlannedWork::GangDay { key } => of_gang_day(opened, plan, key)?,
+        PlannedWork::Day { date } => of_day(plan, date)?,
     };
     let mut found = AsPlanned {
         what: String::new(),
@@ -75,7 +77,9 @@ pub fn of(opened: &Opened, plan: &Plan, work: &PlannedWork) -> Result<AsPlanned,
         PlannedWork::Jobs { .. } => {
             format!("record {} as done as planned", some(&found.jobs()))
         }
-        PlannedWork::GangDay { .. } => format!("record {name}, as done as planned"),
+        PlannedWork::GangDay { .. } | PlannedWork::Day { .. } => {
+            format!("record {name}, as done as planned")
+        }
     };
     Ok(found)
 }
@@ -130,6 +134,17 @@ fn of_gang_day<'a>(opened: &Opened, plan: &'a Plan, key: &str) -> Result<Found<'
     Ok((route.visits.iter().collect(), name(opened, route), 0))
 }
 
+fn of_day<'a>(plan: &'a Plan, date: &str) -> Result<Found<'a>, Refusal> {
+    let none = || Refusal::plain(&format!("No work is planned on {date}."));
+    let day: NaiveDate = date.parse().map_err(|_| none())?;
+    let routes = plan.routes.iter().filter(|route| route.date == day);
+    let visits: Vec<&Visit> = routes.flat_map(|route| &route.visits).collect();
+    match visits.is_empty() {
+        true => Err(none()),
+        false => Ok((visits, words::day(day), 0)),
+    }
+}
+
 /// `Oak, Mon 1 Mar`.
 fn name(opened: &Opened, route: &Route) -> String {
     let gang = opened.prepared.programme.gang(&route.gang);
@@ -164,7 +179,9 @@ fn nothing_left(work: &PlannedWork, name: &str) -> Refusal {
     let which = match work {
         PlannedWork::Jobs { ids } if ids.len() > 1 => "planned stage of these jobs".to_owned(),
         PlannedWork::Jobs { .. } => format!("planned stage of {name}"),
-        PlannedWork::GangDay { .. } => format!("stage planned for {name},"),
+        PlannedWork::GangDay { .. } | PlannedWork::Day { .. } => {
+            format!("stage planned for {name},")
+        }
     };
     Refusal::plain(&format!(
         "Nothing is left to record: every {which} is recorded as done already."

@@ -11,7 +11,10 @@ export function leftOf(work: PlannedWork, columns: ReadonlyMap<string, Column>, 
   let planned = 0;
   let left = 0;
   const ids = work.what === 'jobs' ? new Set(work.ids) : null;
-  const own = work.what === 'jobs' ? columns.values() : [columns.get(work.key)].filter((column) => column !== undefined);
+  const own =
+    work.what === 'jobs' ? columns.values()
+    : work.what === 'day' ? [...columns.values()].filter((column) => column.date === work.date)
+    : [columns.get(work.key)].filter((column) => column !== undefined);
   for (const { layers } of own)
     for (const { job, stage } of layers) {
       if (job === null || stage === null || (ids !== null && !ids.has(job))) continue;

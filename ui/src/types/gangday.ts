@@ -1410,7 +1410,11 @@ ids: Array<string>, } | { "what": "gang_day",
 /**
  * `gang@date`.
  */
-key: string, };
+key: string, } | { "what": "day", 
+/**
+ * ISO date.
+ */
+date: string, };
 
 export type ChangeByHand = { "do": "move_job", 
 /**

@@ -426,3 +426,45 @@ fn what_is_done_stays_where_a_job_was_cut_against_its_rules() {
     assert!(!broken(&sheet(&desk)).contains(&"R-STAGES"));
     assert!(!broken(&sheet(&desk)).contains(&"R-COSTS"));
 }
+
+/// All that gangs do on a day is recorded in one step.
+#[test]
+fn a_day_is_recorded_as_done_as_planned() {
+    let desk = small();
+    let before = sheet(&desk);
+    let request = json!({"ask": "record_as_planned", "of": {"what": "day", "date": "2027-03-01"}});
+    let after = told(&desk, request.clone());
+    let monday = jobs_on(&before, |date| date == "2027-03-01");
+    assert!(monday.len() > 2);
+    for job in &monday {
+        assert!(
+            stages(&after, job)
+                .iter()
+                .all(|one| one.4.as_deref() == Some("done"))
+        );
+    }
+    let stages_of = |day: &str| -> usize {
+        let columns = of_plan(&before)
+            .columns
+            .iter()
+            .filter(|one| one.date == day);
+        columns
+            .flat_map(|one| &one.layers)
+            .filter(|layer| layer.stage.is_some())
+            .count()
+    };
+    assert_eq!(after.records.len(), stages_of("2027-03-01"));
+    assert!(
+        ask(&desk, request)
+            .unwrap_err()
+            .text
+            .contains("Nothing is left to record")
+    );
+    let none = json!({"ask": "record_as_planned", "of": {"what": "day", "date": "2027-04-01"}});
+    assert!(
+        ask(&desk, none)
+            .unwrap_err()
+            .text
+            .contains("No work is planned on")
+    );
+}

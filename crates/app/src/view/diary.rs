@@ -49,6 +49,11 @@ pub enum PlannedWork {
         /// `gang@date`.
         key: String,
     },
+    /// What all gangs do on one day, and nothing of their jobs on another.
+    Day {
+        /// ISO date.
+        date: String,
+    },
 }
 
 /// What became of one job from one plan to another.
