@@ -29,12 +29,12 @@ const OWN: &[(&str, &str)] = &[
         "A row of a client's list has the id of a job out of another client's list.",
     ),
     (
-        "T-NIGHT",
-        "A job is left open over a night; it has to be guarded, signed and lit to the code.",
+        "T-LEFT",
+        "A job is left open and what is left of it is not planned; it has to be guarded, signed and lit to the code.",
     ),
     (
-        "T-OPEN",
-        "A job is left open and what is left of it is not planned; it has to be guarded, signed and lit to the code.",
+        "T-NIGHT",
+        "A job is left open over a night; it has to be guarded, signed and lit to the code.",
     ),
     (
         "T-OFF-ROAD",

@@ -216,7 +216,7 @@ pub fn left_open(plan: &Plan) -> Vec<Finding> {
         let remedy = "Have it guarded, signed and lit to the code all that time, and looked after by a \
                       competent person; no plan says that an open excavation is safe.";
         let code = if unfinished.contains(*job) {
-            "T-OPEN"
+            "T-LEFT"
         } else {
             "T-NIGHT"
         };

@@ -202,7 +202,7 @@ fn what_is_left_of_a_job_without_a_day_is_told_and_what_was_done_stays() {
     assert_eq!(own.len(), 1, "{own:?}");
     assert!(of_plan(&after).summary.ends_with(", 1 left unfinished"));
     let mut warned = after.findings.iter();
-    let warned = warned.find(|one| one.code == "T-OPEN" && one.text.contains(&job));
+    let warned = warned.find(|one| one.code == "T-LEFT" && one.text.contains(&job));
     assert!(
         warned
             .unwrap()
