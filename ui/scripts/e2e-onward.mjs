@@ -110,7 +110,7 @@ const failed = await suite(async (check) => {
     assert.equal(await days(page).getByRole('button', { name: / ?, past/ }).count(), 3);
     assert.equal(await page.getByRole('button', { name: /^Today is/ }).count(), 0, 'asked once');
     await page.keyboard.press('W');
-    const field = page.getByRole('dialog', { name: 'The week' }).getByLabel('First day that is still planned');
+    const field = page.getByRole('dialog', { name: 'The week' }).getByLabel('Nothing is planned before');
     for (let tries = 0; tries < 100 && (await field.inputValue()) === ''; tries++) await page.waitForTimeout(50);
     assert.equal(await field.inputValue(), 'Thu 4 Mar 2027');
     await field.fill('Fri 5 Mar 2027');

@@ -15,7 +15,7 @@ export const WEEK_FIELDS: readonly WeekField[] = [
   { name: 'nation', title: 'Nation whose law and codes apply', kind: 'nation', unit: '', usual: 'England' },
   { name: 'first_day', title: 'First day', kind: 'date', unit: '', usual: '' },
   { name: 'days', title: 'How long, weekends counted', kind: 'count', unit: 'days', usual: '5' },
-  { name: 'plan_from', title: 'First day that is still planned', kind: 'date', unit: '', usual: 'All of them' },
+  { name: 'plan_from', title: 'Nothing is planned before', kind: 'date', unit: '', usual: 'All of them' },
   { name: 'today', title: 'Day on which notices would go out', kind: 'date', unit: '', usual: '' },
   { name: 'nights', title: 'Most nights that works may be left open', kind: 'count', unit: 'nights', usual: '0' },
   { name: 'over_weekend', title: 'Works may be left open over a weekend or a holiday', kind: 'flag', unit: '', usual: '' },
