@@ -147,8 +147,7 @@ fn of_day<'a>(plan: &'a Plan, date: &str) -> Result<Found<'a>, Refusal> {
 
 /// `Oak, Mon 1 Mar`.
 fn name(opened: &Opened, route: &Route) -> String {
-    let gang = opened.prepared.programme.gang(&route.gang);
-    let gang = gang.map_or(route.gang.as_str(), |gang| gang.name.as_str());
+    let gang = opened.prepared.programme.gang_name(&route.gang);
     format!("{gang}, {}", words::day(route.date))
 }
 

@@ -116,81 +116,70 @@ fn said(last: Last) -> String {
     format!("{stage} done on {}", words::day(last.at.date()))
 }
 
-/// When which stages of each job were done in the week: by day, the last of them.
-fn by_day(diary: &Diary, week: &Week) -> BTreeMap<JobId, BTreeMap<NaiveDate, Stage>> {
-    let mut days: BTreeMap<JobId, BTreeMap<NaiveDate, Stage>> = BTreeMap::new();
-    for record in &diary.records {
-        let day = record.at.date();
-        if day >= week.first_day {
-            let own = days.entry(record.job.clone()).or_default();
-            let last = own.entry(day).or_insert(record.stage);
-            *last = record.stage.max(*last);
-        }
+/// By job and day, the last of some stages.
+type LastByDay<'a> = BTreeMap<&'a JobId, BTreeMap<NaiveDate, Stage>>;
+
+fn last_by_day<'a>(all: impl Iterator<Item = (&'a JobId, NaiveDate, Stage)>) -> LastByDay<'a> {
+    let mut days = LastByDay::new();
+    for (job, day, stage) in all {
+        let own = days.entry(job).or_default();
+        let last = own.entry(day).or_insert(stage);
+        *last = stage.max(*last);
     }
     days
 }
 
+/// What was done of jobs in the week.
+fn in_week<'a>(diary: &'a Diary, week: &Week) -> LastByDay<'a> {
+    let records = diary.records.iter();
+    let own = records.filter(|record| record.at.date() >= week.first_day);
+    last_by_day(own.map(|record| (&record.job, record.at.date(), record.stage)))
+}
+
 /// The jobs of which a part was done in the week and another is left, or was done on another day of it: however a job
 /// is to be done, what is open is gone on with on another day where it can't be that day.
-#[must_use]
-pub fn open_works(diary: &Diary, week: &Week) -> BTreeSet<JobId> {
+fn open_works(done: &LastByDay<'_>) -> BTreeSet<JobId> {
     let is_over = |days: &BTreeMap<NaiveDate, Stage>| {
         days.len() == 1 && days.values().any(|last| *last == Stage::Reopen)
     };
-    let open = by_day(diary, week).into_iter();
-    open.filter(|(_, days)| !is_over(days))
-        .map(|(job, _)| job)
-        .collect()
+    let open = done.iter().filter(|(_, days)| !is_over(days));
+    open.map(|(job, _)| (*job).clone()).collect()
 }
 
 /// The stages after which jobs were left in the week: the last that was done on a day which is past, or before
 /// another day on which more was done; and where the plan has a begun job on several days, or leaves it unfinished,
 /// the last on each. There what is left may go to another day, whether or not anything is waited for.
-#[must_use]
-pub fn parted(diary: &Diary, week: &Week, plan: Option<&Plan>) -> Parted {
-    let recorded = by_day(diary, week);
+fn parted(done: &LastByDay<'_>, week: &Week, plan: Option<&Plan>) -> Parted {
+    let visits = plan.into_iter().flat_map(Plan::visits);
+    let begun = visits.filter(|visit| done.contains_key(&visit.job));
+    let planned = last_by_day(begun.map(|own| (&own.job, own.start.date(), own.stage)));
+    let unfinished = plan.into_iter().flat_map(|plan| &plan.unfinished);
+    let unfinished: BTreeSet<&JobId> = unfinished.map(|one| &one.job).collect();
+    let left = [
+        left(done, |_, day| week.is_past(day)),
+        left(&planned, |job, _| unfinished.contains(job)),
+    ];
     let mut parted: BTreeMap<JobId, BTreeSet<Stage>> = BTreeMap::new();
-    for (job, days) in &recorded {
-        let last = days.keys().next_back();
-        let left = days.iter();
-        let left = left.filter(|(day, _)| week.is_past(**day) || Some(*day) != last);
-        let left: Vec<Stage> = left.map(|(_, stage)| *stage).collect();
-        if !left.is_empty() {
-            parted.entry(job.clone()).or_default().extend(left);
-        }
+    for (job, stage) in left.concat() {
+        parted.entry(job).or_default().insert(stage);
     }
-    for (job, stages) in plan
-        .map(|plan| left_by(plan, &recorded))
-        .into_iter()
-        .flatten()
-    {
-        parted.entry(job).or_default().extend(stages);
-    }
+    let parted = parted.into_iter();
     parted
-        .into_iter()
         .map(|(job, stages)| (job, stages.into_iter().collect()))
         .collect()
 }
 
-/// After which stages a plan leaves jobs of which something is recorded.
-fn left_by<T>(plan: &Plan, recorded: &BTreeMap<JobId, T>) -> Vec<(JobId, Vec<Stage>)> {
-    let mut days: BTreeMap<&JobId, BTreeMap<NaiveDate, Stage>> = BTreeMap::new();
-    let visits = plan.visits();
-    for visit in visits.filter(|visit| recorded.contains_key(&visit.job)) {
-        let own = days.entry(&visit.job).or_default();
-        let last = own.entry(visit.start.date()).or_insert(visit.stage);
-        *last = visit.stage.max(*last);
-    }
-    let unfinished: BTreeSet<&JobId> = plan.unfinished.iter().map(|one| &one.job).collect();
-    let left = days.into_iter().map(|(job, days)| {
-        let last = days.keys().next_back().copied();
-        let open = unfinished.contains(job);
-        let left = days.into_iter();
-        let left = left.filter(|(day, _)| open || Some(*day) != last);
-        (job.clone(), left.map(|(_, stage)| stage).collect())
-    });
-    left.filter(|(_, stages): &(JobId, Vec<Stage>)| !stages.is_empty())
-        .collect()
+/// The last stage of each day after which others follow on another, or the work was left for good.
+fn left(days: &LastByDay<'_>, for_good: impl Fn(&JobId, NaiveDate) -> bool) -> Vec<(JobId, Stage)> {
+    let of_job = |(job, days): (&&JobId, &BTreeMap<NaiveDate, Stage>)| {
+        let last = days.keys().next_back();
+        let left = days
+            .iter()
+            .filter(|(day, _)| Some(*day) != last || for_good(job, **day));
+        left.map(|(_, stage)| ((*job).clone(), *stage))
+            .collect::<Vec<_>>()
+    };
+    days.iter().flat_map(of_job).collect()
 }
 
 impl Prepared {
@@ -379,10 +368,11 @@ impl Opened {
     /// are left.
     pub fn look_back(&mut self, plan: Option<&Plan>) {
         let week = &self.prepared.programme.week;
+        let done = in_week(&self.diary, week);
         let past = Past {
             before: Arc::new(before_week(&self.diary, week)),
-            open: Arc::new(open_works(&self.diary, week)),
-            parted: Arc::new(parted(&self.diary, week, plan)),
+            open: Arc::new(open_works(&done)),
+            parted: Arc::new(parted(&done, week, plan)),
         };
         if past != self.prepared.past {
             self.prepared = Arc::new(self.prepared.with_past_of(past));

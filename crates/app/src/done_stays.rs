@@ -2,7 +2,8 @@
 
 use std::collections::{BTreeSet, HashSet};
 
-use gangday_model::{JobId, Plan, Visit, VisitStatus};
+use chrono::NaiveDateTime;
+use gangday_model::{GangId, JobId, Plan, Stage, Visit, VisitStatus};
 
 use crate::by_hand::key;
 use crate::opened::Opened;
@@ -12,7 +13,9 @@ use crate::reports;
 /// checker names the rules that it breaks. A stage that its job has no more is lost for good.
 #[must_use]
 pub fn kept(opened: &Opened, was: &Plan, next: Plan) -> Plan {
-    let lost = lost(opened, was, &next);
+    let lost = undone(was, &next).into_iter();
+    let lost = lost.filter(|visit| has(opened, visit));
+    let lost: BTreeSet<&JobId> = lost.map(|visit| &visit.job).collect();
     if lost.is_empty() {
         return next;
     }
@@ -35,22 +38,32 @@ pub fn kept(opened: &Opened, was: &Plan, next: Plan) -> Plan {
     plan
 }
 
-/// The jobs of which something is done and is not where and when it was.
-fn lost<'a>(opened: &Opened, was: &'a Plan, next: &Plan) -> BTreeSet<&'a JobId> {
-    let still = next.routes.iter().flat_map(|route| {
-        let visits = route.visits.iter();
-        visits.map(move |visit| (&route.gang, &visit.job, visit.stage, visit.start))
-    });
-    let still: HashSet<_> = still.collect();
-    let done = was.routes.iter().flat_map(|route| {
-        let visits = route.visits.iter();
-        visits.map(move |visit| (&route.gang, visit))
-    });
-    let done = done.filter(|(_, visit)| visit.status == Some(VisitStatus::Done));
-    let lost = done.filter(|(gang, visit)| {
-        !still.contains(&(*gang, &visit.job, visit.stage, visit.start)) && has(opened, visit)
-    });
-    lost.map(|(_, visit)| &visit.job).collect()
+/// The visits of a plan that are done and have another place or time in the next one, or none.
+#[must_use]
+pub fn undone<'a>(before: &'a Plan, after: &Plan) -> Vec<&'a Visit> {
+    let is_done = |one: &(&GangId, &Visit)| one.1.status == Some(VisitStatus::Done);
+    let done: Vec<(&GangId, &Visit)> = by_gang(before).filter(is_done).collect();
+    if done.is_empty() {
+        return Vec::new();
+    }
+    let still: HashSet<_> = by_gang(after).map(place).collect();
+    let done = done.into_iter();
+    done.filter(|one| !still.contains(&place(*one)))
+        .map(|(_, visit)| visit)
+        .collect()
+}
+
+/// Which stage of which job a gang does when.
+fn place<'a>(
+    (gang, visit): (&'a GangId, &'a Visit),
+) -> (&'a GangId, &'a JobId, Stage, NaiveDateTime) {
+    (gang, &visit.job, visit.stage, visit.start)
+}
+
+/// Every visit with the gang that makes it.
+fn by_gang(plan: &Plan) -> impl Iterator<Item = (&GangId, &Visit)> {
+    let routes = plan.routes.iter();
+    routes.flat_map(|route| route.visits.iter().map(move |visit| (&route.gang, visit)))
 }
 
 /// Whether a job is there and has this stage.

@@ -120,7 +120,7 @@ fn from_another_week(opened: &Opened, job: &JobId, route: &Route) -> Reason {
     }
     since(&format!(
         "It was planned with {} on {}, in another week, and is not recorded as done",
-        standing::gang_name(opened, &route.gang),
+        opened.prepared.programme.gang_name(&route.gang),
         words::day(route.date)
     ))
 }

@@ -367,8 +367,7 @@ fn places(prepared: &Prepared, own: &Issued<'_>) -> String {
 
 /// `Gang Oak on Wed 3 Mar at 08:00`.
 fn place(prepared: &Prepared, own: &Issued<'_>) -> String {
-    let gang = prepared.programme.gang(&own.route.gang);
-    let name = gang.map_or(own.route.gang.as_str(), |gang| gang.name.as_str());
+    let name = prepared.programme.gang_name(&own.route.gang);
     let start = own
         .start()
         .map_or(0, |start| words::minutes_of(start, own.route.date));

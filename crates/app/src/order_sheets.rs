@@ -189,8 +189,7 @@ fn used_by(prepared: &Prepared, day: &Day<'_>, line: &MaterialLine) -> String {
         let jobs = user.jobs.iter();
         let jobs = jobs.filter(|(_, takes)| takes.contains(&line.material));
         let jobs: Vec<&str> = jobs.map(|(taken, _)| taken.job.as_str()).collect();
-        let gang = prepared.programme.gang(&user.route.gang);
-        let gang = gang.map_or(user.route.gang.as_str(), |gang| gang.name.as_str());
+        let gang = prepared.programme.gang_name(&user.route.gang);
         let (own, unit) = (words::rounded(own, &line.unit), words::unit(&line.unit));
         let jobs = jobs.join(", ");
         Some(format!("{gang}, {own} {unit}: {jobs}"))

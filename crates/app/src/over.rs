@@ -59,7 +59,7 @@ fn standing_reason(opened: &Opened, one: &Standing) -> Reason {
         text: format!(
             "It stands as issued with {} on {}, in an earlier week; record it as done, or bring it over to plan it in \
              this one.",
-            standing::gang_name(opened, &one.gang),
+            opened.prepared.programme.gang_name(&one.gang),
             words::day(one.date)
         ),
     }

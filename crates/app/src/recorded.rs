@@ -7,6 +7,7 @@ use gangday_model::{JobId, JobWork, Plan, Reason, Route, Stage, StageWork, Visit
 
 use crate::by_hand::{self, Whole};
 use crate::diary::Diary;
+use crate::done_stays::undone;
 use crate::following::SINCE;
 use crate::opened::Opened;
 use crate::prepared::Prepared;
@@ -49,7 +50,7 @@ pub fn carried_on(opened: &Opened, (before, plan): (&Plan, Plan), job: &JobId) -
     let [was, now] = [before, &went].map(|plan| Whole { prepared, plan });
     let next = by_hand::timed_in_part(was, now, &HashSet::from([job]), &nowhere);
     let next = next.unwrap_or_else(|| by_hand::timed_anew(prepared, &went, &nowhere));
-    if went.routes.iter().all(|route| stands(route, &next)) {
+    if undone(&went, &next).is_empty() {
         return next;
     }
     let mut stood = Plan {
@@ -61,23 +62,6 @@ pub fn carried_on(opened: &Opened, (before, plan): (&Plan, Plan), job: &JobId) -
         stood.costs = costs;
     }
     stood
-}
-
-/// Whether everything that is done on a gang-day is at the same time in another plan.
-fn stands(route: &Route, other: &Plan) -> bool {
-    let done = |route: &Route| -> Vec<_> {
-        let visits = route.visits.iter();
-        let done = visits.filter(|visit| visit.status == Some(VisitStatus::Done));
-        let mut done: Vec<_> = done
-            .map(|visit| (visit.job.clone(), visit.stage, visit.finish))
-            .collect();
-        done.sort_unstable();
-        done
-    };
-    let own = done(route);
-    let mut routes = other.routes.iter();
-    let is_same = |same: &&Route| (same.date, &same.gang) == (route.date, &route.gang);
-    own.is_empty() || routes.find(is_same).map(done).unwrap_or_default() == own
 }
 
 /// Puts on a gang-day, of the jobs that anything was recorded of, each stage where it went.

@@ -21,12 +21,6 @@ pub fn of(opened: &Opened) -> impl Iterator<Item = &Standing> {
     all.filter(move |one| one.date < first)
 }
 
-/// A gang as people call it.
-pub fn gang_name<'a>(opened: &'a Opened, gang: &'a GangId) -> &'a str {
-    let known = opened.prepared.programme.gang(gang);
-    known.map_or(gang.as_str(), |known| known.name.as_str())
-}
-
 /// Writes down what stands now that the week has moved on, and forgets what is done meanwhile.
 pub fn note(before: &Opened, after: &mut State) {
     let opened = &after.opened;
@@ -194,7 +188,7 @@ fn no_more(opened: &Opened, job: &JobId) -> Reason {
     since(&match still.find(|one| one.job == *job) {
         Some(one) => format!(
             "It was planned with {} on {}, and is not recorded as done",
-            gang_name(opened, &one.gang),
+            opened.prepared.programme.gang_name(&one.gang),
             words::day(one.date)
         ),
         None => "It stood as issued in an earlier week, and was brought over".to_owned(),
@@ -300,9 +294,9 @@ pub fn done_in_turn(
     opened: &Opened,
     chosen: Chosen,
 ) -> Result<(Chosen, Vec<diary::Record>, Vec<String>), Refusal> {
-    let Err(first) = done_as_issued(opened, &chosen) else {
-        let records = done_as_issued(opened, &chosen)?;
-        return Ok((chosen, records, Vec::new()));
+    let first = match done_as_issued(opened, &chosen) {
+        Ok(records) => return Ok((chosen, records, Vec::new())),
+        Err(first) => first,
     };
     let alone = |one: &Standing| Chosen {
         others: 0,

@@ -51,6 +51,12 @@ impl Programme {
         self.gangs.iter().find(|gang| gang.id == *id)
     }
 
+    /// A gang as people call it; one that is not there by its id.
+    #[must_use]
+    pub fn gang_name<'a>(&'a self, id: &'a GangId) -> &'a str {
+        self.gang(id).map_or(id.as_str(), |gang| gang.name.as_str())
+    }
+
     /// The street of this id.
     #[must_use]
     pub fn street(&self, id: &StreetId) -> Option<&Street> {

@@ -1,5 +1,6 @@
 import type { Feature, FeatureCollection, Geometry } from 'geojson';
 import { marksOf } from '../board/marks';
+import { coded } from '../state/coded';
 import type { ClosureView, Column, JobView, Sheet } from '../types/gangday';
 import { span } from '../words';
 
@@ -197,8 +198,8 @@ function gangsOfRoutes(sheet: Sheet): ReadonlyMap<string, Sheet['gangs'][number]
 /** The jobs of which everything is done, in the week or before it. */
 function doneIn(plan: Sheet['plan']): ReadonlySet<string> {
   // What is left unfinished stands open, whatever was done of it.
-  const open = new Set((plan?.unplanned ?? []).filter((one) => one.codes.includes('U-REST')).map((one) => one.job));
-  const done = new Set((plan?.unplanned ?? []).filter((one) => one.codes.includes('U-DONE')).map((one) => one.job));
+  const open = new Set(coded(plan, 'U-REST'));
+  const done = new Set(coded(plan, 'U-DONE'));
   for (const layer of (plan?.columns ?? []).flatMap((column) => column.layers))
     if (layer.kind === 'work' && layer.job !== null) (layer.stays === 'done' ? done : open).add(layer.job);
   return new Set([...done].filter((job) => !open.has(job)));

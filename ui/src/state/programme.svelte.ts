@@ -1,3 +1,4 @@
+import { coded } from './coded';
 import { patched } from './patch';
 import { recent } from './recent.svelte';
 import { ask, door, refusalOf } from '../host';
@@ -35,7 +36,7 @@ class Programme {
   readonly orders = $derived(index(this.plan?.orders ?? [], (order: OrderView) => order.key));
   readonly closures = $derived(index(this.plan?.closures ?? [], (closure: ClosureView) => closure.job));
   /** The jobs that were done before the week. */
-  readonly over: ReadonlySet<string> = $derived(new Set((this.plan?.unplanned ?? []).filter((one) => one.codes.includes('U-DONE')).map((one) => one.job)));
+  readonly over: ReadonlySet<string> = $derived(coded(this.plan, 'U-DONE'));
   /** The jobs of which a part is done in the plan, and another is left. */
   readonly begun = $derived(inPart(this.plan?.columns ?? []));
   /** What is recorded as done, by job and stage. */
@@ -43,7 +44,9 @@ class Programme {
   /** Why each job stays, of those that do: `locked`, or `done` where any of it is. */
   readonly stays = $derived(staying(this.plan?.columns ?? []));
   /** The jobs that stand as they were issued in an earlier week. */
-  readonly standing: ReadonlySet<string> = $derived(new Set((this.plan?.unplanned ?? []).filter((one) => one.codes.includes('U-STANDS')).map((one) => one.job)));
+  readonly standing: ReadonlySet<string> = $derived(coded(this.plan, 'U-STANDS'));
+  /** The jobs of which a part is done and what is left finds no day of the week. */
+  readonly unfinished: ReadonlySet<string> = $derived(coded(this.plan, 'U-REST'));
   readonly findings = $derived(gather(this.sheet?.findings ?? []));
 
   get planning(): boolean {

@@ -13,7 +13,7 @@ use super::{Made, asked, made, told};
 use crate::prepared::Prepared;
 use crate::problem::Posed;
 use crate::view::{ChangeByHand, Refusal, TimesAlike, WhatIfView};
-use crate::{from_day, keeping, over, words};
+use crate::{done_stays, from_day, keeping, over, words};
 
 /// A plan in the numbers of its problem.
 pub struct Board<'a> {
@@ -107,7 +107,7 @@ impl<'a> Board<'a> {
         }
         let (words, outcome, _) = self.outcome(what_if, change)?;
         let plan = made::plan(self, &outcome);
-        match made::undone(self.plan, &plan) {
+        match done_stays::undone(self.plan, &plan).first() {
             Some(visit) => Err(made_undone(visit)),
             None => Ok((words, plan)),
         }

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, HashSet};
 
 use chrono::NaiveDate;
-use gangday_model::{Bound, GangId, JobId, Plan, Reason, Route, Unplanned, Visit, VisitStatus};
+use gangday_model::{Bound, GangId, JobId, Plan, Reason, Route, Unplanned};
 use gangday_planner::{DaySolution, Outcome};
 
 use super::board::Board;
@@ -47,26 +47,6 @@ pub fn with_days(board: &Board<'_>, days: &[DaySolution]) -> Vec<Route> {
         }
     }
     all.into_values().collect()
-}
-
-/// The first visit of a plan that is done and has another place or time in the next one, or none.
-#[must_use]
-pub fn undone<'a>(before: &'a Plan, after: &Plan) -> Option<&'a Visit> {
-    let done = |plan: &'a Plan| {
-        let visits = plan.routes.iter().flat_map(|route| {
-            let visits = route.visits.iter();
-            visits.map(move |visit| (&route.gang, visit))
-        });
-        visits.filter(|(_, visit)| visit.status == Some(VisitStatus::Done))
-    };
-    let all = after.routes.iter().flat_map(|route| {
-        let visits = route.visits.iter();
-        visits.map(move |visit| (&route.gang, &visit.job, visit.stage, visit.start))
-    });
-    let all: HashSet<_> = all.collect();
-    done(before)
-        .find(|(gang, visit)| !all.contains(&(*gang, &visit.job, visit.stage, visit.start)))
-        .map(|(_, visit)| visit)
 }
 
 /// A gang-day by date and gang, in the order of a plan.

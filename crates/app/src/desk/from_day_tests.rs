@@ -3,7 +3,9 @@
 use serde_json::{Value, json};
 
 use super::Desk;
-use super::onward_tests::{broken, names, of_plan, planned, reasons, record, replan, stages, told};
+use super::onward_tests::{
+    broken, names, of_plan, planned, reasons, record, record_stage, replan, stages, told,
+};
 use super::tests::{ask, plan, sheet, small};
 use crate::view::{Answer, Sheet};
 
@@ -279,15 +281,9 @@ fn done_until(day: &str, but: &[(&str, usize)]) -> (Desk, usize) {
             .iter()
             .filter(|job| but.iter().all(|one| one.0 != *job));
         for job in jobs {
-            for (key, stage, _, to, _) in stages(&before, job) {
-                if key != column.key {
-                    continue;
-                }
-                let at = format!("{}T{:02}:{:02}", column.date, to / 60, to % 60);
-                told(
-                    &desk,
-                    json!({"ask": "record", "job": job, "stage": stage, "at": at}),
-                );
+            let own = stages(&before, job).into_iter();
+            for one in own.filter(|one| one.0 == column.key) {
+                record_stage(&desk, job, &one);
             }
         }
     }
@@ -362,18 +358,17 @@ fn a_job_of_which_a_late_stage_alone_is_recorded_is_planned_on() {
     let job = jobs_on(&before, |date| date == "2027-03-01")[0].clone();
     for at in [2, 3, 4] {
         let all = stages(&before, &job);
-        let (key, stage, _, to, _) = &all[at.min(all.len() - 1)];
-        let date = key.rsplit_once('@').unwrap().1;
-        let at = format!("{date}T{:02}:{:02}", to / 60, to % 60);
-        told(
-            &desk,
-            json!({"ask": "record", "job": job, "stage": stage, "at": at}),
-        );
+        let late = &all[at.min(all.len() - 1)];
+        record_stage(&desk, &job, late);
         from(&desk, Some("2027-03-02"));
         let after = planned(&desk, replan());
         assert_eq!(broken(&after), Vec::<&str>::new());
         let monday = stages(&after, &job);
-        assert!(monday.iter().any(|one| one.1 == *stage && one.0 == *key));
+        assert!(
+            monday
+                .iter()
+                .any(|one| (&one.0, &one.1) == (&late.0, &late.1))
+        );
         for _ in 0..3 {
             told(&desk, json!({"ask": "undo"}));
         }

@@ -51,14 +51,23 @@ pub(super) fn stages(sheet: &Sheet, job: &str) -> Vec<(String, String, u32, u32,
 /// Records every stage of a job as the plan has it end, or the first ones only.
 pub(super) fn record(desk: &Desk, job: &str, most: usize) {
     let before = sheet(desk);
-    for (key, stage, _, to, _) in stages(&before, job).into_iter().take(most) {
-        let date = key.rsplit_once('@').unwrap().1.to_owned();
-        let at = format!("{date}T{:02}:{:02}", to / 60, to % 60);
-        told(
-            desk,
-            json!({"ask": "record", "job": job, "stage": stage, "at": at}),
-        );
+    for one in stages(&before, job).into_iter().take(most) {
+        record_stage(desk, job, &one);
     }
+}
+
+/// Records one stage of a job as the plan has it end.
+pub(super) fn record_stage(
+    desk: &Desk,
+    job: &str,
+    (key, stage, _, to, _): &(String, String, u32, u32, Option<String>),
+) {
+    let date = key.rsplit_once('@').unwrap().1;
+    let at = format!("{date}T{:02}:{:02}", to / 60, to % 60);
+    told(
+        desk,
+        json!({"ask": "record", "job": job, "stage": stage, "at": at}),
+    );
 }
 
 pub(super) fn reasons(sheet: &Sheet, job: &str) -> Vec<String> {

@@ -4,7 +4,8 @@ use std::collections::HashSet;
 use std::sync::Arc;
 use std::thread::{JoinHandle, spawn};
 
-use gangday_model::{JobId, Plan, Visit};
+use chrono::NaiveDate;
+use gangday_model::{JobId, Plan, Stage, Visit};
 
 use super::doing::{Doing, idle};
 use crate::opened::Opened;
@@ -149,14 +150,13 @@ fn better(begun: &Begun, found: Plan, stopped: bool) -> Outcome {
 
 /// The jobs of which something is done or locked in a plan and is not there, on its day, in another.
 fn dropped<'a>(stands: &'a Plan, found: &Plan) -> Vec<&'a JobId> {
-    let at = |visit: &'a Visit| (&visit.job, visit.stage, visit.start.date());
-    let placed = found.visits();
-    let placed: HashSet<_> = placed
-        .map(|visit| (&visit.job, visit.stage, visit.start.date()))
-        .collect();
+    fn on_day(visit: &Visit) -> (&JobId, Stage, NaiveDate) {
+        (&visit.job, visit.stage, visit.start.date())
+    }
+    let placed: HashSet<_> = found.visits().map(on_day).collect();
     let fixed = stands.visits().filter(|visit| visit.status.is_some());
     let mut dropped: Vec<&JobId> = fixed
-        .filter(|visit| !placed.contains(&at(visit)))
+        .filter(|visit| !placed.contains(&on_day(visit)))
         .map(|visit| &visit.job)
         .collect();
     dropped.sort();

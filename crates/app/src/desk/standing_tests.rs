@@ -313,15 +313,21 @@ fn done_as_issued_it_is_done_when_the_issue_has_it_end() {
     assert_eq!(back.records, before.records);
 }
 
-/// One stage recorded on the Friday itself, the rest stands; recorded to its end by hand, it is done.
-#[test]
-fn what_is_left_of_a_begun_job_stands_too() {
+/// The small week issued, and the first job of its last gang-day on the Friday.
+fn issued_with_a_job_on_friday() -> (Desk, Sheet, String) {
     let desk = small();
     issue(&desk);
     let issued = sheet(&desk);
     let mut column = of_plan(&issued).columns.iter();
     let column = column.rfind(|column| column.date == FRIDAY).unwrap();
     let job = column.jobs[0].clone();
+    (desk, issued, job)
+}
+
+/// One stage recorded on the Friday itself, the rest stands; recorded to its end by hand, it is done.
+#[test]
+fn what_is_left_of_a_begun_job_stands_too() {
+    let (desk, issued, job) = issued_with_a_job_on_friday();
     let all = stages(&issued, &job);
     super::onward_tests::record(&desk, &job, 1);
     let moved = week_of(&desk, "2027-03-08");
@@ -439,12 +445,7 @@ fn under_another_name_it_stands_as_before_and_deleted_it_does_no_more() {
 /// Renamed after it was issued and before the week moved on, it is known by what its gang does when.
 #[test]
 fn renamed_since_it_was_issued_it_stands() {
-    let desk = small();
-    issue(&desk);
-    let issued = sheet(&desk);
-    let mut column = of_plan(&issued).columns.iter();
-    let column = column.rfind(|column| column.date == FRIDAY).unwrap();
-    let job = column.jobs[0].clone();
+    let (desk, _, job) = issued_with_a_job_on_friday();
     edit(&desk, &json!({"do": "rename", "job": job, "to": "K1"}));
     let moved = week_of(&desk, "2027-03-08");
     assert_eq!(reasons(&moved, "K1"), ["U-STANDS"]);

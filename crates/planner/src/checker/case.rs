@@ -4,8 +4,8 @@ use std::collections::{BTreeMap, HashMap};
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta, Timelike};
 use gangday_model::{
-    Finding, Gang, GangId, Job, JobId, JobWork, LonLat, Plan, Programme, Route, Seconds, StageWork,
-    Visit,
+    Finding, Gang, GangId, Job, JobId, JobWork, LonLat, Plan, Programme, Route, Seconds, Stage,
+    StageWork, Visit, VisitStatus,
 };
 
 use super::Brief;
@@ -182,6 +182,13 @@ pub(super) fn days<'a>(visits: &[(&'a Route, &'a Visit)]) -> Vec<&'a Route> {
     }
     routes.sort_by_key(|route| route.date);
     routes
+}
+
+/// The last stage of a job that is done, if any is: whoever did it had those before it behind them.
+pub(super) fn last_done(visits: &[(&Route, &Visit)]) -> Option<Stage> {
+    let done = visits.iter().map(|(_, visit)| visit);
+    let done = done.filter(|visit| visit.status == Some(VisitStatus::Done));
+    done.map(|visit| visit.stage).max()
 }
 
 /// A length of time as the calendar counts it.

@@ -1,16 +1,14 @@
 //! Nothing is planned on a day that is past: what stands there was done.
 
-use gangday_model::{Finding, Visit, VisitStatus};
+use gangday_model::Finding;
 
-use super::case::{Case, days, of_visit};
+use super::case::{Case, days, last_done, of_visit};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     let week = &case.programme.week;
     let Some(from) = week.plan_from else { return };
     for (id, visits) in &case.visits {
-        let done = visits.iter().filter(|(_, visit)| is_done(visit));
-        // Whoever did a stage had those before it behind them.
-        let last = done.map(|(_, visit)| visit.stage).max();
+        let last = last_done(visits);
         for route in days(visits) {
             let own = visits
                 .iter()
@@ -25,8 +23,4 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             }
         }
     }
-}
-
-fn is_done(visit: &Visit) -> bool {
-    visit.status == Some(VisitStatus::Done)
 }

@@ -1,9 +1,9 @@
 //! A planned job has each of its stages once, and no other; one that is said to be left unfinished has those that are
 //! done.
 
-use gangday_model::{Finding, JobId, JobWork, Route, Visit, VisitStatus};
+use gangday_model::{Finding, JobId, JobWork, Route, Visit};
 
-use super::case::{Case, of_visit};
+use super::case::{Case, last_done, of_visit};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (id, visits, work) in case.worked() {
@@ -23,15 +23,9 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-fn is_done(visit: &Visit) -> bool {
-    visit.status == Some(VisitStatus::Done)
-}
-
 /// The stages up to the last one that was done.
 fn done(work: &JobWork, visits: &[(&Route, &Visit)]) -> JobWork {
-    let visits = visits.iter().map(|(_, visit)| visit);
-    let last = visits.filter(|visit| is_done(visit));
-    let last = last.map(|visit| visit.stage).max();
+    let last = last_done(visits);
     let mut work = work.clone();
     work.stages.retain(|own| Some(own.stage) <= last);
     work
