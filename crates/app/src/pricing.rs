@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use gangday_model::{ClosureKind, JobId, Plan};
 use gangday_planner::checker::{JobPrices, Prices};
 
+use crate::barred::apart;
 use crate::limits::DayLimits;
 use crate::prepared::Prepared;
 use crate::{clashes, closures, keeping, rates};
@@ -38,8 +39,28 @@ pub fn left_out(prepared: &Prepared, planned: &HashSet<&JobId>, over: &HashSet<&
     let known = |at: usize| prepared.works[at].is_some() && prepared.points[at].is_some();
     let left = jobs.filter(|(at, job)| known(*at) && !planned.contains(&job.id));
     let left = left.filter(|(_, job)| !over.contains(&job.id));
-    left.map(|(_, job)| by_priority(prepared, job.priority))
-        .sum()
+    left.map(|(at, _)| of_leaving(prepared, at)).sum()
+}
+
+/// What it costs that a job is left to a later week: by its priority; one that was begun stands open for all of this
+/// one then, which costs no less than what it waits for when it is planned. Pence.
+pub fn of_leaving(prepared: &Prepared, at: usize) -> i64 {
+    let job = &prepared.programme.jobs[at];
+    let waits = prepared.begun[at].as_ref().map_or(0, |_| {
+        let days = i64::from(prepared.programme.week.days);
+        days * (rates::pence(&prepared.rates, "rate.night") + whole_day(prepared, at))
+    });
+    by_priority(prepared, job.priority) + waits
+}
+
+/// What a closure costs from midnight to midnight.
+fn whole_day(prepared: &Prepared, at: usize) -> i64 {
+    let kind = prepared.closures[at].kind;
+    let barred = closures::barred(prepared, at);
+    let busy = apart(&barred.priced).into_iter();
+    let busy: i64 = busy.map(|(from, until)| i64::from(until - from)).sum();
+    24 * rates::by_closure(&prepared.rates, "closure_hour", kind)
+        + (barred.pence_an_hour * busy + 3_599).div_euclid(3_600)
 }
 
 fn by_priority(prepared: &Prepared, priority: u8) -> i64 {
@@ -61,7 +82,7 @@ fn job(
     } else if held.contains(&job.id) {
         keeping::left_out_when_locked(prepared)
     } else {
-        by_priority(prepared, job.priority)
+        of_leaving(prepared, at)
     };
     JobPrices {
         job: job.id.clone(),

@@ -16,6 +16,7 @@ use crate::journeys::Vehicles;
 use crate::limits::{DayLimits, burden_task};
 use crate::nights;
 use crate::prepared::Prepared;
+use crate::pricing;
 use crate::rates;
 use crate::words;
 
@@ -180,13 +181,14 @@ fn task(
             .map(window)
             .collect(),
         tickets: tickets.needed(&job.tickets),
-        left_out: rates::pence(&prepared.rates, &left_out_key(job)),
+        left_out: pricing::of_leaving(prepared, at),
         street: prepared.streets[at].and_then(|street| u32::try_from(street).ok()),
         busy: apart(&barred.priced),
         busy_hour: barred.pence_an_hour,
         closure_hour: rates::by_closure(&prepared.rates, "closure_hour", kind),
         set_up: rates::by_closure(&prepared.rates, "set_up", kind),
         paces: paces(prepared, at),
+        open: prepared.begun[at].is_some(),
         ..Task::default()
     }
 }
@@ -204,10 +206,6 @@ fn paces(prepared: &Prepared, at: usize) -> Vec<Vec<Block>> {
     others
         .map(|pace| pace.works[at].as_deref().map(blocks).unwrap_or_default())
         .collect()
-}
-
-fn left_out_key(job: &Job) -> String {
-    format!("rate.left_out.{}", job.priority)
 }
 
 /// Stages that follow one another without a wait are done in one go.

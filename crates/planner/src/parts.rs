@@ -178,6 +178,7 @@ impl Parts {
         let parts = [(0, cut.after + 1), (cut.after + 1, all)];
         let tasks = parts.map(|(from, until)| Task {
             days: days(cut, from > 0),
+            open: stated.open && from == 0,
             ..part(stated, from as usize, until as usize)
         });
         let first = problem.tasks.len() as u32;

@@ -116,6 +116,8 @@ pub struct Task {
     pub placed: Vec<Vec<Option<Placed>>>,
     /// Over which nights its works may be left; none where they may not.
     pub nights: Option<Nights>,
+    /// Whether its works stand open from before the first day, as they were left; what is here is the rest of them.
+    pub open: bool,
 }
 
 impl Task {

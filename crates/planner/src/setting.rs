@@ -187,14 +187,24 @@ impl<'a> Setting<'a> {
 
     /// The same whether it may be or not.
     pub(crate) fn night_price(&self, first: u32, (left, next): (u32, u32)) -> Night {
-        let task = self.task(first);
         let nights = i64::from(next.saturating_sub(left));
-        let busy = task.busy.iter().map(|(open, end)| i64::from(end - open));
-        let day = by_begun_hour(task.closure_hour, DAY) + by_hour(task.busy_hour, busy.sum());
         Night {
             price: nights * self.problem.rates.night,
-            closure: (nights - 1).max(0) * day,
+            closure: (nights - 1).max(0) * self.day_closure(first),
         }
+    }
+
+    /// What the task's closure costs on a whole day.
+    pub(crate) fn day_closure(&self, task: u32) -> i64 {
+        let task = self.task(task);
+        let busy = task.busy.iter().map(|(open, end)| i64::from(end - open));
+        by_begun_hour(task.closure_hour, DAY) + by_hour(task.busy_hour, busy.sum())
+    }
+
+    /// From when to when the task's closure is there on the day that it begins and ends so.
+    pub(crate) fn stands(&self, task: u32, from: u32, until: u32) -> (u32, u32) {
+        let (from, until) = self.parts.stands(task, from, until);
+        (if self.task(task).open { 0 } else { from }, until)
     }
 
     pub(crate) fn task(&self, task: u32) -> &'a Task {

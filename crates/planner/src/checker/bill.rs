@@ -34,8 +34,18 @@ pub(super) fn of(case: &Case<'_>, prices: &Prices) -> Costs {
 
 /// What the nights cost that jobs are left over, where a night has a price.
 pub(super) fn over_nights(case: &Case<'_>) -> Option<i64> {
-    let left: i64 = case.visits.values().map(|visits| nights(visits)).sum();
+    let jobs = case.visits.iter();
+    let left: i64 = jobs
+        .map(|(job, visits)| nights(visits) + waited(case, job, visits))
+        .sum();
     case.brief.limits.night.map(|night| night * left)
+}
+
+/// How many nights of the week works that stand from before it are left until they are gone on with.
+fn waited(case: &Case<'_>, job: &JobId, visits: &[(&Route, &Visit)]) -> i64 {
+    let first = visits.iter().map(|(route, _)| route.date).min();
+    let nights = case.open_since(job).zip(first);
+    nights.map_or(0, |(since, first)| (first - since.date()).num_days())
 }
 
 struct Bill<'a> {
@@ -76,19 +86,20 @@ impl Bill<'_> {
         costs.set_ups_pence += dearest.values().sum::<i64>();
     }
 
-    /// What the closures of works left over nights cost on the whole days on which nobody is there.
+    /// What the closures of works left over nights, or open from before the week, cost on the whole days on which
+    /// nobody is there.
     fn days_between(&self) -> i64 {
         let price = |(job, visits): (&&JobId, &Vec<(&Route, &Visit)>)| {
             let day = visits.first()?.0.date;
             let whole = (midnight(day), midnight(day) + TimeDelta::days(1));
-            let between = (nights(visits) - 1).max(0);
+            let between = (nights(visits) - 1).max(0) + waited(self.case, job, visits);
             Some(between * closure(self.jobs.get(*job)?, day, whole))
         };
         self.case.visits.iter().filter_map(price).sum()
     }
 
     /// From when to when each closure is there on the route's date: of works left over a night until
-    /// midnight, and from it on.
+    /// midnight, and from it on; from it on too where they stand open from before the week.
     fn on_the_day<'b>(
         &self,
         route: &'b Route,
@@ -97,7 +108,7 @@ impl Bill<'_> {
         for (job, (from, until)) in &mut closed {
             let visits = self.case.visits.get(*job);
             let dates = || visits.into_iter().flatten().map(|(other, _)| other.date);
-            if dates().any(|date| date < route.date) {
+            if self.case.open_since(job).is_some() || dates().any(|date| date < route.date) {
                 *from = midnight(route.date);
             }
             if dates().any(|date| date > route.date) {
@@ -143,8 +154,14 @@ impl Bill<'_> {
 
     fn clashes(&self) -> i64 {
         let visits = self.case.plan.routes.iter().flat_map(|route| &route.visits);
-        let closed = closures(visits);
+        let mut closed = closures(visits);
+        for (job, own) in &mut closed {
+            own.0 = self.case.open_since(job).unwrap_or(own.0);
+        }
         let clash = |(one, other, price): &(JobId, JobId, Option<i64>)| {
+            if self.case.are_both_open(one, other) {
+                return None;
+            }
             let (first, second) = (closed.get(one)?, closed.get(other)?);
             let (own, its) = (self.jobs.get(one)?, self.jobs.get(other)?);
             let never = 4 * (own.left_out + its.left_out).max(1);

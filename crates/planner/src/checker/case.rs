@@ -1,6 +1,6 @@
 //! The plan and the programme, with what the rules look up.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta, Timelike};
 use gangday_model::{
@@ -21,6 +21,7 @@ pub(super) struct Case<'a> {
     gangs: HashMap<&'a GangId, &'a Gang>,
     works: HashMap<&'a JobId, &'a JobWork>,
     paced: HashMap<(&'a JobId, &'a GangId, NaiveDate), &'a JobWork>,
+    begun: HashSet<&'a JobId>,
 }
 
 impl<'a> Case<'a> {
@@ -49,7 +50,19 @@ impl<'a> Case<'a> {
                 .iter()
                 .map(|own| ((&own.work.job, &own.gang, own.date), &own.work))
                 .collect(),
+            begun: brief.limits.before.iter().map(|own| &own.job).collect(),
         }
+    }
+
+    /// When the week begins, if the job's works stand open from before it.
+    pub(super) fn open_since(&self, job: &JobId) -> Option<NaiveDateTime> {
+        let begins = self.programme.week.first_day.and_time(NaiveTime::MIN);
+        self.begun.contains(job).then_some(begins)
+    }
+
+    /// Whether both stand open from before the week, so that no plan keeps them apart.
+    pub(super) fn are_both_open(&self, one: &JobId, other: &JobId) -> bool {
+        self.begun.contains(one) && self.begun.contains(other)
     }
 
     pub(super) fn job(&self, id: &JobId) -> Option<&'a Job> {

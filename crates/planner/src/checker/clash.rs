@@ -6,7 +6,8 @@ use gangday_model::{Finding, JobId, Route};
 use super::case::{Case, clock, of_visit};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
-    for (one, other) in case.brief.limits.clashes {
+    let clashes = case.brief.limits.clashes.iter();
+    for (one, other) in clashes.filter(|(one, other)| !case.are_both_open(one, other)) {
         let (Some(first), Some(second)) = (closed(case, one), closed(case, other)) else {
             continue;
         };
@@ -23,10 +24,11 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-/// From a job's first visit to its last.
+/// From a job's first visit, or from when on it stands, to its last.
 fn closed<'a>(case: &Case<'a>, job: &JobId) -> Option<(&'a Route, NaiveDateTime, NaiveDateTime)> {
     let visits = case.visits.get(job)?;
     let from = visits.iter().map(|(_, visit)| visit.start).min()?;
     let until = visits.iter().map(|(_, visit)| visit.finish).max()?;
+    let from = case.open_since(job).unwrap_or(from);
     Some((visits.first()?.0, from, until))
 }

@@ -17,12 +17,50 @@ pub(crate) struct Closed {
     pub(crate) day: u32,
     pub(crate) from: u32,
     pub(crate) until: u32,
+    pub(crate) how: How,
+}
+
+/// How a closure is there beside the times of its day.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum How {
+    /// On that day only, or from it on over the night.
+    #[default]
+    Then,
+    /// On all days before as well.
+    Before,
+    /// As it was left the day before.
+    Left,
 }
 
 impl Closed {
-    /// Whether both are there at once.
+    /// When the closure of this task is there that is worked at from one time of a day to another.
+    fn of(setting: &Setting<'_>, task: u32, day: u32, (from, until): (u32, u32)) -> Self {
+        let (from, until) = setting.stands(task, from, until);
+        let how = match setting.parts.both(task) {
+            _ if setting.task(task).open => How::Before,
+            Some((_, [_, rest])) if rest == task => How::Left,
+            _ => How::Then,
+        };
+        Self {
+            day,
+            from,
+            until,
+            how,
+        }
+    }
+
+    /// Whether both are there at once and a plan can do something about it: of two that stand from before the first
+    /// day none can. What meets a closure that was left meets the part before the night too, if it stands from
+    /// before: that counts once.
     pub(crate) fn meets(&self, other: &Self) -> bool {
-        self.day == other.day && self.from < other.until && other.from < self.until
+        let at_once = self.from < other.until && other.from < self.until;
+        match (self.how, other.how) {
+            (How::Before, How::Before | How::Left) | (How::Left, How::Before) => false,
+            _ if self.day == other.day => at_once,
+            (How::Before, How::Then) => other.day < self.day,
+            (How::Then, How::Before) => self.day < other.day,
+            _ => false,
+        }
     }
 }
 
@@ -55,9 +93,8 @@ impl Timing {
         };
         (0..self.turns.len()).filter(last).map(move |at| {
             let task = self.turns[at].step.task;
-            let (from, until) = (self.turns[self.first(at)].settled, self.settled_finish(at));
-            let (from, until) = setting.parts.stands(task, from, until);
-            (task, Closed { day, from, until })
+            let worked = (self.turns[self.first(at)].settled, self.settled_finish(at));
+            (task, Closed::of(setting, task, day, worked))
         })
     }
 }
@@ -72,8 +109,7 @@ pub(crate) fn closed(
     let own = || steps.iter().filter(|step| step.task == task);
     let from = own().map(|step| step.start).min()?;
     let until = own().map(|step| step.finish).max()?;
-    let (from, until) = setting.parts.stands(task, from, until);
-    Some(Closed { day, from, until })
+    Some(Closed::of(setting, task, day, (from, until)))
 }
 
 /// Shown when it bites.

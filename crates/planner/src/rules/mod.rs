@@ -11,6 +11,7 @@ pub(crate) mod gap;
 pub(crate) mod haul;
 pub(crate) mod kept;
 pub(crate) mod locked;
+pub(crate) mod open;
 pub(crate) mod rest;
 pub(crate) mod set_up;
 pub(crate) mod shake;

@@ -1,7 +1,7 @@
 //! What a gang-day costs, by part.
 
 use super::{Timing, Turn};
-use crate::rules::{busy, kept, set_up};
+use crate::rules::{busy, kept, open, set_up};
 use crate::setting::Setting;
 use crate::{CostParts, GangDay};
 
@@ -37,7 +37,7 @@ impl Timing {
         }
         let rates = &setting.problem.rates;
         let (crew, overtime) = crew(setting, day, self.end);
-        CostParts {
+        let mut costs = CostParts {
             crew,
             overtime,
             travel: by_hour(rates.travel_hour, i64::from(self.travel)),
@@ -48,7 +48,9 @@ impl Timing {
             changes: kept::price(setting, day, &self.turns),
             clashes: 0,
             left_out: 0,
-        }
+        };
+        open::price(setting, day, &self.turns, &mut costs);
+        costs
     }
 
     fn closures(&self, setting: &Setting<'_>) -> i64 {
@@ -59,7 +61,7 @@ impl Timing {
             }
             let begun = self.turns[self.first(at)].settled;
             let done = self.settled_finish(at);
-            let (from, until) = setting.parts.stands(turn.step.task, begun, done);
+            let (from, until) = setting.stands(turn.step.task, begun, done);
             by_begun_hour(rate, until - from)
         };
         self.turns

@@ -120,6 +120,7 @@ fn plain_task(task: &Task, day: &GangDay) -> bool {
         && task.back.is_nothing()
         && task.locked.is_none()
         && task.kept.is_none()
+        && !task.open
 }
 
 /// Times are cut so that sums of several can't run over.
