@@ -397,10 +397,9 @@ fn what_stands_open_is_finished_first() {
     let label = "Hours closed to the public";
     let hour = crate::rates::pence(&rates, "rate.closure_hour.footway") as f64;
     let more = cost(&carried, label) - cost(&first, label);
-    assert!(
-        hour > 0.0 && more >= 3.0 * 24.0 * hour,
-        "{more} at {hour} an hour"
-    );
+    // Three days, but for when it is done on each of the two.
+    let days = more / (24.0 * hour);
+    assert!((2.5..3.5).contains(&days), "{more} at {hour} an hour");
     let again = planned(&desk, replan());
     assert_eq!(
         (day(&again), broken(&again)),
