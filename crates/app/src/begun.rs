@@ -101,8 +101,8 @@ pub fn caution(job: &Job, begun: &Begun) -> Finding {
     });
     let remedy = format!(
         "It has been left as it was since: have a competent person look at guards, signs, lamps and the opening before \
-         anybody works in it.{} Its closure and its notice stand from then; what is shown of them here is the work of \
-         this week alone.",
+         anybody works in it.{} Its closure stands from then, and is shown from the first day of this week on; what is \
+         shown of its notice is the work of this week alone.",
         cold.unwrap_or_default()
     );
     Finding::warning("J-BEGUN", text, remedy)

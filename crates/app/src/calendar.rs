@@ -51,8 +51,9 @@ impl Writing<'_> {
             uid: self.uid("closure", &closure.job),
             summary: format!("{}{place} ({})", words::closed(closure), closure.job),
             description: format!(
-                "{}\nGang {}. For planning only; the street authority's word goes before it.",
-                closure.because, closure.gang
+                "{}\n{} For planning only; the street authority's word goes before it.",
+                closure.because,
+                worked_by(closure)
             ),
             from: closure.start,
             until: Some(closure.end),
@@ -79,6 +80,14 @@ impl Writing<'_> {
     /// The same job of the same programme keeps its entries, however often it is planned anew.
     fn uid(&self, what: &str, job: &JobId) -> String {
         format!("{what}-{}@{}.gangday", slug(job.as_str()), self.town)
+    }
+}
+
+/// `Gang G1.`
+fn worked_by(closure: &Closure) -> String {
+    match closure.worked {
+        Some(_) => format!("Gang {}.", closure.gang),
+        None => "It stands open, and nobody works there in the week.".to_owned(),
     }
 }
 

@@ -9,7 +9,7 @@ use gangday_model::{
     Week,
 };
 use gangday_traffic::{
-    Asked, CLASHES, NoticeTerms, Works, diversions, examine, without_ways_round,
+    Asked, Beyond, CLASHES, NoticeTerms, Works, diversions, examine, without_ways_round,
 };
 
 use crate::attributions::attributions;
@@ -22,7 +22,7 @@ use crate::{from_day, words};
 /// What the public meets.
 #[derive(Clone, Debug, Default)]
 pub struct Public {
-    /// One for each planned job, by start and then by job.
+    /// One for each job that is planned or stands open, by start and then by job.
     pub closures: Vec<Closure>,
     /// How the public is led past each, in the same order.
     pub arrangements: Vec<Arrangement>,
@@ -30,7 +30,7 @@ pub struct Public {
     pub diversions: Vec<Diversion>,
     /// Works that get in one another's way.
     pub clashes: Vec<Clash>,
-    /// What has to be told of each, in the order of the closures.
+    /// What has to be told of each that is worked on, in the order of the closures.
     pub notices: Vec<Notice>,
     /// What somebody should look at.
     pub findings: Vec<Finding>,
@@ -42,9 +42,9 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
     let known = Known::of(prepared, plan);
     let rules = &prepared.traffic;
     let programme = &prepared.programme;
-    let examined = examine(&known.works(prepared, plan), rules);
-    let worked = examined.closures;
-    let closures = standing(prepared, plan, worked.clone());
+    let beyond = beyond(prepared, plan);
+    let examined = examine(&known.works(prepared, plan, &beyond), rules);
+    let closures = examined.closures;
     let mut findings = examined.findings;
     findings.extend(rules.street_terms(&programme.streets, &closures, prepared.street_names()));
     let (diversions, round) = ways_round(prepared, &closures);
@@ -59,7 +59,7 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
     };
     let (clashes, clashing) = rules.clashes(&asked);
     let (terms, doubtful) = NoticeTerms::of_week(&programme.week);
-    let (notices, late) = rules.notices(programme, &worked, &terms);
+    let (notices, late) = rules.notices(programme, &closures, &terms);
     let undated = no_day(&terms).filter(|_| !notices.is_empty());
     let anew = told_anew(&programme.week).filter(|_| !notices.is_empty());
     let doubtful = doubtful.into_iter().chain(undated).chain(anew);
@@ -81,18 +81,26 @@ pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
     }
 }
 
-/// The closures with the time that they stand beyond what is worked of them: those of jobs that are left unfinished,
-/// to the end of the week.
-fn standing(prepared: &Prepared, plan: &Plan, mut closures: Vec<Closure>) -> Vec<Closure> {
+/// What stands beyond what the plan works there: the closures of jobs that were begun before the week from its
+/// beginning on, and to its end those that are left unfinished, or on which nobody works in it.
+fn beyond(prepared: &Prepared, plan: &Plan) -> Vec<Beyond> {
     let week = &prepared.programme.week;
-    let ends = week.first_day.and_time(NaiveTime::MIN) + TimeDelta::days(i64::from(week.days));
-    let unfinished: HashSet<&JobId> = plan.unfinished.iter().map(|one| &one.job).collect();
-    for closure in &mut closures {
-        if unfinished.contains(&closure.job) {
-            (closure.hold_from, closure.end) = (ends, ends);
-        }
-    }
-    closures
+    let begins = week.first_day.and_time(NaiveTime::MIN);
+    let ends = begins + TimeDelta::days(i64::from(week.days));
+    let planned: HashSet<&JobId> = plan.visits().map(|visit| &visit.job).collect();
+    let unfinished = plan.unfinished.iter().map(|one| &one.job);
+    let unfinished: HashSet<&JobId> = unfinished.collect();
+    let jobs = prepared.programme.jobs.iter().zip(&prepared.begun);
+    let all = jobs.filter_map(|(job, begun)| {
+        let stays = unfinished.contains(&job.id) || !planned.contains(&job.id);
+        let stands = begun.is_some() || unfinished.contains(&job.id);
+        stands.then(|| Beyond {
+            job: job.id.clone(),
+            from: begun.as_ref().map(|_| begins),
+            until: stays.then_some(ends),
+        })
+    });
+    all.collect()
 }
 
 /// Without the day on which notice would be given, neither the earliest start of works can be told
@@ -158,13 +166,19 @@ impl Known {
         }
     }
 
-    fn works<'a>(&'a self, prepared: &'a Prepared, plan: &'a Plan) -> Works<'a> {
+    fn works<'a>(
+        &'a self,
+        prepared: &'a Prepared,
+        plan: &'a Plan,
+        beyond: &'a [Beyond],
+    ) -> Works<'a> {
         Works {
             programme: &prepared.programme,
             take_offs: &self.take_offs,
             works: &self.works,
             plan,
             plane: &prepared.plane,
+            beyond,
         }
     }
 }

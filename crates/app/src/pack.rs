@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeSet, HashMap};
 
-use chrono::{Local, NaiveDate};
+use chrono::{Local, NaiveDate, TimeDelta};
 use gangday_model::{Closure, GangId, LonLat, Plan, Street};
 use gangday_reports::{
     Backdrop, BackdropKind, Caution, ClientPage, Day, PlaneRing, StreetLine, WorkEntry,
@@ -131,18 +131,26 @@ fn work(
     dates: &[NaiveDate],
 ) -> Option<WorkEntry> {
     let at = prepared.index_of(&closure.job)?;
-    let date = closure.start.date();
-    let gang = *gangs.get(&closure.gang)?;
+    let gang = closure
+        .worked
+        .and_then(|_| gangs.get(&closure.gang).copied());
+    let last = (closure.end - TimeDelta::seconds(1)).date();
+    let shown = |date: &NaiveDate| (closure.start.date()..=last).contains(date);
+    let (from, to) = words::there(closure);
     Some(WorkEntry {
         job: closure.job.to_string(),
         title: job_view(prepared, at, 0.0, &[]).title,
         street: street_name(prepared, at).unwrap_or_default(),
         called: called(&prepared.programme.jobs[at]).unwrap_or_default(),
-        day: dates.iter().position(|shown| *shown == date)?,
-        gang_mark: mark(gang),
-        gang: prepared.programme.gangs[gang].name.clone(),
-        from: words::clock_on(date, words::minutes_of(closure.start, date)),
-        to: words::clock_on(date, words::minutes_of(closure.end, date)),
+        day: dates.iter().position(shown)?,
+        last_day: dates.iter().rposition(shown)?,
+        gang_mark: gang.map_or_else(String::new, mark),
+        gang: gang.map_or_else(
+            || "Nobody in this week".to_owned(),
+            |at| prepared.programme.gangs[at].name.clone(),
+        ),
+        from: from.unwrap_or_default(),
+        to,
         closure: closure.kind,
         closure_words: words::closed(closure).to_owned(),
         because: closure.because.clone(),

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 use gangday_ground::PlaceIndex;
 use gangday_ground::roads::ONE;
-use gangday_model::{Gang, Hours, Job, JobWork, PlanePoint, Seconds, StageWork, TipId};
+use gangday_model::{Gang, Hours, JobWork, PlanePoint, Seconds, StageWork, TipId};
 use gangday_planner::{Block, GangDay, Problem, Rates, Task, Travel};
 
 use crate::barred::{apart, outside};

@@ -43,7 +43,9 @@ fn closure(prepared: &Prepared, closure: &Closure) -> ClosureView {
     let known = street.filter(|id| prepared.lines.knows(id));
     ClosureView {
         job: closure.job.to_string(),
-        route: format!("{}@{date}", closure.gang),
+        route: closure.worked.map_or_else(String::new, |(first, _)| {
+            format!("{}@{}", closure.gang, first.date())
+        }),
         gang: closure.gang.to_string(),
         date: date.to_string(),
         street: street.map(ToString::to_string),
@@ -60,12 +62,7 @@ fn closure(prepared: &Prepared, closure: &Closure) -> ClosureView {
             .copied()
             .map(words::place)
             .collect(),
-        words: format!(
-            "{} {}–{}",
-            words::closed(closure),
-            words::clock_on(date, from),
-            words::clock_on(date, to)
-        ),
+        words: format!("{} {}", words::closed(closure), words::stands(closure)),
         diversion: None,
     }
 }
@@ -224,7 +221,8 @@ fn is_late(prepared: &Prepared, told: &Notice, closure: &Closure) -> bool {
     let job = job.map(|at| &prepared.programme.jobs[at]);
     let has_permit = job.is_some_and(|job| job.permit.is_some());
     let earliest = told.earliest.filter(|_| !has_permit);
-    earliest.is_some_and(|earliest| closure.start.date() < earliest)
+    let begins = closure.worked.map(|(first, _)| first.date());
+    earliest.is_some_and(|earliest| begins.is_some_and(|day| day < earliest))
 }
 
 fn notice(prepared: &Prepared, told: &Notice, closure: &Closure) -> NoticeView {

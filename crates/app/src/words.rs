@@ -235,6 +235,29 @@ pub const fn closed(closure: &Closure) -> &'static str {
     self::closure(closure.kind)
 }
 
+/// From when to when a closure is there, the first nothing where it is there from before the week.
+#[must_use]
+pub fn there(closure: &Closure) -> (Option<String>, String) {
+    let date = closure.start.date();
+    let on = |time: NaiveDateTime| clock_on(date, minutes_of(time, date));
+    let worked = closure.worked;
+    let from = worked.filter(|(first, _)| *first == closure.start);
+    let until = worked.filter(|(_, last)| *last == closure.end);
+    (
+        from.map(|(first, _)| on(first)),
+        until.map_or_else(|| "the week’s end".to_owned(), |(_, last)| on(last)),
+    )
+}
+
+/// `09:30–15:30`, `to Tue 15:30`, `to the week’s end`.
+#[must_use]
+pub fn stands(closure: &Closure) -> String {
+    match there(closure) {
+        (Some(from), until) => format!("{from}–{until}"),
+        (None, until) => format!("to {until}"),
+    }
+}
+
 /// What the public finds shut.
 #[must_use]
 pub const fn closure(kind: ClosureKind) -> &'static str {

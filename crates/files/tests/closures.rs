@@ -25,6 +25,7 @@ fn closure(street: Option<&str>, footprint: Vec<LonLat>) -> Closure {
         closes_road: false,
         proposed: true,
         because: "a carriageway wide enough for one lane beside the works".to_owned(),
+        worked: Some((at("2027-03-01T09:30:00"), at("2027-03-01T15:10:00"))),
         start: at("2027-03-01T09:30:00"),
         hold_from: at("2027-03-01T14:00:00"),
         end: at("2027-03-01T15:10:00"),

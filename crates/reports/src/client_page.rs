@@ -100,13 +100,15 @@ pub struct WorkEntry {
     pub street: String,
     /// What people call the place; empty where nobody has said so.
     pub called: String,
-    /// Which of [`ClientPage::days`], from 0.
+    /// The first of [`ClientPage::days`] on which it takes something, from 0.
     pub day: usize,
+    /// The last of them; never before the first.
+    pub last_day: usize,
     /// The gang's letter.
     pub gang_mark: String,
     /// The gang's name.
     pub gang: String,
-    /// Signing goes out, in words, for example `09:30`.
+    /// Signing goes out, in words, for example `09:30`; empty where it is out from before the week.
     pub from: String,
     /// Signing is away, in words.
     pub to: String,
@@ -120,6 +122,21 @@ pub struct WorkEntry {
     pub footprint: PlaneRing,
     /// Where the work is, metres east and north.
     pub at: (f64, f64),
+}
+
+impl WorkEntry {
+    /// Whether it takes something on a day.
+    pub(crate) fn is_on(&self, day: usize) -> bool {
+        (self.day..=self.last_day.max(self.day)).contains(&day)
+    }
+
+    /// Its days in one attribute.
+    pub(crate) fn days(&self) -> String {
+        let days = self.day..=self.last_day.max(self.day);
+        days.map(|day| day.to_string())
+            .collect::<Vec<_>>()
+            .join(" ")
+    }
 }
 
 /// A caution with where it is written.

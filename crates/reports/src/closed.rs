@@ -4,7 +4,7 @@ use gangday_model::ClosureKind;
 
 use crate::client_page::{ClientPage, WorkEntry};
 use crate::html::Html;
-use crate::svg::{has_place, swatch};
+use crate::svg::{has_place, hours_words, swatch};
 
 /// Writes the table of closed roads: streets down, days across.
 pub(crate) fn write_closed_roads(html: &mut Html, page: &ClientPage) {
@@ -71,7 +71,7 @@ fn write_street(html: &mut Html, page: &ClientPage, street: &str) {
     let on_street = |(_, work): &(usize, &WorkEntry)| work.street == street;
     let days: Vec<String> = closures(page)
         .filter(on_street)
-        .map(|(_, work)| work.day.to_string())
+        .map(|(_, work)| work.days())
         .collect();
     html.open("tr", &[("data-day", &days.join(" "))]);
     let name = if street.is_empty() {
@@ -84,7 +84,7 @@ fn write_street(html: &mut Html, page: &ClientPage, street: &str) {
         html.open("td", &[("data-day", &day.to_string())]);
         for (index, work) in closures(page)
             .filter(on_street)
-            .filter(|(_, work)| work.day == day)
+            .filter(|(_, work)| work.is_on(day))
         {
             write_closure(html, index, work);
         }
@@ -106,7 +106,7 @@ fn write_closure(html: &mut Html, index: usize, work: &WorkEntry) {
     } else {
         html.words("b", &[], &count);
     }
-    let hours = format!("{}–{}", work.from, work.to);
+    let hours = hours_words(work);
     html.text(" ")
         .words("span", &[("class", "hours")], &hours)
         .close();

@@ -4,7 +4,7 @@ use gangday_model::ClosureKind;
 
 use crate::client_page::{ClientPage, WorkEntry};
 use crate::html::Html;
-use crate::svg::{has_place, kind_class, swatch};
+use crate::svg::{has_place, hours_words, kind_class, swatch};
 
 /// Writes the schedule.
 pub(crate) fn write_schedule(html: &mut Html, page: &ClientPage) {
@@ -65,9 +65,10 @@ fn write_day(html: &mut Html, page: &ClientPage, day: usize) {
         .works
         .iter()
         .enumerate()
-        .filter(|(_, work)| work.day == day);
+        .filter(|(_, work)| work.is_on(day));
     for (number, work) in works {
-        write_work(html, number, work);
+        let since = (work.day < day).then(|| page.days[work.day].label.as_str());
+        write_work(html, number, work, since);
     }
     html.close().line();
 }
@@ -76,7 +77,7 @@ fn write_day(html: &mut Html, page: &ClientPage, day: usize) {
 fn closed_line(page: &ClientPage, day: usize) -> String {
     let mut streets: Vec<&str> = Vec::new();
     let mut works = false;
-    for work in page.works.iter().filter(|work| work.day == day) {
+    for work in page.works.iter().filter(|work| work.is_on(day)) {
         works = true;
         let street = street_words(work);
         if work.closure == ClosureKind::Road && !streets.contains(&street) {
@@ -118,22 +119,23 @@ fn write_dayless(html: &mut Html, page: &ClientPage) {
         .enumerate()
         .filter(|(_, work)| dayless(work))
     {
-        write_work(html, number, work);
+        write_work(html, number, work, None);
     }
     html.close().line();
 }
 
-fn write_work(html: &mut Html, index: usize, work: &WorkEntry) {
+/// A row; of what takes something since an earlier day the label of that day.
+fn write_work(html: &mut Html, index: usize, work: &WorkEntry, since: Option<&str>) {
     let count = (index + 1).to_string();
     let class = format!("work {}", kind_class(work.closure));
-    html.open(
-        "tr",
-        &[
-            ("id", &format!("row-{count}")),
-            ("class", &class),
-            ("data-work", &count),
-        ],
-    );
+    let row = format!("row-{count}");
+    let named = [("id", row.as_str())];
+    // It is told of under its first day; what leads there leads to that.
+    let own = named.iter().filter(|_| since.is_none());
+    let attributes = own
+        .copied()
+        .chain([("class", class.as_str()), ("data-work", count.as_str())]);
+    html.open("tr", &attributes.collect::<Vec<_>>());
     html.open("td", &[("class", "count")]);
     if has_place(work) {
         let label = format!("{count}, show on the map");
@@ -156,7 +158,7 @@ fn write_work(html: &mut Html, index: usize, work: &WorkEntry) {
         .collect();
     html.words("span", &[("class", "small")], &said.join(" · "))
         .close();
-    write_hours(html, work);
+    write_hours(html, work, since);
     html.open("td", &[("class", "taken")]);
     swatch(html, work.closure);
     html.words("span", &[("class", "name")], &work.closure_words);
@@ -170,11 +172,17 @@ fn write_work(html: &mut Html, index: usize, work: &WorkEntry) {
         .line();
 }
 
-fn write_hours(html: &mut Html, work: &WorkEntry) {
+fn write_hours(html: &mut Html, work: &WorkEntry, since: Option<&str>) {
     html.open("td", &[("class", "hours")]);
-    html.words("span", &[("class", "time")], &work.from)
-        .text("–");
-    html.words("span", &[("class", "time")], &work.to).close();
+    match since.filter(|_| !work.from.is_empty()) {
+        Some(day) => html.text(&format!("since {day}, to {}", work.to)),
+        None if work.from.is_empty() => html.text(&hours_words(work)),
+        None => html
+            .words("span", &[("class", "time")], &work.from)
+            .text("–")
+            .words("span", &[("class", "time")], &work.to),
+    };
+    html.close();
 }
 
 fn write_unplanned(html: &mut Html, unplanned: usize) {

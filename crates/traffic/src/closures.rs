@@ -14,7 +14,7 @@ use crate::footprint::{Footprint, Site};
 use crate::key;
 use crate::rules::Rules;
 use crate::street::{InStreet, Streets};
-use crate::times::{Times, times};
+use crate::times::{Beyond, Times, stood, times};
 
 /// What closures are worked out from.
 #[derive(Clone, Copy, Debug)]
@@ -29,6 +29,8 @@ pub struct Works<'a> {
     pub plan: &'a Plan,
     /// The working plane.
     pub plane: &'a Plane,
+    /// What stands beyond what the plan works there.
+    pub beyond: &'a [Beyond],
 }
 
 /// Closures, and what somebody should look at.
@@ -51,18 +53,20 @@ pub fn closures(works: &Works<'_>) -> Vec<Closure> {
 /// The closures of a plan by these rules, with findings.
 ///
 /// A job's closure stands from its first visit's start to its last one's finish, nights between
-/// them included. It never looks at two jobs at once, so its time grows as the number of jobs.
+/// them included, and beyond these as [`Works::beyond`] says. It never looks at two jobs at once, so its time grows as the number of jobs.
 #[must_use]
 pub fn examine(works: &Works<'_>, rules: &Rules) -> Examined {
     let drawing = Drawing::of(works, rules);
     let stages: HashMap<&JobId, &JobWork> =
         works.works.iter().map(|work| (&work.job, work)).collect();
+    let beyond: HashMap<&JobId, &Beyond> = works.beyond.iter().map(|own| (&own.job, own)).collect();
     let mut visits = by_job(works.plan);
     let mut found = Examined::default();
     let mut all: Vec<(Closure, Arrangement)> = Vec::new();
     for job in &works.programme.jobs {
         let of_job = visits.remove(&job.id).unwrap_or_default();
-        if let Some(times) = times(&of_job, stages.get(&job.id).copied()) {
+        let worked = times(&of_job, stages.get(&job.id).copied());
+        if let Some(times) = stood(worked, beyond.get(&job.id).copied()) {
             all.push(drawing.closure(job, times, &mut found.findings));
         }
     }
@@ -145,6 +149,7 @@ impl Drawing<'_> {
     pub(crate) fn standing(&self, job: &Job) -> Closure {
         let always = Times {
             gang: GangId::new(""),
+            worked: None,
             start: NaiveDateTime::default(),
             hold_from: NaiveDateTime::default(),
             end: NaiveDateTime::default(),
@@ -189,6 +194,7 @@ impl Drawing<'_> {
             closes_road: kind == ClosureKind::Road,
             proposed,
             because,
+            worked: times.worked,
             start: times.start,
             hold_from: times.hold_from,
             end: times.end,

@@ -36,3 +36,4 @@ pub use names::{StreetNames, UNNAMED};
 pub use notices::{Edition, NoticeTerms, editions};
 pub use propose::{Proposal, propose};
 pub use rules::{Rules, shipped_traffic};
+pub use times::Beyond;

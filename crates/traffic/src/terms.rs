@@ -114,6 +114,7 @@ mod tests {
             closes_road: false,
             proposed: false,
             because: String::new(),
+            worked: None,
             start: day.and_time(time(from)),
             hold_from: day.and_time(time(until)),
             end: day.and_time(time(until)),

@@ -1,12 +1,14 @@
 //! When a closure stands: from the first stage's signing to the last one's clearing.
 
 use chrono::{NaiveDateTime, TimeDelta};
-use gangday_model::{GangId, JobWork, Stage, Visit, WaitKind};
+use gangday_model::{GangId, JobId, JobWork, Stage, Visit, WaitKind};
 
 /// The times of one job's closure.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Times {
     pub gang: GangId,
+    /// From when to when somebody works there, signing and hold included.
+    pub worked: Option<(NaiveDateTime, NaiveDateTime)>,
     pub start: NaiveDateTime,
     pub hold_from: NaiveDateTime,
     pub end: NaiveDateTime,
@@ -39,11 +41,48 @@ pub(crate) fn times(visits: &[(&GangId, &Visit)], work: Option<&JobWork>) -> Opt
         .max(finish);
     Some(Times {
         gang: (*gang).clone(),
+        worked: Some((first.start, end)),
         start: first.start,
         hold_from: if hold.is_some() { finish } else { end },
         end,
         is_reckoned: reopened.is_none(),
     })
+}
+
+/// A closure that is there beyond what a plan works there.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Beyond {
+    /// The job.
+    pub job: JobId,
+    /// It stands already from then on.
+    pub from: Option<NaiveDateTime>,
+    /// It still stands until then.
+    pub until: Option<NaiveDateTime>,
+}
+
+/// The times with those that it stands beyond them; where nobody works there, those alone.
+pub(crate) fn stood(worked: Option<Times>, beyond: Option<&Beyond>) -> Option<Times> {
+    let Some(beyond) = beyond else {
+        return worked;
+    };
+    let Some(mut times) = worked else {
+        let (start, end) = beyond.from.zip(beyond.until)?;
+        return Some(Times {
+            gang: GangId::new(""),
+            worked: None,
+            start,
+            hold_from: end,
+            end,
+            is_reckoned: false,
+        });
+    };
+    times.start = beyond
+        .from
+        .map_or(times.start, |from| from.min(times.start));
+    if let Some(until) = beyond.until {
+        (times.hold_from, times.end) = (until, until);
+    }
+    Some(times)
 }
 
 /// The hold that follows a stage, if one does.

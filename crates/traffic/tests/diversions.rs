@@ -99,6 +99,7 @@ fn closed(job: &Job) -> Closure {
         closes_road: true,
         proposed: false,
         because: String::new(),
+        worked: None,
         start: at(8),
         hold_from: at(11),
         end: at(12),

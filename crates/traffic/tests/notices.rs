@@ -50,6 +50,7 @@ fn closure(kind: ClosureKind, start: &str, end: &str) -> Closure {
         closes_road: kind == ClosureKind::Road,
         proposed: false,
         because: String::new(),
+        worked: Some((at(start), at(end))),
         start: at(start),
         hold_from: at(end),
         end: at(end),

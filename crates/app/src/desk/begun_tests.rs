@@ -406,3 +406,47 @@ fn what_stands_open_is_finished_first() {
         ("2027-03-01".to_owned(), vec![])
     );
 }
+
+/// From when to when each closure of a job is there, minutes from the midnight that begins the week.
+fn closed(sheet: &Sheet, job: &str) -> Vec<(String, u32, u32, String)> {
+    let closures = of_plan(sheet).closures.iter();
+    let own = closures.filter(|one| one.job == job);
+    own.map(|one| (one.date.clone(), one.from, one.to, one.route.clone()))
+        .collect()
+}
+
+/// Begun before the week it is closed from the week's first midnight until its last stage is done, whenever that is;
+/// where nobody works there, all of the week. That is on the client's page too.
+#[test]
+fn what_stands_open_is_closed_until_it_is_finished() {
+    let (desk, job, _) = begun();
+    let gang = stages(&sheet(&desk), &job)[0]
+        .0
+        .split_once('@')
+        .unwrap()
+        .0
+        .to_owned();
+    let to = format!("{gang}@2027-03-03");
+    let change = json!({"do": "move_job", "job": job, "to": to, "at": null});
+    let carried = told(&desk, json!({"ask": "change", "change": change}));
+    let ends = stages(&carried, &job).last().unwrap().3 + 2 * 1_440;
+    let monday = "2027-03-01".to_owned();
+    assert_eq!(closed(&carried, &job), [(monday.clone(), 0, ends, to)]);
+    let left = told(
+        &desk,
+        json!({"ask": "change", "change": {"do": "leave_out", "job": job}}),
+    );
+    assert_eq!(stages(&left, &job), []);
+    let week = 5 * 1_440;
+    assert_eq!(closed(&left, &job), [(monday, 0, week, String::new())]);
+    let html = match ask(&desk, json!({"ask": "client_page"})).unwrap() {
+        crate::view::Answer::Page { html, .. } => html,
+        other => panic!("no page but {other:?}"),
+    };
+    let told: Vec<&str> = html.split("<tr").filter(|row| row.contains(&job)).collect();
+    assert_eq!(told.len(), 5, "under each of the five days");
+    assert!(
+        told.iter()
+            .all(|row| row.contains("the week’s end") && row.contains("Nobody in this week"))
+    );
+}

@@ -75,7 +75,7 @@ impl HoursLabel {
 }
 
 /// Hours of a work in words.
-pub(super) fn hours_words(work: &WorkEntry) -> String {
+pub(crate) fn hours_words(work: &WorkEntry) -> String {
     match (work.from.as_str(), work.to.as_str()) {
         ("", "") => String::new(),
         ("", to) => format!("to {to}"),

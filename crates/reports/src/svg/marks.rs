@@ -24,7 +24,7 @@ pub(super) fn write_closures(html: &mut Html, page: &ClientPage, frame: &Frame) 
                 "path",
                 &[
                     ("class", &class),
-                    ("data-day", &work.day.to_string()),
+                    ("data-day", &work.days()),
                     ("data-work", &of),
                     ("fill", ground_fill(work.closure)),
                     ("d", &ring_path(&ring)),
@@ -50,7 +50,7 @@ pub(super) fn write_marks(html: &mut Html, page: &ClientPage, frame: &Frame, lab
             let (all, day) = (all.as_ref()?, day.as_ref()?);
             Some(Placed {
                 count: (index + 1).to_string(),
-                day: work.day.to_string(),
+                day: work.days(),
                 work,
                 plates: [all, day],
             })
@@ -227,18 +227,22 @@ fn plate_rect(html: &mut Html, class: &'static str, left: f64, width: f64, half_
 /// The mark in words, for those who point at it or hear it.
 fn spoken(page: &ClientPage, placed: &Placed<'_>) -> String {
     let work = placed.work;
-    let day = page
-        .days
-        .get(work.day)
-        .map_or("day not stated", |day| day.date.as_str());
+    let named = |day: usize| page.days.get(day).map(|day| day.date.as_str());
+    let last = named(work.last_day).filter(|_| work.last_day > work.day);
+    let day = named(work.day).unwrap_or("day not stated");
+    let day = last.map_or_else(|| day.to_owned(), |last| format!("{day} to {last}"));
     let street = if work.street.is_empty() {
         "street not known"
     } else {
         &work.street
     };
-    let (count, closure, gang) = (&placed.count, &work.closure_words, &work.gang_mark);
+    let (count, closure) = (&placed.count, &work.closure_words);
+    let gang = match work.gang_mark.as_str() {
+        "" => work.gang.clone(),
+        mark => format!("gang {mark}"),
+    };
     format!(
-        "{count}: {street}, {closure}, {day}, {}, gang {gang}",
+        "{count}: {street}, {closure}, {day}, {}, {gang}",
         hours_words(work)
     )
 }

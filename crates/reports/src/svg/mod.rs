@@ -19,6 +19,7 @@ use crate::html::{Html, number};
 use frame::Frame;
 pub(crate) use ground::WIDEST_M;
 pub(crate) use hatch::{kind_class, swatch, write_hatches};
+pub(crate) use hours::hours_words;
 
 /// Units of drawing width across one metre of ground, for the style; nothing is known without a
 /// place.

@@ -85,7 +85,7 @@ fn place_all_days(page: &ClientPage, mut plates: Plates, names: &mut NamePlaces<
 
 /// One day: numbers with their hours, closed roads first, clear of the street names.
 fn place_day(page: &ClientPage, plates: &mut Plates, names: &NamePlaces<'_>, day: usize) {
-    let of_day = |work: &WorkEntry| work.day == day;
+    let of_day = |work: &WorkEntry| work.is_on(day);
     let mut taken = taken_by_bars(page, plates, 1, of_day);
     names.take(&mut taken, 1);
     for roads in [true, false] {

@@ -279,6 +279,7 @@ fn work(streets: &[StreetLine], index: usize, works: usize) -> WorkEntry {
         street: street.name.clone(),
         called: String::new(),
         day,
+        last_day: day,
         gang_mark: gang.into(),
         gang: ["Heron gang", "Otter gang", "Lapwing gang"][index % 3].into(),
         from: format!("{hour:02}:{:02}", (index * 15) % 60),

@@ -23,7 +23,8 @@ use longest::{ClosedBy, closed_by};
 use steps::Asked;
 
 impl Rules {
-    /// What has to be told of each planned job, in the order of the closures, with what is late.
+    /// What has to be told of each planned job, in the order of the closures, with what is late: of what is
+    /// worked there, not of what stands before or after it.
     ///
     /// # Source
     /// The edition that the programme names; each step carries its own instrument and clause.
@@ -42,7 +43,8 @@ impl Rules {
             .collect();
         let mut findings = Vec::new();
         let mut notices = Vec::new();
-        for closure in closures {
+        for closure in closures.iter().filter_map(Closure::as_worked) {
+            let closure = &closure;
             let Some(job) = jobs.get(&closure.job) else {
                 continue;
             };
