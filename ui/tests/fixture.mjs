@@ -171,7 +171,7 @@ function makeClosure(/** @type {Sheet['jobs'][number]} */ one, /** @type {string
   return {
     job: one.id, route, gang, date, street: streets[i]?.id ?? null, street_name: one.street, kind: one.closure, proposed: true,
     because: 'It stands in the footway, 1.2 m is left.', from, hold_from, to: hold_from + 60,
-    footprint: ring, words: `${one.closure === 'lane' ? 'Lane' : 'Footway'} closed ${clock(from)}–${clock(hold_from + 60)}`,
+    footprint: ring, hours: `${clock(from)}–${clock(hold_from + 60)}`, words: `${one.closure === 'lane' ? 'Lane' : 'Footway'} closed ${clock(from)}–${clock(hold_from + 60)}`,
     diversion: null,
   };
 }

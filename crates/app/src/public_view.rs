@@ -39,6 +39,7 @@ fn closure(prepared: &Prepared, closure: &Closure) -> ClosureView {
         words::minutes_of(closure.start, date),
         words::minutes_of(closure.end, date),
     );
+    let hours = words::stands(closure);
     let street = closure.street.as_ref();
     let known = street.filter(|id| prepared.lines.knows(id));
     ClosureView {
@@ -62,7 +63,8 @@ fn closure(prepared: &Prepared, closure: &Closure) -> ClosureView {
             .copied()
             .map(words::place)
             .collect(),
-        words: format!("{} {}", words::closed(closure), words::stands(closure)),
+        words: format!("{} {hours}", words::closed(closure)),
+        hours,
         diversion: None,
     }
 }

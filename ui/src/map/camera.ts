@@ -74,8 +74,22 @@ export function goTo(map: MapLibre, sheet: Sheet, held: Selected, inset: Inset):
   fit(map, points, inset);
 }
 
-/** Moves the map no further than what lies over it asks for, so that some places are in what is free of it. */
+/** How often places were to be kept clear: only the last time counts. */
+let asked = 0;
+
+/** Moves the map no further than what lies over it asks for, so that some places are in what is free of it; and once more where another move came between. */
 export function keepClear(map: MapLibre, points: readonly Point[], inset: Inset): void {
+  const own = ++asked;
+  map.once('moveend', (event) => {
+    if (own !== asked) return;
+    const free = freeOf(map, clear(map, inset), 0);
+    const seen = points.map((point) => map.project(point)).every(({ x, y }) => inside(free, x, y));
+    if (!seen && event.originalEvent === undefined) bringClear(map, points, inset);
+  });
+  bringClear(map, points, inset);
+}
+
+function bringClear(map: MapLibre, points: readonly Point[], inset: Inset): void {
   const padding = clear(map, inset);
   const [from, to] = [middle(map, map.getPadding()), middle(map, padding)];
   const free = freeOf(map, padding, BESIDE);

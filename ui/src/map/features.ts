@@ -2,7 +2,7 @@ import type { Feature, FeatureCollection, Geometry } from 'geojson';
 import { marksOf } from '../board/marks';
 import { coded } from '../state/coded';
 import type { ClosureView, Column, JobView, Sheet } from '../types/gangday';
-import { span } from '../words';
+import { stretchesOf } from './stretches';
 
 /** The sheet's places as feature collections, one a source of the map. */
 export interface Places {
@@ -100,25 +100,17 @@ function streetFeatures(street: Sheet['streets'][number]): Feature[] {
 
 /** A closure once for each date on which it stands: over a night it is there until midnight, and from midnight on. */
 function closureFeatures(closure: ClosureView): Feature[] {
-  const { job, kind, route, from, to } = closure;
-  const hours = span(from, to, closure.date);
-  return Array.from({ length: Math.max(1, Math.ceil(to / DAY)) }, (_, i) => {
-    const date = i === 0 ? closure.date : new Date(Date.parse(closure.date) + i * 86_400_000).toISOString().slice(0, 10);
-    const stands = { from: i === 0 ? from : 0, to: Math.min(to - i * DAY, DAY) };
-    return feature({ type: 'Polygon', coordinates: [closure.footprint] }, { job, kind, date, route, ...stands, hours });
-  });
+  const { job, kind, route, hours } = closure;
+  return stretchesOf(closure).map((one) => feature({ type: 'Polygon', coordinates: [closure.footprint] }, { job, kind, route, ...one, hours }));
 }
-
-/** Minutes from midnight to midnight. */
-const DAY = 1440;
 
 /** The ways round a closed road, each in the direction in which it is driven. */
 function diversionFeatures(closure: ClosureView): Feature[] {
-  const { job, date, from, to } = closure;
+  const { job } = closure;
   return [closure.diversion?.along ?? [], closure.diversion?.against ?? []]
     .filter((steps) => steps.length > 1)
     .map(walked)
-    .map((coordinates) => feature({ type: 'LineString', coordinates }, { job, date, from, to }));
+    .flatMap((coordinates) => stretchesOf(closure).map((one) => feature({ type: 'LineString', coordinates }, { job, ...one })));
 }
 
 /** The places of a line that is told in steps, in millionths of a degree. */

@@ -655,17 +655,21 @@ export type ClosureView = {
  */
 job: string, 
 /**
- * The route: `gang@date`.
+ * The route that works there first, `gang@date`; empty where nobody does in the week.
  */
 route: string, 
 /**
- * The gang.
+ * The gang; empty where nobody works there in the week.
  */
 gang: string, 
 /**
- * ISO date.
+ * The day on which it is there first, an ISO date.
  */
 date: string, 
+/**
+ * `09:30–15:30`, `to Tue 15:30`, `to the week’s end`.
+ */
+hours: string, 
 /**
  * Id of the street, if known.
  */

@@ -152,12 +152,14 @@ pub struct UnplannedView {
 pub struct ClosureView {
     /// The job.
     pub job: String,
-    /// The route: `gang@date`.
+    /// The route that works there first, `gang@date`; empty where nobody does in the week.
     pub route: String,
-    /// The gang.
+    /// The gang; empty where nobody works there in the week.
     pub gang: String,
-    /// ISO date.
+    /// The day on which it is there first, an ISO date.
     pub date: String,
+    /// `09:30–15:30`, `to Tue 15:30`, `to the week’s end`.
+    pub hours: String,
     /// Id of the street, if known.
     pub street: Option<String>,
     /// Its name, if it has one.
