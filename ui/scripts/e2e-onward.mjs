@@ -121,5 +121,37 @@ const failed = await suite(async (check) => {
     await page.keyboard.press('Escape');
     assert.equal(await days(page).getByRole('button', { name: / ?, past/ }).count(), 0);
   });
+
+  await check('what was begun before the week is closed on each of its days until it is gone on with, and that is where it is finished first', {}, async (page) => {
+    const before = await sheetOf(page);
+    const closed = before.plan.closures.filter((/** @type {any} */ one) => one.kind === 'lane' && one.date >= '2027-03-03' && one.to < 1440);
+    const { job, date } = closed.at(-1);
+    const counted = async (/** @type {string} */ day) => {
+      await page.keyboard.press(String(1 + (Date.parse(day) - Date.parse('2027-03-01')) / 86_400_000));
+      await days(page).getByRole('button', { name: new RegExp(`^\\w{3} ${Number(day.slice(8))} Mar`), pressed: true }).waitFor();
+      return Number.parseInt(await page.locator('.bar p[aria-live]').innerText(), 10);
+    };
+    const open = await counted('2027-03-02');
+    await ask(page, { ask: 'record', job, stage: before.plan.columns.flatMap((/** @type {any} */ one) => one.layers).find((/** @type {any} */ one) => one.job === job && one.stage).stage, at: '2027-02-26T15:10' });
+    await page.reload();
+    await ready(page);
+    assert.equal(await counted('2027-03-02'), open + 1, 'one more is closed on a day on which nobody works at it');
+    const stands = (await sheetOf(page)).plan.closures.find((/** @type {any} */ one) => one.job === job);
+    assert.deepEqual([stands.date, stands.from, stands.to, stands.route], ['2027-03-01', 0, 5 * 1440, ''], 'until its rest is planned nobody works there');
+    await page.keyboard.press('/');
+    await page.keyboard.type(job);
+    await page.getByRole('option').first().waitFor();
+    await page.keyboard.press('Enter');
+    await page.locator('.closure').getByText('Lane closed to the week’s end', { exact: true }).first().waitFor();
+    await page.waitForFunction((job) => /** @type {any} */ (window.__gangday?.map).queryRenderedFeatures({ layers: ['closure-far', 'closure'] }).some((/** @type {any} */ one) => one.properties.job === job && one.properties.date === '2027-03-02'), job, { polling: 100 });
+    await picture(page, 'stands-open');
+    await page.keyboard.press('Escape');
+    await planRest(page);
+    const now = await sheetOf(page);
+    assert.deepEqual(faults(now), []);
+    const first = now.plan.closures.find((/** @type {any} */ one) => one.job === job);
+    assert.ok(first.route.slice(-10) < date, `gone on with on ${first.route}, before ${date}`);
+    assert.match(first.words, /^Lane closed to (\w{3} )?\d\d:\d\d$/);
+  });
 });
 finish(failed);
