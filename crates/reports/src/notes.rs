@@ -29,7 +29,7 @@ pub(crate) fn write_key(html: &mut Html, page: &ClientPage) {
         html.text(words).close();
     }
     let mut gangs: Vec<(&str, &str)> = Vec::new();
-    for work in &page.works {
+    for work in page.works.iter().filter(|work| !work.gang_mark.is_empty()) {
         let gang = (work.gang_mark.as_str(), work.gang.as_str());
         if !gangs.contains(&gang) {
             gangs.push(gang);

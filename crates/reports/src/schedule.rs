@@ -164,8 +164,10 @@ fn write_work(html: &mut Html, index: usize, work: &WorkEntry, since: Option<&st
     html.words("span", &[("class", "name")], &work.closure_words);
     html.words("span", &[("class", "small")], &work.because)
         .close();
-    html.open("td", &[("class", "gang")])
-        .words("b", &[], &work.gang_mark);
+    html.open("td", &[("class", "gang")]);
+    if !work.gang_mark.is_empty() {
+        html.words("b", &[], &work.gang_mark);
+    }
     html.words("span", &[("class", "small")], &work.gang)
         .close()
         .close()

@@ -7,7 +7,7 @@ use gangday_model::{
     Plan, PlanePoint, Position, Programme, Route, Seconds, Stage, StageWork, Street, Visit, Wait,
     WaitKind, Week, Work,
 };
-use gangday_traffic::{Beyond, Examined, Rules, Works, closures, examine};
+use gangday_traffic::{Examined, Rules, Works, closures, examine};
 use geo::{Area, Intersects, LineString, Point, Polygon, Validation, Winding};
 use proptest::prelude::*;
 use serde_json::Map;
@@ -188,58 +188,6 @@ fn one(position: Position, kind: Option<ClosureKind>) -> (Examined, Plane) {
     let programme = programme(vec![job], vec![street("S1", line)]);
     let plan = day(&programme.jobs);
     (examined(&programme, &plan, &plane), plane)
-}
-
-/// What was begun before and what is left open stands beyond what is worked there, and what nobody works at stands too.
-#[test]
-fn a_closure_stands_as_long_as_its_works_are_open() {
-    let plane = Plane::national_grid();
-    let line = vec![lonlat(&plane, -100.0, 0.0), lonlat(&plane, 100.0, 0.0)];
-    let jobs = ["J1", "J2", "J3"];
-    let jobs = jobs.map(|id| job_at(id, lonlat(&plane, 0.0, 1.8), Position::Carriageway, None));
-    let programme = programme(jobs.to_vec(), vec![street("S1", line)]);
-    let plan = day(&programme.jobs[..2]);
-    let (begins, ends) = (moment(0), moment(5 * 1_440));
-    let beyond = |job: &str, from, until| Beyond {
-        job: job.into(),
-        from,
-        until,
-    };
-    let beyond = [
-        beyond("J1", Some(begins), None),
-        beyond("J2", None, Some(ends)),
-        beyond("J3", Some(begins), Some(ends)),
-    ];
-    let works = Works {
-        programme: &programme,
-        take_offs: &[],
-        works: &[],
-        plan: &plan,
-        plane: &plane,
-        beyond: &beyond,
-    };
-    let found = examine(&works, Rules::shipped()).closures;
-    let alone = examine(
-        &Works {
-            beyond: &[],
-            ..works
-        },
-        Rules::shipped(),
-    );
-    let own = |all: &[Closure], job: &str| {
-        let mut all = all.iter();
-        all.find(|one| one.job.as_str() == job).cloned()
-    };
-    let [first, second] = ["J1", "J2"].map(|job| own(&alone.closures, job).unwrap());
-    let stood = ["J1", "J2", "J3"].map(|job| own(&found, job).unwrap());
-    assert_eq!((stood[0].start, stood[0].end), (begins, first.end));
-    assert_eq!((stood[1].start, stood[1].end), (second.start, ends));
-    assert_eq!((stood[2].start, stood[2].end), (begins, ends));
-    assert_eq!((own(&alone.closures, "J3"), stood[2].worked), (None, None));
-    // What has to be told is told of what is worked there.
-    assert_eq!(stood[0].as_worked(), Some(first));
-    assert_eq!(stood[1].as_worked(), Some(second));
-    assert_eq!(stood[2].as_worked(), None);
 }
 
 #[test]

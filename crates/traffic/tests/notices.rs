@@ -101,6 +101,32 @@ fn works_before_their_earliest_start_are_late_unless_a_permit_is_stated() {
     assert!(told(job(), england(), tuesday).1.is_empty());
 }
 
+/// What stands open from before and on after it is told of as what is worked there; where nobody works, nothing is.
+#[test]
+fn what_stands_beyond_its_works_is_told_of_by_them_alone() {
+    let england = || week(Nation::England, "2027-02-25");
+    let worked = closure(
+        ClosureKind::Lane,
+        "2027-03-04T09:00:00",
+        "2027-03-04T14:00:00",
+    );
+    let stands = Closure {
+        start: at("2027-03-01T00:00:00"),
+        hold_from: at("2027-03-06T00:00:00"),
+        end: at("2027-03-06T00:00:00"),
+        ..worked.clone()
+    };
+    let (notice, codes) = told(job(), england(), stands.clone());
+    assert_eq!((notice, codes), told(job(), england(), worked));
+    let nobody = Closure {
+        worked: None,
+        ..stands
+    };
+    let (terms, _) = NoticeTerms::of_week(&england());
+    let none = Rules::shipped().notices(&programme(job(), england()), &[nobody], &terms);
+    assert_eq!(none, (Vec::new(), Vec::new()));
+}
+
 /// RTRA 1984, s. 15(7), from memory: a notice for works stands five days; and SI 2009/303 reg. 3(b):
 /// under a notice a day's works are not major.
 #[test]

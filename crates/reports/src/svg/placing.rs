@@ -34,6 +34,7 @@ pub(super) fn place_labels(page: &ClientPage, frame: &Frame) -> Labels {
     let mut names = NamePlaces::of(page, frame);
     let of_all_days = place_all_days(page, plates.clone(), &mut names);
     let mut of_its_day = plates;
+    place_lasting(page, &mut of_its_day, &names);
     for day in 0..page.days.len() {
         place_day(page, &mut of_its_day, &names, day);
     }
@@ -83,13 +84,34 @@ fn place_all_days(page: &ClientPage, mut plates: Plates, names: &mut NamePlaces<
     plates
 }
 
-/// One day: numbers with their hours, closed roads first, clear of the street names.
+/// Whether a work takes something on several days.
+fn is_lasting(work: &WorkEntry) -> bool {
+    work.last_day > work.day
+}
+
+/// Works of several days have their numbers where they are clear of the bars of all days.
+fn place_lasting(page: &ClientPage, plates: &mut Plates, names: &NamePlaces<'_>) {
+    if !page.works.iter().any(is_lasting) {
+        return;
+    }
+    let mut taken = taken_by_bars(page, plates, 1, |_| true);
+    names.take(&mut taken, 1);
+    for (work, plate) in chosen(page, plates, is_lasting) {
+        plate.settle(Some(&beside(work, None)), &mut taken);
+    }
+}
+
+/// One day: numbers with their hours, closed roads first, clear of the street names and of what stands for several
+/// days.
 fn place_day(page: &ClientPage, plates: &mut Plates, names: &NamePlaces<'_>, day: usize) {
     let of_day = |work: &WorkEntry| work.is_on(day);
     let mut taken = taken_by_bars(page, plates, 1, of_day);
     names.take(&mut taken, 1);
+    chosen(page, plates, |work| of_day(work) && is_lasting(work))
+        .for_each(|(_, plate)| taken.take(&plate.patches(1)));
     for roads in [true, false] {
-        for (work, plate) in chosen(page, plates, |work| of_day(work) && is_road(work) == roads) {
+        let own = |work: &WorkEntry| of_day(work) && !is_lasting(work) && is_road(work) == roads;
+        for (work, plate) in chosen(page, plates, own) {
             plate.settle(Some(&beside(work, None)), &mut taken);
         }
     }
@@ -97,7 +119,8 @@ fn place_day(page: &ClientPage, plates: &mut Plates, names: &NamePlaces<'_>, day
         let mut taken = taken_by_bars(page, plates, level, of_day);
         chosen(page, plates, of_day).for_each(|(_, plate)| taken.take(&plate.patches(level)));
         names.take(&mut taken, level);
-        for (work, plate) in chosen(page, plates, of_day).filter(|(_, plate)| plate.hours.is_none())
+        let begins = |work: &WorkEntry| work.day == day;
+        for (work, plate) in chosen(page, plates, begins).filter(|(_, plate)| plate.hours.is_none())
         {
             add(plate, &beside(work, None), &mut taken, level);
         }
