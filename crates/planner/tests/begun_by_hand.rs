@@ -107,9 +107,14 @@ impl Week {
         let mut chance = Chance(seed + 100);
         let done = begin(&mut problem, &plan, &mut chance);
         let now = Board::begun(problem.clone(), &done);
-        // Without the clashes that were taken away; the plain rules work it out too.
-        let (costs, _) = now.what_if(&plan).now();
-        let plan = Solution { costs, ..plan };
+        // Without the clashes that were taken away, and timed for what is done; the plain rules work it out too.
+        let what_if = now.what_if(&plan);
+        let (costs, days) = (what_if.now().0, what_if.days());
+        let plan = Solution {
+            costs,
+            days,
+            ..plan
+        };
         assert_eq!(rules::broken(&problem, &plan), Vec::<String>::new());
         Self {
             problem,

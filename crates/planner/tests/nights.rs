@@ -177,6 +177,7 @@ fn tiny(seed: u64) -> Problem {
             task.blocks[1].work += chance.minutes(0, 240, 30);
             task.nights = over(&[(0, 1)]);
         }
+        task.open = task.nights.is_none() && chance.once_in(3);
     }
     problem
 }

@@ -1,6 +1,6 @@
 //! Nights over which tasks are left, as plainly as they are said.
 
-use gangday_planner::{CostParts, Kept, Problem, Solution, StepTime};
+use gangday_planner::{CostParts, Kept, Problem, Solution, StepTime, Task};
 
 const DAY: u32 = 24 * 3_600;
 
@@ -34,12 +34,18 @@ pub fn may(problem: &Problem, solution: &Solution, task: u32) -> bool {
 pub fn stands(problem: &Problem, task: u32, steps: &[StepTime]) -> (u32, u32) {
     let last = steps[steps.len() - 1];
     let ends = last.block as usize + 1 == problem.tasks[task as usize].blocks.len();
-    let from = if steps[0].block == 0 {
+    let from = if steps[0].block == 0 && !problem.tasks[task as usize].open {
         steps[0].start
     } else {
         0
     };
     (from, if ends { last.finish } else { DAY })
+}
+
+/// What a closure costs from midnight to midnight.
+pub fn whole_day(task: &Task) -> i64 {
+    let busy = task.busy.iter().map(|(open, end)| i64::from(end - open));
+    24 * task.closure_hour + (task.busy_hour * busy.sum::<i64>() + 1_800) / 3_600
 }
 
 /// Adds what the nights cost, and the closures on days between.
@@ -48,13 +54,7 @@ pub fn price(problem: &Problem, solution: &Solution, costs: &mut CostParts) {
         if let [(left, ..), (next, ..)] = days(problem, solution, at)[..] {
             let nights = i64::from(next - left);
             costs.nights += nights * problem.rates.night;
-            let busy: i64 = task
-                .busy
-                .iter()
-                .map(|(open, end)| i64::from(end - open))
-                .sum();
-            let day = 24 * task.closure_hour + (task.busy_hour * busy + 1_800) / 3_600;
-            costs.closure += (nights - 1) * day;
+            costs.closure += (nights - 1) * whole_day(task);
         }
     }
 }

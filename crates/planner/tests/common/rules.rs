@@ -29,6 +29,7 @@ pub fn broken(problem: &Problem, solution: &Solution) -> Vec<String> {
         costs.set_ups += own.set_ups;
         costs.closure += own.closure;
         costs.gang_days += own.gang_days;
+        costs.nights += own.nights;
         costs.changes += own.changes;
     }
     super::nights::price(problem, solution, &mut costs);
@@ -238,11 +239,16 @@ fn overloaded(problem: &Problem, day: &DaySolution) -> Option<&'static str> {
 
 /// What closures that are there at once cost, and those that must not be.
 fn clashes(problem: &Problem, solution: &Solution, wrong: &mut Vec<String>) -> i64 {
-    let mut closed: HashMap<u32, (u32, u32, u32)> = HashMap::new();
+    let mut closed: HashMap<u32, (u32, u32)> = HashMap::new();
+    let is_open = |task: u32| problem.tasks[task as usize].open;
     for day in &solution.days {
         let date = problem.gang_days[day.gang_day as usize].day;
         for (task, steps) in by_task(day) {
-            closed.insert(task, (date, steps[0].start, steps[steps.len() - 1].finish));
+            let from = match is_open(task) {
+                true => 0,
+                false => date * 86_400 + steps[0].start,
+            };
+            closed.insert(task, (from, date * 86_400 + steps[steps.len() - 1].finish));
         }
     }
     let mut cost = 0;
@@ -250,7 +256,8 @@ fn clashes(problem: &Problem, solution: &Solution, wrong: &mut Vec<String>) -> i
         let (Some(one), Some(other)) = (closed.get(&clash.one), closed.get(&clash.other)) else {
             continue;
         };
-        if one.0 == other.0 && one.1.max(other.1) < one.2.min(other.2) {
+        let both_open = is_open(clash.one) && is_open(clash.other);
+        if !both_open && one.0.max(other.0) < one.1.min(other.1) {
             match clash.price {
                 Some(price) => cost += price,
                 None => wrong.push(format!("{} and {} clash", clash.one, clash.other)),
@@ -378,6 +385,12 @@ pub fn price(problem: &Problem, day: &DaySolution) -> CostParts {
                 }
             }
         };
+    let waited: Vec<i64> = tasks
+        .iter()
+        .filter(|(at, steps)| problem.tasks[**at as usize].open && steps[0].block == 0)
+        .map(|(at, _)| super::nights::whole_day(&problem.tasks[*at as usize]))
+        .collect();
+    let days = i64::from(stated.day);
     CostParts {
         crew: hourly(rates.crew_hour, within),
         overtime: hourly(rates.crew_hour + rates.overtime_hour, past),
@@ -387,9 +400,10 @@ pub fn price(problem: &Problem, day: &DaySolution) -> CostParts {
             .iter()
             .map(closure)
             .chain(tasks.iter().map(busy))
-            .sum(),
+            .sum::<i64>()
+            + days * waited.iter().sum::<i64>(),
         gang_days: rates.gang_day,
-        nights: 0,
+        nights: days * rates.night * waited.len() as i64,
         changes: tasks.iter().map(change).sum(),
         clashes: 0,
         left_out: 0,

@@ -208,7 +208,7 @@ pub fn tiny(seed: u64, tasks: u32, blocks: u32, gang_days: u32, closures: bool) 
 
 /// The same week with loads, breaks, limits, clashes, gaps, an earlier plan and locked visits.
 pub fn with_rules(mut problem: Problem, seed: u64) -> Problem {
-    let mut chance = Chance(seed ^ 0xABCD);
+    let (mut chance, mut others) = (Chance(seed ^ 0xABCD), Chance(seed ^ 0x0BE4));
     let days = problem
         .gang_days
         .iter()
@@ -243,7 +243,9 @@ pub fn with_rules(mut problem: Problem, seed: u64) -> Problem {
             let start = hours(8, 0) + 600 * chance.below(20) as u32;
             task.kept = Some(Kept { gang, day, start });
         }
+        task.open = others.once_in(5);
     }
+    problem.rates.night = 4_000;
     (
         problem.rates.moved,
         problem.rates.retimed,
