@@ -240,6 +240,8 @@ const failed = await suite(async (check) => {
     assert.match(await note.innerText(), new RegExp(`^${many} jobs stand as issued in an earlier week\\. They are not planned again\\.`));
     await titled(page, `, ${many} standing as issued`);
     assert.deepEqual(await axe(page), []);
+    // The map has them by a mark of their own.
+    await page.waitForFunction(() => /** @type {any} */ (window.__gangday?.map).listImages().some((/** @type {string} */ name) => /^tick--1-.+-stands$/.test(name)), null, { polling: 100 });
     await picture(page, 'standing');
     // One of them is brought over out of its sheet.
     await find(page, job);
