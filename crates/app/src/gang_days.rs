@@ -137,7 +137,9 @@ pub fn health(prepared: &Prepared, plan: &Plan) -> Vec<Finding> {
             Ok(day) => day.finding.into_iter().collect(),
             Err(faults) => faults,
         };
-        let of_day = found.into_iter().map(|finding| of_day(route, finding));
+        let of_day = found
+            .into_iter()
+            .map(|finding| of_day(prepared, route, finding));
         of_day.chain(pours(prepared, route)).collect::<Vec<_>>()
     });
     found.collect()
@@ -159,10 +161,11 @@ pub fn shaken(prepared: &Prepared, plan: &Plan) -> Option<String> {
 }
 
 /// The finding of a gang-day, named by it.
-fn of_day(route: &Route, finding: Finding) -> Finding {
-    let (gang, day) = (&route.gang, words::day(route.date));
-    let text = format!("Gang-day {gang} {day}: {}", finding.text);
-    Finding { text, ..finding }.at(format!("{gang} {}", route.date))
+fn of_day(prepared: &Prepared, route: &Route, finding: Finding) -> Finding {
+    let gang = prepared.programme.gang_name(&route.gang);
+    let day = words::day(route.date);
+    let text = format!("Gang-day of {gang} on {day}: {}", finding.text);
+    Finding { text, ..finding }.at(format!("{} {}", route.gang, route.date))
 }
 
 /// Some gang-days in depth; those that the plan doesn't have are left out.
