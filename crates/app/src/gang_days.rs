@@ -298,9 +298,10 @@ fn handling_words(prepared: &Prepared, route: &Route) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use crate::demo;
+    use super::health;
     use crate::totals::{OrderBy, totals};
     use crate::view::DemoWeek;
+    use crate::{demo, words};
 
     #[test]
     fn every_gang_day_of_the_demo_has_loads_and_vibration() {
@@ -313,6 +314,26 @@ mod tests {
             assert!((vibration.points - vibration.a8.powi(2) * 16.0).abs() < 1e-6);
             assert!(day.faults.is_empty());
         }
+    }
+
+    #[test]
+    fn what_shakes_too_much_names_the_gang_and_the_day_in_words() {
+        let opened = demo::open(DemoWeek::Full);
+        let plan = opened.plan.clone().unwrap();
+        let found = health(&opened.prepared, &plan);
+        let shaken = found.iter().filter(|one| one.code == "C-EAV");
+        let gangs = &opened.prepared.programme.gangs;
+        let mut told = 0;
+        for one in shaken {
+            let key = one.place.feature.clone().unwrap();
+            let (id, date) = key.split_once(' ').unwrap();
+            let gang = gangs.iter().find(|gang| gang.id.as_str() == id).unwrap();
+            let day = words::day(date.parse().unwrap());
+            let start = format!("Gang-day of {} on {day}: ", gang.name);
+            assert!(one.text.starts_with(&start), "{}", one.text);
+            told += 1;
+        }
+        assert!(told > 0);
     }
 
     #[test]
