@@ -167,6 +167,15 @@ const failed = await suite(async (check) => {
     assert.ok(now.slice(2).length === was.slice(2).length && now.slice(2).every((one) => one.startsWith(to)), now.join('\n'));
     assert.equal(await done(), 'dig base');
     assert.match((await page.getByRole('button', { name: /^Undo/ }).getAttribute('title')) ?? '', new RegExp(`the rest of ${job}`, 'i'));
+    // Picked up again it is one step from the day on which the rest is now.
+    const keys = await page.locator('[data-route]').evaluateAll((all) => [...new Set(all.map((one) => one.getAttribute('data-route') ?? ''))]);
+    await left.focus();
+    await page.keyboard.press('x');
+    await hand(page).waitFor();
+    await page.keyboard.press('ArrowRight');
+    await page.locator(`[data-route="${keys[keys.indexOf(to) + 1]}"].over`).first().waitFor();
+    await page.keyboard.press('Escape');
+    await hand(page).waitFor({ state: 'detached' });
     await after(page, () => page.keyboard.press('Control+z'));
     assert.deepEqual(await placed(page, job), was);
   });
