@@ -167,6 +167,15 @@ const failed = await suite(async (check) => {
     assert.ok(now.slice(2).length === was.slice(2).length && now.slice(2).every((one) => one.startsWith(to)), now.join('\n'));
     assert.equal(await done(), 'dig base');
     assert.match((await page.getByRole('button', { name: /^Undo/ }).getAttribute('title')) ?? '', new RegExp(`the rest of ${job}`, 'i'));
+    // Picked up again it is one step from the day on which the rest is now.
+    const keys = await page.locator('[data-route]').evaluateAll((all) => [...new Set(all.map((one) => one.getAttribute('data-route') ?? ''))]);
+    await left.focus();
+    await page.keyboard.press('x');
+    await hand(page).waitFor();
+    await page.keyboard.press('ArrowRight');
+    await page.locator(`[data-route="${keys[keys.indexOf(to) + 1]}"].over`).first().waitFor();
+    await page.keyboard.press('Escape');
+    await hand(page).waitFor({ state: 'detached' });
     await after(page, () => page.keyboard.press('Control+z'));
     assert.deepEqual(await placed(page, job), was);
   });
@@ -240,6 +249,8 @@ const failed = await suite(async (check) => {
     assert.match(await note.innerText(), new RegExp(`^${many} jobs stand as issued in an earlier week\\. They are not planned again\\.`));
     await titled(page, `, ${many} standing as issued`);
     assert.deepEqual(await axe(page), []);
+    // The map has them by a mark of their own.
+    await page.waitForFunction(() => /** @type {any} */ (window.__gangday?.map).listImages().some((/** @type {string} */ name) => /^tick--1-.+-stands$/.test(name)), null, { polling: 100 });
     await picture(page, 'standing');
     // One of them is brought over out of its sheet.
     await find(page, job);

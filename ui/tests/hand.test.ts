@@ -1,7 +1,8 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
-import { hand, type Held } from '../src/state/hand.svelte';
+import { hand, homeOf, type Held } from '../src/state/hand.svelte';
+import { places } from '../src/state/places.svelte';
 import { programme } from '../src/state/programme.svelte';
-import type { ChangeByHand, WhatIfView } from '../src/types/gangday';
+import type { ChangeByHand, Layer, Sheet, WhatIfView } from '../src/types/gangday';
 import { openBehindDoor } from './door';
 import { sheet } from './fixture.mjs';
 
@@ -46,6 +47,49 @@ beforeEach(() => {
     if (patient) await new Promise<void>((wake) => waiting.push(wake));
     const alike = request.change.do === 'move_job' && request.change.at !== null ? { first: request.change.at - 20, last: request.change.at + 20 } : null;
     return { is: 'what_if', outcome: { ...outcome(wordsOf(request.change)), alike } } as never;
+  });
+});
+
+/** The week with a job of the first gang-day poured there, and the rest of it on another. */
+function begun(rest: string): { readonly job: string; readonly week: Sheet } {
+  const job = week.plan!.columns[0]!.jobs[0]!;
+  const own = (layer: Layer): boolean => layer.job === job && layer.kind === 'work';
+  const left = week.plan!.columns[0]!.layers.filter((layer) => own(layer) && layer.stage !== 'base');
+  const columns = week.plan!.columns.map((column) => {
+    if (column.key === rest) return { ...column, layers: [...column.layers, ...left], jobs: [...column.jobs, job] };
+    if (column.key !== first) return column;
+    return { ...column, layers: column.layers.filter((layer) => !left.includes(layer)).map((layer): Layer => (own(layer) ? { ...layer, stays: 'done' } : layer)) };
+  });
+  const jobs = week.jobs.map((one) => (one.id === job ? { ...one, route: first, next_route: rest } : one));
+  return { job, week: { ...week, jobs, plan: { ...week.plan!, columns } } };
+}
+
+describe('the rest of a job that was begun', () => {
+  it('is carried by keys from the day on which it is planned, and not from that on which the job was begun', async () => {
+    const own = begun(third);
+    programme.sheet = own.week;
+    const keys = places.keys;
+    const at = keys.indexOf(third);
+    expect(at).toBeGreaterThan(keys.indexOf(first) + 1);
+    for (const [key, to] of [['ArrowRight', at + 1], ['ArrowLeft', at - 1]] as const) {
+      hand.takeJob(own.job, 'surface');
+      expect([hand.isRest, hand.held]).toEqual([true, { what: 'job', job: own.job, from: third, stage: 'surface' }]);
+      hand.step(key);
+      expect(hand.over?.key).toBe(keys[to]);
+      await vi.waitFor(() => expect(hand.outcome?.words).toBe(wordsOf({ do: 'move_job', job: own.job, to: keys[to]!, at: null })));
+      hand.letGo();
+    }
+    hand.take({ what: 'jobs', jobs: [own.job], from: null });
+    hand.step('ArrowRight');
+    expect(hand.over?.key).toBe(keys[at + 1]);
+  });
+
+  it('is carried from where it was begun where the rest is there too, as any other job is from its first day', () => {
+    const own = begun(first);
+    programme.sheet = own.week;
+    expect(homeOf(own.job)).toBe(first);
+    programme.sheet = { ...week, jobs: week.jobs.map((one) => (one.id === own.job ? { ...one, next_route: third } : one)) };
+    expect([hand.isRest, homeOf(own.job)]).toEqual([false, first]);
   });
 });
 

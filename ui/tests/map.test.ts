@@ -12,7 +12,7 @@ import { begun, carried, grown, moved, STEP } from '../src/map/outline';
 import { redraw } from '../src/map/redraw';
 import { outlinesOf } from '../src/map/strip';
 import { layersOf, styleOf, type View } from '../src/map/style';
-import type { Column } from '../src/types/gangday';
+import type { Column, UnplannedView } from '../src/types/gangday';
 import { sheet } from './fixture.mjs';
 
 const week = sheet({ gangs: 5 });
@@ -120,6 +120,27 @@ describe('images', () => {
     return lines;
   }
 
+  /** The lines that it draws, whether any is broken, and in which inks. */
+  function drawn(name: string): { readonly lines: number[][]; readonly dashed: boolean; readonly inks: string[] } {
+    const lines: number[][] = [];
+    const inks: string[] = [];
+    let dashed = false;
+    const calls: Record<string, (...given: never[]) => void> = {
+      lineTo: (...at: number[]) => void lines.push(at),
+      setLineDash: (dash: number[]) => void (dashed ||= dash.length > 0),
+    };
+    const kept: Record<string, unknown> = {};
+    const set = (_: object, key: string | symbol, value: unknown): boolean => {
+      if (key === 'fillStyle' || key === 'strokeStyle') inks.push(String(value));
+      kept[String(key)] = value;
+      return true;
+    };
+    const pen = new Proxy({}, { get: (_, key) => calls[String(key)] ?? kept[String(key)] ?? (() => undefined), set });
+    const drawing = drawingOf(name, letters)!;
+    drawing.draw(pen as CanvasRenderingContext2D, drawing.w, drawing.h);
+    return { lines, dashed, inks };
+  }
+
   it('draws every image that the style names, and knows no other', () => {
     for (const theme of ['light', 'dark'] as const) {
       const named = JSON.stringify(layersOf({ ...view, theme })).match(/"[a-z]+(-[a-z]+)*-(light|dark)"/g)!.map((one) => one.slice(1, -1));
@@ -148,6 +169,23 @@ describe('images', () => {
     expect(written('tick-4-light-new-footway-done')).toEqual(['E']);
     expect(strokesOf('tick-4-dark-new-footway-done')).toBeGreaterThan(strokesOf('tick-4-dark-new-footway'));
     expect(strokesOf('tick--1-light-new-verge-done')).toBeGreaterThan(strokesOf('tick--1-light-new-verge'));
+  });
+
+  it('marks what stands as issued neither as done nor as not planned, and without a colour', () => {
+    const [free, other] = week.plan!.unplanned as [UnplannedView, UnplannedView];
+    const plan = { ...week.plan!, unplanned: [{ ...free, codes: ['U-STANDS'] }, other] };
+    const marks = ticksOf({ ...week, plan }, week.jobs).features;
+    const told = (job: string) => marks.find((mark) => mark.properties!['id'] === job)!.properties;
+    expect([told(free.job), told(other.job)]).toMatchObject([{ gang: -1, done: false, stands: true }, { gang: -1, done: false, stands: false }]);
+    const image = JSON.stringify(layersOf(view).find((layer) => layer.id === 'job')!.layout);
+    expect(image).toContain('["==",["get","stands"],true],"-stands"');
+    const [stands, done, hollow] = ['-stands', '-done', ''].map((state) => drawn(`tick--1-light-new-footway${state}`));
+    // Its lines are others than those of either, in the inks that the others have too.
+    expect(stands!.lines).not.toEqual(done!.lines);
+    expect(stands!.lines).not.toEqual(hollow!.lines);
+    expect(stands!.dashed).toBe(false);
+    expect(hollow!.dashed).toBe(true);
+    expect(new Set(stands!.inks)).toEqual(new Set([MAP_INK.light.paper, MAP_INK.light.ink]));
   });
 
   it('gives every gang its letters, also past the twenty-sixth', () => {

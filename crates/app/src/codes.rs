@@ -74,7 +74,7 @@ const OWN: &[(&str, &str)] = &[
     ),
     (
         "U-SINCE",
-        "The job came, or was changed, after the week was planned, and has not been planned since.",
+        "The job came, or was changed, or the week was moved, after the week was planned, and it has not been planned since.",
     ),
     (
         "U-STANDS",

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use crate::columns::column;
 use crate::opened::Opened;
 use crate::view::{Column, ComparisonView, DifferenceView, SideView};
-use crate::{diary, keeping, sheet, words};
+use crate::{diary, keeping, over, sheet, words};
 
 /// What a plan comes to besides its own costs, by the programme that it is of.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -100,7 +100,11 @@ fn differences(one: (&Plan, &Figures), other: (&Plan, &Figures)) -> Vec<Differen
     let way: Written = |tenths| format!("{}.{} km", tenths / 10, tenths % 10);
     let figures: [(&str, Of, Written); 7] = [
         ("Jobs planned", |side| planned(side.0), number),
-        ("Left out", |side| side.0.unplanned.len() as i64, number),
+        (
+            "Left out",
+            |side| over::how_many_left_out(side.0) as i64,
+            number,
+        ),
         ("Gang-days", |side| side.0.routes.len() as i64, number),
         ("Work", |side| side.1.worked_min.into(), time),
         ("On the road", |side| side.1.travel_min.into(), time),

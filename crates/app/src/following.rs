@@ -4,7 +4,8 @@
 //! that they break named by the checker; what is new, or can't stand where it stood, is not planned until
 //! somebody plans it.
 
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::cmp::Ordering;
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::sync::Arc;
 
 use chrono::NaiveDate;
@@ -16,12 +17,15 @@ use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::{done_stays, over, standing, words};
 
-/// Why a job is not planned that came, or was changed, after the week was planned.
+/// Why a job is not planned that came, or was changed, after the week was planned, or after which the week was moved.
 pub const SINCE: &str = "U-SINCE";
 
 /// What is said of a job that was begun before the week, until its rest is planned.
 pub const BEGUN: &str =
     "It was begun in an earlier week, and what is left of it is not planned yet";
+
+/// What is said of a job of which the work is another by the figures that it rests on.
+const ANOTHER: &str = "Its work is another since the week was planned";
 
 /// With more jobs only the gang-days are timed anew that an edit touches.
 const SMALL: usize = 200;
@@ -143,13 +147,13 @@ fn followed(before: Whole<'_>, opened: &Opened, plan: &Plan) -> Option<Plan> {
         });
     }
     let next = Plan {
-        unplanned: unplanned(opened, (plan, &planned), &touched),
+        unplanned: unplanned(opened, was, (plan, &planned), &touched),
         bound: plan.bound.as_ref().map(no_bound),
         findings: findings(),
         ..plan.clone()
     };
     touched.extend(lost);
-    let why = since("Its work is another since the week was planned");
+    let why = since(ANOTHER);
     let part = || {
         let after = Whole {
             prepared: now,
@@ -232,42 +236,71 @@ fn lost<'a>(was: &'a Prepared, now: &Prepared, known: &HashSet<&JobId>) -> Vec<&
     }
 }
 
-/// The jobs that are not planned, each with its reasons as far as they still stand.
+/// The jobs that are not planned, each with its reasons as far as they still stand: those of another week do not.
 fn unplanned(
     opened: &Opened,
+    was: &Prepared,
     (plan, planned): (&Plan, &HashSet<&JobId>),
     fresh: &HashSet<&JobId>,
 ) -> Vec<Unplanned> {
-    let mut over = match fresh.iter().any(|job| !planned.contains(*job)) {
-        true => over::reasons(opened, Some(plan)),
-        false => HashMap::new(),
-    };
-    let mut all: HashMap<&JobId, Vec<Reason>> = plan
+    let now = &opened.prepared;
+    let mut all: BTreeMap<&JobId, Vec<Reason>> = plan
         .unplanned
         .iter()
         .map(|one| (&one.job, one.reasons.clone()))
         .collect();
-    for job in fresh.iter().filter(|job| !planned.contains(**job)) {
-        let was = all.get(*job).into_iter().flatten();
-        let is_told = was.into_iter().any(|reason| reason.code == SINCE);
-        let text = match all.contains_key(*job) {
-            _ if opened.prepared.is_begun(job) => BEGUN,
-            // Whatever else has changed, this is why.
-            true if is_told && !over.contains_key(*job) => continue,
-            true => "It was changed since the week was planned",
-            false => "It came after the week was planned",
-        };
-        all.insert(job, vec![over.remove(*job).unwrap_or_else(|| since(text))]);
+    let is_moved = was.programme.week.first_day != now.programme.week.first_day;
+    let left = plan.unplanned.iter().map(|one| &one.job);
+    let left = left.filter(|job| is_moved && now.index_of(job).is_some());
+    let fresh = fresh.iter().copied().filter(|job| !planned.contains(*job));
+    let anew: BTreeSet<&JobId> = fresh.chain(left).collect();
+    let mut over = match anew.is_empty() {
+        true => HashMap::new(),
+        false => over::reasons(opened, Some(plan)),
+    };
+    for job in anew {
+        let told = all.get(job).map(Vec::as_slice);
+        let own = over.remove(job).or_else(|| why_not(was, now, job, told));
+        if let Some(own) = own {
+            all.insert(job, vec![own]);
+        }
     }
-    let mut all: Vec<Unplanned> = all
-        .into_iter()
-        .map(|(job, reasons)| Unplanned {
-            job: job.clone(),
-            reasons,
-        })
-        .collect();
-    all.sort_by(|one, other| one.job.cmp(&other.job));
-    all
+    let listed = all.into_iter().map(|(job, reasons)| Unplanned {
+        job: job.clone(),
+        reasons,
+    });
+    listed.collect()
+}
+
+/// Why a job is not planned that came, or was changed, or of which only the week is another; none where what is told
+/// of it says so already.
+fn why_not(was: &Prepared, now: &Prepared, job: &JobId, told: Option<&[Reason]>) -> Option<Reason> {
+    if now.is_begun(job) {
+        return Some(since(BEGUN));
+    }
+    let Some(told) = told else {
+        return Some(since("It came after the week was planned"));
+    };
+    // Whatever else has changed, this is why; what stood says itself what has become of it.
+    let stays = |reason: &Reason| reason.code == SINCE || over::is_of_standing(reason);
+    if told.iter().any(stays) {
+        return None;
+    }
+    let first = |prepared: &Prepared| prepared.programme.week.first_day;
+    Some(since(match first(now).cmp(&first(was)) {
+        Ordering::Greater => "The week was moved on since, and it is not planned in this one yet",
+        Ordering::Less => "The week was moved back since, and it is not planned in this one yet",
+        Ordering::Equal if is_stated_alike(was, now, job) => ANOTHER,
+        Ordering::Equal => "It was changed since the week was planned",
+    }))
+}
+
+/// Whether a job states what it did, so that only what it rests on makes its work another.
+fn is_stated_alike(was: &Prepared, now: &Prepared, job: &JobId) -> bool {
+    let both = was.index_of(job).zip(now.index_of(job));
+    both.is_some_and(|(old, new)| {
+        was.works[old] != now.works[new] && was.programme.jobs[old] == now.programme.jobs[new]
+    })
 }
 
 pub fn since(what: &str) -> Reason {

@@ -137,7 +137,9 @@ pub fn health(prepared: &Prepared, plan: &Plan) -> Vec<Finding> {
             Ok(day) => day.finding.into_iter().collect(),
             Err(faults) => faults,
         };
-        let of_day = found.into_iter().map(|finding| of_day(route, finding));
+        let of_day = found
+            .into_iter()
+            .map(|finding| of_day(prepared, route, finding));
         of_day.chain(pours(prepared, route)).collect::<Vec<_>>()
     });
     found.collect()
@@ -159,10 +161,11 @@ pub fn shaken(prepared: &Prepared, plan: &Plan) -> Option<String> {
 }
 
 /// The finding of a gang-day, named by it.
-fn of_day(route: &Route, finding: Finding) -> Finding {
-    let (gang, day) = (&route.gang, words::day(route.date));
-    let text = format!("Gang-day {gang} {day}: {}", finding.text);
-    Finding { text, ..finding }.at(format!("{gang} {}", route.date))
+fn of_day(prepared: &Prepared, route: &Route, finding: Finding) -> Finding {
+    let gang = prepared.programme.gang_name(&route.gang);
+    let day = words::day(route.date);
+    let text = format!("Gang-day of {gang} on {day}: {}", finding.text);
+    Finding { text, ..finding }.at(format!("{} {}", route.gang, route.date))
 }
 
 /// Some gang-days in depth; those that the plan doesn't have are left out.
@@ -295,9 +298,10 @@ fn handling_words(prepared: &Prepared, route: &Route) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use crate::demo;
+    use super::health;
     use crate::totals::{OrderBy, totals};
     use crate::view::DemoWeek;
+    use crate::{demo, words};
 
     #[test]
     fn every_gang_day_of_the_demo_has_loads_and_vibration() {
@@ -310,6 +314,26 @@ mod tests {
             assert!((vibration.points - vibration.a8.powi(2) * 16.0).abs() < 1e-6);
             assert!(day.faults.is_empty());
         }
+    }
+
+    #[test]
+    fn what_shakes_too_much_names_the_gang_and_the_day_in_words() {
+        let opened = demo::open(DemoWeek::Full);
+        let plan = opened.plan.clone().unwrap();
+        let found = health(&opened.prepared, &plan);
+        let shaken = found.iter().filter(|one| one.code == "C-EAV");
+        let gangs = &opened.prepared.programme.gangs;
+        let mut told = 0;
+        for one in shaken {
+            let key = one.place.feature.clone().unwrap();
+            let (id, date) = key.split_once(' ').unwrap();
+            let gang = gangs.iter().find(|gang| gang.id.as_str() == id).unwrap();
+            let day = words::day(date.parse().unwrap());
+            let start = format!("Gang-day of {} on {day}: ", gang.name);
+            assert!(one.text.starts_with(&start), "{}", one.text);
+            told += 1;
+        }
+        assert!(told > 0);
     }
 
     #[test]

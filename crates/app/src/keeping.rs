@@ -154,6 +154,14 @@ pub fn keep(prepared: &Prepared, posed: &mut Posed, plan: &Plan) {
     posed.problem.begin = keeper.begin(posed);
 }
 
+/// So much driving home, minutes, is allowed for at the most where a gang-day is made as long as it went on: of a place
+/// that nobody can drive from, or a pin far off, it comes to a day or to the largest number there is, and would overflow
+/// the day's. The day ends at midnight whatever is allowed for.
+///
+/// # Source
+/// Common practice, no source: longer than anybody drives home from a job.
+const DRIVE_HOME: u32 = 12 * 60;
+
 /// A gang-day that went on for longer than it may is as long as it was: what is done stays in it.
 fn as_long_as_it_was(prepared: &Prepared, posed: &mut Posed, plan: &Plan) {
     for at in 0..posed.problem.gang_days.len() {
@@ -169,7 +177,7 @@ fn as_long_as_it_was(prepared: &Prepared, posed: &mut Posed, plan: &Plan) {
         };
         let from = prepared.place_of(&last.job).unwrap_or(gang.depot);
         let drive = prepared.travel_minutes(gang, (from, gang.depot), last.finish);
-        let ended = words::minutes_of(last.finish, date) + drive.min(12 * 60);
+        let ended = words::minutes_of(last.finish, date) + drive.min(DRIVE_HOME);
         let ended = (ended * 60 + day.unload).min(DAY_END);
         let day = &mut posed.problem.gang_days[at];
         day.latest = day.latest.max(ended);

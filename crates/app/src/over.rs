@@ -199,6 +199,14 @@ pub fn how_many_stand(plan: &Plan) -> usize {
     jobs.filter(|one| is_standing(one)).count()
 }
 
+/// How many jobs a plan leaves out in truth: what is done or stands as issued needs no place in it.
+#[must_use]
+pub fn how_many_left_out(plan: &Plan) -> usize {
+    let jobs = plan.unplanned.iter();
+    jobs.filter(|one| !is_told(one, DONE) && !is_standing(one))
+        .count()
+}
+
 /// Those of them of which something is recorded, or that the diary has stand: a plan alone does not say so.
 #[must_use]
 pub fn recorded<'a>(opened: &Opened, plan: &'a Plan) -> HashSet<&'a JobId> {

@@ -13,7 +13,7 @@ use crate::changes::{State, apply};
 use crate::edits::Edited;
 use crate::opened::Opened;
 use crate::view::{FigureRow, FigureTable, Refusal};
-use crate::{limits, rates, saving};
+use crate::{limits, rates, saving, words};
 
 /// The lists of each file that rows may stand in, by the member that names a row.
 const ROWS: [(&str, &[&str], &str); 5] = [
@@ -25,7 +25,7 @@ const ROWS: [(&str, &[&str], &str); 5] = [
 ];
 
 /// What a week states, in the words of its form.
-const OF_WEEK: [(&str, &str); 9] = [
+const OF_WEEK: [(&str, &str); 11] = [
     ("name", "the name"),
     ("nation", "the nation"),
     ("first_day", "the first day"),
@@ -35,7 +35,12 @@ const OF_WEEK: [(&str, &str); 9] = [
     ("temperatures", "the temperatures"),
     ("today", "the day of notices"),
     ("nights", "the nights"),
+    ("over_weekend", "the nights of weekends and holidays"),
+    (PLAN_FROM, "the day from which is planned"),
 ];
+
+/// The member of the week that states the day from which is planned.
+const PLAN_FROM: &str = "plan_from";
 
 /// Every figure, table by table: what is shipped, with the programme's own in its place.
 #[must_use]
@@ -150,6 +155,7 @@ fn what_changes(place: Place<'_>, members: &Map<String, Value>) -> String {
         own.map_or_else(|| name.replace('_', " "), |(_, words)| (*words).to_owned())
     };
     match place.row {
+        None if place.file == WEEK && members.keys().eq([PLAN_FROM]) => planned(members),
         None if place.file == WEEK => {
             let names: Vec<String> = members.keys().map(plain).collect();
             format!("change {} of the week", names.join(", "))
@@ -160,6 +166,16 @@ fn what_changes(place: Place<'_>, members: &Map<String, Value>) -> String {
         }
         Some(row) => format!("change {row} in {}", place.file),
     }
+}
+
+/// What a change of nothing but the day from which is planned is called.
+fn planned(members: &Map<String, Value>) -> String {
+    let stated = members.get(PLAN_FROM).and_then(Value::as_str);
+    let from = stated.and_then(|date| date.parse().ok());
+    from.map_or_else(
+        || "plan the whole week".to_owned(),
+        |from| format!("plan from {}", words::day(from)),
+    )
 }
 
 /// One of the programme's files is to hold this from now on.

@@ -167,7 +167,7 @@ export function sketchOf(ring: readonly (readonly [number, number])[], at: numbe
 
 /** The mark of a job that is not there yet. */
 export function freshMark(at: readonly [number, number]): FeatureCollection {
-  return collect([feature({ type: 'Point', coordinates: [at[0], at[1]] }, { id: '', mark: '', gang: -1, date: '', route: '', priority: 1, work: 'new', position: 'footway', turn: '', nth: 0, done: false })]);
+  return collect([feature({ type: 'Point', coordinates: [at[0], at[1]] }, { id: '', mark: '', gang: -1, date: '', route: '', priority: 1, work: 'new', position: 'footway', turn: '', nth: 0, done: false, stands: false })]);
 }
 
 function digFeatures(sheet: Sheet, jobs: readonly JobView[] = sheet.jobs): Feature[] {
@@ -203,6 +203,7 @@ function jobFeatures(sheet: Sheet, jobs: readonly JobView[] = sheet.jobs): Featu
   const marks = marksOf(sheet.jobs.map((job) => job.id));
   const there = new Map<string, number>();
   const done = doneIn(sheet.plan);
+  const standing = coded(sheet.plan, 'U-STANDS');
   return jobs.map((job) => {
     const place = job.at.join();
     const nth = there.get(place) ?? 0;
@@ -214,7 +215,7 @@ function jobFeatures(sheet: Sheet, jobs: readonly JobView[] = sheet.jobs): Featu
       {
         id: job.id, mark: marks.get(job.id) ?? job.id, gang: gang?.index ?? -1,
         date: column?.date ?? '', route: job.route ?? '', priority: job.priority, work: job.work, position: job.position,
-        done: done.has(job.id),
+        done: done.has(job.id), stands: standing.has(job.id),
         // Which of those at its place it is: the first has the label, lies on top and is picked first.
         nth,
         // Which of the day's jobs it is, for the label; a gang goes to 1 first.

@@ -22,13 +22,13 @@ export function drawWhenWanted(map: MapLibre, mark: (gang: number) => string): v
   });
 }
 
-/** What a name stands for: `tick-GANG-THEME-WORK-POSITION`, with `-done` after it where it is, or `SIGN-THEME`; null where the style has no such image. */
+/** What a name stands for: `tick-GANG-THEME-WORK-POSITION`, with `-done` or `-stands` after it where it is done or stands as issued, or `SIGN-THEME`; null where the style has no such image. */
 export function drawingOf(name: string, mark: (gang: number) => string): Drawing | null {
-  const [, gang, theme, work, position, done] = /^tick-(-?\d+)-(light|dark)-([a-z]+)-([a-z_]+)(-done)?$/.exec(name) ?? [];
+  const [, gang, theme, work, position, state] = /^tick-(-?\d+)-(light|dark)-([a-z]+)-([a-z_]+)(-done|-stands)?$/.exec(name) ?? [];
   if (isTheme(theme) && work !== undefined && position !== undefined) {
     const index = Number(gang);
-    const free = done === undefined ? hollow(theme) : closed(theme);
-    const draw = index < 0 ? free : tick(index, mark(index), theme, done !== undefined);
+    const free = state === '-done' ? closed : state === '-stands' ? standing : hollow;
+    const draw = index < 0 ? free(theme) : tick(index, mark(index), theme, state === '-done');
     return { w: 26, h: 24, draw: kindOf(draw, theme, work, position) };
   }
   const [, sign, of] = /^([a-z-]+)-(light|dark)$/.exec(name) ?? [];
@@ -83,6 +83,16 @@ function closed(theme: Theme): Pen {
   return (pen, w, h) => {
     frame(pen, w, h, MAP_INK[theme].paper, MAP_INK[theme].ink, []);
     ticked(pen, 5, 2, w - 10, h - 4, theme);
+  };
+}
+
+/** A job that stands as it was issued in an earlier week, in no route of this one: the frame closed as a sheet is, a corner folded and written on. */
+function standing(theme: Theme): Pen {
+  return (pen, w, h) => {
+    const { paper, ink } = MAP_INK[theme];
+    frame(pen, w, h, paper, ink, []);
+    pen.lineWidth = 1.2;
+    strokes(pen, [[w - 8, 2, w - 8, 7.5, w - 2, 7.5], [5, 6.5, w - 11, 6.5], [5, 11, w - 5, 11]]);
   };
 }
 

@@ -197,7 +197,7 @@ function marks(view: View): LayerSpecification[] {
 
 /** The image of a job's mark. */
 function markOf({ theme }: View): ExpressionSpecification {
-  return ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${theme}-`, ['get', 'work'], '-', ['get', 'position'], ['case', ['==', ['get', 'done'], true], '-done', '']];
+  return ['concat', 'tick-', ['to-string', ['get', 'gang']], `-${theme}-`, ['get', 'work'], '-', ['get', 'position'], ['case', ['==', ['get', 'done'], true], '-done', ['==', ['get', 'stands'], true], '-stands', '']];
 }
 
 /** A job's mark, smaller from afar, where a week's lie close to one another. */

@@ -91,7 +91,7 @@ class Hand {
 
   /** Takes a job, by one of its visits where a stage is named: within its gang-day that visit moves, elsewhere the whole job. */
   takeJob(job: string, stage?: string): void {
-    this.take({ what: 'job', job, from: programme.jobs.get(job)?.route ?? null, ...(stage === undefined ? {} : { stage }) });
+    this.take({ what: 'job', job, from: homeOf(job), ...(stage === undefined ? {} : { stage }) });
   }
 
   /** Takes a job and all that its gang-day does after it: put down elsewhere, the day is split there. */
@@ -138,7 +138,7 @@ class Hand {
 
   /** The gang-day that it comes from: of several jobs, the first one's. */
   #begins(held: Held): string | null {
-    return held.what === 'jobs' ? (programme.jobs.get(held.jobs[0] ?? '')?.route ?? null) : held.from;
+    return held.what === 'jobs' ? homeOf(held.jobs[0] ?? '') : held.from;
   }
 
   /** Puts it down where it is held now; where that breaks a rule it has to be said twice. Says whether it was done. */
@@ -284,6 +284,14 @@ const KEYS = ['ArrowRight', 'ArrowLeft', 'ArrowDown', 'ArrowUp'] as const;
 /** Of which edition of the sheet what is told is true. */
 function edition(): number {
   return programme.sheet?.edition ?? -1;
+}
+
+/** The gang-day from which a job is carried: its first, but of one that was begun where the rest is planned; null where it is in none. */
+export function homeOf(job: string): string | null {
+  const view = programme.jobs.get(job);
+  const isLeft = (key: string | null): boolean => programme.columns.get(key ?? '')?.layers.some((layer) => layer.kind === 'work' && layer.job === job && layer.stays !== 'done') ?? false;
+  const rest = programme.begun.has(job) ? [view?.route ?? null, view?.next_route ?? null].find(isLeft) : null;
+  return rest ?? view?.route ?? null;
 }
 
 /** By its key each gang-day that a change would touch, as it would be then; null for one that has nothing to do then. One that is as it was before is the same object. */

@@ -47,6 +47,8 @@ class Programme {
   readonly standing: ReadonlySet<string> = $derived(coded(this.plan, 'U-STANDS'));
   /** The jobs of which a part is done and what is left finds no day of the week. */
   readonly unfinished: ReadonlySet<string> = $derived(coded(this.plan, 'U-REST'));
+  /** The jobs that are left out in truth: what is done, stands as issued or was begun in the week is not. */
+  readonly leftOut = $derived((this.plan?.unplanned ?? []).map((one) => one.job).filter((job) => !this.over.has(job) && !this.standing.has(job) && !this.unfinished.has(job)));
   readonly findings = $derived(gather(this.sheet?.findings ?? []));
 
   get planning(): boolean {

@@ -1603,7 +1603,7 @@ emptied: Array<string>,
  */
 takes: Array<TakesChange>, 
 /**
- * How many jobs are in no gang-day then.
+ * How many jobs are left out then; what is done or stands as issued is not.
  */
 left_out: number, 
 /**

@@ -8,14 +8,14 @@ use super::{made, rules, takes};
 use crate::columns::column_without_way;
 use crate::planning;
 use crate::view::{Column, CostChange, WhatIfView};
-use crate::{sheet, words};
+use crate::{over, sheet, words};
 
 /// The outcome as a door shows it.
 pub fn view(
     board: &Board<'_>,
     change: &str,
     outcome: &Outcome,
-    (costs, left_out): (CostParts, usize),
+    (costs, absent): (CostParts, usize),
 ) -> WhatIfView {
     let (worked, emptied): (Vec<&DaySolution>, Vec<&DaySolution>) =
         outcome.days.iter().partition(|day| !day.steps.is_empty());
@@ -34,6 +34,8 @@ pub fn view(
         Some(Column { key, ..column })
     });
     let broken = rules::view(board, &outcome.broken);
+    // What is done or stands as issued is in no gang-day either, now or then, and nobody leaves it out.
+    let left_out = over::how_many_left_out(board.plan);
     WhatIfView {
         words: in_one_line(change, outcome, broken.len()),
         sound: outcome.broken.is_empty(),
@@ -44,7 +46,7 @@ pub fn view(
         columns: columns.collect(),
         emptied: emptied.iter().map(|day| board.key(day.gang_day)).collect(),
         takes: takes.collect(),
-        left_out: outcome.left_out as u32,
+        left_out: (left_out + outcome.left_out).saturating_sub(absent) as u32,
         left_out_now: left_out as u32,
         alike: None,
     }

@@ -257,6 +257,58 @@ fn notes_change_nothing_of_the_plan_and_what_was_planned_of_a_job_is_not_told_aw
     assert_eq!(broken(&other), [""; 0]);
 }
 
+/// Nothing is said to have been changed of a job that nobody touched.
+#[test]
+fn what_is_not_planned_says_what_was_changed_the_job_its_figures_or_the_week() {
+    let desk = Desk::default();
+    let week = DemoWeek::Full;
+    desk.ask(Request::OpenDemo { week }).unwrap();
+    let before = sheet(&desk);
+    let left: Vec<String> = of_plan(&before)
+        .unplanned
+        .iter()
+        .map(|one| one.job.clone())
+        .collect();
+    assert!(left.len() > 5, "{left:?}");
+    let said = |sheet: &Sheet, job: &str| {
+        let mut all = of_plan(sheet).unplanned.iter();
+        all.find(|one| one.job == job).unwrap().reasons.clone()
+    };
+    let end = "plan the rest, or carry it to a gang-day.";
+    let row = |file: &str, row: Value, members: Value| {
+        edit(
+            &desk,
+            json!({"do": "row", "file": file, "row": row, "members": members}),
+        )
+    };
+    let undo = || sheet_of(desk.ask(Request::Undo).unwrap());
+    let weeks = [("2027-03-08", "on"), ("2027-02-22", "back")];
+    for (first, way) in weeks {
+        let members = json!({"first_day": first, "temperatures": {}});
+        let moved = row("week.json", Value::Null, members);
+        let why =
+            format!("The week was moved {way} since, and it is not planned in this one yet; {end}");
+        for job in &left {
+            assert_eq!(said(&moved, job), [why.as_str()], "{job}");
+        }
+        // What is changed afterwards is not told over it.
+        let later = row("week.json", Value::Null, json!({"temperature_c": 6}));
+        assert_eq!(said(&later, &left[0]), [why]);
+        undo();
+        assert_eq!(of_plan(&undo()).unplanned, of_plan(&before).unplanned);
+    }
+    let thicker = row("method.json", json!("chamber.base"), json!({"value": 260}));
+    let another = format!("Its work is another since the week was planned; {end}");
+    assert!(
+        left.iter()
+            .any(|job| said(&thicker, job) == [another.as_str()])
+    );
+    undo();
+    let set = json!({"do": "set", "jobs": [left[0]], "properties": {"sections": 5}});
+    let changed = format!("It was changed since the week was planned; {end}");
+    assert_eq!(said(&edit(&desk, set), &left[0]), [changed]);
+}
+
 #[test]
 fn a_bound_is_not_told_of_another_programme() {
     let opened = demo::open(DemoWeek::Small);

@@ -427,6 +427,8 @@ mod kept_tests;
 #[cfg(test)]
 mod killed_tests;
 #[cfg(test)]
+mod left_out_tests;
+#[cfg(test)]
 mod list_match_tests;
 #[cfg(test)]
 mod list_shape_tests;

@@ -74,6 +74,32 @@ fn a_shipped_figure_is_changed_counts_and_is_put_back() {
 }
 
 #[test]
+fn the_day_from_which_is_planned_is_called_so_in_the_history() {
+    let desk = small();
+    let called = |members: Value| {
+        set(&desk, "week.json", None, &members)
+            .unwrap()
+            .undo
+            .unwrap()
+    };
+    let changes = [
+        (json!({"plan_from": "2027-03-03"}), "plan from Wed 3 Mar"),
+        (json!({"plan_from": null}), "plan the whole week"),
+        (
+            json!({"first_day": "2027-03-08", "temperatures": {}, "plan_from": null}),
+            "change the first day, the temperatures, the day from which is planned of the week",
+        ),
+        (
+            json!({"over_weekend": true}),
+            "change the nights of weekends and holidays of the week",
+        ),
+    ];
+    for (members, words) in changes {
+        assert_eq!(called(members), words);
+    }
+}
+
+#[test]
 fn the_week_and_a_gang_are_changed_where_they_stand() {
     let desk = small();
     let week = row(&desk, "week.json", None);

@@ -90,7 +90,7 @@ pub struct WhatIfView {
     pub emptied: Vec<String>,
     /// What the gang-days touched take and carry, now and then; those that take the same are left out.
     pub takes: Vec<TakesChange>,
-    /// How many jobs are in no gang-day then.
+    /// How many jobs are left out then; what is done or stands as issued is not.
     pub left_out: u32,
     /// How many are now.
     pub left_out_now: u32,

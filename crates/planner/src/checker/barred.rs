@@ -3,7 +3,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, clock, name, of_visit};
+use super::case::{Case, clock, day};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (id, barred) in case.brief.limits.barred {
@@ -16,11 +16,12 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             .find_map(|(route, _)| Some((route, early(route.date)?)));
         if let Some((route, before)) = first {
             let text = format!(
-                "its street is barred until {before}; {} is earlier",
-                name(route)
+                "its street is barred until {}, and {} is earlier",
+                day(before),
+                day(route.date)
             );
             let remedy = "move it later, or get the authority's consent";
-            found.push(of_visit("R-DATES", route, id, text, remedy));
+            found.push(case.of_visit("R-DATES", route, id, text, remedy));
         }
         let from = visits.iter().map(|(_, visit)| visit.start).min();
         let until = visits.iter().map(|(_, visit)| visit.finish).max();
@@ -44,7 +45,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
                 hours.until.format("%H:%M")
             );
             let remedy = "keep all of it outside those hours";
-            found.push(of_visit("R-HOURS", visits[0].0, id, text, remedy));
+            found.push(case.of_visit("R-HOURS", visits[0].0, id, text, remedy));
         }
     }
 }

@@ -151,6 +151,37 @@ impl<'a> Case<'a> {
         })
     }
 
+    /// Gang and date as people call them: `Ash gang on Mon 1 Mar`.
+    pub(super) fn name(&self, route: &Route) -> String {
+        let gang = self.programme.gang_name(&route.gang);
+        format!("{gang} on {}", day(route.date))
+    }
+
+    /// A fault of a gang-day.
+    pub(super) fn of_route(
+        &self,
+        code: &str,
+        route: &Route,
+        text: impl AsRef<str>,
+        remedy: impl Into<String>,
+    ) -> Finding {
+        let text = format!("Gang-day of {}: {}", self.name(route), text.as_ref());
+        Finding::fault(code, text, remedy).at(place(route))
+    }
+
+    /// A fault of a job on a gang-day.
+    pub(super) fn of_visit(
+        &self,
+        code: &str,
+        route: &Route,
+        job: &JobId,
+        text: impl AsRef<str>,
+        remedy: impl Into<String>,
+    ) -> Finding {
+        let text = format!("job {job}: {}", text.as_ref());
+        self.of_route(code, route, text, remedy).of(job.as_str())
+    }
+
     /// Each planned job whose stages are known, its visits and its stages as the gang of its first
     /// visit does them that day.
     pub(super) fn worked(
@@ -224,31 +255,19 @@ pub(super) fn clock(time: NaiveDateTime) -> String {
     time.format("%H:%M").to_string()
 }
 
-/// Gang and date.
-pub(super) fn name(route: &Route) -> String {
+/// A time of day with its date, for showing: `07:30 on Mon 1 Mar`.
+pub(super) fn moment(time: NaiveDateTime) -> String {
+    format!("{} on {}", clock(time), day(time.date()))
+}
+
+/// A date, for showing: `Mon 1 Mar`.
+pub(super) fn day(date: NaiveDate) -> String {
+    date.format("%a %-d %b").to_string()
+}
+
+/// Gang and date, by which a gang-day is found.
+fn place(route: &Route) -> String {
     format!("{} {}", route.gang, route.date)
-}
-
-/// A fault of a gang-day.
-pub(super) fn of_route(
-    code: &str,
-    route: &Route,
-    text: impl AsRef<str>,
-    remedy: impl Into<String>,
-) -> Finding {
-    let name = name(route);
-    Finding::fault(code, format!("Gang-day {name}: {}", text.as_ref()), remedy).at(name)
-}
-
-/// A fault of a job on a gang-day.
-pub(super) fn of_visit(
-    code: &str,
-    route: &Route,
-    job: &JobId,
-    text: impl AsRef<str>,
-    remedy: impl Into<String>,
-) -> Finding {
-    of_route(code, route, format!("job {job}: {}", text.as_ref()), remedy).of(job.as_str())
 }
 
 /// A fault of a job on no gang-day in particular.

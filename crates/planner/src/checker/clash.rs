@@ -3,7 +3,7 @@
 use chrono::NaiveDateTime;
 use gangday_model::{Finding, JobId, Route};
 
-use super::case::{Case, clock, of_visit};
+use super::case::{Case, clock};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     let clashes = case.brief.limits.clashes.iter();
@@ -19,7 +19,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
                 clock(until)
             );
             let remedy = "move one of the two to another time or day";
-            found.push(of_visit("R-CLASH", first.0, one, text, remedy));
+            found.push(case.of_visit("R-CLASH", first.0, one, text, remedy));
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use gangday_model::{Finding, WaitKind};
 
-use super::case::{Case, of_visit, span};
+use super::case::{Case, day, span};
 use super::curing::lowest;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
@@ -18,8 +18,8 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             let Some(least) = least else {
                 continue;
             };
-            let day = case.programme.week.temperature_on(route.date);
-            let along = day.is_curve() && then.kind != WaitKind::Hold;
+            let air = case.programme.week.temperature_on(route.date);
+            let along = air.is_curve() && then.kind != WaitKind::Hold;
             let plainly = visit.finish + span(then.time);
             let by_date = |date| case.programme.week.temperature_on(date);
             let goes_on = plainly.date() > route.date && then.kind != WaitKind::Hold;
@@ -27,13 +27,13 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             let ready = aged.flatten().unwrap_or(plainly);
             let celsius = lowest(&by_date, visit.start, ready);
             if celsius < least {
-                let (stage, date, what) = (visit.stage, route.date, name(then.kind));
+                let (stage, date, what) = (visit.stage, day(route.date), name(then.kind));
                 let text = format!(
                     "{stage:?} places {what} on {date} at {} C, below {least} C",
                     (celsius * 10.0).round() / 10.0
                 );
                 let remedy = "move it to when it is warmer";
-                found.push(of_visit("R-COLD", route, id, text, remedy));
+                found.push(case.of_visit("R-COLD", route, id, text, remedy));
             }
         }
     }

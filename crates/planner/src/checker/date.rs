@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, of_route};
+use super::case::{Case, day};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for route in &case.plan.routes {
@@ -12,8 +12,8 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             .flat_map(|visit| [visit.arrive, visit.start, visit.finish]);
         let mut times = visits.chain([route.depart, route.back]);
         if let Some(time) = times.find(|time| time.date() != route.date) {
-            let text = format!("it has a time on {}", time.date());
-            found.push(of_route(
+            let text = format!("it has a time on {}", day(time.date()));
+            found.push(case.of_route(
                 "R-DATE",
                 route,
                 text,

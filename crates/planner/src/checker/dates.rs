@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, name, of_visit};
+use super::case::{Case, day};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (id, visits) in &case.visits {
@@ -12,20 +12,10 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
                 || job.latest.is_some_and(|last| route.date > last)
         });
         if let Some((route, _)) = broken {
-            let earliest = job
-                .earliest
-                .map_or("any day".to_owned(), |day| day.to_string());
-            let latest = job
-                .latest
-                .map_or("any day".to_owned(), |day| day.to_string());
-            let text = format!("{} is not within {earliest} to {latest}", name(route));
-            found.push(of_visit(
-                "R-DATES",
-                route,
-                id,
-                text,
-                "move it within its dates",
-            ));
+            let stated = |date: Option<_>| date.map_or_else(|| "any day".to_owned(), day);
+            let (earliest, latest) = (stated(job.earliest), stated(job.latest));
+            let text = format!("{} is not within {earliest} to {latest}", day(route.date));
+            found.push(case.of_visit("R-DATES", route, id, text, "move it within its dates"));
         }
     }
 }

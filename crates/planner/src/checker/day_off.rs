@@ -3,7 +3,7 @@
 use chrono::{Datelike, Weekday};
 use gangday_model::Finding;
 
-use super::case::{Case, of_route};
+use super::case::{Case, day};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (route, gang) in case.crewed() {
@@ -12,12 +12,9 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             None => !matches!(route.date.weekday(), Weekday::Sat | Weekday::Sun),
         };
         if !works {
-            let text = format!(
-                "{} is none of the gang's days",
-                route.date.format("%A %-d %B")
-            );
+            let text = format!("{} is none of the gang's days", day(route.date));
             let remedy = "move it to one of the gang's days, or add the day to them";
-            found.push(of_route("R-DAYOFF", route, text, remedy));
+            found.push(case.of_route("R-DAYOFF", route, text, remedy));
         }
     }
 }

@@ -6,7 +6,7 @@
 use chrono::TimeDelta;
 use gangday_model::Finding;
 
-use super::case::{Case, minutes, of_route, span};
+use super::case::{Case, minutes, span};
 use super::legs;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
@@ -22,7 +22,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             let (driving, most) = (minutes(driving), minutes(span(most)));
             let text = format!("{driving} min of driving, and {most} are the most");
             let remedy = "give jobs that lie far off to a gang that is nearer";
-            found.push(of_route("R-DRIVE", route, text, remedy));
+            found.push(case.of_route("R-DRIVE", route, text, remedy));
         }
     }
 }

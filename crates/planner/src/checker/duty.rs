@@ -7,7 +7,7 @@
 use chrono::TimeDelta;
 use gangday_model::{Finding, Gang, Route};
 
-use super::case::{Case, minutes, of_route, on, span};
+use super::case::{Case, minutes, on, span};
 use super::legs;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
@@ -29,7 +29,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             let text =
                 format!("{length} min of duty, and {most} are the most where one drives far");
             let remedy = "end it sooner, or drive less on every day of the week";
-            found.push(of_route("R-DUTY", route, text, remedy));
+            found.push(case.of_route("R-DUTY", route, text, remedy));
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, clock, of_visit};
+use super::case::{Case, clock};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for route in &case.plan.routes {
@@ -17,7 +17,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
                 visit.stage
             );
             let remedy = format!("start it at {arrive} or later");
-            found.push(of_visit("R-EARLY", route, &visit.job, text, remedy));
+            found.push(case.of_visit("R-EARLY", route, &visit.job, text, remedy));
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, of_route};
+use super::case::Case;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for route in case
@@ -11,7 +11,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         .iter()
         .filter(|route| route.visits.is_empty())
     {
-        found.push(of_route(
+        found.push(case.of_route(
             "R-EMPTY",
             route,
             "nothing is done on it",

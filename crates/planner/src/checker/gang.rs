@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, of_route};
+use super::case::Case;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for route in case
@@ -12,11 +12,6 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         .filter(|route| case.gang(route).is_none())
     {
         let remedy = "give the gang-day to a gang of the programme";
-        found.push(of_route(
-            "R-GANG",
-            route,
-            "the gang is not in the programme",
-            remedy,
-        ));
+        found.push(case.of_route("R-GANG", route, "the gang is not in the programme", remedy));
     }
 }

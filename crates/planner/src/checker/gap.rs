@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, clock, of_visit, span};
+use super::case::{Case, clock, span};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for gap in case.brief.limits.gaps {
@@ -32,7 +32,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
                 clock(latest)
             );
             let remedy = "bring it forward, or put the stage before it off";
-            found.push(of_visit("R-GAP", route, &gap.job, text, remedy));
+            found.push(case.of_visit("R-GAP", route, &gap.job, text, remedy));
         }
     }
 }

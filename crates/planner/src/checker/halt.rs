@@ -2,7 +2,7 @@
 
 use gangday_model::{Finding, HaltKind};
 
-use super::case::{Case, clock, minutes, of_route, span};
+use super::case::{Case, clock, minutes, span};
 use super::legs;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
@@ -11,7 +11,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         for halt in &route.halts {
             let (kind, at) = (halt.kind, clock(halt.arrive));
             let mut fault = |text: String, remedy: &str| {
-                found.push(of_route("R-HALT", route, text, remedy));
+                found.push(case.of_route("R-HALT", route, text, remedy));
             };
             if kind != HaltKind::Break && legs::place(case, gang, halt).is_none() {
                 let text = format!("nobody knows the tip of its halt at {at}");

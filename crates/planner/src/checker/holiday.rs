@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, of_route};
+use super::case::Case;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     let holidays = &case.programme.week.holidays;
@@ -13,11 +13,6 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         .filter(|route| holidays.contains(&route.date))
     {
         let remedy = "move it to another day, or take the day off the holidays";
-        found.push(of_route(
-            "R-HOLIDAY",
-            route,
-            "the date is a holiday",
-            remedy,
-        ));
+        found.push(case.of_route("R-HOLIDAY", route, "the date is a holiday", remedy));
     }
 }

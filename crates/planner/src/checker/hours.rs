@@ -3,7 +3,7 @@
 use chrono::TimeDelta;
 use gangday_model::Finding;
 
-use super::case::{Case, clock, of_visit, span};
+use super::case::{Case, clock, span};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (id, visits, work) in case.worked() {
@@ -37,7 +37,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
                 })
                 .collect();
             let remedy = format!("keep all of it within {}", hours.join(" or within "));
-            found.push(of_visit("R-HOURS", visits[0].0, id, text, remedy));
+            found.push(case.of_visit("R-HOURS", visits[0].0, id, text, remedy));
         }
     }
 }

@@ -2,14 +2,14 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, of_job, of_visit};
+use super::case::{Case, of_job};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (id, visits) in &case.visits {
         if case.job(id).is_none() {
             let remedy = "take it out of the plan, or add it to the programme";
             let text = "it is not in the programme";
-            found.push(of_visit("R-JOB", visits[0].0, id, text, remedy));
+            found.push(case.of_visit("R-JOB", visits[0].0, id, text, remedy));
         }
     }
     for left in case

@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, minutes, of_visit, span};
+use super::case::{Case, minutes, span};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (id, visits, work) in case.worked() {
@@ -16,7 +16,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
                 let (is, takes) = (minutes(planned), stage.work.minutes_up());
                 let text = format!("{:?} is given {is} min, but takes {takes}", visit.stage);
                 let remedy = format!("give it {takes} min");
-                found.push(of_visit("R-LENGTH", route, id, text, remedy));
+                found.push(case.of_visit("R-LENGTH", route, id, text, remedy));
             }
         }
     }

@@ -9,7 +9,7 @@ use chrono::NaiveDateTime;
 use gangday_model::{Finding, Gang, HaltKind, JobId, Route};
 
 use super::Burden;
-use super::case::{Case, clock, of_route};
+use super::case::{Case, clock};
 
 /// Kilograms and litres.
 type Load = (u64, u64);
@@ -33,7 +33,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
                 load.1
             );
             let remedy = "go by the tip or the depot before that, or give a job to another gang";
-            found.push(of_route("R-LOAD", route, text, remedy));
+            found.push(case.of_route("R-LOAD", route, text, remedy));
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, clock, name, of_visit};
+use super::case::{Case, clock};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     let issued = case.brief.limits.issued.into_iter();
@@ -16,12 +16,12 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             if !stays {
                 let stage = visit.stage;
                 let text = format!(
-                    "{stage:?} stays in {} at {}, and is not there",
-                    name(route),
+                    "{stage:?} stays with {} at {}, and is not there",
+                    case.name(route),
                     clock(visit.start)
                 );
                 let remedy = "put it back, or unlock it in the earlier plan";
-                found.push(of_visit("R-LOCKED", route, &visit.job, text, remedy));
+                found.push(case.of_visit("R-LOCKED", route, &visit.job, text, remedy));
             }
         }
     }

@@ -3,7 +3,7 @@
 use chrono::NaiveDateTime;
 use gangday_model::{Finding, StageWork, Visit, WaitKind};
 
-use super::case::{Case, of_visit, span};
+use super::case::{Case, moment, span};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for pair in case.pairs() {
@@ -13,13 +13,13 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         }
         let ready = ready(case, pair.before, pair.stage_on(case, left));
         if visit.start < ready {
-            let (stage, ready) = (visit.stage, ready.format("%H:%M on %-d %B"));
+            let (stage, ready) = (visit.stage, moment(ready));
             let text = format!(
                 "{stage:?} starts at {}, before {ready}",
-                visit.start.format("%H:%M on %-d %B")
+                moment(visit.start)
             );
             let remedy = format!("start it at {ready} at the earliest: the wait must pass");
-            found.push(of_visit("R-NIGHTWAIT", next, pair.job, text, remedy));
+            found.push(case.of_visit("R-NIGHTWAIT", next, pair.job, text, remedy));
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, days, name, of_visit};
+use super::case::{Case, day, days};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (id, visits) in &case.visits {
@@ -17,11 +17,11 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         if most > 0 && nights > i64::from(most) {
             let text = format!(
                 "it is left over {nights} nights, from {} to {}, and may be over {most}",
-                name(first),
-                name(last)
+                day(first.date),
+                day(last.date)
             );
             let remedy = "bring the rest forward, or allow more with `nights`";
-            found.push(of_visit("R-NIGHTS", last, id, text, remedy));
+            found.push(case.of_visit("R-NIGHTS", last, id, text, remedy));
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, of_visit};
+use super::case::Case;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for pair in case.pairs() {
@@ -10,7 +10,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         if visit.start < before.start {
             let text = format!("{:?} starts before {:?}", visit.stage, before.stage);
             let remedy = "plan the stages in their order";
-            found.push(of_visit("R-ORDER", pair.route, pair.job, text, remedy));
+            found.push(case.of_visit("R-ORDER", pair.route, pair.job, text, remedy));
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, clock, of_visit};
+use super::case::{Case, clock};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for route in &case.plan.routes {
@@ -13,7 +13,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
                 let other = &before.job;
                 let text = format!("the gang comes at {arrive}, but is at {other} until {busy}");
                 let remedy = "move one of the two, or give it to another gang";
-                found.push(of_visit("R-OVERLAP", route, &visit.job, text, remedy));
+                found.push(case.of_visit("R-OVERLAP", route, &visit.job, text, remedy));
             }
         }
     }

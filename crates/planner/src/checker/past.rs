@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, days, last_done, of_visit};
+use super::case::{Case, day, days, last_done};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     let week = &case.programme.week;
@@ -16,10 +16,11 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             let many = own.count();
             if week.is_past(route.date) && many > 0 {
                 let text = format!(
-                    "{many} of its stages are not recorded as done, and nothing is planned before {from} any more"
+                    "{many} of its stages are not recorded as done, and nothing is planned before {} any more",
+                    day(from)
                 );
                 let remedy = "record what was done, unlock what is locked, and plan the rest";
-                found.push(of_visit("R-PAST", route, id, text, remedy));
+                found.push(case.of_visit("R-PAST", route, id, text, remedy));
             }
         }
     }

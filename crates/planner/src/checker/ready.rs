@@ -4,7 +4,7 @@
 use chrono::{NaiveDateTime, TimeDelta};
 use gangday_model::{Finding, WaitKind};
 
-use super::case::{Case, of_visit};
+use super::case::{Case, moment};
 use super::limits::PlacedBefore;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
@@ -15,13 +15,13 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         };
         let ready = ready(case, before);
         if visit.start < ready {
-            let (stage, ready) = (visit.stage, ready.format("%H:%M on %-d %B"));
+            let (stage, ready) = (visit.stage, moment(ready));
             let text = format!(
                 "{stage:?} starts at {}, and what was placed in an earlier week is ready at {ready}",
-                visit.start.format("%H:%M on %-d %B")
+                moment(visit.start)
             );
             let remedy = format!("start it at {ready} at the earliest: the wait must pass");
-            found.push(of_visit("R-READY", route, &before.job, text, remedy));
+            found.push(case.of_visit("R-READY", route, &before.job, text, remedy));
         }
     }
 }

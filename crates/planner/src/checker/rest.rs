@@ -5,7 +5,7 @@
 
 use gangday_model::{Finding, HaltKind};
 
-use super::case::{Case, minutes, of_route, on, span};
+use super::case::{Case, minutes, on, span};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     let Some((after, lasts)) = case.brief.limits.rest else {
@@ -24,7 +24,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             let (length, lasts) = (minutes(length), minutes(span(lasts)));
             let text = format!("it lasts {length} min and has no break of {lasts} min");
             let remedy = "put a break in between two visits";
-            found.push(of_route("R-BREAK", route, text, remedy));
+            found.push(case.of_route("R-BREAK", route, text, remedy));
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, minutes, of_visit};
+use super::case::{Case, minutes};
 use super::legs::Leg;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
@@ -24,7 +24,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             let (given, takes) = (minutes(given), minutes(takes));
             let text = format!("the drive back to the depot takes {takes} min, not {given}");
             let remedy = format!("return {} min later", takes - given);
-            found.push(of_visit("R-RETURN", route, &job.id, text, remedy));
+            found.push(case.of_visit("R-RETURN", route, &job.id, text, remedy));
         }
     }
 }

@@ -5,7 +5,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, of_route};
+use super::case::Case;
 
 /// Below what an instrument shows.
 const HAIR: f64 = 1e-9;
@@ -21,6 +21,6 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         let text =
             format!("vibration A(8) of {a8:.2} m/s² is past the limit value of {limit} m/s²");
         let remedy = "spread the jobs over more days, or share the tools among more operatives";
-        found.push(of_route("R-SHAKE", route, text, remedy));
+        found.push(case.of_route("R-SHAKE", route, text, remedy));
     }
 }

@@ -2,7 +2,7 @@
 
 use gangday_model::{Finding, VisitStatus};
 
-use super::case::{Case, clock, minutes, of_route, on, span};
+use super::case::{Case, clock, minutes, on, span};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (route, gang) in case.crewed() {
@@ -19,7 +19,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
                 clock(latest)
             );
             let remedy = format!("take {} min of work out", minutes(done - latest));
-            found.push(of_route("R-SHIFTEND", route, text, remedy));
+            found.push(case.of_route("R-SHIFTEND", route, text, remedy));
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, clock, of_route, on, span};
+use super::case::{Case, clock, on, span};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (route, gang) in case.crewed() {
@@ -11,7 +11,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             let (leaves, loaded) = (clock(route.depart), clock(loaded));
             let text = format!("it leaves at {leaves}, but is loaded at {loaded}");
             let remedy = format!("leave at {loaded} at the earliest");
-            found.push(of_route("R-SHIFTSTART", route, text, remedy));
+            found.push(case.of_route("R-SHIFTSTART", route, text, remedy));
         }
     }
 }

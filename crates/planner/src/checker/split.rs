@@ -3,7 +3,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, days, name, of_job};
+use super::case::{Case, days, of_job};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (id, visits) in &case.visits {
@@ -13,7 +13,11 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             .windows(2)
             .find(|pair| pair[0].date == pair[1].date || nights.unwrap_or(0) == 0);
         if let Some(pair) = split {
-            let text = format!("it is in {} and in {}", name(pair[0]), name(pair[1]));
+            let text = format!(
+                "it is with {} and with {}",
+                case.name(pair[0]),
+                case.name(pair[1])
+            );
             let remedy = "give all its stages to one gang on one day";
             found.push(of_job("R-SPLIT", id, text, remedy));
         }

@@ -3,7 +3,7 @@
 
 use gangday_model::{Finding, JobId, JobWork, Route, Visit};
 
-use super::case::{Case, last_done, of_visit};
+use super::case::{Case, last_done};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (id, visits, work) in case.worked() {
@@ -17,9 +17,9 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         if unfinished && visits.iter().any(|(_, visit)| is_more(visit)) {
             let text = "it is said to be left unfinished, and more of it is planned than was done";
             let remedy = "take it off that list, or out of the gang-day what is not done";
-            found.push(of_visit("R-STAGES", route, id, text, remedy));
+            found.push(case.of_visit("R-STAGES", route, id, text, remedy));
         }
-        each_once(&work, (id, visits), found);
+        each_once(case, &work, (id, visits), found);
     }
 }
 
@@ -32,6 +32,7 @@ fn done(work: &JobWork, visits: &[(&Route, &Visit)]) -> JobWork {
 }
 
 fn each_once(
+    case: &Case<'_>,
     work: &JobWork,
     (id, visits): (&JobId, &[(&Route, &Visit)]),
     found: &mut Vec<Finding>,
@@ -45,12 +46,12 @@ fn each_once(
         if times != 1 {
             let text = format!("stage {:?} is planned {times} times", stage.stage);
             let remedy = "plan every stage once";
-            found.push(of_visit("R-STAGES", route, id, text, remedy));
+            found.push(case.of_visit("R-STAGES", route, id, text, remedy));
         }
     }
     let own = |visit: &Visit| work.stages.iter().any(|stage| stage.stage == visit.stage);
     for (route, visit) in visits.iter().filter(|(_, visit)| !own(visit)) {
         let text = format!("stage {:?} is planned, but the job has none", visit.stage);
-        found.push(of_visit("R-STAGES", route, id, text, "take the stage out"));
+        found.push(case.of_visit("R-STAGES", route, id, text, "take the stage out"));
     }
 }

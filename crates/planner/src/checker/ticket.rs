@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, days, of_visit};
+use super::case::{Case, days};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for (id, visits) in &case.visits {
@@ -15,7 +15,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             for ticket in tickets.filter(|ticket| !gang.tickets.contains(ticket)) {
                 let text = format!("nobody in the gang holds the ticket {ticket:?}");
                 let remedy = format!("give the job to a gang that holds {ticket:?}");
-                found.push(of_visit("R-TICKET", route, id, text, remedy));
+                found.push(case.of_visit("R-TICKET", route, id, text, remedy));
             }
         }
     }

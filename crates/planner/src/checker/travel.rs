@@ -3,7 +3,7 @@
 use chrono::TimeDelta;
 use gangday_model::Finding;
 
-use super::case::{Case, minutes, of_visit};
+use super::case::{Case, minutes};
 use super::legs::Leg;
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
@@ -26,7 +26,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
                 let (given, takes) = (minutes(given), minutes(takes));
                 let text = format!("the way from {} takes {takes} min, not {given}", from.id);
                 let remedy = format!("arrive {} min later", takes - given);
-                found.push(of_visit("R-TRAVEL", route, &to.id, text, remedy));
+                found.push(case.of_visit("R-TRAVEL", route, &to.id, text, remedy));
             }
         }
     }

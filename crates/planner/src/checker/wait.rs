@@ -3,7 +3,7 @@
 use chrono::NaiveDateTime;
 use gangday_model::{Finding, Route, StageWork, Visit, WaitKind};
 
-use super::case::{Case, clock, of_visit, span};
+use super::case::{Case, clock, span};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     for pair in case.pairs() {
@@ -17,7 +17,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             let (stage, ready) = (visit.stage, clock(ready));
             let text = format!("{stage:?} starts at {}, before {ready}", clock(visit.start));
             let remedy = format!("start it at {ready} at the earliest: the wait must pass");
-            found.push(of_visit("R-WAIT", route, pair.job, text, remedy));
+            found.push(case.of_visit("R-WAIT", route, pair.job, text, remedy));
         }
     }
 }

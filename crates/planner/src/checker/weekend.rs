@@ -2,7 +2,7 @@
 
 use gangday_model::Finding;
 
-use super::case::{Case, days, name, of_visit};
+use super::case::{Case, day, days};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     let week = &case.programme.week;
@@ -13,16 +13,16 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         for pair in days(visits).windows(2) {
             let (left, next) = (pair[0], pair[1]);
             let between = left.date.iter_days().skip(1);
-            let mut between = between.take_while(|day| *day < next.date);
-            if let Some(day) = between.find(|day| !week.is_working_day(*day)) {
+            let mut between = between.take_while(|date| *date < next.date);
+            if let Some(off) = between.find(|date| !week.is_working_day(*date)) {
                 let text = format!(
                     "it is left from {} to {}, over {}, on which nobody works",
-                    name(left),
-                    name(next),
-                    day.format("%A %-d %B")
+                    day(left.date),
+                    day(next.date),
+                    day(off)
                 );
                 let remedy = "bring the rest forward, or allow it with `over_weekend`";
-                found.push(of_visit("R-WEEKEND", next, id, text, remedy));
+                found.push(case.of_visit("R-WEEKEND", next, id, text, remedy));
             }
         }
     }

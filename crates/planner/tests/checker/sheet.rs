@@ -288,6 +288,7 @@ pub fn broken(how: impl FnOnce(&mut Sheet)) -> Vec<String> {
     let found = found(&sheet);
     for finding in &found {
         assert!(finding.is_fault());
+        is_in_words(&finding.text);
         assert!(
             finding.place.feature.is_some() && !finding.remedy.is_empty(),
             "{finding:?}"
@@ -301,6 +302,13 @@ pub fn broken(how: impl FnOnce(&mut Sheet)) -> Vec<String> {
     let mut codes: Vec<String> = found.into_iter().map(|finding| finding.code).collect();
     codes.dedup();
     codes
+}
+
+/// Dates and gangs are told as people call them: `Gang G1 on Mon 1 Mar`.
+fn is_in_words(text: &str) {
+    let bare = text.replace("Gang G1", "").replace("Gang G2", "");
+    let raw = ["2026-", "2027-", "G1", "G2"].map(|raw| bare.contains(raw));
+    assert_eq!(raw, [false; 4], "{text}");
 }
 
 pub fn later(visit: &mut Visit, minutes: i64) {

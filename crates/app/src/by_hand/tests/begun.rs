@@ -140,6 +140,51 @@ fn a_rest_is_carried_on_and_comes_back() {
     assert!(later.len() > 1 && sound > 0, "{later:?} {sound}");
 }
 
+/// Within the day that it was carried to, one visit of the rest moves, and the job stays there.
+#[test]
+fn a_visit_of_a_rest_is_put_elsewhere_within_its_own_day() {
+    let desk = small();
+    let (job, before) = begun(&desk);
+    let home = stages(&before, &job)[0].0.clone();
+    let later = keys(&before)
+        .into_iter()
+        .filter(|to| date(to) > date(&home));
+    let mut moved = 0;
+    for to in later {
+        let carried = move_job(&job, &to, None);
+        if tried(&desk, &carried).is_none() {
+            continue;
+        }
+        let was = stages(&made(&desk, &carried), &job);
+        let places = |all: &[Done]| -> Vec<(String, String)> {
+            let places = all.iter().map(|one| (one.0.clone(), one.1.clone()));
+            places.collect()
+        };
+        for left in was.iter().filter(|one| one.4.is_none()) {
+            assert_eq!(left.0, to);
+            let (job, stage) = (job.clone(), left.1.clone());
+            let put = ChangeByHand::MoveVisit {
+                job: job.clone(),
+                stage,
+                at: left.3 + 60,
+            };
+            let Some(told) = tried(&desk, &put) else {
+                continue;
+            };
+            assert!(told.words.starts_with("Put the "), "{}", told.words);
+            holds(&desk, &put);
+            let own = stages(&made(&desk, &put), &job);
+            assert_eq!(places(&own), places(&was));
+            let then = own.iter().find(|one| one.1 == left.1).unwrap();
+            assert!(then.2 > left.2, "{then:?}");
+            desk.ask(Request::Undo).unwrap();
+            moved += 1;
+        }
+        desk.ask(Request::Undo).unwrap();
+    }
+    assert!(moved > 2, "{moved}");
+}
+
 #[test]
 fn what_is_done_stays_where_days_are_swapped_split_or_jobs_are_carried_together() {
     let desk = small();
