@@ -5,8 +5,8 @@ use std::collections::HashSet;
 use chrono::{NaiveTime, TimeDelta};
 use gangday_files::{ClosureDetails, WEEK, write_closures};
 use gangday_model::{
-    Arrangement, Barred, Clash, Closure, Diversion, Finding, JobId, JobWork, Notice, Plan, TakeOff,
-    Week,
+    Arrangement, Barred, Clash, Closure, Diversion, Finding, JobId, JobWork, Notice, Plan, Route,
+    TakeOff, Week,
 };
 use gangday_traffic::{
     Asked, Beyond, CLASHES, NoticeTerms, Works, diversions, examine, without_ways_round,
@@ -17,7 +17,7 @@ use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::refusal::views;
 use crate::view::FindingView;
-use crate::{from_day, words};
+use crate::{from_day, over, words};
 
 /// What the public meets.
 #[derive(Clone, Debug, Default)]
@@ -39,11 +39,28 @@ pub struct Public {
 /// The closures of a plan, with what somebody should look at.
 #[must_use]
 pub fn of_plan(prepared: &Prepared, plan: &Plan) -> Public {
+    of_works(prepared, plan, &beyond(prepared, plan))
+}
+
+/// The same of the gang-days that have one job, with what stands of that alone.
+#[must_use]
+pub fn of_job(prepared: &Prepared, plan: &Plan, job: &JobId) -> Public {
+    let mut beyond = beyond(prepared, plan);
+    beyond.retain(|own| own.job == *job);
+    let own = |route: &&Route| route.visits.iter().any(|visit| visit.job == *job);
+    let routes = plan.routes.iter().filter(own).cloned().collect();
+    let plan = Plan {
+        routes,
+        ..Plan::default()
+    };
+    of_works(prepared, &plan, &beyond)
+}
+
+fn of_works(prepared: &Prepared, plan: &Plan, beyond: &[Beyond]) -> Public {
     let known = Known::of(prepared, plan);
     let rules = &prepared.traffic;
     let programme = &prepared.programme;
-    let beyond = beyond(prepared, plan);
-    let examined = examine(&known.works(prepared, plan, &beyond), rules);
+    let examined = examine(&known.works(prepared, plan, beyond), rules);
     let closures = examined.closures;
     let mut findings = examined.findings;
     findings.extend(rules.street_terms(&programme.streets, &closures, prepared.street_names()));
@@ -88,12 +105,13 @@ fn beyond(prepared: &Prepared, plan: &Plan) -> Vec<Beyond> {
     let begins = week.first_day.and_time(NaiveTime::MIN);
     let ends = begins + TimeDelta::days(i64::from(week.days));
     let planned: HashSet<&JobId> = plan.visits().map(|visit| &visit.job).collect();
+    let is_done = |job: &JobId| !planned.contains(job) && over::is_done(plan, job);
     let unfinished = plan.unfinished.iter().map(|one| &one.job);
     let unfinished: HashSet<&JobId> = unfinished.collect();
     let jobs = prepared.programme.jobs.iter().zip(&prepared.begun);
     let all = jobs.filter_map(|(job, begun)| {
         let stays = unfinished.contains(&job.id) || !planned.contains(&job.id);
-        let stands = begun.is_some() || unfinished.contains(&job.id);
+        let stands = (begun.is_some() && !is_done(&job.id)) || unfinished.contains(&job.id);
         stands.then(|| Beyond {
             job: job.id.clone(),
             from: begun.as_ref().map(|_| begins),

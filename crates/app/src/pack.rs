@@ -15,7 +15,7 @@ use crate::job_view::{called, job_view, street_name};
 use crate::opened::Opened;
 use crate::prepared::Prepared;
 use crate::sheet::{cautions, mark, nation};
-use crate::{diary, words};
+use crate::{diary, over, words};
 
 /// The client page as one self-contained HTML text.
 #[must_use]
@@ -48,7 +48,7 @@ fn page(opened: &Opened, plan: &Plan, public: &Public) -> ClientPage {
         backdrop: backdrop(opened),
         days: dates.iter().map(|date| day(*date)).collect(),
         works: works(prepared, public, &dates),
-        unplanned: plan.unplanned.len(),
+        unplanned: over::how_many_left_out(plan),
         cautions: cautions()
             .into_iter()
             .map(|one| Caution {
@@ -145,10 +145,11 @@ fn work(
         day: dates.iter().position(shown)?,
         last_day: dates.iter().rposition(shown)?,
         gang_mark: gang.map_or_else(String::new, mark),
-        gang: gang.map_or_else(
-            || "Nobody in this week".to_owned(),
-            |at| prepared.programme.gangs[at].name.clone(),
-        ),
+        gang: match (gang, closure.worked) {
+            (Some(at), _) => prepared.programme.gangs[at].name.clone(),
+            (None, Some(_)) => closure.gang.to_string(),
+            (None, None) => "Nobody in this week".to_owned(),
+        },
         from: from.unwrap_or_default(),
         to,
         closure: closure.kind,

@@ -3,8 +3,8 @@
 use std::collections::HashMap;
 
 use gangday_model::{
-    Arrangement, Band, Clash, Closure, Diversion, JobId, KitLine, Notice, NoticeStep, Plan, Route,
-    Ruling, WayRound, WidthLeft,
+    Arrangement, Band, Clash, Closure, Diversion, JobId, KitLine, Notice, NoticeStep, Plan, Ruling,
+    WayRound, WidthLeft,
 };
 use gangday_traffic::{control_name, on_foot_name};
 use serde::Serialize;
@@ -198,16 +198,8 @@ fn deadline(told: &NoticeStep) -> DeadlineView {
 
 /// One planned job's closure in depth; none where the plan has no closure of it.
 pub fn closure_detail(prepared: &Prepared, plan: &Plan, job: &JobId) -> Option<ClosureDetail> {
-    let own = |route: &&Route| route.visits.iter().any(|visit| visit.job == *job);
-    let routes = plan.routes.iter().filter(own).cloned().collect();
     // How one job's closure is led past depends on no other's.
-    let public = closures::of_plan(
-        prepared,
-        &Plan {
-            routes,
-            ..Plan::default()
-        },
-    );
+    let public = closures::of_job(prepared, plan, job);
     let at = public.closures.iter().position(|one| one.job == *job)?;
     let told = public.notices.iter().find(|one| one.job == *job);
     Some(ClosureDetail {

@@ -55,7 +55,11 @@ pub fn verify(opened: &Opened, plan: &Plan, issued: Option<&Plan>) -> Report {
     let issued = issued.map(|issued| as_it_went(&opened.prepared, &opened.diary, issued));
     let issued = issued.as_ref();
     let routes = words::count(plan.routes.len(), "gang-day", "gang-days");
-    let left = words::count(plan.unplanned.len(), "job not planned", "jobs not planned");
+    let left = words::count(
+        over::how_many_left_out(plan),
+        "job not planned",
+        "jobs not planned",
+    );
     report(
         opened,
         &to_look_at(opened, plan, issued, &public),

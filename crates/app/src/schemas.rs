@@ -111,13 +111,15 @@ fn closures() -> schemars::Schema {
                         "required": ["job", "gang", "kind", "start", "hold_from", "end", "proposed"],
                         "properties": {
                             "job": text("id of the job"),
-                            "gang": text("id of the gang"),
+                            "gang": { "type": ["string", "null"], "description": "id of the gang; null where nobody works there in the week" },
+                            "worked_from": { "type": ["string", "null"], "description": "local ISO 8601: the gang begins; null where nobody works there in the week" },
+                            "worked_until": { "type": ["string", "null"], "description": "local ISO 8601: the gang is done" },
                             "street": { "type": ["string", "null"] },
                             "street_name": { "type": ["string", "null"] },
                             "kind": { "enum": ["none", "footway", "lane", "road"] },
-                            "start": text("local ISO 8601: signing goes out"),
+                            "start": text("local ISO 8601: signing goes out; the week's first midnight where it stands from before"),
                             "hold_from": text("local ISO 8601: work ends"),
-                            "end": text("local ISO 8601: signing is away"),
+                            "end": text("local ISO 8601: signing is away; the week's last midnight where it stands beyond"),
                             "proposed": { "type": "boolean" },
                             "because": text("the rule that led to the kind")
                         }

@@ -126,7 +126,9 @@ impl WaitRules {
 
     fn unfit_temperature(&self, take_off: &TakeOff, conditions: Conditions) -> Option<Finding> {
         let Conditions { celsius, day, .. } = conditions;
-        let on = day.map_or_else(String::new, |day| format!(" on {day}"));
+        let on = day.map_or_else(String::new, |day| {
+            format!(" on {}", day.format("%a %-d %b"))
+        });
         let fault = if (-HOTTEST_C..=HOTTEST_C).contains(&celsius) {
             let placed = PLACED.into_iter().map(|(kind, _)| kind);
             let cold = placed.filter(|kind| is_placed(take_off, *kind));

@@ -179,7 +179,9 @@ fn feature(closure: &Closure, details: &Details<'_>, names: &HashMap<&str, Optio
         "type": "Feature",
         "properties": {
             "job": closure.job,
-            "gang": closure.gang,
+            "gang": closure.worked.map(|_| &closure.gang),
+            "worked_from": closure.worked.map(|own| local(own.0)),
+            "worked_until": closure.worked.map(|own| local(own.1)),
             "street": street,
             "street_name": street.and_then(|street| *names.get(street)?),
             "kind": closure.kind,

@@ -86,14 +86,15 @@ fn write_street(html: &mut Html, page: &ClientPage, street: &str) {
             .filter(on_street)
             .filter(|(_, work)| work.is_on(day))
         {
-            write_closure(html, index, work);
+            write_closure(html, index, work, day);
         }
         html.close();
     }
     html.close().line();
 }
 
-fn write_closure(html: &mut Html, index: usize, work: &WorkEntry) {
+/// The hours of a closure; on a day after its first, until when.
+fn write_closure(html: &mut Html, index: usize, work: &WorkEntry, day: usize) {
     let count = (index + 1).to_string();
     html.open("div", &[("class", "closure"), ("data-work", &count)]);
     if has_place(work) {
@@ -106,7 +107,10 @@ fn write_closure(html: &mut Html, index: usize, work: &WorkEntry) {
     } else {
         html.words("b", &[], &count);
     }
-    let hours = hours_words(work);
+    let hours = match work.day < day {
+        true => format!("to {}", work.to),
+        false => hours_words(work),
+    };
     html.text(" ")
         .words("span", &[("class", "hours")], &hours)
         .close();

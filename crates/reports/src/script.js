@@ -156,12 +156,18 @@
     }
   }
 
+  /* What stands for days has a row under each; the first that is shown counts. */
+  function shownRow(work) {
+    var rows = document.querySelectorAll('#schedule tr[data-work="' + Number(work) + '"]');
+    return Array.prototype.filter.call(rows, function (row) { return row.offsetParent !== null; })[0];
+  }
+
   function pick(work, fromMap) {
     each('.picked', function (element) { element.classList.remove('picked'); });
     each('[data-work]', function (element) {
       if (element.getAttribute('data-work') === work) { element.classList.add('picked'); }
     });
-    var mark = document.getElementById('mark-' + work), row = document.getElementById('row-' + work);
+    var mark = document.getElementById('mark-' + work), row = shownRow(work);
     if (mark) { show(mark); }
     if (fromMap && row) { row.scrollIntoView({ block: 'nearest' }); }
   }

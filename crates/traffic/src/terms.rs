@@ -38,14 +38,16 @@ impl Rules {
 }
 
 fn restricted(street: &Street, closure: &Closure, names: &StreetNames) -> Option<Finding> {
+    // Nobody digs where nobody works.
+    let (begins, _) = closure.worked?;
     let until = street
         .restricted_until
-        .filter(|until| closure.start.date() < *until)?;
+        .filter(|until| begins.date() < *until)?;
     let text = format!(
         "{} is restricted after earlier works until {}; the works are on {}.",
         names.word(&street.id),
         until.format("%-d %b %Y"),
-        closure.start.date().format("%-d %b %Y")
+        begins.date().format("%-d %b %Y")
     );
     let remedy = "Ask the authority for its consent, or plan the job after that date.";
     Some(Finding::warning("T-RESTRICTED", text, remedy).at(closure.job.as_str()))
@@ -60,15 +62,21 @@ fn sensitive(street: &Street, closure: &Closure, names: &StreetNames) -> Option<
         over_night || (closure.start.time() < hours.until && hours.from < closure.end.time())
     };
     let hours = street.traffic_sensitive.iter().find(met)?;
+    let clock = if over_night { "%a %H:%M" } else { "%H:%M" };
     let text = format!(
         "The closure from {} to {} meets the traffic-sensitive hours {} to {} of {}.",
-        closure.start.format("%H:%M"),
-        closure.end.format("%H:%M"),
+        closure.start.format(clock),
+        closure.end.format(clock),
         hours.from.format("%H:%M"),
         hours.until.format("%H:%M"),
         names.word(&street.id)
     );
-    let remedy = "Give the job site hours outside them, or agree the hours with the authority.";
+    let remedy = match closure.worked {
+        Some((begins, ends)) if (begins, ends) == (closure.start, closure.end) => {
+            "Give the job site hours outside them, or agree the hours with the authority."
+        }
+        _ => "Finish what stands open, or agree with the authority how long it stands.",
+    };
     Some(Finding::warning("T-SENSITIVE", text, remedy).at(closure.job.as_str()))
 }
 
@@ -114,7 +122,7 @@ mod tests {
             closes_road: false,
             proposed: false,
             because: String::new(),
-            worked: None,
+            worked: Some((day.and_time(time(from)), day.and_time(time(until)))),
             start: day.and_time(time(from)),
             hold_from: day.and_time(time(until)),
             end: day.and_time(time(until)),

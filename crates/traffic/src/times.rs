@@ -185,27 +185,27 @@ mod tests {
         ];
         let worked = of(&visits, &work(None));
         let (begins, ends) = (at(1, 0, 0), at(6, 0, 0));
-        let stood = |worked: Option<&Times>, from, until| {
+        let standing = |worked: Option<&Times>, from, until| {
             let job = "J1".into();
-            super::stood(worked.cloned(), Some(&Beyond { job, from, until }))
+            stood(worked.cloned(), Some(&Beyond { job, from, until }))
         };
         let times = |times: Option<Times>| times.map(|own| (own.start, own.hold_from, own.end));
         let (first, last) = (at(3, 9, 0), at(3, 12, 20));
         let own = Some(&worked);
         assert_eq!(
-            times(stood(own, Some(begins), None)),
+            times(standing(own, Some(begins), None)),
             Some((begins, last, last))
         );
         assert_eq!(
-            times(stood(own, None, Some(ends))),
+            times(standing(own, None, Some(ends))),
             Some((first, ends, ends))
         );
-        let alone = stood(None, Some(begins), Some(ends)).unwrap();
+        let alone = standing(None, Some(begins), Some(ends)).unwrap();
         assert_eq!((alone.start, alone.end, alone.worked), (begins, ends, None));
-        assert_eq!(stood(None, Some(begins), None), None);
+        assert_eq!(standing(None, Some(begins), None), None);
         // Whatever it stands, what is worked is the same.
         for (from, until) in [(Some(begins), None), (Some(begins), Some(ends))] {
-            let stood = stood(own, from, until).unwrap();
+            let stood = standing(own, from, until).unwrap();
             assert_eq!(stood.worked, Some((first, last)));
         }
     }

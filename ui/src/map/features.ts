@@ -124,8 +124,8 @@ function clashFeatures(sheet: Sheet): Feature[] {
   const places = new Map(sheet.jobs.map((job) => [job.id, job.at]));
   return (sheet.plan?.clashes ?? []).flatMap((clash) => {
     const ends = [places.get(clash.job), places.get(clash.other)].filter((end) => end !== undefined);
-    const { job, other, date, from, to, weight } = clash;
-    return ends.length < 2 ? [] : [feature({ type: 'LineString', coordinates: ends }, { job, other, date, from, to, weight })];
+    const { job, other, weight } = clash;
+    return ends.length < 2 ? [] : stretchesOf(clash).map((one) => feature({ type: 'LineString', coordinates: ends }, { job, other, ...one, weight }));
   });
 }
 

@@ -10,9 +10,8 @@ export interface Stretch {
   readonly to: number;
 }
 
-/** The days of a closure, each from when to when it is there. */
-export function stretchesOf(closure: Pick<ClosureView, 'date' | 'from' | 'to'>): Stretch[] {
-  const { date, from, to } = closure;
+/** The days of a closure, or of two that clash, each from when to when it is there. */
+export function stretchesOf({ date, from, to }: Stretch): Stretch[] {
   return Array.from({ length: Math.max(1, Math.ceil(to / DAY)) }, (_, i) => ({
     date: i === 0 ? date : new Date(Date.parse(date) + i * 86_400_000).toISOString().slice(0, 10),
     from: i === 0 ? from : 0,

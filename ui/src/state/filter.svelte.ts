@@ -44,11 +44,17 @@ function traitsOf(job: JobView): Traits {
   const stays = programme.stays.get(job.id);
   return {
     gang: programme.columns.get(job.route ?? '')?.gang ?? '',
-    state: job.route === null ? (programme.over.has(job.id) ? 'done' : 'not planned') : (stays ?? 'planned'),
+    state: job.route === null ? unplanned(job.id) : (stays ?? 'planned'),
     work: job.work,
     position: job.position,
     priority: String(job.priority),
   };
+}
+
+/** What a job is that has no gang-day. */
+function unplanned(job: string): string {
+  if (programme.over.has(job)) return 'done';
+  return programme.standing.has(job) ? 'stands' : 'not planned';
 }
 
 export const filter = new Filter();

@@ -45,7 +45,7 @@ pub(super) fn over_nights(case: &Case<'_>) -> Option<i64> {
 fn waited(case: &Case<'_>, job: &JobId, visits: &[(&Route, &Visit)]) -> i64 {
     let first = visits.iter().map(|(route, _)| route.date).min();
     let nights = case.open_since(job).zip(first);
-    nights.map_or(0, |(since, first)| (first - since.date()).num_days())
+    nights.map_or(0, |(since, first)| (first - since.date()).num_days().max(0))
 }
 
 struct Bill<'a> {

@@ -3,7 +3,7 @@
 use chrono::NaiveDateTime;
 use gangday_model::{Finding, JobId, Route};
 
-use super::case::{Case, clock};
+use super::case::{Case, clock, moment};
 
 pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
     let clashes = case.brief.limits.clashes.iter();
@@ -13,10 +13,14 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
         };
         let (from, until) = (first.1.max(second.1), first.2.min(second.2));
         if from < until {
+            let told = match from.date() == until.date() {
+                true => clock,
+                false => moment,
+            };
             let text = format!(
                 "its closure and that of {other} are there at once, from {} to {}",
-                clock(from),
-                clock(until)
+                told(from),
+                told(until)
             );
             let remedy = "move one of the two to another time or day";
             found.push(case.of_visit("R-CLASH", first.0, one, text, remedy));

@@ -50,12 +50,12 @@ impl Closed {
     }
 
     /// Whether both are there at once and a plan can do something about it: of two that stand from before the first
-    /// day none can. What meets a closure that was left meets the part before the night too, if it stands from
-    /// before: that counts once.
+    /// day none can. What meets a closure that was left, and was left itself or stands from before, meets the
+    /// part before the night too: that counts once.
     pub(crate) fn meets(&self, other: &Self) -> bool {
         let at_once = self.from < other.until && other.from < self.until;
         match (self.how, other.how) {
-            (How::Before, How::Before | How::Left) | (How::Left, How::Before) => false,
+            (How::Before, How::Before | How::Left) | (How::Left, How::Before | How::Left) => false,
             _ if self.day == other.day => at_once,
             (How::Before, How::Then) => other.day < self.day,
             (How::Then, How::Before) => self.day < other.day,
@@ -81,21 +81,32 @@ pub(crate) fn of(problem: &Problem) -> Vec<Bonds> {
 }
 
 impl Timing {
-    /// Each task's closure once the day is settled.
-    pub(crate) fn closures_of(
+    /// From when to when each task is worked once the day is settled, waits between its blocks included.
+    pub(crate) fn worked_of(
         &self,
         setting: &Setting<'_>,
-        day: u32,
-    ) -> impl Iterator<Item = (u32, Closed)> {
+    ) -> impl Iterator<Item = (u32, (u32, u32))> {
         let last = |&at: &usize| {
             let step = self.turns[at].step;
             setting.is_last(step.task, step.block)
         };
         (0..self.turns.len()).filter(last).map(move |at| {
             let task = self.turns[at].step.task;
-            let worked = (self.turns[self.first(at)].settled, self.settled_finish(at));
-            (task, Closed::of(setting, task, day, worked))
+            (
+                task,
+                (self.turns[self.first(at)].settled, self.settled_finish(at)),
+            )
         })
+    }
+
+    /// Each task's closure once the day is settled.
+    pub(crate) fn closures_of(
+        &self,
+        setting: &Setting<'_>,
+        day: u32,
+    ) -> impl Iterator<Item = (u32, Closed)> {
+        let worked = self.worked_of(setting);
+        worked.map(move |(task, worked)| (task, Closed::of(setting, task, day, worked)))
     }
 }
 

@@ -2,7 +2,8 @@
 //!
 //! No limit. Each night of the plan until the day on which such a task is gone on with costs `Rates::night`, as
 //! any over which works are left, and its closure is there on all of the days before and on that day from
-//! midnight.
+//! midnight. One that is left out clashes with nothing here: no plan can move what nobody works at, and the findings
+//! about closures tell of it.
 
 use crate::CostParts;
 use crate::GangDay;

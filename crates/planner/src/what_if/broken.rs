@@ -83,9 +83,9 @@ pub(super) fn of_day(setting: &Setting<'_>, route: &Route) -> Vec<Broken> {
         // It could be borne by way of the tip or the depot, for which there is no time.
         add("R-LOAD", None, 0);
     }
-    for (task, closed) in timing.closures_of(setting, stated.day) {
+    for (task, worked) in timing.worked_of(setting) {
         let own = setting.task(task);
-        let within = |window: &(u32, u32)| window.0 <= closed.from && closed.until <= window.1;
+        let within = |window: &(u32, u32)| window.0 <= worked.0 && worked.1 <= window.1;
         if own.tickets & !stated.tickets != 0 {
             add("R-TICKET", Some(task), 0);
         }

@@ -40,7 +40,12 @@ impl Seen<'_> {
         Party {
             from: closure.start.and_utc().timestamp(),
             until: closure.end.and_utc().timestamp(),
-            gang: number(closure.gang.as_str()),
+            // Where nobody works no gang looks after two of them.
+            gang: number(
+                closure
+                    .worked
+                    .map_or(closure.job.as_str(), |_| closure.gang.as_str()),
+            ),
             takes_carriageway: matches!(closure.kind, ClosureKind::Lane | ClosureKind::Road),
             along,
             road: name.map(number),

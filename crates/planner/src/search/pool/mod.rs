@@ -42,13 +42,10 @@ pub(crate) struct Pool {
 impl Pool {
     /// For a problem in which gang-days cost what they cost by themselves.
     pub(crate) fn of(setting: &Setting<'_>) -> Option<Self> {
-        let locked = setting
-            .problem
-            .tasks
-            .iter()
-            .any(|task| task.locked.is_some());
-        let tied =
-            setting.keeps || locked || !setting.bonds.is_empty() || !setting.parts.is_empty();
+        // What is locked, or stands open until it is gone on with, costs something else on each day.
+        let mut tasks = setting.problem.tasks.iter();
+        let dated = tasks.any(|task| task.locked.is_some() || task.open);
+        let tied = setting.keeps || dated || !setting.bonds.is_empty() || !setting.parts.is_empty();
         if tied || setting.facts.len() > MOST_TASKS {
             return None;
         }
