@@ -7,7 +7,8 @@ use gangday_reports::client_page;
 use scraper::{ElementRef, Html, Selector};
 
 fn all<'a>(page: &'a Html, selector: &str) -> Vec<ElementRef<'a>> {
-    page.select(&Selector::parse(selector).unwrap()).collect()
+    page.select(&Selector::parse(selector).expect("the selector is sound"))
+        .collect()
 }
 
 fn words(one: &ElementRef<'_>) -> String {

@@ -141,6 +141,11 @@ fn what_is_over_is_told_to_be_done_and_costs_nothing() {
     }
     let next = week_of(&desk, "2027-03-08");
     assert_eq!(reasons(&next, &job), ["U-DONE"]);
+    // Back in its week it has lost its place there, and nothing of it is open.
+    let back = week_of(&desk, "2027-03-01");
+    assert_eq!(reasons(&back, &job), ["U-DONE"]);
+    assert_eq!(closed(&back, &job), []);
+    week_of(&desk, "2027-03-08");
     let after = planned(&desk, replan());
     assert_eq!(
         (reasons(&after, &job), broken(&after)),
@@ -392,8 +397,8 @@ fn what_stands_open_is_finished_first() {
         ("2027-03-04".to_owned(), vec![])
     );
     let rates = crate::demo::open(DemoWeek::Small).prepared.rates.clone();
-    let night = crate::rates::pence(&rates, "rate.night") as f64;
-    assert_eq!(cost(&carried, "Nights left open"), 3.0 * night);
+    let night = crate::rates::pence(&rates, "rate.night");
+    assert_eq!(cost(&carried, "Nights left open") as i64, 3 * night);
     let label = "Hours closed to the public";
     let hour = crate::rates::pence(&rates, "rate.closure_hour.footway") as f64;
     let more = cost(&carried, label) - cost(&first, label);

@@ -341,6 +341,22 @@ fn by_task(day: &DaySolution) -> HashMap<u32, Vec<StepTime>> {
     tasks
 }
 
+/// What the nights and the closures cost for which tasks of a day stood open until then.
+fn waited(problem: &Problem, day: u32, tasks: &HashMap<u32, Vec<StepTime>>) -> (i64, i64) {
+    let open = tasks.iter().filter(|(at, steps)| {
+        let task = &problem.tasks[**at as usize];
+        task.open && steps[0].block == 0
+    });
+    let days: Vec<i64> = open
+        .map(|(at, _)| super::nights::whole_day(&problem.tasks[*at as usize]))
+        .collect();
+    let waits = i64::from(day);
+    (
+        waits * problem.rates.night * days.len() as i64,
+        waits * days.iter().sum::<i64>(),
+    )
+}
+
 /// What the day costs, worked out from its times.
 pub fn price(problem: &Problem, day: &DaySolution) -> CostParts {
     let stated = &problem.gang_days[day.gang_day as usize];
@@ -385,12 +401,7 @@ pub fn price(problem: &Problem, day: &DaySolution) -> CostParts {
                 }
             }
         };
-    let waited: Vec<i64> = tasks
-        .iter()
-        .filter(|(at, steps)| problem.tasks[**at as usize].open && steps[0].block == 0)
-        .map(|(at, _)| super::nights::whole_day(&problem.tasks[*at as usize]))
-        .collect();
-    let days = i64::from(stated.day);
+    let (nights, waited) = waited(problem, stated.day, &tasks);
     CostParts {
         crew: hourly(rates.crew_hour, within),
         overtime: hourly(rates.crew_hour + rates.overtime_hour, past),
@@ -401,9 +412,9 @@ pub fn price(problem: &Problem, day: &DaySolution) -> CostParts {
             .map(closure)
             .chain(tasks.iter().map(busy))
             .sum::<i64>()
-            + days * waited.iter().sum::<i64>(),
+            + waited,
         gang_days: rates.gang_day,
-        nights: days * rates.night * waited.len() as i64,
+        nights,
         changes: tasks.iter().map(change).sum(),
         clashes: 0,
         left_out: 0,
