@@ -73,7 +73,8 @@ pub fn cold_days(week: &Week, materials: &ParameterTable) -> Vec<Finding> {
         let warning = Finding::warning(
             "C-TOO-COLD",
             format!(
-                "{celsius} C on {day}{lowest} is below what may be placed: {}",
+                "{celsius} C on {}{lowest} is below what may be placed: {}",
+                day.format("%a %-d %b"),
                 kinds.join(", ")
             ),
             "Place none while it is as cold, or set wait.min_temperature.MATERIAL to the product's own.",
@@ -147,7 +148,7 @@ mod tests {
         let told = cold_days(&week, &materials);
         assert_eq!(told.len(), 1);
         assert!(
-            told[0].text.contains("3 C on 2027-03-02"),
+            told[0].text.contains("3 C on Tue 2 Mar"),
             "{}",
             told[0].text
         );

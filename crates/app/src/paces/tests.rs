@@ -126,7 +126,8 @@ fn waits_follow_the_temperature_of_the_day_and_a_cold_day_places_nothing() {
     let report = verify(&opened, &moved, None);
     let cold = report.findings.iter().find(|found| found.code == "R-COLD");
     let text = &cold.unwrap().text;
-    assert!(text.contains(&format!("{} at 3.5 C", days[0])), "{text}");
+    let day = words::day(days[0]);
+    assert!(text.contains(&format!("{day} at 3.5 C")), "{text}");
 }
 
 /// Job view and explanation tell the wait after a pour of the base as it is planned.
