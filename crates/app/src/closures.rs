@@ -105,13 +105,13 @@ fn beyond(prepared: &Prepared, plan: &Plan) -> Vec<Beyond> {
     let begins = week.first_day.and_time(NaiveTime::MIN);
     let ends = begins + TimeDelta::days(i64::from(week.days));
     let planned: HashSet<&JobId> = plan.visits().map(|visit| &visit.job).collect();
-    let is_done = |job: &JobId| !planned.contains(job) && over::is_done(plan, job);
+    let done = over::listed_as_done(plan);
     let unfinished = plan.unfinished.iter().map(|one| &one.job);
     let unfinished: HashSet<&JobId> = unfinished.collect();
     let jobs = prepared.programme.jobs.iter().zip(&prepared.begun);
     let all = jobs.filter_map(|(job, begun)| {
         let stays = unfinished.contains(&job.id) || !planned.contains(&job.id);
-        let stands = (begun.is_some() && !is_done(&job.id)) || unfinished.contains(&job.id);
+        let stands = (begun.is_some() && !done.contains(&job.id)) || unfinished.contains(&job.id);
         stands.then(|| Beyond {
             job: job.id.clone(),
             from: begun.as_ref().map(|_| begins),

@@ -152,6 +152,14 @@ pub fn listed(plan: &Plan) -> HashSet<&JobId> {
     over.map(|one| &one.job).collect()
 }
 
+/// The jobs that a plan lists as done.
+#[must_use]
+pub fn listed_as_done(plan: &Plan) -> HashSet<&JobId> {
+    let jobs = plan.unplanned.iter();
+    let done = jobs.filter(|one| is_told(one, DONE));
+    done.map(|one| &one.job).collect()
+}
+
 /// Whether a plan lists a job as done.
 #[must_use]
 pub fn is_done(plan: &Plan, job: &JobId) -> bool {

@@ -57,10 +57,8 @@ pub fn of_leaving(prepared: &Prepared, at: usize) -> i64 {
 fn whole_day(prepared: &Prepared, at: usize) -> i64 {
     let kind = prepared.closures[at].kind;
     let barred = closures::barred(prepared, at);
-    let busy = apart(&barred.priced).into_iter();
-    let busy: i64 = busy.map(|(from, until)| i64::from(until - from)).sum();
-    24 * rates::by_closure(&prepared.rates, "closure_hour", kind)
-        + (barred.pence_an_hour * busy + 3_599).div_euclid(3_600)
+    let hour = rates::by_closure(&prepared.rates, "closure_hour", kind);
+    gangday_planner::whole_day(hour, barred.pence_an_hour, &apart(&barred.priced))
 }
 
 fn by_priority(prepared: &Prepared, priority: u8) -> i64 {

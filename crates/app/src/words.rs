@@ -49,7 +49,7 @@ pub fn lasting(minutes: u32) -> String {
 /// `Mon 1 Mar`.
 #[must_use]
 pub fn day(date: NaiveDate) -> String {
-    date.format("%a %-d %b").to_string()
+    gangday_model::day_in_words(date)
 }
 
 /// `Mon 1 Mar 2027`.

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 use gangday_model::{
-    CubicMillimetres, Finding, ParameterTable, Position, Seconds, TakeOff, WaitKind,
+    CubicMillimetres, Finding, ParameterTable, Position, Seconds, TakeOff, WaitKind, day_in_words,
 };
 
 use crate::cold::{Least, PLACED, too_cold};
@@ -126,9 +126,7 @@ impl WaitRules {
 
     fn unfit_temperature(&self, take_off: &TakeOff, conditions: Conditions) -> Option<Finding> {
         let Conditions { celsius, day, .. } = conditions;
-        let on = day.map_or_else(String::new, |day| {
-            format!(" on {}", day.format("%a %-d %b"))
-        });
+        let on = day.map_or_else(String::new, |day| format!(" on {}", day_in_words(day)));
         let fault = if (-HOTTEST_C..=HOTTEST_C).contains(&celsius) {
             let placed = PLACED.into_iter().map(|(kind, _)| kind);
             let cold = placed.filter(|kind| is_placed(take_off, *kind));

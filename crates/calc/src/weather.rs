@@ -1,7 +1,7 @@
 //! The temperature that each day of the week is expected to have.
 
 use chrono::NaiveDate;
-use gangday_model::{DayTemperature, Finding, ParameterTable, WaitKind, Week};
+use gangday_model::{DayTemperature, Finding, ParameterTable, WaitKind, Week, day_in_words};
 use serde_json::Value;
 
 use crate::cold::{PLACED, least_celsius, placed};
@@ -74,7 +74,7 @@ pub fn cold_days(week: &Week, materials: &ParameterTable) -> Vec<Finding> {
             "C-TOO-COLD",
             format!(
                 "{celsius} C on {}{lowest} is below what may be placed: {}",
-                day.format("%a %-d %b"),
+                day_in_words(day),
                 kinds.join(", ")
             ),
             "Place none while it is as cold, or set wait.min_temperature.MATERIAL to the product's own.",

@@ -107,3 +107,9 @@ impl Week {
         !matches!(day.weekday(), Weekday::Sat | Weekday::Sun) && !self.holidays.contains(&day)
     }
 }
+
+/// A date as people say it: `Mon 1 Mar`.
+#[must_use]
+pub fn day_in_words(date: NaiveDate) -> String {
+    date.format("%a %-d %b").to_string()
+}

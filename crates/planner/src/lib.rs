@@ -33,5 +33,5 @@ pub use problem::{
 pub use search::{Go, Progress, solve, solve_at_once};
 pub use solution::{CostParts, DaySolution, Halt, HaltKind, Solution, StepTime};
 pub use stop::{Either, Iterations, Stop, Until, WHOLE};
-pub use timing::{Step, simulate};
+pub use timing::{Step, simulate, whole_day};
 pub use what_if::{Board, Broken, Change, Outcome, WhatIf};

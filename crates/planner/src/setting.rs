@@ -2,7 +2,7 @@
 
 use crate::parts::Parts;
 use crate::rules::{bonds, haul, locked, shake};
-use crate::timing::{Step, by_begun_hour, by_hour};
+use crate::timing::{Step, whole_day};
 use crate::{Block, GangDay, Problem, Task, Travel};
 
 /// Longer than any day: times are cut here so that sums can't run over.
@@ -197,8 +197,7 @@ impl<'a> Setting<'a> {
     /// What the task's closure costs on a whole day.
     pub(crate) fn day_closure(&self, task: u32) -> i64 {
         let task = self.task(task);
-        let busy = task.busy.iter().map(|(open, end)| i64::from(end - open));
-        by_begun_hour(task.closure_hour, DAY) + by_hour(task.busy_hour, busy.sum())
+        whole_day(task.closure_hour, task.busy_hour, &task.busy)
     }
 
     /// From when to when the task's closure is there on the day that it begins and ends so.

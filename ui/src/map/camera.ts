@@ -83,8 +83,7 @@ export function keepClear(map: MapLibre, points: readonly Point[], inset: Inset)
   map.once('moveend', (event) => {
     if (own !== asked) return;
     const free = freeOf(map, clear(map, inset), 0);
-    const seen = points.map((point) => map.project(point)).every(({ x, y }) => inside(free, x, y));
-    if (!seen && event.originalEvent === undefined) bringClear(map, points, inset);
+    if (!areInside(map, points, free) && event.originalEvent === undefined) bringClear(map, points, inset);
   });
   bringClear(map, points, inset);
 }
@@ -93,7 +92,7 @@ function bringClear(map: MapLibre, points: readonly Point[], inset: Inset): void
   const padding = clear(map, inset);
   const [from, to] = [middle(map, map.getPadding()), middle(map, padding)];
   const free = freeOf(map, padding, BESIDE);
-  const seen = points.map((point) => map.project(point)).every(({ x, y }) => inside(free, x + to.x - from.x, y + to.y - from.y));
+  const seen = areInside(map, points, free, { x: to.x - from.x, y: to.y - from.y });
   const [only] = points;
   if (seen && !map.isMoving()) map.easeTo({ padding, duration: 200 });
   else if (points.length === 1 && only !== undefined) map.easeTo({ center: only, padding, duration: 200 });
@@ -114,13 +113,18 @@ function boundsOf(points: readonly Point[]): LngLatBounds {
 function told(map: MapLibre, points: readonly Point[], inset: Inset): boolean {
   const free = freeOf(map, clear(map, inset), 0);
   const near = map.cameraForBounds(boundsOf(points), { maxZoom: 17 });
-  return (near?.zoom ?? 0) < map.getZoom() + 3 && points.map((point) => map.project(point)).every(({ x, y }) => inside(free, x, y));
+  return (near?.zoom ?? 0) < map.getZoom() + 3 && areInside(map, points, free);
 }
 
 /** The part of the map that nothing lies over, but for a margin, px. */
 export function freeOf(map: MapLibre, inset: Inset, margin: number): Inset {
   const { clientWidth, clientHeight } = map.getCanvas();
   return { left: inset.left + margin, top: inset.top + margin, right: clientWidth - inset.right - margin, bottom: clientHeight - inset.bottom - margin };
+}
+
+/** Whether all of some places are in a part of the map, once it has moved by so much, px. */
+function areInside(map: MapLibre, points: readonly Point[], free: Inset, by = { x: 0, y: 0 }): boolean {
+  return points.map((point) => map.project(point)).every(({ x, y }) => inside(free, x + by.x, y + by.y));
 }
 
 function inside(free: Inset, x: number, y: number): boolean {

@@ -364,27 +364,22 @@ fn a_week_on_each_job_says_what_became_of_it() {
     );
 }
 
+/// The gang of a job's first stage, and its date.
+fn home(sheet: &Sheet, job: &str) -> (String, String) {
+    let own = stages(sheet, job)[0].0.clone();
+    let (gang, date) = own.split_once('@').unwrap();
+    (gang.to_owned(), date.to_owned())
+}
+
 /// Guards, signs and lamps stand round it every night until somebody is there again, at the rates for that: carried by
 /// hand to the fourth day of the week it costs three nights more, which the checker works out by itself, and planned
 /// again it is gone on with on the first day.
 #[test]
 fn what_stands_open_is_finished_first() {
     let (desk, job, _) = begun();
-    let day = |sheet: &Sheet| {
-        stages(sheet, &job)[0]
-            .0
-            .rsplit_once('@')
-            .unwrap()
-            .1
-            .to_owned()
-    };
+    let day = |sheet: &Sheet| home(sheet, &job).1;
     let first = sheet(&desk);
-    let gang = stages(&first, &job)[0]
-        .0
-        .split_once('@')
-        .unwrap()
-        .0
-        .to_owned();
+    let (gang, _) = home(&first, &job);
     assert_eq!(
         (day(&first), cost(&first, "Nights left open")),
         ("2027-03-01".to_owned(), 0.0)
@@ -425,12 +420,7 @@ fn closed(sheet: &Sheet, job: &str) -> Vec<(String, u32, u32, String)> {
 #[test]
 fn what_stands_open_is_closed_until_it_is_finished() {
     let (desk, job, _) = begun();
-    let gang = stages(&sheet(&desk), &job)[0]
-        .0
-        .split_once('@')
-        .unwrap()
-        .0
-        .to_owned();
+    let (gang, _) = home(&sheet(&desk), &job);
     let to = format!("{gang}@2027-03-03");
     let change = json!({"do": "move_job", "job": job, "to": to, "at": null});
     let carried = told(&desk, json!({"ask": "change", "change": change}));

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, HashMap, HashSet};
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta, Timelike};
 use gangday_model::{
     Finding, Gang, GangId, Job, JobId, JobWork, LonLat, Plan, Programme, Route, Seconds, Stage,
-    StageWork, Visit, VisitStatus,
+    StageWork, Visit, VisitStatus, day_in_words,
 };
 
 use super::Brief;
@@ -262,7 +262,7 @@ pub(super) fn moment(time: NaiveDateTime) -> String {
 
 /// A date, for showing: `Mon 1 Mar`.
 pub(super) fn day(date: NaiveDate) -> String {
-    date.format("%a %-d %b").to_string()
+    day_in_words(date)
 }
 
 /// Gang and date, by which a gang-day is found.

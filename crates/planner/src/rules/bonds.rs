@@ -81,22 +81,30 @@ pub(crate) fn of(problem: &Problem) -> Vec<Bonds> {
 }
 
 impl Timing {
-    /// From when to when each task is worked once the day is settled, waits between its blocks included.
-    pub(crate) fn worked_of(
-        &self,
-        setting: &Setting<'_>,
-    ) -> impl Iterator<Item = (u32, (u32, u32))> {
+    /// The last turn of each task.
+    pub(crate) fn ends(&self, setting: &Setting<'_>) -> impl Iterator<Item = usize> {
         let last = |&at: &usize| {
             let step = self.turns[at].step;
             setting.is_last(step.task, step.block)
         };
-        (0..self.turns.len()).filter(last).map(move |at| {
-            let task = self.turns[at].step.task;
-            (
-                task,
-                (self.turns[self.first(at)].settled, self.settled_finish(at)),
-            )
-        })
+        (0..self.turns.len()).filter(last)
+    }
+
+    /// From when to when the task of a last turn is worked once the day is settled, waits between its blocks included.
+    pub(crate) fn worked(&self, last: usize) -> (u32, u32) {
+        (
+            self.turns[self.first(last)].settled,
+            self.settled_finish(last),
+        )
+    }
+
+    /// The same of each task.
+    pub(crate) fn worked_of(
+        &self,
+        setting: &Setting<'_>,
+    ) -> impl Iterator<Item = (u32, (u32, u32))> {
+        let all = self.ends(setting);
+        all.map(|at| (self.turns[at].step.task, self.worked(at)))
     }
 
     /// Each task's closure once the day is settled.

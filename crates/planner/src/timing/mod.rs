@@ -9,6 +9,7 @@ mod price;
 mod settle;
 mod simulate;
 
+pub use price::whole_day;
 pub(crate) use price::{by_begun_hour, by_hour, crew};
 pub(crate) use simulate::bears;
 pub use simulate::simulate;

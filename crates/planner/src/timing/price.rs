@@ -1,8 +1,8 @@
 //! What a gang-day costs, by part.
 
-use super::{Timing, Turn};
+use super::Timing;
 use crate::rules::{busy, kept, open, set_up};
-use crate::setting::Setting;
+use crate::setting::{DAY, Setting};
 use crate::{CostParts, GangDay};
 
 /// Seconds in an hour.
@@ -16,6 +16,14 @@ pub(crate) fn by_hour(rate: i64, seconds: i64) -> i64 {
 /// What this long costs at so much for each begun hour.
 pub(crate) fn by_begun_hour(rate: i64, seconds: u32) -> i64 {
     rate * i64::from(seconds.div_ceil(3_600))
+}
+
+/// What a closure costs from midnight to midnight, at so much for each begun hour, and so much more an hour within
+/// times that don't meet.
+#[must_use]
+pub fn whole_day(hour: i64, busy_hour: i64, busy: &[(u32, u32)]) -> i64 {
+    let within = busy.iter().map(|(open, end)| i64::from(end - open));
+    by_begun_hour(hour, DAY) + by_hour(busy_hour, within.sum())
 }
 
 /// Crew within the shift and past it, if the day ends then.
@@ -54,20 +62,16 @@ impl Timing {
     }
 
     fn closures(&self, setting: &Setting<'_>) -> i64 {
-        let closure = |at: usize, turn: &Turn| {
-            let rate = setting.task(turn.step.task).closure_hour;
-            if rate == 0 || !setting.is_last(turn.step.task, turn.step.block) {
+        let closure = |at: usize| {
+            let task = self.turns[at].step.task;
+            let rate = setting.task(task).closure_hour;
+            if rate == 0 {
                 return 0;
             }
-            let begun = self.turns[self.first(at)].settled;
-            let done = self.settled_finish(at);
-            let (from, until) = setting.stands(turn.step.task, begun, done);
+            let (begun, done) = self.worked(at);
+            let (from, until) = setting.stands(task, begun, done);
             by_begun_hour(rate, until - from)
         };
-        self.turns
-            .iter()
-            .enumerate()
-            .map(|(at, turn)| closure(at, turn))
-            .sum()
+        self.ends(setting).map(closure).sum()
     }
 }
