@@ -285,17 +285,31 @@ const failed = await suite(async (check) => {
     await page.keyboard.press('Escape');
   });
 
-  for (const [how, pick, copy] of /** @type {[string, (page: Page, jobs: string[]) => Promise<void>, (page: Page) => Promise<void>][]} */ ([
+  const press = (/** @type {Page} */ page, /** @type {RegExp} */ name) => page.getByRole('region', { name: 'Selected jobs', exact: true }).getByRole('button', { name }).click();
+  /** By the system's chords, or by what the sheet of the selected jobs, or else the list of keys, has for the mouse. @type {Record<string, Record<'copy' | 'cut' | 'paste', (page: Page) => Promise<void>>>} */
+  const COPYING = {
+    keyboard: { copy: (page) => page.keyboard.press('Control+c'), cut: (page) => page.keyboard.press('Control+x'), paste: (page) => page.keyboard.press('Control+v') },
+    mouse: {
+      copy: (page) => press(page, /^Copy/),
+      cut: (page) => press(page, /^Cut/),
+      paste: async (page) => {
+        await page.getByRole('button', { name: /^Keys/ }).click();
+        await page.getByRole('dialog', { name: 'Keys and marks' }).getByRole('button', { name: /^Paste copied jobs/ }).click();
+      },
+    },
+  };
+  for (const [how, pick] of /** @type {[string, (page: Page, jobs: string[]) => Promise<void>][]} */ ([
     ['keyboard', async (page, jobs) => {
       for (const job of jobs) {
         await layers(page, job).first().focus();
         await page.keyboard.press('Control+Enter');
       }
-    }, (page) => page.keyboard.press('Control+c')],
+    }],
     ['mouse', async (page, jobs) => {
       for (const job of jobs) await layers(page, job).first().click({ modifiers: ['Control'] });
-    }, (page) => page.getByRole('region', { name: 'Selected jobs', exact: true }).getByRole('button', { name: /^Copy/ }).click()],
-  ]))
+    }],
+  ])) {
+    const { copy, cut, paste } = /** @type {(typeof COPYING)[string]} */ (COPYING[how]);
     await check(`several jobs are copied and pasted, cut and pasted, deleted and brought back, selected by ${how}`, {}, async (page) => {
       const [one = '', other = ''] = await worked(page);
       const jobs = [(await jobsIn(page, one))[0] ?? '', ...(await jobsIn(page, other)).slice(0, 2)];
@@ -306,7 +320,7 @@ const failed = await suite(async (check) => {
       await page.getByRole('heading', { name: '3 jobs selected' }).waitFor();
       await copy(page);
       await said(/^3 jobs copied/);
-      await after(page, () => page.keyboard.press('Control+v'));
+      await after(page, () => paste(page));
       await said(/^3 jobs pasted/);
       assert.equal(await of(), all + 3);
       const { ids } = /** @type {{ ids: string[] }} */ (await selected(page));
@@ -317,11 +331,11 @@ const failed = await suite(async (check) => {
 
       await page.keyboard.press('Escape');
       await pick(page, jobs);
-      await after(page, () => page.keyboard.press('Control+x'));
+      await after(page, () => cut(page));
       await said(/^3 jobs cut/);
       assert.equal(await of(), all - 3);
       for (const job of jobs) assert.equal(await layers(page, job).count(), 0, `${job} has gone`);
-      await after(page, () => page.keyboard.press('Control+v'));
+      await after(page, () => paste(page));
       assert.equal(await of(), all);
       await after(page, () => page.keyboard.press('Control+z'));
       await after(page, () => page.keyboard.press('Control+z'));
@@ -335,6 +349,7 @@ const failed = await suite(async (check) => {
       await after(page, () => page.keyboard.press('Control+z'));
       assert.equal(await of(), all);
     });
+  }
 
   await check('all jobs that are not planned are selected at once, and carried onto the board', {}, async (page) => {
     await page.getByRole('button', { name: 'Select all that are not planned' }).click();

@@ -89,9 +89,15 @@ let failed = await suite(async (check) => {
     assert.match(await page.locator('#which-jobs').innerText(), /^\d+ jobs of \d+/);
     await page.locator('#which-jobs').blur();
     await page.keyboard.press('q');
-    await page.getByLabel('Not planned').focus();
+    const filtered = () => page.locator('#which-jobs').innerText();
+    const [few, unplanned] = [await filtered(), page.getByLabel('Not planned')];
+    await unplanned.focus();
     await page.keyboard.press('Space');
+    assert.ok(await unplanned.isChecked());
+    await page.waitForFunction((was) => document.getElementById('which-jobs')?.innerText !== was, few, { polling: 50 });
+    assert.ok(Number.parseInt(await filtered()) < Number.parseInt(few), `${few}, then ${await filtered()}`);
     await page.keyboard.press('Space');
+    await page.waitForFunction((was) => document.getElementById('which-jobs')?.innerText === was, few, { polling: 50 });
     await page.keyboard.press('Escape');
     await page.locator('#which-jobs').blur();
     await page.keyboard.press('a');

@@ -1,4 +1,4 @@
-import { attach, deleteJobs, editStated } from './editing';
+import { attach, copyJobs, deleteJobs, editStated, pasteCopied } from './editing';
 import { door, LARGEST_SENT } from './host';
 import { area } from './state/area.svelte';
 import { base64Of, extractWords, nameIn, tooLarge } from './importing';
@@ -46,6 +46,9 @@ export const COMMANDS: readonly Command[] = [
   { key: 'N', word: 'Rename', says: 'Give the selected job another id', needs: 'sheet', run: () => editStated('id') },
   { key: 'A', word: 'Works area', says: 'Draw the works area of the selected job: arrows carry a corner, Space sets it, Tab goes to the next, Enter keeps it', needs: 'sheet', run: drawArea },
   { key: 'Delete', word: 'Delete', says: 'Delete the selected jobs', needs: 'sheet', run: () => void deleteJobs() },
+  { key: 'ctrl c', word: 'Copy', says: 'Copy the selected jobs, as GeoJSON that other programs read', needs: 'sheet', run: () => void copyJobs() },
+  { key: 'ctrl x', word: 'Cut', says: 'Cut the selected jobs: they are copied, and go', needs: 'sheet', run: () => void copyJobs(true) },
+  { key: 'ctrl v', word: 'Paste', says: 'Paste copied jobs: they come down under the pointer, or in the middle of the map', needs: 'sheet', run: () => void pasteCopied() },
   { key: 'F', word: 'Figures', says: 'See every figure that the programme rests on, with its source, and change it', needs: 'sheet', run: () => figures.look() },
   { key: 'W', word: 'The week', says: 'Change the week: its days, holidays, nation, temperatures', needs: 'sheet', run: () => void figures.open({ file: 'week.json', row: null }) },
   { key: 'D', word: 'Gangs', says: 'See and change the gangs, their depots and the tips, or add one', needs: 'sheet', run: () => (desk.over = 'gangs') },

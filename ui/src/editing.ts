@@ -21,7 +21,11 @@ function free(): boolean {
 /** Copies the jobs that are selected, as GeoJSON that other programs read; with `cut` they go. */
 export async function copyJobs(cut = false): Promise<void> {
   const ids = [...selection.ids];
-  if (ids.length === 0 || !free()) return;
+  if (!free()) return;
+  if (ids.length === 0) {
+    programme.said = `Select a job first, or several, then ${cut ? 'cut' : 'copy'} them.`;
+    return;
+  }
   try {
     const answer = await ask({ ask: 'copy', jobs: ids });
     if (answer.is !== 'copied') return;
@@ -34,6 +38,13 @@ export async function copyJobs(cut = false): Promise<void> {
   }
   if (cut) await deleteJobs(`${named(ids)} cut. Paste puts ${ids.length === 1 ? 'it' : 'them'} elsewhere; undo takes it back.`);
   else programme.said = `${named(ids)} copied. Paste puts ${ids.length === 1 ? 'it' : 'them'} under the pointer, or in the middle of the map.`;
+}
+
+/** Pastes what the system's clipboard has, or what was copied here last where the clipboard is kept from the page. */
+export async function pasteCopied(): Promise<void> {
+  const text = (await navigator.clipboard?.readText().catch(() => '')) ?? '';
+  if (copied === '' && !isFeatures(text)) programme.said = 'Copy jobs first, then paste them.';
+  else await pasteJobs(text);
 }
 
 /** Puts copied jobs down under the pointer, or in the middle of the map. */

@@ -15,19 +15,26 @@ export function press(event: KeyboardEvent): void {
     chord(event);
     return;
   }
-  if (hand.held !== null && carry(event)) return;
-  if (pin.held !== null && carryPin(event)) return;
-  if (area.job !== null && drawArea(event)) return;
+  // What lies over the sheet, or is written in, has its keys for itself, also while something is in hand.
+  const own = desk.over !== null || writing(event.target);
+  if (!own && inHand(event)) return;
   if (event.key === 'Escape') {
     leave(event);
     return;
   }
-  if (writing(event.target) || desk.over !== null) return;
+  if (own || (!desk.letters && event.key.length === 1)) return;
   if (/^[1-7]$/.test(event.key)) {
     showDay(Number(event.key));
     return;
   }
   run(event, event.key);
+}
+
+/** Gives a key to what is in hand: jobs, a pin, a works area that is drawn; says whether it was one of theirs. */
+function inHand(event: KeyboardEvent): boolean {
+  if (hand.held !== null && carry(event)) return true;
+  if (pin.held !== null && carryPin(event)) return true;
+  return area.job !== null && drawArea(event);
 }
 
 /** While something is in hand, arrows carry it, Enter puts it down, Escape lets it go; says whether the key was one of these. */

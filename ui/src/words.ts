@@ -103,6 +103,12 @@ export function keyName(key: string): string {
   return /^[A-Z]$/.test(key) ? `⇧ ${key.toLowerCase()}` : key;
 }
 
+/** A key as WAI-ARIA 1.2 has it in `aria-keyshortcuts`. */
+export function keyShortcut(key: string): string {
+  if (key === '+') return 'Plus';
+  return /^[A-Z]$/.test(key) ? `Shift+${key}` : key;
+}
+
 /** Numbers of five figures and more in threes: `14,292.2`. */
 export function grouped(text: string): string {
   return text.replaceAll(/(?<![\d.,])\d{5,}/g, (number) => Number(number).toLocaleString('en-GB'));

@@ -19,6 +19,8 @@ interface Kept {
   boardShare: number;
   /** Which step of the text sizes; 0 is the plain one. */
   text: number;
+  /** Whether letters, figures and signs pressed by themselves do what the list of keys says. */
+  letters: boolean;
 }
 
 /** How the user keeps the desk: theme, what is folded, how tall the board is; kept with the program. */
@@ -37,6 +39,8 @@ class Desk {
 
   /** How much larger than plain the user wants the text, in steps. */
   text = $state(0);
+  /** Whether a letter pressed by itself is a command; who speaks to the machine, or presses keys unawares, turns that off. */
+  letters = $state(true);
 
   /** The field that is to be put right next, where a finding led there: of a job, or of all that are selected. */
   mending = $state.raw<{ readonly job: string | null; readonly property: string } | null>(null);
@@ -58,6 +62,7 @@ class Desk {
     this.#folded = was.folded;
     this.boardShare = was.boardShare;
     this.text = was.text;
+    this.letters = was.letters;
   }
 
   folded(what: Fold): boolean {
@@ -95,6 +100,11 @@ class Desk {
     this.mending = { job, property };
   }
 
+  setLetters(letters: boolean): void {
+    this.letters = letters;
+    this.#keep();
+  }
+
   switchTheme(): void {
     this.#chosen = this.theme === 'light' ? 'dark' : 'light';
     this.#keep();
@@ -106,7 +116,7 @@ class Desk {
   }
 
   #keep(): void {
-    const now: Kept = { theme: this.#chosen, folded: this.#folded, boardShare: this.boardShare, text: this.text };
+    const now: Kept = { theme: this.#chosen, folded: this.#folded, boardShare: this.boardShare, text: this.text, letters: this.letters };
     keep(NAME, now);
   }
 }
@@ -114,12 +124,13 @@ class Desk {
 /** What is kept, as far as it makes sense: anybody may have written to the file. */
 function read(): Kept {
   const was = kept(NAME);
-  const { theme, folded, boardShare, text } = (typeof was === 'object' && was !== null ? was : {}) as { readonly [one in keyof Kept]?: unknown };
+  const { theme, folded, boardShare, text, letters } = (typeof was === 'object' && was !== null ? was : {}) as { readonly [one in keyof Kept]?: unknown };
   return {
     theme: theme === 'light' || theme === 'dark' ? theme : null,
     folded: Array.isArray(folded) ? FOLDS.filter((one) => folded.includes(one)) : ['street', 'mind', 'stated'],
     boardShare: typeof boardShare === 'number' ? bounded(boardShare, ...SHARES) : 0.55,
     text: Number.isInteger(text) ? bounded(text as number, -PLAIN, TEXT.length - 1 - PLAIN) : 0,
+    letters: letters !== false,
   };
 }
 

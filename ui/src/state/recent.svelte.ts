@@ -1,5 +1,5 @@
 import { ask } from '../host';
-import { keep, keptWords } from './kept';
+import { again, keep, keptWords } from './kept';
 
 const NAME = 'recent';
 /** How many are remembered. */
@@ -16,13 +16,19 @@ class Recent {
     this.paths = keptWords(NAME, MOST);
   }
 
-  note(path: string): void {
-    this.paths = [path, ...this.paths.filter((one) => one !== path)].slice(0, MOST);
-    keep(NAME, this.paths);
+  async note(path: string): Promise<void> {
+    await this.#change((paths) => [path, ...paths.filter((one) => one !== path)].slice(0, MOST));
   }
 
-  forget(path: string): void {
-    this.paths = this.paths.filter((one) => one !== path);
+  async forget(path: string): Promise<void> {
+    await this.#change((paths) => paths.filter((one) => one !== path));
+  }
+
+  /** Changes the list as it is kept now: another window may have opened something since it was last looked at. */
+  async #change(to: (paths: readonly string[]) => readonly string[]): Promise<void> {
+    this.paths = to(this.paths);
+    await again(NAME);
+    this.paths = to(keptWords(NAME, MOST));
     keep(NAME, this.paths);
   }
 
