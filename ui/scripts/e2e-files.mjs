@@ -79,6 +79,7 @@ let failed = await suite(async (check) => {
       await notice.waitFor();
       assert.match(await notice.innerText(), /This file can only be read[\s\S]*may not be written to[\s\S]*Save to another folder/);
       await shot(page, 'readonly');
+      assert.deepEqual(await axe(page), []);
       await titled(page, 'Can only be read');
       await notice.getByRole('button', { name: 'I have read it' }).click();
       assert.match(await page.getByRole('region', { name: 'Put right, contents' }).locator('li').first().innerText(), /may not be written to/);
@@ -88,6 +89,7 @@ let failed = await suite(async (check) => {
       await days.press('Tab');
       await page.getByRole('alert').filter({ hasText: 'may not be written to' }).waitFor();
       await shot(page, 'readonly-edit');
+      assert.deepEqual(await axe(page), []);
       await page.keyboard.press('Escape');
       await page.keyboard.press('S');
       await page.getByRole('textbox', { name: /on this machine/ }).fill(at('kept.gpkg'));
@@ -113,6 +115,7 @@ let failed = await suite(async (check) => {
     await days.press('Tab');
     await refusal(/was moved/).waitFor();
     await shot(page, 'moved');
+    assert.deepEqual(await axe(page), []);
     assert.equal(await days.inputValue(), '5', 'the field is as it was');
     await page.keyboard.press('Escape');
 
@@ -120,6 +123,7 @@ let failed = await suite(async (check) => {
     await openPath(page, at('other.gpkg'));
     await refusal(/open in another window|in use/i).waitFor();
     await shot(page, 'in-use');
+    assert.deepEqual(await axe(page), []);
     await page.keyboard.press('Escape');
     await other.close();
     await openPath(page, at('other.gpkg'));

@@ -55,6 +55,12 @@ let failed = await suite(async (check) => {
       ['a code explained', async (page) => { await page.getByRole('button', { name: /: what it means$/ }).first().click(); }],
       ['a refusal', async (page) => { await drop(page, 'tune.mp3', 'no list'); await page.getByRole('alert').waitFor(); }],
       ['the largest text', async (page) => { for (let i = 0; i < 4; i++) await page.keyboard.press('+'); await page.keyboard.press('1'); }],
+      ['a place to save in', async (page) => { await page.keyboard.press('S'); await page.getByRole('dialog').waitFor(); }],
+      ['the keys', async (page) => { await page.keyboard.press('?'); await page.getByRole('dialog', { name: 'Keys and marks' }).waitFor(); }],
+      ['a pin in hand', async (page) => { await mapDrawn(page); await firstJob(page).click(); await page.keyboard.press('j'); await page.keyboard.press('ArrowUp'); }],
+      ['a works area being drawn', async (page) => { await mapDrawn(page); await firstJob(page).click(); await page.keyboard.press('A'); for (const key of ['ArrowUp', ' ', 'ArrowRight', ' ', 'ArrowDown']) await page.keyboard.press(key); }],
+      ['a box by keys', async (page) => { await mapDrawn(page); await page.keyboard.press('u'); await page.keyboard.press('Shift+ArrowRight'); }],
+      ['a lasso by keys', async (page) => { await mapDrawn(page); await page.keyboard.press('y'); await page.keyboard.press('ArrowRight'); }],
       ['everything folded', async (page) => { await page.keyboard.press('n'); await page.keyboard.press('b'); await page.keyboard.press('q'); }],
     ]))
       await check(`axe finds nothing: ${name}, ${scheme}`, { scheme }, async (page) => {
@@ -80,6 +86,35 @@ let failed = await suite(async (check) => {
     assert.ok(Math.abs((await size()) / plain - 1.15) < 0.01);
   });
 
+  for (const by of ['mouse', 'keyboard'])
+    await check(`letters by themselves are turned off by ${by}, and stay so until they are turned on again`, {}, async (page) => {
+      const [keys, words] = [page.getByRole('button', { name: /^Keys/ }), page.getByLabel('Letters, figures and signs by themselves are keys')];
+      const turn = async () => {
+        if (by === 'mouse') {
+          await keys.click();
+          await words.click();
+        } else {
+          await keys.focus();
+          await page.keyboard.press('Enter');
+          await words.focus();
+          await page.keyboard.press('Space');
+        }
+        await page.keyboard.press('Escape');
+        await page.getByRole('dialog').waitFor({ state: 'detached' });
+      };
+      await turn();
+      await kept(page, (settings) => settings.desk?.letters === false);
+      await page.reload();
+      await ready(page);
+      for (const key of ['v', 't', '?', '+']) await page.keyboard.press(key);
+      await page.waitForTimeout(300);
+      assert.equal(await page.getByRole('dialog').count(), 0);
+      assert.equal(await page.locator('[aria-keyshortcuts]').count(), 0, 'none is promised');
+      await turn();
+      await page.keyboard.press('v');
+      await page.getByRole('dialog', { name: 'Plans' }).waitFor();
+    });
+
   for (const [motion, still] of /** @type {const} */ ([['reduce', true], ['no-preference', false]]))
     await check(`the map ${still ? 'jumps' : 'glides'} where motion is ${motion}`, { motion }, async (page) => {
       await mapDrawn(page);
@@ -96,6 +131,13 @@ let failed = await suite(async (check) => {
     const keys = await page.getByRole('dialog').locator('dt').allInnerTexts();
     assert.ok(keys.length > 30);
     assert.equal(new Set(keys).size, keys.length, 'no key has two meanings');
+    await page.keyboard.press('Escape');
+    const commands = await page.getByRole('group', { name: 'Commands', exact: true }).getByRole('button').evaluateAll((all) => all.map((one) => [one.querySelector('kbd')?.textContent ?? '', one.getAttribute('aria-keyshortcuts') ?? '']));
+    assert.ok(commands.length > 10);
+    for (const [seen = '', told = ''] of commands) {
+      assert.ok(keys.includes(seen), `${seen} is in the list`);
+      assert.equal(told, seen === '+' ? 'Plus' : seen.replace(/^⇧ (.)$/, (_, letter) => `Shift+${letter.toUpperCase()}`));
+    }
   });
 
   await check('a list that is dropped on the window is taken in, and what is none is refused in words', {}, async (page) => {

@@ -135,6 +135,7 @@ failed += await suite(async (check) => {
       await panel.waitFor();
       const tall = await panel.locator('header').evaluate((one) => [...one.children].map((part) => { const range = document.createRange(); range.selectNodeContents(part); return new Set([...range.getClientRects()].map((line) => Math.round(line.bottom / 12))).size; }));
       await shot(page, `planning-${larger}`);
+      assert.deepEqual(await axe(page), [], 'while it plans');
       assert.ok(tall[0] === 1, `the heading takes ${tall[0]} lines`);
       const [heading, button] = [await panel.locator('h2').boundingBox(), await panel.getByRole('button').boundingBox()];
       const line = await panel.locator('h2').evaluate((one) => Number.parseFloat(getComputedStyle(one).lineHeight));
