@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { after, answered, changed, edition, hand, jobsIn, layers, routeOf, twice, worked } from './board.mjs';
 import { mapDrawn, selected } from './browser.mjs';
-import { axe, finish, suite } from './harness.mjs';
+import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -86,6 +86,7 @@ const failed = await suite(async (check) => {
     await page.locator(`[data-head="${one}"]`).click();
     await page.keyboard.press('x');
     await pointAt(page, other);
+    await picture(page, 'days-changing-places');
     await clickDown(page, other);
     assert.deepEqual([(await jobsIn(page, one)).sort(), (await jobsIn(page, other)).sort()], [b.sort(), a.sort()]);
     await undo(page);
@@ -326,6 +327,7 @@ const failed = await suite(async (check) => {
       const { ids } = /** @type {{ ids: string[] }} */ (await selected(page));
       assert.equal(ids.length, 3, 'what was pasted is selected');
       assert.ok(ids.every((id) => !jobs.includes(id)));
+      if (how === 'mouse') await picture(page, 'pasted');
       await after(page, () => page.keyboard.press('Control+z'));
       assert.equal(await of(), all);
 
@@ -360,6 +362,7 @@ const failed = await suite(async (check) => {
     const to = (await worked(page))[0] ?? '';
     await pointAt(page, to);
     assert.ok((await jobsIn(page, to)).filter((id) => ids.includes(id)).length > 2, 'the board shows them');
+    await picture(page, 'several-in-hand');
     await page.keyboard.press('Escape');
   });
 

@@ -91,6 +91,7 @@ let failed = await suite(async (check) => {
     await page.getByLabel('Whose list').fill('Sallow Water');
     await page.keyboard.press('Tab');
     await page.getByText('Columns as last time for Sallow Water.').waitFor();
+    await picture(page, 'columns-remembered');
     await kind(page, 'As it is 2').waitFor();
     await page.getByRole('heading', { name: 'Gone from the list' }).waitFor();
     await page.getByRole('heading', { name: 'Gone from the list' }).scrollIntoViewIfNeeded();
@@ -285,6 +286,33 @@ let failed = await suite(async (check) => {
     await sheet.waitFor({ state: 'detached' });
     await after(page, () => page.keyboard.press('z'));
     await after(page, () => page.keyboard.press('z'));
+  });
+
+  await check('what the week and a gang-day take, what is planned and what is wrong follow an edit at once, and its undo', {}, async (page) => {
+    const load = page.getByRole('region', { name: 'Load, contents' });
+    /** How much base concrete is measured, m³, by one of the tabs. */
+    const measured = async (/** @type {string} */ of) => {
+      await load.getByRole('button', { name: of, exact: true }).or(load.getByRole('tab', { name: of, exact: true })).click();
+      const row = load.locator('li').filter({ hasText: 'Base concrete' }).first();
+      return Number(/measured ([\d.,]+)/.exec((await row.textContent()) ?? '')?.[1]?.replaceAll(',', ''));
+    };
+    const told = async () => ({ planned: (await page.locator('footer .summary').innerText()).match(/^(\d+) of (\d+) jobs/)?.slice(1).map(Number), wrong: await page.getByRole('region', { name: 'Put right, contents' }).locator('..').innerText() });
+    const job = page.locator('[data-piece].work[data-job]').first();
+    const id = (await job.getAttribute('data-job')) ?? '';
+    const day = (await page.locator('[data-route]').filter({ has: job }).first().getAttribute('data-route')) ?? '';
+    const head = page.locator(`[data-head="${day}"]`);
+    await head.click();
+    const before = { route: await measured('Route'), week: await measured('Week'), ...(await told()) };
+    await job.click();
+    await after(page, () => page.keyboard.press('Delete'));
+    await head.click();
+    const then = { route: await measured('Route'), week: await measured('Week'), ...(await told()) };
+    assert.ok(before.route > then.route, `${before.route} and then ${then.route} m³ without ${id}`);
+    assert.ok(Math.abs(before.week - then.week - (before.route - then.route)) < 0.021, JSON.stringify([before, then]));
+    assert.deepEqual(then.planned, before.planned?.map((one) => one - 1));
+    await after(page, () => page.keyboard.press('z'));
+    await head.click();
+    assert.deepEqual({ route: await measured('Route'), week: await measured('Week'), ...(await told()) }, before);
   });
 
   await check('a picture is kept with a job, looked at, and taken away', {}, async (page) => {

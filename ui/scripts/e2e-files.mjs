@@ -134,6 +134,7 @@ let failed = await suite(async (check) => {
     execFileSync('python3', ['-c', "import sqlite3, sys; db = sqlite3.connect(sys.argv[1]); db.execute('UPDATE gangday_meta SET value = 99 WHERE key = ?', ['version']); db.commit()", at('newer.gpkg')]);
     await openPath(page, at('newer.gpkg'));
     await refusal(/newer Gangday/).waitFor();
+    await shot(page, 'newer');
     await page.keyboard.press('Escape');
 
     await writeFile(at('none.gpkg'), 'no database');

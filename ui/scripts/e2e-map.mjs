@@ -23,6 +23,31 @@ const spots = (/** @type {Page} */ page) =>
     return [...all.values()];
   });
 
+/** Which labels lie in one place, looked for every 8 px, and which jobs in sight have no mark of 8 px around where they are, nor close to their chamber as large as it is. It runs in the page. */
+function drawnAt() {
+  const map = /** @type {any} */ (window.__gangday?.map);
+  const words = ['street-name', 'yard-name', 'closure-hours', 'job-id'].filter((id) => map.getLayer(id));
+  const [met, unmarked] = [new Set(), new Set()];
+  let labelled = 0;
+  for (let x = 4; x < innerWidth; x += 8)
+    for (let y = 4; y < innerHeight; y += 8) {
+      const here = map.queryRenderedFeatures([x, y], { layers: words }).map((/** @type {any} */ one) => `${one.layer.id} ${one.properties.id ?? one.properties.name ?? one.properties.hours}`);
+      labelled += here.length > 0 ? 1 : 0;
+      if (new Set(here).size > 1) met.add([...new Set(here)].join(' on '));
+    }
+  let marked = 0;
+  for (const one of map.querySourceFeatures('jobs')) {
+    if (one.properties.point_count !== undefined) continue;
+    const { x, y } = map.project(one.geometry.coordinates);
+    if (x < 10 || y < 10 || x > innerWidth - 10 || y > innerHeight - 10) continue;
+    const around = [[-3.5, -3.5], [3.5, -3.5], [-3.5, 3.5], [3.5, 3.5]].every(([dx = 0, dy = 0]) => map.queryRenderedFeatures([x + dx, y + dy], { layers: ['job'] }).some((/** @type {any} */ at) => at.properties.id === one.properties.id));
+    const toScale = map.getZoom() >= 19 && map.queryRenderedFeatures([x, y], { layers: ['chamber-fill'] }).some((/** @type {any} */ at) => at.properties.id === one.properties.id);
+    if (around || toScale) marked += 1;
+    else unmarked.add(one.properties.id);
+  }
+  return { labelled, marked, met: [...met], unmarked: [...unmarked] };
+}
+
 async function roomy(/** @type {Page} */ page) {
   await mapDrawn(page);
   await page.keyboard.press('b');
@@ -75,6 +100,24 @@ let failed = await suite(async (check) => {
     await page.keyboard.press('Escape');
     assert.equal(await page.locator('.glass').count(), 0);
   });
+
+  for (const [zoom, words] of /** @type {[number | null, string][]} */ ([[null, 'the whole week'], [13.5, 'a district'], [15.2, 'some streets'], [16.8, 'a street'], [19, 'a chamber']]))
+    await check(`no label lies on another, and every job in sight has a mark of 8 px and more, or its chamber to scale: ${words}`, {}, async (page) => {
+      await roomy(page);
+      await page.evaluate((zoom) => {
+        const map = /** @type {any} */ (window.__gangday?.map);
+        // In the middle of where most is, that is where labels press one another.
+        const at = map.querySourceFeatures('jobs').map((/** @type {any} */ one) => one.geometry.coordinates).toSorted((/** @type {any} */ a, /** @type {any} */ b) => a[0] - b[0]);
+        if (zoom !== null) map.jumpTo({ zoom, center: at[Math.floor(at.length / 2)] });
+      }, zoom);
+      await page.waitForTimeout(700);
+      await mapDrawn(page);
+      await picture(page, `zoom-${words.replaceAll(' ', '-')}`);
+      const { labelled, met, unmarked, marked } = await page.evaluate(drawnAt);
+      assert.deepEqual(met, [], 'two labels in one place');
+      assert.deepEqual(unmarked, [], 'jobs without a mark');
+      assert.ok(marked > 0 && (labelled > 2 || zoom === 19), `${marked} jobs, ${labelled} places with a label`);
+    });
 
   await check('the filter, by mouse and by keyboard, leaves what it names; a selects what is left; k locks them', {}, async (page) => {
     await roomy(page);

@@ -118,7 +118,7 @@ async function twoPlans(/** @type {import('playwright-core').Page} */ page) {
 }
 
 /** The tests that keep pictures of what they bring about. */
-const DRIVEN = ['e2e.mjs', 'e2e-board.mjs', 'e2e-map.mjs', 'e2e-desk.mjs', 'e2e-home.mjs', 'e2e-files.mjs', 'e2e-form.mjs', 'e2e-handing.mjs', 'e2e-issues.mjs', 'e2e-onward.mjs'];
+const DRIVEN = ['e2e.mjs', 'e2e-board.mjs', 'e2e-carry.mjs', 'e2e-map.mjs', 'e2e-desk.mjs', 'e2e-home.mjs', 'e2e-files.mjs', 'e2e-form.mjs', 'e2e-lists.mjs', 'e2e-handing.mjs', 'e2e-issues.mjs', 'e2e-onward.mjs'];
 
 /** Runs a test and keeps those of its pictures that are shown; one that does not hold keeps none. */
 async function driven(/** @type {string} */ script) {
