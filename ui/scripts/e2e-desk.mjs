@@ -1,9 +1,11 @@
 // @ts-check
 /** The desk by mouse and by keyboard: lists looked at and taken in, jobs added, changed, copied, deleted, and the way back to any step. */
 import assert from 'node:assert/strict';
-import { readFile } from 'node:fs/promises';
+import { cp, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { mapDrawn, ready, selected } from './browser.mjs';
-import { after, ask, drop, edition } from './driven.mjs';
+import { after, ask, drop, edition, ROOT } from './driven.mjs';
 import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -407,5 +409,30 @@ let failed = await suite(async (check) => {
     assert.equal((await stated(page, one.id)).properties.street, one.properties.street);
   });
 });
+
+// A folder goes into one file and comes out as a folder again, with what Gangday doesn't know of.
+const place = await mkdtemp(join(tmpdir(), 'gangday-lossless-'));
+const [folder, file, out] = ['folder', 'week.gpkg', 'out'].map((name) => join(place, name));
+await cp(join(ROOT, 'sample-data/small-week'), folder, { recursive: true });
+const jobs = JSON.parse(await readFile(join(folder, 'jobs.geojson'), 'utf8'));
+Object.assign(jobs, { surveyed_by: 'our own office', features: jobs.features.map((/** @type {any} */ one, /** @type {number} */ i) => ({ ...one, properties: { ...one.properties, kerb_colour: `grey ${i}`, nested: { of: [1, 2.50, null] } } })) });
+await writeFile(join(folder, 'jobs.geojson'), JSON.stringify(jobs, null, 3));
+failed += await suite(async (check) => {
+  await check('a folder is saved as one file and that as a folder, and nothing of it is another, down to what is not known', {}, async (page) => {
+    const saved = async (/** @type {string} */ path, /** @type {() => Promise<void>} */ go) => {
+      await page.keyboard.press('S');
+      await page.getByRole('dialog').getByRole('textbox').fill(path);
+      await go();
+      await page.getByRole('dialog').waitFor({ state: 'detached' });
+      assert.equal((await ask(page, { ask: 'sheet' })).sheet.folder, path);
+    };
+    await saved(file, () => page.keyboard.press('Enter'));
+    await saved(out, () => page.getByRole('dialog').getByRole('button', { name: 'Save', exact: true }).click());
+    const names = (await readdir(folder)).filter((name) => /json$/.test(name));
+    assert.ok(names.length > 5);
+    for (const name of names) assert.equal(await readFile(join(out, name), 'utf8'), await readFile(join(folder, name), 'utf8'), name);
+  });
+}, [folder]);
+await rm(place, { recursive: true });
 
 finish(failed);

@@ -50,10 +50,10 @@ describe('what lies over the sheet', () => {
 
   it('has them while a pin is in hand too, and Escape puts it away first', () => {
     pin.take(job.id);
-    const at = pin.at;
+    const held = pin.held;
     desk.over = 'keys';
     expect([pressed('ArrowUp'), pressed('Enter')]).toEqual([false, false]);
-    expect(pin.at).toEqual(at);
+    expect(pin.held).toEqual(held);
     pressed('Escape');
     expect([desk.over, pin.held?.id]).toEqual([null, job.id]);
     pressed('Escape');
