@@ -12,7 +12,7 @@ use crate::changes::{State, job_change, placed, with_jobs};
 use crate::diary::Record;
 use crate::opened::Opened;
 use crate::view::{Edit, Pin, Properties, Refusal, Stated};
-use crate::{crews, standing, tables, words};
+use crate::{crews, mending, standing, tables, words};
 
 /// What came of an edit.
 pub struct Edited {
@@ -47,6 +47,8 @@ pub fn edit(state: &State, edit: &Edit) -> Result<Edited, Refusal> {
         }
         Edit::AddYard { yard, at } => crews::add(state, *yard, *at),
         Edit::RemoveYard { id } => crews::remove(state, id),
+        Edit::Mend { aside, members, at } => mending::mend(state, aside, members, *at),
+        Edit::TakeOut { aside } => mending::take_out(state, aside),
     }
 }
 

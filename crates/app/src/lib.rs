@@ -41,6 +41,7 @@ mod journeys;
 mod keeping;
 mod limits;
 mod matching;
+mod mending;
 mod nights;
 mod opened;
 mod order_sheets;

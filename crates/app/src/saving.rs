@@ -213,6 +213,13 @@ pub(crate) fn programme_files(opened: &Opened) -> Vec<(&'static str, Vec<u8>)> {
     files
 }
 
+/// One of the programme's files, if it is there.
+pub(crate) fn bytes_of(opened: &Opened, name: &str) -> Option<Vec<u8>> {
+    let files = programme_files(opened);
+    let file = files.into_iter().find(|(own, _)| *own == name);
+    file.map(|(_, bytes)| bytes)
+}
+
 fn jobs_file(opened: &Opened) -> Vec<u8> {
     gangday_files::write_jobs(&opened.prepared.programme.jobs, &opened.kept.jobs)
 }

@@ -203,6 +203,7 @@ impl Desk {
             Request::Fields => told(Ok(all_fields())),
             Request::Figures => told(self.collected()?.figures()),
             Request::Row { file, row } => told(self.collected()?.row(&file, row.as_deref())),
+            Request::Aside { file, place } => told(self.collected()?.aside(&file, &place)),
             Request::History => told(Ok(self.collected()?.history())),
             Request::ClientPage => told(self.client_page()),
             Request::Pack => told(self.pack()),
@@ -436,6 +437,8 @@ mod list_shape_tests;
 mod list_tests;
 #[cfg(test)]
 mod lost_tests;
+#[cfg(test)]
+mod mending_tests;
 #[cfg(test)]
 mod onward_tests;
 #[cfg(test)]
