@@ -360,7 +360,7 @@ fn refuse_twice(jobs: &[Job], opened: &Opened) -> Result<(), Refusal> {
                 "Another job is called {} already; nothing was changed.",
                 job.id
             );
-            return Err(Refusal::plain(&text));
+            return Err(Refusal::coded("D-NAMED", &text));
         }
     }
     Ok(())

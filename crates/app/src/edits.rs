@@ -84,7 +84,7 @@ pub fn copied(opened: &Opened, jobs: &[String]) -> Result<String, Refusal> {
 
 fn found(opened: &Opened, id: &str) -> Result<Placed, Refusal> {
     let index = opened.prepared.index_of(&JobId::new(id));
-    let index = index.ok_or_else(|| Refusal::plain(&format!("There is no job {id}.")))?;
+    let index = index.ok_or_else(|| Refusal::coded("D-NONE", &format!("There is no job {id}.")))?;
     Ok(placed(opened, index))
 }
 
@@ -108,7 +108,7 @@ fn each(
 
 fn finish(state: &State, what: String, changes: &[FeatureChange]) -> Result<Edited, Refusal> {
     if changes.is_empty() {
-        return Err(Refusal::plain("No job is chosen."));
+        return Err(Refusal::coded("D-SELECT", "No job is chosen."));
     }
     let opened = with_jobs(&state.opened, changes)?;
     let touched = changes
@@ -195,7 +195,10 @@ fn refuse_that_stays(state: &State, jobs: &[String]) -> Result<(), Refusal> {
             format!("Work of {job} was recorded as done; take that back first.")
         }
     };
-    Err(Refusal::plain(&format!("Nothing was deleted: {why}")))
+    Err(Refusal::coded(
+        "D-STAYS",
+        &format!("Nothing was deleted: {why}"),
+    ))
 }
 
 fn delete(state: &State, jobs: &[String]) -> Result<Edited, Refusal> {
@@ -328,7 +331,7 @@ fn pasted(opened: &Opened, text: &str, at: Option<[f64; 2]>) -> Result<Vec<Value
         .filter_map(|one| one.as_object().cloned())
         .collect();
     if features.is_empty() {
-        return Err(Refusal::plain("What was copied holds no jobs."));
+        return Err(Refusal::coded("F-KIND", "What was copied holds no jobs."));
     }
     let mut taken = taken(opened);
     for feature in &mut features {

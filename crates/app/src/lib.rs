@@ -121,7 +121,7 @@ pub fn make_plan(
 ) -> Result<Plan, Refusal> {
     if opened.is_nothing_to_plan() {
         let text = "There is nothing to plan: the programme needs at least one job and one gang.";
-        return Err(Refusal::plain(text));
+        return Err(Refusal::coded("D-EMPTY", text));
     }
     Ok(planning::make(opened, options, keep, watch))
 }

@@ -158,7 +158,7 @@ fn changed(
             "{} in {} is not at fault any more.",
             aside.called, aside.file
         );
-        Refusal::plain(&format!("{text} Nothing was changed."))
+        Refusal::coded("D-AGAIN", &format!("{text} Nothing was changed."))
     };
     let nth = aside.nth as usize;
     let kept = kept(&state.opened, &aside.file).ok_or_else(gone)?;

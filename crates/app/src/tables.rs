@@ -370,5 +370,5 @@ fn refuse_faults(before: &Opened, after: &Opened) -> Result<(), Refusal> {
 }
 
 fn no_row(file: &str, row: &str) -> Refusal {
-    Refusal::plain(&format!("There is no {row} in {file}."))
+    Refusal::coded("D-NONE", &format!("There is no {row} in {file}."))
 }
