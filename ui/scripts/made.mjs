@@ -2,7 +2,7 @@
 /** Files and folders as a test needs them: a damaged programme, a workbook, a place that may only be read. */
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
-import { chmod, cp, mkdir, readFile, writeFile } from 'node:fs/promises';
+import { chmod, cp, mkdir, open, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { askAt, gangday, ROOT } from './driven.mjs';
 import { start } from './program.mjs';
@@ -119,4 +119,21 @@ export async function barred(/** @type {string} */ folder, /** @type {() => Prom
   const bars = mounted ? mounts('-o', 'remount,ro') : (await chmod(folder, 0o555), process.getuid?.() !== 0);
   const free = async () => { if (mounted) execFileSync('umount', [folder]); else await chmod(folder, 0o755); };
   return { bars, free };
+}
+
+/** A folder on a disk of its own that can be filled up: a file system in memory, where one may be mounted. */
+export async function fillable(/** @type {string} */ folder) {
+  await mkdir(folder);
+  let mounted = true;
+  try { execFileSync('mount', ['-t', 'tmpfs', '-o', 'size=8m', 'tmpfs', folder], { stdio: 'ignore' }); } catch { mounted = false; }
+  const fill = async () => {
+    const ballast = await open(join(folder, 'ballast'), 'w');
+    try {
+      for (const size of [65_536, 4096, 1]) for (;;) try { if ((await ballast.write(Buffer.alloc(size, 1))).bytesWritten < size) break; } catch { break; }
+    } finally {
+      await ballast.close();
+    }
+  };
+  const free = async () => { if (mounted) execFileSync('umount', [folder]); };
+  return { mounted, fill, free };
 }

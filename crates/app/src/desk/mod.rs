@@ -471,4 +471,6 @@ mod tests;
 #[cfg(test)]
 mod from_day_tests;
 #[cfg(test)]
+mod full_disk_tests;
+#[cfg(test)]
 mod hand_tests;
