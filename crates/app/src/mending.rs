@@ -40,7 +40,10 @@ pub fn aside(opened: &Opened, file: &str, place: &str) -> Vec<AsideRow> {
             nth: u32::try_from(nth).unwrap_or(u32::MAX),
             called: name.clone(),
         },
-        members: members_of(file, value),
+        members: members_of(file, value)
+            .into_iter()
+            .map(|(name, value)| (cut(name), shown(value)))
+            .collect(),
         written: in_short(value),
     })
     .collect()
@@ -76,7 +79,22 @@ fn members_of(file: &str, value: &Value) -> Properties {
 }
 
 fn in_short(value: &Value) -> String {
-    let text = serde_json::to_string_pretty(value).unwrap_or_default();
+    cut(serde_json::to_string_pretty(value).unwrap_or_default())
+}
+
+/// A value to be looked at: of one that is far too long only its beginning.
+fn shown(value: Value) -> Value {
+    let text = match &value {
+        Value::String(text) => text.clone(),
+        other => other.to_string(),
+    };
+    if text.chars().nth(SHOWN).is_none() {
+        return value;
+    }
+    Value::String(cut(text))
+}
+
+fn cut(text: String) -> String {
     match text.char_indices().nth(SHOWN) {
         Some((end, _)) => format!("{} …", &text[..end]),
         None => text,
