@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { launch, openPage, ready } from './browser.mjs';
 import { after, ask, askAt, firstJob, gangday, lockFirst, openPath, ROOT, shot, titled } from './driven.mjs';
 import { axe, finish, suite } from './harness.mjs';
-import { barred, damaged } from './made.mjs';
+import { barred, damaged, fillable } from './made.mjs';
 import { start } from './program.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -98,6 +98,58 @@ let failed = await suite(async (check) => {
       assert.ok(!(await ask(page, { ask: 'sheet' })).sheet.findings.some((/** @type {any} */ one) => one.code === 'F-READONLY'), 'where it is kept now it may be written to');
       await openPath(page, at('week.gpkg'));
       await titled(page, 'Saved');
+    } finally {
+      await ask(page, { ask: 'open_demo', week: 'small' });
+      await free();
+    }
+  });
+
+  await check('a disk that is full is said, with what its code means; what was done before is all there, is saved elsewhere, and goes on', { refusals: true }, async (page) => {
+    const { mounted, fill, free } = await fillable(at('full'));
+    try {
+      if (!mounted) return console.log('skip  no disk of its own can be mounted for whoever runs this');
+      await cp(at('week.gpkg'), at('full', 'week.gpkg'));
+      await openPath(page, at('full', 'week.gpkg'));
+      await page.getByText(`Opened ${at('full', 'week.gpkg')}`).waitFor();
+      const permit = async (/** @type {string} */ text) => {
+        await page.locator('#field-permit').fill(text);
+        await page.keyboard.press('Tab');
+      };
+      const first = (await ask(page, { ask: 'sheet' })).sheet.jobs[0].id;
+      const kept = async () => (await ask(page, { ask: 'stated', jobs: [first] })).jobs[0].properties.permit;
+      await page.keyboard.press('/');
+      await page.keyboard.type(first);
+      await page.keyboard.press('Enter');
+      await page.getByRole('region', { name: `Job ${first}`, exact: true }).waitFor();
+      const away = () => page.evaluate(() => /** @type {HTMLElement | null} */ (document.activeElement)?.blur());
+      await away();
+      await page.keyboard.press('E');
+      await page.waitForFunction(() => document.activeElement?.id === 'field-work');
+      await after(page, () => permit('STW-1'));
+      await fill();
+      await permit('STW-2');
+      const said = page.getByRole('alert').filter({ hasText: 'the disk is full' });
+      await said.waitFor();
+      await said.getByRole('button', { name: 'F-FULL: what it means' }).click();
+      await said.getByText('The disk is full; the files on disk are as they were.', { exact: true }).waitFor();
+      await shot(page, 'full-disk');
+      assert.equal(await page.locator('#field-permit').inputValue(), 'STW-2', 'what was typed stays to be tried again');
+      assert.equal(await kept(), 'STW-1', 'what could not be kept is not done, and what was before it is there');
+      await away();
+      await page.keyboard.press('S');
+      await page.getByRole('textbox', { name: /on this machine/ }).fill(at('roomy.gpkg'));
+      await page.keyboard.press('Enter');
+      await page.getByText(`Saved in ${at('roomy.gpkg')}`).waitFor();
+      await away();
+      await after(page, () => permit('STW-3'));
+      await away();
+      assert.equal(await kept(), 'STW-3');
+      for (const [path, permit] of [[at('roomy.gpkg'), 'STW-3'], [at('full', 'week.gpkg'), 'STW-1']]) {
+        await openPath(page, path ?? '');
+        await page.getByText(`Opened ${path}`).waitFor();
+        assert.equal(await kept(), permit, path);
+      }
+      assert.deepEqual((await ask(page, { ask: 'history' })).past, [`set permit of ${first}`]);
     } finally {
       await ask(page, { ask: 'open_demo', week: 'small' });
       await free();

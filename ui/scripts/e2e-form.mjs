@@ -1,9 +1,13 @@
 // @ts-check
 /** The form of a job, and what is said of a job beside it: refusals where they belong, dates as people write them, what people call it, several at one place. */
 import assert from 'node:assert/strict';
+import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { mapDrawn, selected } from './browser.mjs';
-import { after, ask, firstJob } from './driven.mjs';
+import { after, ask, firstJob, ROOT } from './driven.mjs';
 import { axe, finish, picture, suite } from './harness.mjs';
+import { faulty } from './made.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -35,7 +39,7 @@ const said = (/** @type {Page} */ page, /** @type {string} */ name) =>
     return { typed: field.value, invalid: field.getAttribute('aria-invalid'), text: why?.textContent?.trim() ?? '', below: box === undefined ? null : Math.round(box.top - field.getBoundingClientRect().bottom), seen: why?.contains(seen) ?? false };
   });
 
-const failed = await suite(async (check) => {
+let failed = await suite(async (check) => {
   for (const scheme of ['light', 'dark'])
     await check(`what a field can’t be is said right below it, and kept until it is put right, ${scheme}`, { scheme, refusals: true }, async (page) => {
       await mapDrawn(page);
@@ -138,5 +142,68 @@ const failed = await suite(async (check) => {
     await page.keyboard.press('Escape');
   });
 });
+
+const place = await mkdtemp(join(tmpdir(), 'gangday-form-'));
+await faulty(join(place, 'faulty'));
+await cp(join(ROOT, 'sample-data/small-week'), join(place, 'one'), { recursive: true });
+const jobs = JSON.parse(await readFile(join(place, 'one/jobs.geojson'), 'utf8'));
+Object.assign(jobs.features[1], { geometry: null });
+jobs.features[1].properties.note = '<b id="live">bold</b>';
+await writeFile(join(place, 'one/jobs.geojson'), JSON.stringify(jobs));
+
+/** What is left out, in the order of the list, and the sheet that a finding of it leads to. */
+const leftOut = (/** @type {Page} */ page) => page.getByRole('region', { name: 'Put right, contents' }).getByRole('button', { name: /, left out$/ });
+
+failed += await suite(async (check) => {
+  await check('every finding of a folder in which all sorts of things are at fault leads to the place that mends it', {}, async (page) => {
+    const { sheet } = await ask(page, { ask: 'sheet' });
+    const codes = new Set(sheet.findings.map((/** @type {any} */ one) => one.code));
+    for (const code of ['J-GEOM', 'J-ID', 'J-DUP', 'J-VALUE', 'J-TYPE', 'J-DATE', 'J-SIZE', 'J-HOURS', 'J-NEED', 'J-SWAP', 'J-FAR', 'J-STREET', 'F-FEATURE', 'S-GEOM', 'S-ID', 'G-TYPE', 'G-ID', 'W-TYPE', 'W-DATE', 'P-TYPE', 'F-JSON', 'F-DIARY', 'F-NETWORK']) assert.ok(codes.has(code), `${code} is not among ${[...codes]}`);
+    const panel = page.getByRole('region', { name: 'Put right, contents' });
+    const more = panel.getByRole('button', { name: /more/ });
+    while (await more.count()) await more.first().click();
+    const lines = await panel.locator('.finding').evaluateAll((all) => all.map((one) => ({ text: one.textContent ?? '', code: one.querySelector('[aria-expanded]')?.textContent ?? '', leads: one.querySelector('button:not([aria-expanded])') !== null })));
+    assert.equal(lines.length, sheet.findings.length, 'every one is listed');
+    const nowhere = ['F-HEIGHT', 'J-NUMBER', 'S-NUMBER', 'G-NUMBER'];
+    assert.deepEqual(lines.filter((one) => !one.leads && !nowhere.includes(one.code)).map((one) => one.text), []);
+  });
+}, [join(place, 'faulty')]);
+
+failed += await suite(async (check) => {
+  await check('a job without a place is followed from its finding, put on the map, taken back, and removed', { refusals: true }, async (page) => {
+    await mapDrawn(page);
+    const jobsOf = async () => (await ask(page, { ask: 'sheet' })).sheet.jobs.length;
+    const before = await jobsOf();
+    await leftOut(page).first().click();
+    const sheet = page.getByRole('dialog', { name: 'J002 in jobs.geojson is left out' });
+    await sheet.getByText('has no geometry').waitFor();
+    assert.equal(await sheet.getByLabel('note', { exact: true }).inputValue(), '<b id="live">bold</b>');
+    await sheet.getByText('As it stands in the file', { exact: true }).click();
+    assert.match(await sheet.locator('pre').innerText(), /"geometry": null/);
+    assert.equal(await page.locator('#live').count(), 0, 'what stands in it is text and nothing else');
+    assert.deepEqual(await axe(page), []);
+    await picture(page, 'left-out');
+    await sheet.getByLabel('Longitude').fill('3 west');
+    await sheet.getByRole('button', { name: 'Put it there' }).click();
+    await sheet.getByRole('alert').filter({ hasText: 'Write both as degrees' }).waitFor();
+    const [lon, lat] = jobs.features[0].geometry.coordinates;
+    await sheet.getByLabel('Longitude').fill(String(lon + 0.0004));
+    await sheet.getByLabel('Latitude').fill(String(lat));
+    await after(page, () => sheet.getByRole('button', { name: 'Put it there' }).click());
+    await sheet.waitFor({ state: 'detached' });
+    assert.deepEqual([await jobsOf(), (await selected(page)).id], [before + 1, 'J002']);
+    assert.deepEqual((await stated(page, 'J002')).at, [lon + 0.0004, lat]);
+    await page.keyboard.press('Escape');
+    await after(page, () => page.keyboard.press('z'));
+    assert.equal(await jobsOf(), before);
+    await leftOut(page).first().click();
+    await after(page, () => sheet.getByRole('button', { name: 'Remove J002' }).click());
+    await page.getByText('J002 removed from jobs.geojson. Undo brings it back.').waitFor();
+    assert.equal(await leftOut(page).count(), 0);
+    await after(page, () => page.keyboard.press('z'));
+    assert.equal(await leftOut(page).count(), 1);
+  });
+}, [join(place, 'one')]);
+await rm(place, { recursive: true });
 
 finish(failed);

@@ -108,7 +108,7 @@ let failed = await suite(async (check) => {
       await moved.waitFor();
       assert.equal(await page.getByText('was moved, renamed or replaced').count(), 1, 'it is said once');
       await moved.click();
-      
+      await page.getByText('The programme file was moved, renamed or replaced while it was open.', { exact: true }).waitFor();
       assert.deepEqual(await axe(page), []);
     });
 }, ['--demo']);

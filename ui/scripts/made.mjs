@@ -2,7 +2,7 @@
 /** Files and folders as a test needs them: a damaged programme, a workbook, a place that may only be read. */
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
-import { chmod, mkdir, readFile, writeFile } from 'node:fs/promises';
+import { chmod, cp, mkdir, open, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { askAt, gangday, ROOT } from './driven.mjs';
 import { start } from './program.mjs';
@@ -25,6 +25,39 @@ export async function damaged(/** @type {string} */ path) {
   const page = gp[Math.floor(gp.length / 2)] ?? 0;
   bytes.fill(0xaa, page * 4096, (page + 1) * 4096);
   await writeFile(path, bytes);
+}
+
+/** A folder in which something of every sort is at fault, and what can still be read of it opens. */
+export async function faulty(/** @type {string} */ folder) {
+  await cp(join(ROOT, 'sample-data/small-week'), folder, { recursive: true });
+  const change = async (/** @type {string} */ name, /** @type {(file: any) => void} */ act) => {
+    const path = join(folder, name);
+    const file = JSON.parse(await readFile(path, 'utf8'));
+    act(file);
+    await writeFile(path, JSON.stringify(file));
+  };
+  await change('jobs.geojson', ({ features }) => {
+    const of = (/** @type {number} */ nth) => features[nth].properties;
+    features[1].geometry = null;
+    of(1).note = '<img src=x onerror=alert(1)>';
+    delete features[2].id;
+    features[3].id = features[0].id;
+    of(4).work = 'mend';
+    of(5).sections = 'three';
+    of(6).latest = '31 June';
+    of(7).clear_length_mm = -4;
+    of(8).site_hours = ['25:00'];
+    delete of(9).position;
+    of(10).street = 'nowhere';
+    of(10).sektions = 2;
+    features[11].geometry.coordinates = features[11].geometry.coordinates.toReversed();
+    features.push({ ...features[0], id: 7 }, 'no feature', { ...features[0], id: 'FAR', geometry: { type: 'Point', coordinates: [12, 1] } });
+  });
+  await change('streets.geojson', ({ features }) => { features[0].geometry = { type: 'Point', coordinates: [0, 0] }; delete features[1].id; });
+  await change('gangs.json', (file) => { file.gangs[0].people = 'two'; file.tips.push({ name: 'No id and no place' }); });
+  await change('week.json', (file) => { file.temperature_c = 'cold'; file.first_day = 'Monday'; });
+  await change('method.json', (file) => (file.parameters ?? file).push({ key: 'chamber.base', value: 'thick', unit: 'mm', source: '', date: '' }, { value: 1 }));
+  for (const name of ['materials.json', 'plan.json', 'diary.json', 'issues.json', 'network.json']) await writeFile(join(folder, name), '{');
 }
 
 /** A workbook of one sheet, as small as one may be (ECMA-376; the parts lie uncompressed in a ZIP file, APPNOTE 6.3). @param {(string | number)[][]} rows */
@@ -86,4 +119,21 @@ export async function barred(/** @type {string} */ folder, /** @type {() => Prom
   const bars = mounted ? mounts('-o', 'remount,ro') : (await chmod(folder, 0o555), process.getuid?.() !== 0);
   const free = async () => { if (mounted) execFileSync('umount', [folder]); else await chmod(folder, 0o755); };
   return { bars, free };
+}
+
+/** A folder on a disk of its own that can be filled up: a file system in memory, where one may be mounted. */
+export async function fillable(/** @type {string} */ folder) {
+  await mkdir(folder);
+  let mounted = true;
+  try { execFileSync('mount', ['-t', 'tmpfs', '-o', 'size=8m', 'tmpfs', folder], { stdio: 'ignore' }); } catch { mounted = false; }
+  const fill = async () => {
+    const ballast = await open(join(folder, 'ballast'), 'w');
+    try {
+      for (const size of [65_536, 4096, 1]) for (;;) try { if ((await ballast.write(Buffer.alloc(size, 1))).bytesWritten < size) break; } catch { break; }
+    } finally {
+      await ballast.close();
+    }
+  };
+  const free = async () => { if (mounted) execFileSync('umount', [folder]); };
+  return { mounted, fill, free };
 }

@@ -1,3 +1,4 @@
+import { coded } from './codes';
 import { attach, copyJobs, deleteJobs, editStated, pasteCopied } from './editing';
 import { door, LARGEST_SENT } from './host';
 import { area } from './state/area.svelte';
@@ -147,13 +148,13 @@ export async function openDemo(week: DemoWeek): Promise<void> {
 /** Takes in a file that was chosen, or dropped on a page in a browser: a list, a map extract, a map to lie under the works. */
 export async function takeFile(file: File): Promise<void> {
   if (/\.pmtiles$/i.test(file.name)) basemap.takeFile(file);
-  else if (programme.sheet === null || !programme.writes) programme.refusal = { text: `Begin or open a programme first; then ${file.name} can be brought into it.`, findings: [] };
-  else if (/\.pbf$/i.test(file.name) && file.size > LARGEST_SENT) programme.refusal = { text: tooLarge(file.name, file.size, LARGEST_SENT, door().chooseExtract !== undefined), findings: [] };
+  else if (programme.sheet === null || !programme.writes) programme.refusal = coded('D-OPEN', `Begin or open a programme first; then ${file.name} can be brought into it.`);
+  else if (/\.pbf$/i.test(file.name) && file.size > LARGEST_SENT) programme.refusal = coded('F-LARGE', tooLarge(file.name, file.size, LARGEST_SENT, door().chooseExtract !== undefined));
   else if (/\.pbf$/i.test(file.name)) await importExtract(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
   else if (/\.(geojson|json|csv|xlsx)$/i.test(file.name)) await intake.look(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
   else if (/\.(jpe?g|png|webp)$/i.test(file.name) && selection.job !== null) await attach(selection.job, file);
-  else if (/\.(jpe?g|png|webp)$/i.test(file.name)) programme.refusal = { text: `Select a job first; then ${file.name} can be kept with it as a picture.`, findings: [] };
-  else programme.refusal = { text: kindless(file.name), findings: [] };
+  else if (/\.(jpe?g|png|webp)$/i.test(file.name)) programme.refusal = coded('D-SELECT', `Select a job first; then ${file.name} can be kept with it as a picture.`);
+  else programme.refusal = coded('F-KIND', kindless(file.name));
 }
 
 /** Why a file of no kind that is known is not taken in. */

@@ -1,3 +1,4 @@
+import { coded } from './codes';
 import { kindless, openFolder, readMap, takeFile } from './commands';
 import { attachAt } from './editing';
 import { door, refusalOf, type Thing } from './host';
@@ -50,7 +51,7 @@ function byName(name: string, opens: boolean): Sort {
 /** Takes one after the other. What is refused is said together at the end, since each that is taken clears what was said before. */
 async function takeAll(items: readonly Item[]): Promise<void> {
   const why = whyNot(items);
-  if (why !== null) return tell([{ text: why, findings: [] }]);
+  if (why !== null) return tell([why]);
   const refused: Refusal[] = [];
   drops.taking = true;
   const opened = items.find((one) => one.sort === 'programme');
@@ -70,15 +71,15 @@ async function takeAll(items: readonly Item[]): Promise<void> {
 }
 
 /** Why nothing of it can be taken now; null where it can. */
-function whyNot(items: readonly Item[]): string | null {
+function whyNot(items: readonly Item[]): Refusal | null {
   const named = (of: readonly Item[]): string => of.map((one) => one.name).join(', ');
   const programmes = items.filter((one) => one.sort === 'programme');
   const again = `then drop ${named(items)} again. Nothing was taken in.`;
-  if (drops.taking || programme.doing !== null || programme.planning) return `Gangday is at work. Wait until it is done, ${again}`;
-  if (desk.over !== null && (desk.over !== 'open' || programmes.length === 0)) return `Put away what lies over the map and the board first (Esc), ${again}`;
+  if (drops.taking || programme.doing !== null || programme.planning) return coded('D-BUSY', `Gangday is at work. Wait until it is done, ${again}`);
+  if (desk.over !== null && (desk.over !== 'open' || programmes.length === 0)) return coded('D-BUSY', `Put away what lies over the map and the board first (Esc), ${again}`);
   for (const [sort, what] of ONE_OF) {
     const same = items.filter((one) => one.sort === sort);
-    if (same.length > 1) return `${what} at a time: drop one of ${named(same)}. Nothing was taken in.`;
+    if (same.length > 1) return coded('F-ONE', `${what} at a time: drop one of ${named(same)}. Nothing was taken in.`);
   }
   return null;
 }
@@ -96,14 +97,14 @@ async function take(thing: Thing): Promise<void> {
   const { path } = thing;
   const name = nameIn(path);
   const sort = sortOf(thing);
-  if (thing.is === 'nothing') refuse(notHere(path));
+  if (thing.is === 'nothing') refuse('F-READ', notHere(path));
   else if (sort === 'programme') await openFolder(path, true);
   else if (sort === 'basemap') basemap.take({ name, read: (from, length) => door().readDropped?.(path, from, length) ?? Promise.reject(new Error('it can’t be read here.')) });
-  else if (sort === 'other') refuse(kindless(name));
-  else if (programme.sheet === null || !programme.writes) refuse(`Begin or open a programme first; then ${name} can be brought into it.`);
+  else if (sort === 'other') refuse('F-KIND', kindless(name));
+  else if (programme.sheet === null || !programme.writes) refuse('D-OPEN', `Begin or open a programme first; then ${name} can be brought into it.`);
   else if (sort === 'extract') await readMap(path);
   else if (sort === 'list') await intake.look(name, '', path);
-  else if (selection.job === null) refuse(`Select a job first; then ${name} can be kept with it as a picture.`);
+  else if (selection.job === null) refuse('D-SELECT', `Select a job first; then ${name} can be kept with it as a picture.`);
   else await attachAt(selection.job, path);
 }
 
@@ -113,6 +114,6 @@ function notHere(path: string): string {
   return `${path} is no file or folder on this machine. Keep it here first, then drop it.`;
 }
 
-function refuse(text: string): void {
-  programme.refusal = { text, findings: [] };
+function refuse(code: string, text: string): void {
+  programme.refusal = coded(code, text);
 }

@@ -1,3 +1,5 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { CODES } from '../src/codes';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { takeFiles, takeThings } from '../src/drops';
 import { useDoor, type Thing } from '../src/host';
@@ -155,5 +157,14 @@ describe('what is dropped on a page in a browser', () => {
     desk.over = null;
     await takeFiles([new File([], 'week.gpkg')]);
     expect(programme.refusal?.text).toMatch(/week\.gpkg is of no kind.*Open opens it by its path/);
+  });
+});
+
+describe('a code', () => {
+  it('is in the index, whatever the page refuses by it', () => {
+    const files = readdirSync('src', { recursive: true, encoding: 'utf8' }).filter((name) => /\.(ts|svelte)$/.test(name));
+    const used = files.flatMap((name) => [...readFileSync(`src/${name}`, 'utf8').matchAll(/(?:coded|refuse)\('([A-Z0-9-]+)'/g)].map((hit) => hit[1] ?? ''));
+    expect(used.length).toBeGreaterThan(10);
+    expect(used.filter((code) => !CODES.has(code))).toEqual([]);
   });
 });

@@ -8,7 +8,9 @@ import { airOf, memberOf, passes as figurePasses } from '../src/state/figures.sv
 import { thenOf, timesOf } from '../src/state/hand.svelte';
 import { passes } from '../src/state/filter.svelte';
 import { boxOf, caught, within } from '../src/map/lasso';
-import { leadOf } from '../src/panels/leads';
+import { leadOf, NOWHERE } from '../src/panels/leads';
+import { placeOf } from '../src/state/aside.svelte';
+import { COMMANDS } from '../src/commands';
 import { longDate, shortDate, timeOf } from '../src/words';
 import { sheet } from './fixture.mjs';
 
@@ -86,6 +88,32 @@ describe('what a finding leads to', () => {
     const gang = week.gangs[0]!;
     expect(leadOf(finding(`gangs.json, ${gang.id}, people`, null), week)).toMatchObject({ row: { file: 'gangs.json', row: gang.id }, property: 'people', words: `${gang.name}, people` });
     expect(leadOf(finding('gangs.json, nobody', null), week)).toBeNull();
+  });
+
+  it('is what reading had to refuse, where it is no job, street or gang of the sheet or another is called the same', () => {
+    const own = [['J-GEOM', 'jobs.geojson, Z-9, geometry'], ['J-ID', 'jobs.geojson, feature 4, id'], ['J-DUP', `jobs.geojson, ${week.jobs[0]!.id}, id`], ['S-GEOM', 'streets.geojson, lane, geometry'], ['G-HOURS', 'gangs.json, gang 2, shift']] as const;
+    const faults = own.map(([code, place]) => ({ ...finding(place, null), code }));
+    const sheet = { ...week, findings: faults };
+    for (const fault of faults) {
+      const [file, ...rest] = fault.place.split(', ');
+      expect(leadOf(fault, sheet)).toMatchObject({ aside: { file, place: rest.join(', ') }, words: `${rest[0]}, left out` });
+      expect(leadOf({ ...fault, code: 'J-SIZE' }, { ...week, findings: [] })?.aside).toBeUndefined();
+    }
+    expect(leadOf({ ...finding('list.csv, Z-9', null), code: 'J-THERE' }, week)).toMatchObject({ aside: { file: 'jobs.geojson', place: 'Z-9' } });
+  });
+
+  it('is what makes a file anew, where nothing in it can be shown to be mended', () => {
+    const of = (code: string, place: string): unknown => leadOf({ ...finding(place, null), code }, week)?.command;
+    expect([of('F-PLAN', 'plan.json, route 1'), of('F-NETWORK', 'network.json'), of('F-DIARY', 'issues.json'), of('G-NONE', 'gangs.json, gangs'), of('F-MISSING', 'jobs.geojson')]).toEqual(['p', 'I', 'o', 'D', 'i']);
+    expect([of('F-JSON', 'method.json, line 3 column 1'), of('F-LOST', 'jobs.geojson'), of('F-LOST', 'week.gpkg'), of('F-READONLY', 'week.gpkg')]).toEqual(['o', 'i', 'H', 'S']);
+    expect(leadOf({ ...finding('diary.json', null), code: 'F-DIARY' }, week)).toMatchObject({ leads: { what: 'job' } });
+    for (const key of ['p', 'I', 'v', 'D', 'i', 'o', 'H', 'S', 'W']) expect(COMMANDS.some((one) => one.key === key), key).toBe(true);
+    expect(leadOf(finding('today', null), week)).toMatchObject({ row: { file: 'week.json', row: null }, property: 'today' });
+    for (const code of NOWHERE.keys()) expect(CODES.has(code), code).toBe(true);
+  });
+
+  it('is put where two numbers say, and nowhere else', () => {
+    expect([placeOf('-3.5', '54'), placeOf('−3.5', ' 54 '), placeOf('', '54'), placeOf('3 W', '54')]).toEqual([[-3.5, 54], [-3.5, 54], null, null]);
   });
 
   it('the air is one figure, or a range where days differ', () => {

@@ -129,13 +129,18 @@ fn of_jobs<'a>(plan: &'a Plan, ids: &[String]) -> Result<Found<'a>, Refusal> {
 fn of_gang_day<'a>(opened: &Opened, plan: &'a Plan, key: &str) -> Result<Found<'a>, Refusal> {
     let mut routes = plan.routes.iter();
     let route = routes.find(|route| route_key(route) == key && !route.visits.is_empty());
-    let none = || Refusal::plain(&format!("No work is planned for the gang-day {key}."));
+    let none = || {
+        Refusal::coded(
+            "D-NONE",
+            &format!("No work is planned for the gang-day {key}."),
+        )
+    };
     let route = route.ok_or_else(none)?;
     Ok((route.visits.iter().collect(), name(opened, route), 0))
 }
 
 fn of_day<'a>(plan: &'a Plan, date: &str) -> Result<Found<'a>, Refusal> {
-    let none = || Refusal::plain(&format!("No work is planned on {date}."));
+    let none = || Refusal::coded("D-NONE", &format!("No work is planned on {date}."));
     let day: NaiveDate = date.parse().map_err(|_| none())?;
     let routes = plan.routes.iter().filter(|route| route.date == day);
     let visits: Vec<&Visit> = routes.flat_map(|route| &route.visits).collect();
@@ -182,7 +187,8 @@ fn nothing_left(work: &PlannedWork, name: &str) -> Refusal {
             format!("stage planned for {name},")
         }
     };
-    Refusal::plain(&format!(
-        "Nothing is left to record: every {which} is recorded as done already."
-    ))
+    Refusal::coded(
+        "D-NOTHING",
+        &format!("Nothing is left to record: every {which} is recorded as done already."),
+    )
 }

@@ -156,7 +156,7 @@ pub fn read_from(path: &str) -> Result<Vec<u8>, Refusal> {
     let most = LARGEST_PICTURE as u64;
     if std::fs::metadata(path).is_ok_and(|file| file.len() > most) {
         let text = format!("{} is larger than 10 MB; save it smaller.", path.display());
-        return Err(Refusal::plain(&text));
+        return Err(Refusal::coded("F-LARGE", &text));
     }
     crate::saving::read_file(path)
 }
@@ -182,7 +182,7 @@ pub fn attached(
     if all.iter().any(|one| one.name == name) {
         let text =
             format!("{job} has a picture called {name} already; give this one another name.");
-        return Err(Refusal::plain(&text));
+        return Err(Refusal::coded("D-NAMED", &text));
     }
     let file = attachment_name(&picture.bytes, picture.ending);
     all.push(Named {
@@ -203,7 +203,8 @@ fn refuse_too_many(opened: &Opened, more: &[Named]) -> Result<(), Refusal> {
     if sizes.values().sum::<u64>() <= LARGEST_IN_ALL {
         return Ok(());
     }
-    Err(Refusal::plain(
+    Err(Refusal::coded(
+        "F-LARGE",
         "The pictures of this programme would be more than 200 MB together; take some off first.",
     ))
 }
@@ -239,12 +240,12 @@ fn set(state: &State, job: &str, all: &[Named], what: String) -> Result<Edited, 
 fn of(opened: &Opened, job: &str) -> Result<Vec<Named>, Refusal> {
     let prepared = &opened.prepared;
     let at = prepared.index_of(&job.into());
-    let at = at.ok_or_else(|| Refusal::plain(&format!("There is no job {job}.")))?;
+    let at = at.ok_or_else(|| Refusal::coded("D-NONE", &format!("There is no job {job}.")))?;
     Ok(named(&prepared.programme.jobs[at]))
 }
 
 fn missing(job: &str, name: &str) -> Refusal {
-    Refusal::plain(&format!("{job} has no picture called {name}."))
+    Refusal::coded("D-NONE", &format!("{job} has no picture called {name}."))
 }
 
 /// The name that a job's picture is kept under, and what it is.

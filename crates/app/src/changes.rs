@@ -37,7 +37,7 @@ pub fn between(what: &str, before: &State, after: &State) -> Change {
 }
 
 fn jobs_between(before: &Opened, after: &Opened) -> Vec<FeatureChange> {
-    if Arc::ptr_eq(&before.prepared, &after.prepared) {
+    if Arc::ptr_eq(&before.prepared, &after.prepared) || is_mended(before, after) {
         return Vec::new();
     }
     let (old, new) = (&before.prepared, &after.prepared);
@@ -63,6 +63,11 @@ fn jobs_between(before: &Opened, after: &Opened) -> Vec<FeatureChange> {
         after: Some(placed(after, index)),
     }));
     renamed(changes)
+}
+
+/// Whether a job that reading had to refuse was put right or taken out, which changes the file and no single job.
+fn is_mended(before: &Opened, after: &Opened) -> bool {
+    before.kept.jobs.set_aside != after.kept.jobs.set_aside
 }
 
 /// A job that is gone and one that is new at the same place in the list are one job with another id.
@@ -129,6 +134,13 @@ fn files_between(before: &State, after: &State) -> Vec<FileChange> {
                 });
             }
         }
+    }
+    if is_mended(&before.opened, &after.opened) {
+        changes.push(FileChange {
+            name: JOBS.to_owned(),
+            before: saving::bytes_of(&before.opened, JOBS),
+            after: saving::bytes_of(&after.opened, JOBS),
+        });
     }
     let is_same = match (&before.plan, &after.plan) {
         (Some(one), Some(other)) => Arc::ptr_eq(one, other) || one == other,
@@ -206,7 +218,7 @@ fn with_files(opened: &Opened, changes: &[&FileChange]) -> Opened {
     let mut files = saving::programme_files(opened);
     for change in changes {
         files.retain(|(name, _)| *name != change.name);
-        let known = [STREETS, GANGS, METHOD, MATERIALS, WEEK, NETWORK];
+        let known = [JOBS, STREETS, GANGS, METHOD, MATERIALS, WEEK, NETWORK];
         let name = known.into_iter().find(|known| *known == change.name);
         files.extend(name.zip(change.after.clone()));
     }
@@ -348,7 +360,7 @@ fn refuse_twice(jobs: &[Job], opened: &Opened) -> Result<(), Refusal> {
                 "Another job is called {} already; nothing was changed.",
                 job.id
             );
-            return Err(Refusal::plain(&text));
+            return Err(Refusal::coded("D-NAMED", &text));
         }
     }
     Ok(())

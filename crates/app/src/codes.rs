@@ -5,6 +5,79 @@ use std::fmt::Write as _;
 /// Codes that belong to no room but the meeting place of all.
 const OWN: &[(&str, &str)] = &[
     (
+        "D-AGAIN",
+        "What was asked for was meant for something that has changed meanwhile; nothing was changed. Look at it again and try again.",
+    ),
+    (
+        "D-BUSY",
+        "The desk is planning, reading or writing, or something lies over it, so nothing else is taken in or changed until that is done, stopped or put away.",
+    ),
+    (
+        "D-EMPTY",
+        "There is nothing to plan: a programme needs at least one job and one gang.",
+    ),
+    (
+        "D-FAULT",
+        "A part of the program ended in a fault of its own; the programme is as it was. Save it, and try again.",
+    ),
+    (
+        "D-NAMED",
+        "Something else of the programme has this name or id already; give it another.",
+    ),
+    (
+        "D-NONE",
+        "The programme or its plan has no job, gang-day, row or picture of this name.",
+    ),
+    ("D-NOTHING", "What was asked for would change nothing."),
+    (
+        "D-OPEN",
+        "No programme is open to do that with, or it is a copy that can only be read.",
+    ),
+    (
+        "D-PLACE",
+        "The programme is kept nowhere yet; it has to be said where to save it.",
+    ),
+    (
+        "D-PLAN",
+        "There is no plan yet; the week has to be planned first.",
+    ),
+    (
+        "D-SELECT",
+        "It is about a job, and none is selected; select one first.",
+    ),
+    (
+        "D-STAYS",
+        "A job is locked, or work of it is recorded as done, so it stays as it is until it is unlocked or the record is taken back.",
+    ),
+    (
+        "D-WORKS",
+        "A gang has work in the plan, so it is not taken away until that is given to others.",
+    ),
+    (
+        "F-CUT",
+        "A file did not arrive whole on its way from the page; nothing of it was used. Send it again.",
+    ),
+    (
+        "F-KIND",
+        "A file, or what was copied, is of a kind that can't be used there.",
+    ),
+    (
+        "F-LARGE",
+        "A file is larger than can be taken in there, or files together are; nothing of it was used.",
+    ),
+    (
+        "F-ONE",
+        "Of such files one at a time can be taken in; nothing was.",
+    ),
+    (
+        "F-READ",
+        "Nothing is to be found at a path, or it may not be read; nothing was changed.",
+    ),
+    (
+        "F-THERE",
+        "Something is there already where something new was to be written, and it is not written over.",
+    ),
+    (
         "F-DIARY",
         "The diary of issued plans and recorded work can't be read; the programme opens without it.",
     ),
@@ -87,7 +160,7 @@ const HEAD: &str = "\
 
 Made from the code by `cargo xtask codes`; don't edit. A code never changes its meaning. The letter says what it is about: `F` a file or its
 format, `J` a job, `S` a street, `G` a gang or tip, `W` the week, `P` a parameter, `C` a calculation, `T` traffic and closures, `R` a rule that a
-plan breaks, `U` why a job is not planned.
+plan breaks, `U` why a job is not planned, `D` why the desk did not do what it was asked for.
 
 | code | meaning |
 |---|---|
@@ -123,6 +196,34 @@ mod tests {
     use std::collections::HashMap;
 
     use super::*;
+
+    /// The codes that the sources of this room refuse something with.
+    fn refused_with(folder: &std::path::Path, found: &mut Vec<String>) {
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                refused_with(&path, found);
+            } else {
+                let text = std::fs::read_to_string(&path).unwrap();
+                let after = text.split("Refusal::coded(").skip(1);
+                let codes = after.filter_map(|rest| rest.trim_start().strip_prefix('"'));
+                found.extend(codes.filter_map(|rest| Some(rest.split_once('"')?.0.to_owned())));
+            }
+        }
+    }
+
+    #[test]
+    fn every_code_that_something_is_refused_with_is_in_the_index() {
+        let mut found = Vec::new();
+        let sources = concat!(env!("CARGO_MANIFEST_DIR"), "/src");
+        refused_with(std::path::Path::new(sources), &mut found);
+        assert!(found.len() > 40, "only {}", found.len());
+        let known: Vec<&str> = rooms().concat().iter().map(|(code, _)| *code).collect();
+        // This file itself has the words before a code, and no code after them.
+        found.retain(|code| code.starts_with(|first: char| first.is_ascii_uppercase()));
+        found.retain(|code| !known.contains(&code.as_str()));
+        assert_eq!(found, Vec::<String>::new());
+    }
 
     #[test]
     fn no_code_has_two_meanings() {

@@ -66,9 +66,12 @@ pub fn remove(state: &State, id: &str) -> Result<Edited, Refusal> {
     let days = working_days(state, id);
     if days > 0 {
         let days = words::count(days, "day", "days");
-        return Err(Refusal::plain(&format!(
-            "{id} has work on {days} of the plan. Give its jobs to other gangs or leave them out; then it can be taken away."
-        )));
+        return Err(Refusal::coded(
+            "D-WORKS",
+            &format!(
+                "{id} has work on {days} of the plan. Give its jobs to other gangs or leave them out; then it can be taken away."
+            ),
+        ));
     }
     replaced(state, format!("take {id} away"), GANGS, &file)
 }

@@ -12,7 +12,7 @@ use crate::changes::{State, job_change, placed, with_jobs};
 use crate::diary::Record;
 use crate::opened::Opened;
 use crate::view::{Edit, Pin, Properties, Refusal, Stated};
-use crate::{crews, standing, tables, words};
+use crate::{crews, mending, standing, tables, words};
 
 /// What came of an edit.
 pub struct Edited {
@@ -47,6 +47,8 @@ pub fn edit(state: &State, edit: &Edit) -> Result<Edited, Refusal> {
         }
         Edit::AddYard { yard, at } => crews::add(state, *yard, *at),
         Edit::RemoveYard { id } => crews::remove(state, id),
+        Edit::Mend { aside, members, at } => mending::mend(state, aside, members, *at),
+        Edit::TakeOut { aside } => mending::take_out(state, aside),
     }
 }
 
@@ -82,7 +84,7 @@ pub fn copied(opened: &Opened, jobs: &[String]) -> Result<String, Refusal> {
 
 fn found(opened: &Opened, id: &str) -> Result<Placed, Refusal> {
     let index = opened.prepared.index_of(&JobId::new(id));
-    let index = index.ok_or_else(|| Refusal::plain(&format!("There is no job {id}.")))?;
+    let index = index.ok_or_else(|| Refusal::coded("D-NONE", &format!("There is no job {id}.")))?;
     Ok(placed(opened, index))
 }
 
@@ -106,7 +108,7 @@ fn each(
 
 fn finish(state: &State, what: String, changes: &[FeatureChange]) -> Result<Edited, Refusal> {
     if changes.is_empty() {
-        return Err(Refusal::plain("No job is chosen."));
+        return Err(Refusal::coded("D-SELECT", "No job is chosen."));
     }
     let opened = with_jobs(&state.opened, changes)?;
     let touched = changes
@@ -193,7 +195,10 @@ fn refuse_that_stays(state: &State, jobs: &[String]) -> Result<(), Refusal> {
             format!("Work of {job} was recorded as done; take that back first.")
         }
     };
-    Err(Refusal::plain(&format!("Nothing was deleted: {why}")))
+    Err(Refusal::coded(
+        "D-STAYS",
+        &format!("Nothing was deleted: {why}"),
+    ))
 }
 
 fn delete(state: &State, jobs: &[String]) -> Result<Edited, Refusal> {
@@ -326,7 +331,7 @@ fn pasted(opened: &Opened, text: &str, at: Option<[f64; 2]>) -> Result<Vec<Value
         .filter_map(|one| one.as_object().cloned())
         .collect();
     if features.is_empty() {
-        return Err(Refusal::plain("What was copied holds no jobs."));
+        return Err(Refusal::coded("F-KIND", "What was copied holds no jobs."));
     }
     let mut taken = taken(opened);
     for feature in &mut features {

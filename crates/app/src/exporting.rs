@@ -37,7 +37,7 @@ pub fn tables(
     what: TableSort,
     format: TableFormat,
 ) -> Result<Exported, Refusal> {
-    let unplanned = || Refusal::plain("There is no plan yet; plan the week first.");
+    let unplanned = || Refusal::coded("D-PLAN", "There is no plan yet; plan the week first.");
     let needed = || plan.ok_or_else(unplanned);
     let all = match what {
         TableSort::Jobs => vec![jobs(opened, plan)],
@@ -60,7 +60,8 @@ pub fn tables(
             media: "text/csv",
             bytes: write_csv(one),
         }),
-        (TableFormat::Csv, _) => Err(Refusal::plain(
+        (TableFormat::Csv, _) => Err(Refusal::coded(
+            "F-KIND",
             "CSV holds one table; choose jobs, visits, orders or closures, or a workbook.",
         )),
         (TableFormat::Xlsx, all) => {

@@ -70,9 +70,10 @@ pub fn import_extract(
 ) -> Result<ExtractReport, Refusal> {
     let mut source = File::open(file).map_err(|error| {
         let path = file.display();
-        Refusal::plain(&format!(
-            "{path} can't be read: {error}. Check the path and its permissions."
-        ))
+        Refusal::coded(
+            "F-READ",
+            &format!("{path} can't be read: {error}. Check the path and its permissions."),
+        )
     })?;
     let name = file.file_name().unwrap_or_default().to_string_lossy();
     let extract = read(&name, &mut source, watch)?;

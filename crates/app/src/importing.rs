@@ -40,7 +40,7 @@ pub fn mapping_for(file: &Path, mapping: Option<&Path>) -> Result<PointMapping, 
     };
     serde_json::from_slice(&saving::read_file(mapping)?).map_err(|error| {
         let path = mapping.display();
-        Refusal::plain(&format!(
+        Refusal::coded("F-KIND", &format!(
             "{path} is not a mapping: {error}. Start from the mapping that is guessed for the list."
         ))
     })

@@ -41,6 +41,7 @@ mod journeys;
 mod keeping;
 mod limits;
 mod matching;
+mod mending;
 mod nights;
 mod opened;
 mod order_sheets;
@@ -120,7 +121,7 @@ pub fn make_plan(
 ) -> Result<Plan, Refusal> {
     if opened.is_nothing_to_plan() {
         let text = "There is nothing to plan: the programme needs at least one job and one gang.";
-        return Err(Refusal::plain(text));
+        return Err(Refusal::coded("D-EMPTY", text));
     }
     Ok(planning::make(opened, options, keep, watch))
 }

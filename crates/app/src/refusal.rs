@@ -14,6 +14,12 @@ impl Refusal {
         }
     }
 
+    /// A refusal in one line, with the code that says what it means and what can be done.
+    #[must_use]
+    pub fn coded(code: &str, text: &str) -> Self {
+        Self::because(text, &[Finding::fault(code, text, "")])
+    }
+
     /// A refusal because of these findings.
     #[must_use]
     pub fn because(text: &str, findings: &[Finding]) -> Self {

@@ -62,9 +62,10 @@ pub fn solve_routing(
 fn read(path: &Path) -> Result<RoutingInstance, Refusal> {
     let shown = path.display();
     let bytes = std::fs::read(path).map_err(|error| {
-        Refusal::plain(&format!(
-            "{shown} can't be read: {error}. Check the path and its permissions."
-        ))
+        Refusal::coded(
+            "F-READ",
+            &format!("{shown} can't be read: {error}. Check the path and its permissions."),
+        )
     })?;
     let name = path.file_name().unwrap_or_default().to_string_lossy();
     let instance = read_routing(&name, &bytes).map_err(|faults| {
@@ -73,9 +74,10 @@ fn read(path: &Path) -> Result<RoutingInstance, Refusal> {
     })?;
     if instance.stops.len() > MOST_PLACES {
         let places = instance.stops.len();
-        return Err(Refusal::plain(&format!(
-            "{shown} has {places} places, and {MOST_PLACES} are the most."
-        )));
+        return Err(Refusal::coded(
+            "F-LARGE",
+            &format!("{shown} has {places} places, and {MOST_PLACES} are the most."),
+        ));
     }
     Ok(instance)
 }

@@ -32,9 +32,10 @@ pub fn write_plan(path: &Path, plan: &Plan) -> Result<(), Refusal> {
 pub fn read_file(path: &Path) -> Result<Vec<u8>, Refusal> {
     std::fs::read(path).map_err(|error| {
         let path = path.display();
-        Refusal::plain(&format!(
-            "{path} can't be read: {error}. Check the path and its permissions."
-        ))
+        Refusal::coded(
+            "F-READ",
+            &format!("{path} can't be read: {error}. Check the path and its permissions."),
+        )
     })
 }
 
@@ -163,7 +164,7 @@ pub fn save_jobs(opened: &Opened, path: &Path) -> Result<(), Refusal> {
 pub fn convert(from: &Path, to: &Path) -> Result<Vec<FindingView>, Refusal> {
     if is_programme_file(from) == is_programme_file(to) {
         let text = "A folder becomes one file, and a file a folder: name one of each, the file with .gpkg at its end.";
-        return Err(Refusal::plain(text));
+        return Err(Refusal::coded("F-KIND", text));
     }
     if is_programme_file(to) && to.exists() || holds_any(to) {
         return Err(holds_another(to));
@@ -213,6 +214,13 @@ pub(crate) fn programme_files(opened: &Opened) -> Vec<(&'static str, Vec<u8>)> {
     files
 }
 
+/// One of the programme's files, if it is there.
+pub(crate) fn bytes_of(opened: &Opened, name: &str) -> Option<Vec<u8>> {
+    let files = programme_files(opened);
+    let file = files.into_iter().find(|(own, _)| *own == name);
+    file.map(|(_, bytes)| bytes)
+}
+
 fn jobs_file(opened: &Opened) -> Vec<u8> {
     gangday_files::write_jobs(&opened.prepared.programme.jobs, &opened.kept.jobs)
 }
@@ -224,11 +232,16 @@ fn holds_any(folder: &Path) -> bool {
 
 fn holds_another(path: &Path) -> Refusal {
     let path_in_words = path.display();
-    Refusal::plain(&if is_programme_file(path) {
-        format!("{path_in_words} is there already. Choose another name.")
-    } else {
-        format!("{path_in_words} holds another programme already. Choose a new or an empty folder.")
-    })
+    Refusal::coded(
+        "F-THERE",
+        &if is_programme_file(path) {
+            format!("{path_in_words} is there already. Choose another name.")
+        } else {
+            format!(
+                "{path_in_words} holds another programme already. Choose a new or an empty folder."
+            )
+        },
+    )
 }
 
 /// Writes the client page and calendar, a sheet for each gang-day and an order sheet for each supplier

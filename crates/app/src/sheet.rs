@@ -82,11 +82,7 @@ pub fn sheet(
             columns,
             ..plan_view(opened, plan, &examined, broken.is_empty())
         }),
-        findings: findings(
-            opened,
-            plan,
-            [broken, health, left, examined.findings].concat(),
-        ),
+        findings: findings(opened, [broken, health, left, examined.findings].concat()),
         cautions: cautions(),
         undo: None,
         redo: None,
@@ -268,13 +264,9 @@ pub fn summary(jobs: usize, plan: &Plan) -> String {
     format!("{planned} of {of} in {days}{unfinished}{done}{stand}")
 }
 
-fn findings(
-    opened: &Opened,
-    plan: Option<&Plan>,
-    of_plan: Vec<Finding>,
-) -> Vec<crate::view::FindingView> {
+/// Every finding as things stand: a plan's own are the faults of the programme as it was planned, which may be mended since.
+fn findings(opened: &Opened, of_plan: Vec<Finding>) -> Vec<crate::view::FindingView> {
     let mut all = opened.findings();
-    all.extend(plan.iter().flat_map(|plan| plan.findings.iter().cloned()));
     all.extend(of_plan);
     let mut views = refusal::views(&all);
     for view in &mut views {

@@ -190,7 +190,7 @@ pub(crate) fn replaced(
         features: Vec::new(),
         files: vec![FileChange {
             name: name.to_owned(),
-            before: raw(&state.opened, name),
+            before: saving::bytes_of(&state.opened, name),
             after: Some(written(file)),
         }],
     };
@@ -252,7 +252,7 @@ fn shipped_row(opened: &Opened, key: &str) -> Option<Value> {
     )
 }
 
-fn put(to: &mut Value, members: &Map<String, Value>) {
+pub(crate) fn put(to: &mut Value, members: &Map<String, Value>) {
     if !to.is_object() {
         *to = Value::Object(Map::new());
     }
@@ -274,7 +274,7 @@ fn lists_of(name: &str) -> (&'static [&'static str], &'static str) {
 }
 
 /// A list of the file; a file that is a list itself has only that.
-fn list_mut<'a>(file: &'a mut Value, list: &str) -> Option<&'a mut Vec<Value>> {
+pub(crate) fn list_mut<'a>(file: &'a mut Value, list: &str) -> Option<&'a mut Vec<Value>> {
     if file.is_array() {
         return file.as_array_mut();
     }
@@ -329,19 +329,13 @@ fn is_row(one: &Value, by: &str, row: &str) -> bool {
     one[by] == row || one["properties"][by] == row
 }
 
-fn raw(opened: &Opened, name: &str) -> Option<Vec<u8>> {
-    let files = saving::programme_files(opened);
-    let file = files.into_iter().find(|(own, _)| *own == name);
-    file.map(|(_, bytes)| bytes)
-}
-
 pub(crate) fn parsed(opened: &Opened, name: &str) -> Result<Value, Refusal> {
     if !ROWS.iter().any(|(file, ..)| *file == name) {
         return Err(Refusal::plain(&format!(
             "{name} is none of the programme's files."
         )));
     }
-    let Some(bytes) = raw(opened, name) else {
+    let Some(bytes) = saving::bytes_of(opened, name) else {
         return Ok(Value::Object(Map::new()));
     };
     serde_json::from_slice(&bytes).map_err(|error| {
@@ -351,7 +345,7 @@ pub(crate) fn parsed(opened: &Opened, name: &str) -> Result<Value, Refusal> {
     })
 }
 
-fn written(file: &Value) -> Vec<u8> {
+pub(crate) fn written(file: &Value) -> Vec<u8> {
     let mut bytes = serde_json::to_vec_pretty(file).unwrap_or_default();
     bytes.push(b'\n');
     bytes
@@ -376,5 +370,5 @@ fn refuse_faults(before: &Opened, after: &Opened) -> Result<(), Refusal> {
 }
 
 fn no_row(file: &str, row: &str) -> Refusal {
-    Refusal::plain(&format!("There is no {row} in {file}."))
+    Refusal::coded("D-NONE", &format!("There is no {row} in {file}."))
 }

@@ -115,7 +115,8 @@ pub fn totals(
             by_route(prepared, plan).into_iter().zip(dates).collect()
         }
         (OrderBy::Day | OrderBy::Route | OrderBy::Depot, None) => {
-            return Err(Refusal::plain(
+            return Err(Refusal::coded(
+                "D-PLAN",
                 "Orders by route, day or depot need a plan; plan the week first, then name it.",
             ));
         }

@@ -91,6 +91,8 @@ fn of_the_rest() -> Vec<String> {
         Yard,
         Correction,
         ListRequest,
+        Aside,
+        AsideRow,
         RowPlace,
         PreviewRow,
         PreviewView,

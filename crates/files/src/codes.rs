@@ -8,6 +8,7 @@ pub(crate) const TWICE: &str = "F-TWICE";
 pub(crate) const SHAPE: &str = "F-SHAPE";
 pub(crate) const COLLECTION: &str = "F-COLLECTION";
 pub(crate) const FEATURE: &str = "F-FEATURE";
+pub(crate) const LONG: &str = "F-LONG";
 pub(crate) const HEIGHT: &str = "F-HEIGHT";
 pub(crate) const CSV: &str = "F-CSV";
 pub(crate) const XLSX: &str = "F-XLSX";
@@ -169,6 +170,10 @@ pub const CODES: &[(&str, &str)] = &[
         "A street of an earlier import is not in the extract, and stays.",
     ),
     (UTF8, "A file is not UTF-8 text."),
+    (
+        LONG,
+        "An id or a text in a file is longer than any ever is, as where something else was put in its place; what has it is not used.",
+    ),
     (JSON, "A file is not JSON; the line and column say where."),
     (
         TWICE,

@@ -235,7 +235,8 @@ pub(crate) fn put_aside(features: Vec<Value>, indices: &[usize], kept: &mut Kept
     let mut wanted = indices.iter().peekable();
     for (index, feature) in features.into_iter().enumerate() {
         if wanted.next_if_eq(&&index).is_some() {
-            kept.put_aside("features", feature);
+            let id = self::feature(&feature).ok().and_then(|feature| feature.id);
+            kept.put_aside_called("features", label(id.as_deref(), index), feature);
         }
     }
 }

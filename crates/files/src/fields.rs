@@ -6,9 +6,27 @@ use chrono::NaiveDate;
 use gangday_model::{Finding, Hours};
 use serde_json::{Map, Value};
 
-use crate::codes::NounCodes;
+use crate::codes::{self, NounCodes};
 use crate::times;
 use crate::words::{NearNames, describe, listed, nearest, shorten};
+
+/// More bytes than the text of a property has: what a spreadsheet allows a cell.
+pub(crate) const LONGEST_TEXT: usize = 32_767;
+/// More bytes than an id or the name of a property has.
+pub(crate) const LONGEST_ID: usize = 1_000;
+
+/// The bytes of the longest text in a value.
+fn longest(value: &Value) -> usize {
+    match value {
+        Value::String(text) => text.len(),
+        Value::Array(items) => items.iter().map(longest).max().unwrap_or(0),
+        Value::Object(members) => {
+            let names = members.keys().map(String::len).max().unwrap_or(0);
+            members.values().map(longest).max().unwrap_or(0).max(names)
+        }
+        _ => 0,
+    }
+}
 
 /// Properties of one thing and what was found wrong with them.
 pub(crate) struct Fields<'a> {
@@ -31,11 +49,29 @@ impl<'a> Fields<'a> {
         codes: &'static NounCodes,
         label: impl Into<String>,
     ) -> Self {
-        Self {
+        let mut fields = Self {
             map,
             codes,
             label: shorten(&label.into()),
             findings: Vec::new(),
+        };
+        for (name, value) in map {
+            fields.refuse_longer(name, longest(value), LONGEST_TEXT);
+        }
+        fields
+    }
+
+    /// Refuses a text of more bytes than any ever has.
+    pub(crate) fn refuse_longer(&mut self, name: &str, bytes: usize, most: usize) {
+        let long = |name: &str| name.len() > LONGEST_ID;
+        if bytes > most || long(name) {
+            let name = shorten(name);
+            let noun = self.codes.noun;
+            let bytes = bytes.max(name.len());
+            let text = format!(
+                "`{name}` of the {noun} holds a text of {bytes} bytes; {most} are the most."
+            );
+            self.fault(codes::LONG, &name, text, "Shorten it, or take it away.");
         }
     }
 

@@ -111,6 +111,13 @@ fn list(members: &mut Map<String, Value>, name: &str, ledger: &mut Ledger) -> Ve
     }
 }
 
+/// What findings call a gang or a tip: its id, or where it stands in its list, from 1.
+fn called(item: &Value, index: usize, noun: &str) -> String {
+    let id = item.get("id").and_then(id_text).map(|(id, _)| id);
+    id.as_deref()
+        .map_or_else(|| format!("{noun} {}", index + 1), shorten)
+}
+
 struct Things<'l> {
     area: &'l Area,
     ledger: &'l mut Ledger,
@@ -134,7 +141,10 @@ impl Things<'_> {
             self.ledger.enter_all(self.offset + index, findings);
             match read {
                 Some(read) => things.push(read),
-                None => self.kept.put_aside(list, item),
+                None => {
+                    let called = called(&item, index, codes.noun);
+                    self.kept.put_aside_called(list, called, item);
+                }
             }
         }
         ids.note_numbers(codes.number_id, self.ledger);
@@ -153,9 +163,7 @@ impl Things<'_> {
         let noun = codes.noun;
         let stated = item.get("id").and_then(id_text);
         let (id, number) = stated.map_or((None, false), |(id, number)| (Some(id), number));
-        let label = id
-            .as_deref()
-            .map_or_else(|| format!("{noun} {}", index + 1), shorten);
+        let label = called(item, index, noun);
         let Some(map) = item.as_object() else {
             let text = format!("{} stands where a {noun} belongs.", describe(item));
             let finding = Finding::fault(codes.kind, text, "Write an object between { and }.");

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use gangday_model::Finding;
 
-use crate::fields::Fields;
+use crate::fields::{Fields, LONGEST_ID};
 use crate::ledger::Ledger;
 
 /// Ids met so far, so that each is used once.
@@ -33,6 +33,7 @@ impl Ids {
             );
             return None;
         };
+        fields.refuse_longer("id", id.len(), LONGEST_ID);
         self.numbers += usize::from(number);
         if !self.seen.insert(id.clone()) {
             let text = format!("An earlier {} has the same `id`.", codes.noun);

@@ -29,6 +29,8 @@ pub struct KeptFile {
     pub tables: BTreeMap<String, String>,
     /// Features, gangs, tips or rows with a fault, word for word, by the list they stand in.
     pub set_aside: BTreeMap<String, Vec<Value>>,
+    /// What findings call those of `set_aside` that are features, gangs or tips, in the same order.
+    pub called: BTreeMap<String, Vec<String>>,
 }
 
 impl KeptFile {
@@ -44,6 +46,12 @@ impl KeptFile {
             .entry(list.to_owned())
             .or_default()
             .push(value);
+    }
+
+    /// The same for what findings call by this name.
+    pub(crate) fn put_aside_called(&mut self, list: &str, name: String, value: Value) {
+        self.put_aside(list, value);
+        self.called.entry(list.to_owned()).or_default().push(name);
     }
 
     pub(crate) fn aside(&self, list: &str) -> &[Value] {

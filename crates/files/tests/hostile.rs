@@ -213,3 +213,47 @@ fn a_name_stated_twice_is_a_warning_and_the_later_one_counts() {
     );
     assert_eq!(intake.programme.jobs[0].sizes.sections, Some(4));
 }
+
+/// Of a text of ten megabytes, wherever it stands in a programme, a few words are told, and it is no job's.
+#[test]
+fn a_text_of_ten_megabytes_is_a_fault_in_few_words_and_is_kept() {
+    let long = "a".repeat(10_000_000);
+    let changed = [
+        JOBS.replacen("\"A\"", &format!("\"{long}\""), 1),
+        JOBS.replacen("\"sections\": 6", &format!("\"title\": \"{long}\""), 1),
+        JOBS.replacen("[\"a\"]", &format!("[\"{long}\"]"), 1),
+        JOBS.replacen("\"sections\": 6", &format!("\"{long}\": 6"), 1),
+    ];
+    for text in changed {
+        let parts = Parts {
+            jobs: Some(text.as_bytes()),
+            ..Parts::default()
+        };
+        let intake = read_programme("long", &parts);
+        let long = intake.findings.iter().filter(|one| one.code == "F-LONG");
+        let told: Vec<_> = long.collect();
+        assert_eq!(told.len(), 1, "{}", intake.findings.len());
+        let place = &told[0].place;
+        let words = [
+            Some(&told[0].text),
+            place.feature.as_ref(),
+            place.property.as_ref(),
+        ];
+        assert!(words.into_iter().flatten().all(|words| words.len() < 200));
+        assert_eq!(intake.programme.jobs.len(), 1, "the other one is there");
+        let files = write_programme(&intake.programme, &intake.kept);
+        let jobs = files.iter().find(|(name, _)| *name == "jobs.geojson");
+        assert!(
+            jobs.unwrap().1.len() > 10_000_000,
+            "it is kept word for word"
+        );
+    }
+    let gangs = GANGS.replacen("\"G\"", &format!("\"{long}\""), 1);
+    let parts = Parts {
+        gangs: Some(gangs.as_bytes()),
+        ..Parts::default()
+    };
+    let intake = read_programme("long", &parts);
+    assert!(intake.findings.iter().any(|one| one.code == "F-LONG"));
+    assert!(intake.programme.gangs.is_empty());
+}

@@ -350,3 +350,24 @@ fn headings_in_quotes_are_told_apart_and_grid_columns_known() {
     let degrees = guess_mapping(b"ref,x,y\nA,-1.55,53.8\n");
     assert_eq!(degrees.lon.as_deref(), Some("x"));
 }
+
+#[test]
+fn a_text_of_ten_megabytes_in_a_list_is_refused_and_a_long_one_in_quotes_is_not() {
+    let of = |name: &str, text: &str| {
+        format!(
+            "{{\"type\": \"FeatureCollection\", \"features\": [{{\"type\": \"Feature\", \"{name}\": \"{text}\"}}]}}"
+        )
+    };
+    let long = "a".repeat(10_000_000);
+    for name in ["id", "title"] {
+        let words = refused(of(name, &long).as_bytes());
+        assert!(words.starts_with("F-LIST-BIG"), "{words}");
+        assert!(
+            words.contains("10000000 bytes") && words.len() < 200,
+            "{words}"
+        );
+    }
+    let quoted = "\\\"".repeat(30_000);
+    assert_eq!(read_list(of("title", &quoted).as_bytes()).unwrap(), None);
+    assert!(refused(format!("id,title\n1,{long}\n").as_bytes()).starts_with("F-LIST-BIG"));
+}

@@ -1,3 +1,4 @@
+import { coded } from '../codes';
 import type { Sheet } from '../types/gangday';
 import { Refused, type Door } from './door';
 
@@ -11,7 +12,7 @@ export function embeddedDoor(text: string): Door {
     writes: false,
     ask: async (request) => {
       if (request.ask === 'sheet') return { is: 'sheet', sheet };
-      throw new Refused({ text: 'This page is a copy for reading: nothing can be changed in it.', findings: [] });
+      throw new Refused(coded('D-OPEN', 'This page is a copy for reading: nothing can be changed in it.'));
     },
     saveClientPage: async () => null,
   };

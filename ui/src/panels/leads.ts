@@ -1,8 +1,9 @@
 import type { Selected } from '../state/selection.svelte';
+import type { Refused } from '../state/aside.svelte';
 import type { Place } from '../state/figures.svelte';
 import type { FindingView, Sheet } from '../types/gangday';
 
-/** Where a finding leads: what is selected there and the property that it is about; or the figure, or the row of a file, that mends it. */
+/** Where a finding leads: what is selected there and the property that it is about; or the figure, the row of a file, or the command that mends it. */
 export interface Lead {
   readonly words: string;
   readonly leads: Selected | null;
@@ -11,34 +12,102 @@ export interface Lead {
   readonly figure?: string;
   /** The row of a file, with the member that it is about in `property`. */
   readonly row?: Place;
+  /** What reading had to refuse. */
+  readonly aside?: Refused;
+  /** The key of the command that does it. */
+  readonly command?: string;
 }
 
 /** Files whose rows are figures. */
 const TABLES = ['method.json', 'materials.json'];
 /** Files whose rows are opened as they stand. */
 const ROWS = ['week.json', 'gangs.json', 'streets.geojson'];
+/** Files of which a job, a street, a gang or a tip may be left out. */
+const LISTS = ['jobs.geojson', 'streets.geojson', 'gangs.json'];
+
+/** Faults of a whole file, of which nothing can be shown: it is mended where it was made, or another copy is opened. */
+const UNREADABLE = ['F-JSON', 'F-UTF8', 'F-EMPTY', 'F-COLLECTION', 'F-SHAPE', 'F-TWICE', 'F-DAMAGED'];
+
+/** What makes a file anew, where nothing in it can be shown to be mended: a command and what it is called. */
+const ANEW: Readonly<Record<string, readonly [key: string, words: string]>> = {
+  'jobs.geojson': ['i', 'Take in a list'],
+  'streets.geojson': ['I', 'Import a map extract'],
+  'gangs.json': ['D', 'Gangs and tips'],
+  'week.json': ['W', 'The week'],
+  'plan.json': ['p', 'Plan the week'],
+  'network.json': ['I', 'Import the map extract again'],
+  'issues.json': ['o', 'Open another, or this once it is mended'],
+};
+
+/** Codes that lead nowhere, each with why. */
+export const NOWHERE: ReadonlyMap<string, string> = new Map([
+  ['F-HEIGHT', 'it tells once of a whole file that heights are left out, and nothing is to be done'],
+  ['J-NUMBER', 'it tells once of a whole file that ids are numbers, which count as text'],
+  ['S-NUMBER', 'it tells once of a whole file that ids are numbers, which count as text'],
+  ['G-NUMBER', 'it tells once of a whole file that ids are numbers, which count as text'],
+]);
 
 /** Where a finding is mended; null where it names no place. */
 export function leadOf(finding: FindingView, sheet: Sheet): Lead | null {
   const parts = finding.place.split(', ').filter((part) => !/^line \d+/.test(part));
+  const aside = ofAside(finding, parts, sheet);
+  if (aside !== null) return aside;
   if (finding.job !== null && sheet.jobs.some((job) => job.id === finding.job)) {
     const property = parts[0] === 'jobs.geojson' ? (parts.find((part, i) => i > 1 && /^[a-z_]+$/.test(part)) ?? null) : null;
     return { words: property === null ? finding.job : `${finding.job}, ${property.replaceAll('_', ' ')}`, leads: { what: 'job', id: finding.job }, property };
   }
-  return ofFile(parts, sheet) ?? ofGangDay(parts, sheet);
+  return ofOpening(finding) ?? ofFile(parts, sheet) ?? ofGangDay(parts, sheet) ?? ofMaking(finding, parts, sheet);
+}
+
+/** What reading had to refuse: it is no job, street, gang or tip, or another is called the same. */
+function ofAside(finding: FindingView, [file = '', first]: readonly string[], sheet: Sheet): Lead | null {
+  // A row of a list is not taken in because of a job that is left out.
+  if (finding.code === 'J-THERE' && first !== undefined) return toAside('jobs.geojson', first, first);
+  if (!LISTS.includes(file) || first === undefined || finding.severity !== 'fault' || UNREADABLE.includes(finding.code) || finding.code === 'G-NONE') return null;
+  // What an edit is refused for is in no file yet.
+  if (!sheet.findings.some((one) => one.code === finding.code && one.place === finding.place)) return null;
+  const sound = file === 'jobs.geojson' ? sheet.jobs : file === 'streets.geojson' ? sheet.streets : [...sheet.gangs, ...sheet.tips];
+  if (sound.some((one) => one.id === first) && !finding.code.endsWith('-DUP')) return null;
+  return toAside(file, finding.place.slice(file.length + 2), first);
+}
+
+function toAside(file: string, place: string, called: string): Lead {
+  return { words: `${called}, left out`, leads: null, property: null, aside: { file, place } };
+}
+
+function toCommand([command, words]: readonly [string, string]): Lead {
+  return { words, leads: null, property: null, command };
+}
+
+function ofOpening({ code, place }: FindingView): Lead | null {
+  if (code === 'F-READONLY') return toCommand(['S', 'Save elsewhere']);
+  if (UNREADABLE.includes(code)) return toCommand(['o', 'Open another, or this once it is mended']);
+  if (code === 'F-LOST' && !(place in ANEW) && !TABLES.includes(place)) return toCommand(['H', 'History']);
+  return null;
 }
 
 function ofFile(parts: readonly string[], sheet: Sheet): Lead | null {
   const [file = '', first, second] = parts;
-  const isFigure = first !== undefined && /^[a-z0-9_]+(\.[a-z0-9_]+)+$/.test(first);
-  if (TABLES.includes(file) || (isFigure && file === 'week.json')) return { words: first ?? 'Figures', leads: null, property: null, figure: first ?? '' };
+  const isFigure = first !== undefined && isKey(first);
+  if (TABLES.includes(file) || (isFigure && file === 'week.json')) return { words: isFigure ? first : 'Figures', leads: null, property: null, figure: isFigure ? first : '' };
+  if (isKey(file)) return { words: file, leads: null, property: null, figure: file };
+  if (/^(today|plan_from|notice_edition|bank_holidays)$/.test(file)) return ofWeek(file);
   if (!ROWS.includes(file)) return null;
-  if (file === 'week.json') return { words: first === undefined ? 'The week' : `Week, ${first === 'temperature_c' ? 'temperature' : first.replaceAll('_', ' ')}`, leads: null, property: first ?? null, row: { file, row: null } };
+  if (file === 'week.json') return ofWeek(first);
   const named = rowNamed(file, first, sheet);
   if (named === null) return null;
   const property = second !== undefined && /^[a-z_]+$/.test(second) ? second : null;
   const leads: Selected | null = file === 'streets.geojson' ? { what: 'street', id: first ?? '' } : null;
   return { words: property === null ? named : `${named}, ${property.replaceAll('_', ' ')}`, leads, property, row: { file, row: first ?? null } };
+}
+
+/** Whether this is the dotted name of a figure, and not that of a file. */
+function isKey(text: string): boolean {
+  return /^[a-z0-9_]+(\.[a-z0-9_]+)+$/.test(text) && !/\.(geo)?json$|\.gpkg$/.test(text);
+}
+
+function ofWeek(member: string | undefined): Lead {
+  return { words: member === undefined ? 'The week' : `Week, ${member === 'temperature_c' ? 'temperature' : member.replaceAll('_', ' ')}`, leads: null, property: member ?? null, row: { file: 'week.json', row: null } };
 }
 
 /** What a gang, a tip or a street is called; null where there is no such row. */
@@ -60,4 +129,16 @@ function ofGangDay(parts: readonly string[], sheet: Sheet): Lead | null {
     return { words: `${name}, ${day}`, leads: { what: 'route', key }, property: null };
   }
   return null;
+}
+
+/** What is made anew: a file of which nothing is mended by hand, and the first job of what was recorded. */
+function ofMaking({ code }: FindingView, [file = '', first]: readonly string[], sheet: Sheet): Lead | null {
+  if (file === 'diary.json') {
+    const job = sheet.plan?.columns.flatMap((column) => column.jobs)[0] ?? sheet.jobs[0]?.id;
+    return job === undefined ? null : { words: `Record what was done, from ${job} on`, leads: { what: 'job', id: job }, property: null };
+  }
+  // A row that nobody has is made nowhere.
+  if (NOWHERE.has(code) || (LISTS.includes(file) && first !== undefined && code !== 'G-NONE')) return null;
+  const anew = ANEW[file];
+  return anew === undefined ? null : toCommand(anew);
 }

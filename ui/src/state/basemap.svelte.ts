@@ -1,3 +1,4 @@
+import { coded } from '../codes';
 import { programme } from './programme.svelte';
 
 /** A map file on this machine, of which a piece is read when it is drawn. */
@@ -32,7 +33,7 @@ class Basemap {
   refuse(why: string): void {
     const name = this.name ?? 'The file';
     this.file = null;
-    programme.refusal = { text: `${name} is no map that can be laid under the works: ${why} Choose a PMTiles file, version 3, with vector or picture tiles.`, findings: [] };
+    programme.refusal = coded('F-KIND', `${name} is no map that can be laid under the works: ${why} Choose a PMTiles file, version 3, with vector or picture tiles.`);
   }
 }
 

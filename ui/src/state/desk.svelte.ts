@@ -35,7 +35,7 @@ class Desk {
   /** How many dots of the screen stand for one of its pixels. */
   ratio = $state(1);
   /** Which sheet lies over everything: the keys, a folder to open or to save in, how a job is worked out, or none. */
-  over = $state<'keys' | 'open' | 'begin' | 'save' | 'worked' | 'plans' | 'intake' | 'history' | 'gang' | 'figures' | 'row' | 'gangs' | 'tables' | 'leave' | null>(null);
+  over = $state<'keys' | 'open' | 'begin' | 'save' | 'worked' | 'plans' | 'intake' | 'history' | 'gang' | 'figures' | 'row' | 'aside' | 'gangs' | 'tables' | 'leave' | null>(null);
 
   /** How much larger than plain the user wants the text, in steps. */
   text = $state(0);

@@ -1679,6 +1679,38 @@ places: Array<RowPlace>,
  */
 seen?: string | null, };
 
+export type Aside = { 
+/**
+ * The file: `jobs.geojson`, `streets.geojson` or `gangs.json`.
+ */
+file: string, 
+/**
+ * The list in it: `features`, `gangs` or `tips`.
+ */
+list: string, 
+/**
+ * Which of those refused in the list, from 0.
+ */
+nth: number, 
+/**
+ * What findings call it: its id, or `feature 3`.
+ */
+called: string, };
+
+export type AsideRow = { 
+/**
+ * Which it is.
+ */
+aside: Aside, 
+/**
+ * Its members, as far as there are any.
+ */
+members: Record<string, unknown>, 
+/**
+ * How it stands in the file, cut off where it is long.
+ */
+written: string, };
+
 export type RowPlace = { 
 /**
  * The row under the headings, from 0.
@@ -1838,7 +1870,23 @@ at: [number, number], } | { "do": "remove_yard",
 /**
  * Its id.
  */
-id: string, };
+id: string, } | { "do": "mend", 
+/**
+ * Which.
+ */
+aside: Aside, 
+/**
+ * The members: of a job or a street its properties and its `id`.
+ */
+members: Record<string, unknown>, 
+/**
+ * Where it is to be, if its place is to be another: a job alone has one that is a point.
+ */
+at: [number, number] | null, } | { "do": "take_out", 
+/**
+ * Which.
+ */
+aside: Aside, };
 
 export type Stated = { 
 /**
@@ -2085,7 +2133,15 @@ file: string,
 /**
  * The key of a figure, the id of a gang, a tip or a street; absent for the file itself.
  */
-row: string | null, } | { "ask": "history" } | { "ask": "client_page" } | { "ask": "pack" } | { "ask": "attach", 
+row: string | null, } | { "ask": "aside", 
+/**
+ * The file.
+ */
+file: string, 
+/**
+ * What the finding's place says after the file.
+ */
+place: string, } | { "ask": "history" } | { "ask": "client_page" } | { "ask": "pack" } | { "ask": "attach", 
 /**
  * The job.
  */
@@ -2226,7 +2282,11 @@ told?: string, } | { "is": "preview",
 /**
  * It.
  */
-preview: PreviewView, } | { "is": "stated", 
+preview: PreviewView, } | { "is": "aside", 
+/**
+ * Each of them.
+ */
+rows: Array<AsideRow>, } | { "is": "stated", 
 /**
  * In the order asked for.
  */

@@ -113,17 +113,17 @@ fn name(board: &Board<'_>, gang_day: u32) -> String {
 
 fn task(board: &Board<'_>, id: &str) -> Result<u32, Refusal> {
     let Some(at) = board.prepared.index_of(&JobId::new(id)) else {
-        return Err(Refusal::plain(&format!("There is no job {id}.")));
+        return Err(Refusal::coded("D-NONE", &format!("There is no job {id}.")));
     };
     if over::is_done(board.plan, &JobId::new(id)) {
         let text = format!("{id} is done; take back what was recorded of it to plan it again.");
-        return Err(Refusal::plain(&text));
+        return Err(Refusal::coded("D-STAYS", &text));
     }
     if over::stands(board.plan, &JobId::new(id)) {
         let text = format!(
             "{id} stands as issued in an earlier week; bring it over to plan it in this one."
         );
-        return Err(Refusal::plain(&text));
+        return Err(Refusal::coded("U-STANDS", &text));
     }
     if board
         .plan
@@ -135,7 +135,7 @@ fn task(board: &Board<'_>, id: &str) -> Result<u32, Refusal> {
             "{id} is left unfinished: what was done of it stays where it was, and what is left finds no day of the \
              week. Plan the rest once it has one, or plan it in a later week."
         );
-        return Err(Refusal::plain(&text));
+        return Err(Refusal::coded("U-REST", &text));
     }
     let task = board.posed.jobs.binary_search(&at);
     let task = task.map(|task| task as u32);
@@ -145,7 +145,7 @@ fn task(board: &Board<'_>, id: &str) -> Result<u32, Refusal> {
 fn gang_day(board: &Board<'_>, key: &str) -> Result<u32, Refusal> {
     board.gang_day(key).ok_or_else(|| {
         let text = format!("There is no gang-day {key}: no such gang, or it does not work then.");
-        Refusal::plain(&text)
+        Refusal::coded("D-NONE", &text)
     })
 }
 
@@ -167,7 +167,8 @@ fn block(board: &Board<'_>, job: &str, task: u32, stage: &str) -> Result<u32, Re
 fn further(board: &Board<'_>, like: &str) -> Result<Vec<u32>, Refusal> {
     let gangs = &board.prepared.programme.gangs;
     let gang = gangs.iter().position(|gang| gang.id.as_str() == like);
-    let gang = gang.ok_or_else(|| Refusal::plain(&format!("There is no gang {like}.")))?;
+    let gang =
+        gang.ok_or_else(|| Refusal::coded("D-NONE", &format!("There is no gang {like}.")))?;
     let days = &board.posed.problem.gang_days[..board.spare as usize];
     let own = (0..).zip(days).filter(|(_, day)| day.gang as usize == gang);
     Ok(own.map(|(at, _): (u32, _)| at + board.spare).collect())

@@ -121,7 +121,8 @@ impl<'a> Board<'a> {
         let (words, change) = asked::change(self, what_if, change)?;
         let outcome = what_if.try_change(&change);
         let outcome = outcome.filter(|outcome| !self.is_as_it_was(outcome));
-        let outcome = outcome.ok_or_else(|| Refusal::plain("That would change nothing."))?;
+        let outcome =
+            outcome.ok_or_else(|| Refusal::coded("D-NOTHING", "That would change nothing."))?;
         Ok((words, outcome, change))
     }
 
@@ -204,13 +205,16 @@ fn done(prepared: &Prepared, posed: &Posed, plan: &Plan) -> Vec<u32> {
 
 /// What was done is where and when it was done; no plan makes it otherwise.
 fn made_undone(visit: &Visit) -> Refusal {
-    Refusal::plain(&format!(
-        "{} of {} is recorded as done on {} and would not be where it was done. Take back what was recorded first, if \
+    Refusal::coded(
+        "D-STAYS",
+        &format!(
+            "{} of {} is recorded as done on {} and would not be where it was done. Take back what was recorded first, if \
          it is wrong; then carry it.",
-        words::stage(visit.stage),
-        visit.job,
-        words::day(visit.start.date()),
-    ))
+            words::stage(visit.stage),
+            visit.job,
+            words::day(visit.start.date()),
+        ),
+    )
 }
 
 /// The whole minutes within times in seconds.

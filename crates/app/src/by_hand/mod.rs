@@ -92,7 +92,8 @@ impl ByHand {
         let sent = questions().send(question(answer)).ok();
         let answered = sent.and_then(|()| answered.recv().ok());
         answered.unwrap_or_else(|| {
-            Err(Refusal::plain(
+            Err(Refusal::coded(
+                "D-FAULT",
                 "Trying the change ended in a fault of the program; the plan is as it was.",
             ))
         })

@@ -22,9 +22,10 @@ impl Desk {
         let path = named(Path::new(path.trim()));
         if path.exists() {
             let path = path.display();
-            return Err(Refusal::plain(&format!(
-                "{path} is there already; open it, or begin under another name."
-            )));
+            return Err(Refusal::coded(
+                "F-THERE",
+                &format!("{path} is there already; open it, or begin under another name."),
+            ));
         }
         // What is under way, or lies on the desk, is asked about before anything is written.
         self.collected()?.refuse_while_planning()?;

@@ -74,7 +74,7 @@ impl Inner {
 fn refuse_unless_there(opened: &Opened, (job, stage): (&JobId, Stage)) -> Result<(), Refusal> {
     let prepared = &opened.prepared;
     let at = prepared.index_of(job);
-    let at = at.ok_or_else(|| Refusal::plain(&format!("There is no job {job}.")))?;
+    let at = at.ok_or_else(|| Refusal::coded("D-NONE", &format!("There is no job {job}.")))?;
     let work = prepared.works[at].as_deref();
     let mut stages = work.iter().flat_map(|work| &work.stages);
     if stages.any(|own| own.stage == stage) || opened.diary.has(job, stage) {
@@ -93,11 +93,14 @@ fn fixed<'a>(plan: &'a Plan, job: &JobId) -> Option<&'a Visit> {
 }
 
 fn in_this_week(visit: &Visit) -> Refusal {
-    Refusal::plain(&format!(
-        "Something of {} is done or locked on {}, in this week's plan. Take that back or unlock it first.",
-        visit.job,
-        words::day(visit.start.date())
-    ))
+    Refusal::coded(
+        "D-STAYS",
+        &format!(
+            "Something of {} is done or locked on {}, in this week's plan. Take that back or unlock it first.",
+            visit.job,
+            words::day(visit.start.date())
+        ),
+    )
 }
 
 /// The plan without a job, which is told to be done, or has to be planned again.

@@ -4,7 +4,7 @@ use gangday_store::Step;
 
 use super::{Acted, Inner, nothing_open};
 use crate::view::{Answer, Edit, Refusal};
-use crate::{edits, tables};
+use crate::{edits, mending, tables};
 
 impl Inner {
     pub(super) fn edit(&mut self, edit: &Edit) -> Result<Acted, Refusal> {
@@ -34,6 +34,11 @@ impl Inner {
     pub(super) fn row(&self, file: &str, row: Option<&str>) -> Result<Answer, Refusal> {
         let members = tables::stated(self.table.opened()?, tables::Place { file, row })?;
         Ok(Answer::Row { members })
+    }
+
+    pub(super) fn aside(&self, file: &str, place: &str) -> Result<Answer, Refusal> {
+        let rows = mending::aside(self.table.opened()?, file, place);
+        Ok(Answer::Aside { rows })
     }
 
     pub(super) fn history(&self) -> Answer {

@@ -83,7 +83,8 @@ impl Inner {
         if same_plan && Arc::ptr_eq(&now.opened.prepared, &state.opened.prepared) {
             return Ok(());
         }
-        Err(Refusal::plain(
+        Err(Refusal::coded(
+            "D-AGAIN",
             "The programme has changed meanwhile; try again.",
         ))
     }

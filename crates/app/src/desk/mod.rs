@@ -203,6 +203,7 @@ impl Desk {
             Request::Fields => told(Ok(all_fields())),
             Request::Figures => told(self.collected()?.figures()),
             Request::Row { file, row } => told(self.collected()?.row(&file, row.as_deref())),
+            Request::Aside { file, place } => told(self.collected()?.aside(&file, &place)),
             Request::History => told(Ok(self.collected()?.history())),
             Request::ClientPage => told(self.client_page()),
             Request::Pack => told(self.pack()),
@@ -288,7 +289,7 @@ impl Desk {
         let plan = state.plan.as_deref();
         let own = |plan| closure_detail(&state.opened.prepared, plan, &JobId::new(job));
         let detail = plan.and_then(own);
-        let none = || Refusal::plain(&format!("The plan has no closure of {job}."));
+        let none = || Refusal::coded("D-NONE", &format!("The plan has no closure of {job}."));
         let detail = Box::new(detail.ok_or_else(none)?);
         Ok(Answer::Closure { detail })
     }
@@ -361,7 +362,10 @@ impl Inner {
     fn planned(&self) -> Result<State, Refusal> {
         let state = self.table.state().ok_or_else(nothing_open)?;
         if state.plan.is_none() {
-            return Err(Refusal::plain("There is no plan yet; plan the week first."));
+            return Err(Refusal::coded(
+                "D-PLAN",
+                "There is no plan yet; plan the week first.",
+            ));
         }
         Ok(state.clone())
     }
@@ -372,17 +376,19 @@ impl Inner {
 
     fn refuse_while_planning(&self) -> Result<(), Refusal> {
         if self.is_planning() {
-            return Err(Refusal::plain(
+            return Err(Refusal::coded(
+                "D-BUSY",
                 "The week is being planned; stop that first.",
             ));
         }
         if let Some(doing) = self.doing.upgrade() {
             let title = doing.progress().title;
             let text = format!("{title} is not over yet; wait, or stop that first.");
-            return Err(Refusal::plain(&text));
+            return Err(Refusal::coded("D-BUSY", &text));
         }
         if self.reading.is_some() {
-            return Err(Refusal::plain(
+            return Err(Refusal::coded(
+                "D-BUSY",
                 "A map extract is being read; stop that first.",
             ));
         }
@@ -403,7 +409,10 @@ fn all_fields() -> Answer {
 }
 
 fn nothing_open() -> Refusal {
-    Refusal::plain("No programme is open; open one, or the demo week, first.")
+    Refusal::coded(
+        "D-OPEN",
+        "No programme is open; open one, or the demo week, first.",
+    )
 }
 
 #[cfg(test)]
@@ -437,11 +446,15 @@ mod list_tests;
 #[cfg(test)]
 mod lost_tests;
 #[cfg(test)]
+mod mending_tests;
+#[cfg(test)]
 mod onward_tests;
 #[cfg(test)]
 mod own_tests;
 #[cfg(test)]
 mod read_only_tests;
+#[cfg(test)]
+mod refused_tests;
 #[cfg(test)]
 mod replaced_tests;
 #[cfg(test)]
@@ -457,5 +470,7 @@ mod tests;
 
 #[cfg(test)]
 mod from_day_tests;
+#[cfg(test)]
+mod full_disk_tests;
 #[cfg(test)]
 mod hand_tests;

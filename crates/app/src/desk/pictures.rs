@@ -21,7 +21,7 @@ impl Desk {
             Some(path) => attachments::read_from(path)?,
             None => base64::engine::general_purpose::STANDARD
                 .decode(base64)
-                .map_err(|_| Refusal::plain(&format!("{name:?} did not arrive whole.")))?,
+                .map_err(|_| Refusal::coded("F-CUT", &format!("{name:?} did not arrive whole.")))?,
         };
         self.collected()?.attach(job, name, &bytes)
     }

@@ -52,10 +52,14 @@ impl Inner {
         let path = path
             .or_else(|| state.opened.folder.clone())
             .ok_or_else(|| {
-                Refusal::plain("This programme has no folder yet; choose one to save it in.")
+                Refusal::coded(
+                    "D-PLACE",
+                    "This programme has no folder yet; choose one to save it in.",
+                )
             })?;
         if path.as_os_str().is_empty() {
-            return Err(Refusal::plain(
+            return Err(Refusal::coded(
+                "D-PLACE",
                 "Name a folder or a file to save the programme in.",
             ));
         }

@@ -81,7 +81,10 @@ impl Desk {
         inner.refuse_while_planning()?;
         let State { opened, plan: now } = inner.planned()?;
         if !now.is_some_and(|now| by_hand.is_for(&opened.prepared, &now)) {
-            return Err(Refusal::plain("The plan has changed meanwhile; try again."));
+            return Err(Refusal::coded(
+                "D-AGAIN",
+                "The plan has changed meanwhile; try again.",
+            ));
         }
         let plan = Some(Arc::new(plan));
         inner.change(&words, State { opened, plan })?;
@@ -95,7 +98,8 @@ impl Inner {
         self.refuse_while_planning()?;
         let opened = self.table.opened()?.clone();
         if opened.is_nothing_to_plan() {
-            return Err(Refusal::plain(
+            return Err(Refusal::coded(
+                "D-EMPTY",
                 "There is nothing to plan: the programme needs at least one job and one gang.",
             ));
         }

@@ -70,7 +70,10 @@ impl Reading {
     /// What came of it; waits for it.
     pub fn finish(self) -> Result<Finished, Refusal> {
         let after = self.thread.join().map_err(|_| {
-            Refusal::plain("Reading ended in a fault of the program; the programme is as it was.")
+            Refusal::coded(
+                "D-FAULT",
+                "Reading ended in a fault of the program; the programme is as it was.",
+            )
         })?;
         Ok(Finished {
             before: self.prepared,
@@ -83,9 +86,10 @@ impl Reading {
 fn read(opened: &Opened, name: &str, path: &Path, seen: &Doing) -> Result<Opened, Refusal> {
     let file = File::open(path).map_err(|error| {
         let path = path.display();
-        Refusal::plain(&format!(
-            "{path} can't be read: {error}. Check the path and its permissions."
-        ))
+        Refusal::coded(
+            "F-READ",
+            &format!("{path} can't be read: {error}. Check the path and its permissions."),
+        )
     })?;
     let mut source = Stoppable {
         inner: BufReader::new(file),
@@ -138,7 +142,8 @@ impl Inner {
     pub(super) fn import_extract(&mut self, name: &str, base64: &str) -> Result<Acted, Refusal> {
         self.refuse_while_planning()?;
         let bytes = base64::engine::general_purpose::STANDARD.decode(base64);
-        let bytes = bytes.map_err(|_| Refusal::plain(&format!("{name} did not arrive whole.")))?;
+        let bytes =
+            bytes.map_err(|_| Refusal::coded("F-CUT", &format!("{name} did not arrive whole.")))?;
         let opened = self.table.opened()?;
         let (opened, _) = extracts::into(opened, name, &mut Cursor::new(bytes))?;
         self.bring_in(name, opened)?;

@@ -89,7 +89,10 @@ impl Search {
     /// What came of it, and what it was made for; waits for it.
     pub fn outcome(self) -> Result<(Arc<Prepared>, Outcome), Refusal> {
         let outcome = self.thread.join().map_err(|_| {
-            Refusal::plain("Planning ended in a fault of the program; the programme is as it was.")
+            Refusal::coded(
+                "D-FAULT",
+                "Planning ended in a fault of the program; the programme is as it was.",
+            )
         })?;
         Ok((self.prepared, outcome))
     }

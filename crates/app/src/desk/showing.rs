@@ -51,7 +51,8 @@ impl Desk {
                 return Ok(Some(Box::new(settled.sheet)));
             }
             if ended == Ended::Failed && settling.is_of_latest(&inner) {
-                return Err(Refusal::plain(
+                return Err(Refusal::coded(
+                    "D-FAULT",
                     "Working the sheet out ended in a fault of the program; the programme is as it is.",
                 ));
             }

@@ -91,7 +91,8 @@ fn out_of_turn(jobs: &[String]) -> String {
 
 /// Where more is left of the jobs than was issued.
 fn nothing_left() -> Refusal {
-    Refusal::plain(
+    Refusal::coded(
+        "D-NOTHING",
         "Nothing is left to record: every stage that was issued is recorded as done already. Bring over what is left \
          to plan it in this week.",
     )

@@ -135,7 +135,7 @@ impl Table {
         step: Step,
         kept: impl FnOnce() -> Result<Option<Change>, Refusal>,
     ) -> Result<(Change, State), Refusal> {
-        let nowhere = || Refusal::plain("There is no further change to go to.");
+        let nowhere = || Refusal::coded("D-NOTHING", "There is no further change to go to.");
         let entry = self.entries(step).last().ok_or_else(nowhere)?;
         let now = self.state().ok_or_else(nothing_open)?;
         let change = match &entry.change {

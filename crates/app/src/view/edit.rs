@@ -76,6 +76,46 @@ pub enum Edit {
         /// Its id.
         id: String,
     },
+    /// Put members right of what reading had to refuse; null takes one away.
+    Mend {
+        /// Which.
+        aside: Aside,
+        /// The members: of a job or a street its properties and its `id`.
+        #[ts(type = "Record<string, unknown>")]
+        members: Properties,
+        /// Where it is to be, if its place is to be another: a job alone has one that is a point.
+        at: Option<[f64; 2]>,
+    },
+    /// Take what reading had to refuse out of its file.
+    TakeOut {
+        /// Which.
+        aside: Aside,
+    },
+}
+
+/// Something in one of the programme's files that reading had to refuse: a job, a street, a gang or a tip.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct Aside {
+    /// The file: `jobs.geojson`, `streets.geojson` or `gangs.json`.
+    pub file: String,
+    /// The list in it: `features`, `gangs` or `tips`.
+    pub list: String,
+    /// Which of those refused in the list, from 0.
+    pub nth: u32,
+    /// What findings call it: its id, or `feature 3`.
+    pub called: String,
+}
+
+/// The same with what it states.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct AsideRow {
+    /// Which it is.
+    pub aside: Aside,
+    /// Its members, as far as there are any.
+    #[ts(type = "Record<string, unknown>")]
+    pub members: Properties,
+    /// How it stands in the file, cut off where it is long.
+    pub written: String,
 }
 
 /// What stands on the map for as long as the programme lasts.

@@ -25,7 +25,7 @@ pub use detail::{
 pub use diary::{
     ChangeView, ComparisonView, DifferenceView, IssueView, PlannedWork, RecordView, SideView,
 };
-pub use edit::{Edit, FieldView, Pin, Properties, Stated, Yard};
+pub use edit::{Aside, AsideRow, Edit, FieldView, Pin, Properties, Stated, Yard};
 pub use job::{AttachmentView, Figure, JobView};
 pub use list::{Correction, ListRequest, PreviewRow, PreviewView, RowPlace};
 pub use patch::{ListPatch, PutRow, SheetPatch};

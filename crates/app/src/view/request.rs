@@ -6,9 +6,9 @@ use serde_json::Value;
 use ts_rs::TS;
 
 use super::{
-    ChangeByHand, ClosureDetail, ComparisonView, Edit, FieldView, FigureTable, FindingView,
-    GangDayDetail, JobDetail, ListRequest, PlannedWork, PreviewView, Properties, Sheet, SheetPatch,
-    Stated, WhatIfView,
+    AsideRow, ChangeByHand, ClosureDetail, ComparisonView, Edit, FieldView, FigureTable,
+    FindingView, GangDayDetail, JobDetail, ListRequest, PlannedWork, PreviewView, Properties,
+    Sheet, SheetPatch, Stated, WhatIfView,
 };
 
 /// Which of the invented weeks.
@@ -210,6 +210,13 @@ pub enum Request {
         /// The key of a figure, the id of a gang, a tip or a street; absent for the file itself.
         row: Option<String>,
     },
+    /// What reading had to refuse and a finding is about.
+    Aside {
+        /// The file.
+        file: String,
+        /// What the finding's place says after the file.
+        place: String,
+    },
     /// What undo and redo go to.
     History,
     /// The client page as one self-contained HTML text.
@@ -377,6 +384,11 @@ pub enum Answer {
     Preview {
         /// It.
         preview: Box<PreviewView>,
+    },
+    /// What reading had to refuse.
+    Aside {
+        /// Each of them.
+        rows: Vec<AsideRow>,
     },
     /// What is stated of some jobs.
     Stated {

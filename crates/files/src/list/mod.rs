@@ -13,7 +13,7 @@ use crate::points::{delimiter, is_json, rows};
 use crate::tree;
 
 /// The longest text that a cell may hold: what a spreadsheet itself allows.
-const LONGEST: usize = 32_767;
+const LONGEST: usize = crate::fields::LONGEST_TEXT;
 /// More rows or columns than a list of works ever has.
 const MOST_ROWS: usize = 1_000_000;
 const MOST_COLUMNS: usize = 1_000;
@@ -42,13 +42,37 @@ pub fn is_xlsx(bytes: &[u8]) -> bool {
     bytes.starts_with(b"PK\x03\x04")
 }
 
+/// The bytes of the longest text of JSON, as it is written (RFC 8259, clause 7), known without keeping any.
+fn longest_text(bytes: &[u8]) -> usize {
+    let (mut longest, mut begun, mut escaped) = (0, None, false);
+    for (at, byte) in bytes.iter().enumerate() {
+        match (begun, byte) {
+            (Some(_), _) if escaped => escaped = false,
+            (Some(_), b'\\') => escaped = true,
+            (Some(from), b'"') => {
+                longest = longest.max(at - from - 1);
+                begun = None;
+            }
+            (None, b'"') => begun = Some(at),
+            _ => {}
+        }
+    }
+    longest
+}
+
 /// Reads a list; none where it is GeoJSON, which has no rows.
 ///
 /// # Errors
 /// The file can't be read, unfolds to more than a list ever holds, or has a cell that is too long.
 pub fn read_list(bytes: &[u8]) -> Result<Option<List>, Box<Finding>> {
     if is_json(bytes) {
-        return Ok(None);
+        // An escaped sign takes up to six bytes.
+        return match longest_text(bytes) {
+            long if long > 6 * LONGEST => Err(too_large(format!(
+                "A text in it is {long} bytes long, and {LONGEST} are the most."
+            ))),
+            _ => Ok(None),
+        };
     }
     let list = if is_xlsx(bytes) {
         xlsx::read(bytes)?

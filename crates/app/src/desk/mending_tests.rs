@@ -1,0 +1,228 @@
+//! What reading had to refuse is put right or taken out at the desk, by one edit that can be taken back.
+
+use std::fs;
+use std::path::Path;
+
+use serde_json::{Value, json};
+
+use super::tests::{sheet, sheet_of, small};
+use crate::Desk;
+use crate::view::{Answer, AsideRow, Refusal, Sheet};
+
+fn asked(desk: &Desk, request: Value) -> Result<Answer, Refusal> {
+    desk.ask(serde_json::from_value(request).unwrap())
+}
+
+fn ask(desk: &Desk, request: Value) -> Answer {
+    asked(desk, request).unwrap_or_else(|refused| panic!("{}", refused.text))
+}
+
+fn opened(path: &Path) -> Desk {
+    let desk = Desk::default();
+    ask(&desk, json!({"ask": "open", "folder": path}));
+    desk
+}
+
+fn aside(desk: &Desk, file: &str, place: &str) -> Vec<AsideRow> {
+    match ask(desk, json!({"ask": "aside", "file": file, "place": place})) {
+        Answer::Aside { rows } => rows,
+        other => panic!("nothing aside but {other:?}"),
+    }
+}
+
+/// A folder in which jobs are refused: one without a place, one without an id, one with a number of sections that is
+/// none and of no work, one that has another's id; and so are a gang and a street.
+fn faulty(folder: &Path) {
+    ask(&small(), json!({"ask": "save", "folder": folder}));
+    let change = |name: &str, change: &dyn Fn(&mut Value)| {
+        let path = folder.join(name);
+        let mut file = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
+        change(&mut file);
+        fs::write(&path, serde_json::to_vec(&file).unwrap()).unwrap();
+    };
+    change("jobs.geojson", &|file| {
+        let features = file["features"].as_array_mut().unwrap();
+        features[1]["geometry"] = Value::Null;
+        features[3].as_object_mut().unwrap().remove("id");
+        features[5]["properties"]["sections"] = json!("three");
+        features[5]["properties"]["work"] = json!("mend");
+        features[6]["id"] = features[0]["id"].clone();
+    });
+    change("gangs.json", &|file| {
+        file["gangs"][0]["people"] = json!("two");
+    });
+    change("streets.geojson", &|file| {
+        file["features"][0]["geometry"] = json!({"type": "Point", "coordinates": [0, 0]});
+    });
+}
+
+fn jobs_of(sheet: &Sheet) -> usize {
+    sheet.jobs.len()
+}
+
+fn edit(desk: &Desk, edit: &Value) -> (Sheet, Vec<String>) {
+    match ask(desk, json!({"ask": "edit", "edit": edit})) {
+        Answer::Edited { sheet, jobs, .. } => (*sheet, jobs),
+        other => panic!("no edit but {other:?}"),
+    }
+}
+
+fn faults(sheet: &Sheet, of: &str) -> Vec<String> {
+    let all = sheet.findings.iter();
+    let own = all.filter(|one| one.severity == "fault" && one.place.starts_with(of));
+    own.map(|one| format!("{} {}", one.code, one.place))
+        .collect()
+}
+
+#[test]
+fn a_job_without_a_place_is_put_on_the_map_and_counts_and_undo_takes_it_back() {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    faulty(&folder);
+    for path in [folder.clone(), in_one_file(&folder)] {
+        let desk = opened(&path);
+        let before = sheet(&desk);
+        assert!(before.jobs.iter().all(|job| job.id != "J002"));
+        let rows = aside(&desk, "jobs.geojson", "J002");
+        assert_eq!(rows.len(), 1);
+        assert!(
+            rows[0].written.contains("\"geometry\": null"),
+            "{}",
+            rows[0].written
+        );
+        let mend =
+            json!({"do": "mend", "aside": rows[0].aside, "members": {}, "at": [-3.53, 54.01]});
+        let (after, jobs) = edit(&desk, &mend);
+        assert_eq!(
+            (jobs_of(&after), jobs),
+            (jobs_of(&before) + 1, vec!["J002".to_owned()])
+        );
+        assert!(faults(&after, "jobs.geojson, J002").is_empty());
+        assert_eq!(after.undo.as_deref(), Some("mend J002"));
+        let undone = sheet_of(ask(&desk, json!({"ask": "undo"})));
+        assert_eq!(
+            (jobs_of(&undone), &undone.findings),
+            (jobs_of(&before), &before.findings)
+        );
+        ask(&desk, json!({"ask": "redo"}));
+        ask(&desk, json!({"ask": "save"}));
+        drop(desk);
+        let again = opened(&path);
+        assert!(sheet(&again).jobs.iter().any(|job| job.id == "J002"));
+        // What is still at fault is there word for word.
+        assert_eq!(
+            aside(&again, "jobs.geojson", "J006")[0].members["sections"],
+            "three"
+        );
+    }
+}
+
+/// The same as one file.
+fn in_one_file(folder: &Path) -> std::path::PathBuf {
+    let path = folder.with_extension("gpkg");
+    let from = opened(folder);
+    ask(&from, json!({"ask": "save", "folder": path}));
+    path
+}
+
+#[test]
+fn members_are_put_right_one_by_one_and_an_edit_in_a_file_is_undone_after_it_was_closed() {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    faulty(&folder);
+    let path = in_one_file(&folder);
+    let desk = opened(&path);
+    let before = sheet(&desk);
+    let of = |desk: &Desk| json!(aside(desk, "jobs.geojson", "J006")[0].aside);
+    let work = json!({"do": "mend", "aside": of(&desk), "members": {"work": "new"}, "at": null});
+    let (after, jobs) = edit(&desk, &work);
+    assert_eq!((jobs_of(&after), jobs.len()), (jobs_of(&before), 0));
+    assert_eq!(faults(&after, "jobs.geojson, J006").len(), 1);
+    let sections =
+        json!({"do": "mend", "aside": of(&desk), "members": {"sections": 3}, "at": null});
+    let (after, jobs) = edit(&desk, &sections);
+    assert_eq!(
+        (jobs_of(&after), jobs),
+        (jobs_of(&before) + 1, vec!["J006".to_owned()])
+    );
+    drop(desk);
+    let again = opened(&path);
+    assert_eq!(jobs_of(&sheet(&again)), jobs_of(&before) + 1);
+    ask(&again, json!({"ask": "undo"}));
+    let undone = sheet_of(ask(&again, json!({"ask": "undo"})));
+    assert_eq!(jobs_of(&undone), jobs_of(&before));
+    assert_eq!(
+        faults(&undone, "jobs.geojson"),
+        faults(&before, "jobs.geojson")
+    );
+}
+
+#[test]
+fn what_has_no_id_or_anothers_is_given_one_or_taken_out() {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    faulty(&folder);
+    let desk = opened(&folder);
+    let before = sheet(&desk);
+    let twice = aside(&desk, "jobs.geojson", "J001");
+    assert_eq!(twice.len(), 1, "the one that counts is none of them");
+    let mend = json!({"do": "mend", "aside": twice[0].aside, "members": {"id": 77}, "at": null});
+    let (after, jobs) = edit(&desk, &mend);
+    assert_eq!(
+        (jobs_of(&after), jobs),
+        (jobs_of(&before) + 1, vec!["77".to_owned()])
+    );
+    let nameless = aside(&desk, "jobs.geojson", "feature 4");
+    let out = json!({"do": "take_out", "aside": nameless[0].aside});
+    let (gone, _) = edit(&desk, &out);
+    assert_eq!(
+        (jobs_of(&gone), gone.undo.as_deref()),
+        (jobs_of(&after), Some("remove feature 4"))
+    );
+    assert!(faults(&gone, "jobs.geojson, feature 4").is_empty());
+    let again = asked(&desk, json!({"ask": "edit", "edit": out})).unwrap_err();
+    assert!(
+        again.text.contains("not at fault any more"),
+        "{}",
+        again.text
+    );
+}
+
+#[test]
+fn a_gang_and_a_street_at_fault_are_mended_and_taken_out_too() {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    faulty(&folder);
+    let desk = opened(&folder);
+    let before = sheet(&desk);
+    let fault = |file: &str| {
+        let at = faults(&before, file)[0].clone();
+        at.split(", ").nth(1).unwrap().to_owned()
+    };
+    let gang = aside(&desk, "gangs.json", &fault("gangs.json"));
+    let mend = json!({"do": "mend", "aside": gang[0].aside, "members": {"people": 2}, "at": null});
+    let (after, _) = edit(&desk, &mend);
+    assert_eq!(after.gangs.len(), before.gangs.len() + 1);
+    let street = aside(&desk, "streets.geojson", &fault("streets.geojson"));
+    let (after, _) = edit(&desk, &json!({"do": "take_out", "aside": street[0].aside}));
+    assert!(faults(&after, "streets.geojson").is_empty());
+    let undone = sheet_of(ask(&desk, json!({"ask": "undo"})));
+    assert_eq!(
+        faults(&undone, "streets.geojson"),
+        faults(&before, "streets.geojson")
+    );
+}
+
+#[test]
+fn what_would_put_more_at_fault_changes_nothing() {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    faulty(&folder);
+    let desk = opened(&folder);
+    let rows = aside(&desk, "jobs.geojson", "J002, geometry");
+    let worse = json!({"do": "mend", "aside": rows[0].aside, "members": {"sections": "x", "position": 4}, "at": null});
+    let refused = asked(&desk, json!({"ask": "edit", "edit": worse})).unwrap_err();
+    assert!(!refused.findings.is_empty());
+    assert_eq!(aside(&desk, "jobs.geojson", "J002"), rows);
+    assert_eq!(sheet(&desk).undo, None);
+}

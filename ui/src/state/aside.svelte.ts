@@ -1,0 +1,70 @@
+import { ask, refusalOf } from '../host';
+import type { Aside, AsideRow, Refusal } from '../types/gangday';
+import { desk } from './desk.svelte';
+import { programme } from './programme.svelte';
+import { selection } from './selection.svelte';
+
+/** Where a finding says that something stands which reading had to refuse: its file, and what its place says after that. */
+export interface Refused {
+  readonly file: string;
+  readonly place: string;
+}
+
+/** What reading had to refuse and a finding led to, to be put right or taken out of its file. */
+class SetAside {
+  at = $state.raw<Refused | null>(null);
+  rows = $state.raw<readonly AsideRow[]>([]);
+  /** Whether they are read: before that nothing is said of them. */
+  loaded = $state(false);
+  refusal = $state.raw<Refusal | null>(null);
+
+  open(at: Refused): void {
+    this.at = at;
+    this.rows = [];
+    this.loaded = false;
+    this.refusal = null;
+    desk.over = 'aside';
+  }
+
+  /** Reads what still stands aside there. */
+  async read(): Promise<void> {
+    const at = this.at;
+    if (at === null) return;
+    try {
+      const answer = await ask({ ask: 'aside', file: at.file, place: at.place });
+      if (answer.is === 'aside') this.rows = answer.rows;
+      this.loaded = true;
+    } catch (thrown) {
+      this.refusal = refusalOf(thrown);
+    }
+  }
+
+  /** Puts members of it right, or its place; whether that was done. */
+  async mend(aside: Aside, members: Readonly<Record<string, unknown>>, at: [number, number] | null = null): Promise<boolean> {
+    const jobs = await this.#edit({ do: 'mend', aside, members: { ...members }, at }, `${aside.called} mended in ${aside.file}. Undo takes it back.`);
+    const [job] = jobs ?? [];
+    if (job === undefined) return jobs !== null;
+    desk.over = null;
+    selection.pick({ what: 'job', id: job });
+    return true;
+  }
+
+  async takeOut(aside: Aside): Promise<void> {
+    if ((await this.#edit({ do: 'take_out', aside }, `${aside.called} removed from ${aside.file}. Undo brings it back.`)) !== null && this.rows.length < 2) desk.over = null;
+  }
+
+  async #edit(edit: { do: 'mend'; aside: Aside; members: Record<string, unknown>; at: [number, number] | null } | { do: 'take_out'; aside: Aside }, done: string): Promise<readonly string[] | null> {
+    const jobs = await programme.edit('Putting it right', { ask: 'edit', edit }, done);
+    this.refusal = programme.refusal;
+    programme.refusal = null;
+    return jobs;
+  }
+}
+
+/** A place that was typed: longitude and latitude in degrees; null where one of them is no number. */
+export function placeOf(lon: string, lat: string): [number, number] | null {
+  const [x, y] = [lon, lat].map((text) => (text.trim() === '' ? Number.NaN : Number(text.trim().replace('−', '-'))));
+  return x === undefined || y === undefined || !Number.isFinite(x) || !Number.isFinite(y) ? null : [x, y];
+}
+
+export const setAside = new SetAside();
