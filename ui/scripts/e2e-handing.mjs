@@ -11,11 +11,29 @@ import { axe, finish, picture, suite } from './harness.mjs';
 /** @typedef {import('playwright-core').Page} Page */
 
 const said = (/** @type {Page} */ page, /** @type {RegExp} */ words) => page.getByText(words).first().waitFor({ timeout: 60_000 });
-/** A list of so many chambers near the middle of the programme. */
+/** A list of so many chambers near the middle of the programme; row 5,000 of them, from 0, is at fault, the next lies where one of before does, row 7,000 has a word of theirs. */
 const long = async (/** @type {Page} */ page, /** @type {number} */ rows) => {
   const [lon, lat] = await page.evaluate(() => /** @type {any} */ (window.__gangday?.map).getCenter().toArray());
-  const lines = Array.from({ length: rows }, (_, row) => `L${row},${(lon + (row % 100) * 1e-5).toFixed(6)},${(lat + Math.floor(row / 100) * 1e-5).toFixed(6)},new,footway,2`);
+  const at = (/** @type {number} */ row) => `${(lon + 0.02 + (row % 100) * 1e-5).toFixed(6)},${(lat + Math.floor(row / 100) * 1e-5).toFixed(6)}`;
+  const line = (/** @type {number} */ row) => `L${row},${at(row === 5001 ? 1 : row)},${row === 7000 ? 'rehang' : 'new'},footway,${row === 5000 ? 'two' : 2}`;
+  const lines = Array.from({ length: rows }, (_, row) => line(row));
   return ['id,lon,lat,work,position,sections', ...lines].join('\n');
+};
+/** Puts right what stands far down in the long list, each under its own kind. */
+const putRight = async (/** @type {Page} */ page, /** @type {import('playwright-core').Locator} */ sheet) => {
+  await sheet.getByText('2,003 of 12,000 are shown').waitFor();
+  await sheet.getByRole('button', { name: '△ Near another 1', exact: true }).click();
+  await sheet.getByText(/near row 2 of the list, the same place/).waitFor();
+  assert.equal(await sheet.locator('tbody tr').count(), 1);
+  await sheet.getByRole('button', { name: '✕ At fault 2', exact: true }).click();
+  assert.deepEqual(await sheet.locator('tbody tr').evaluateAll((all) => all.map((one) => one.getAttribute('data-row'))), ['5000', '7000']);
+  await picture(page, 'far-down');
+  await sheet.getByLabel(/“rehang”/).selectOption('replace');
+  await sheet.getByRole('button', { name: '✕ At fault 1', exact: true }).waitFor({ timeout: 120_000 });
+  await sheet.getByRole('textbox', { name: 'sections, row 5001' }).fill('2');
+  await page.keyboard.press('Tab');
+  await sheet.getByRole('button', { name: '✕ At fault 0', exact: true }).waitFor({ timeout: 120_000 });
+  await sheet.getByRole('button', { name: 'All rows 12,000', exact: true }).click();
 };
 const place = await mkdtemp(join(tmpdir(), 'gangday-handing-'));
 const ISSUED = /Issue 1, [A-Z][a-z]{2} \d{1,2} [A-Z][a-z]{2} \d{4}/;
@@ -82,8 +100,9 @@ let failed = await suite(async (check) => {
       await drop(page, 'long.csv', await long(page, 12_000));
       const sheet = page.getByRole('dialog', { name: 'Take in long.csv' });
       await sheet.waitFor({ timeout: 120_000 });
+      await putRight(page, sheet);
       await sheet.getByRole('button', { name: 'Take in 12,000 jobs' }).click();
-      await sheet.getByText(/ of 12,000 /).waitFor({ timeout: 60_000 });
+      await sheet.locator('.foot').getByText(/ of 12,000 /).waitFor({ timeout: 60_000 });
       await picture(page, `taking-${scheme}`);
       await sheet.getByRole('button', { name: 'Stop, change nothing' }).click();
       await sheet.getByText('Stopped; nothing of the list was taken in.').waitFor({ timeout: 60_000 });

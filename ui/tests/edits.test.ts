@@ -1,7 +1,7 @@
 import { render } from '@testing-library/svelte';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { useDoor } from '../src/host';
-import { foreignWords, mappingOf, mean, meaningOf, rowOf, rowsOf, say, standIn } from '../src/intake/mapping';
+import { countOf, foreignWords, mappingOf, mean, meaningOf, moreWords, rowOf, rowsOf, say, standIn } from '../src/intake/mapping';
 import IntakeTable from '../src/panels/IntakeTable.svelte';
 import { area, ringOf } from '../src/state/area.svelte';
 import { desk } from '../src/state/desk.svelte';
@@ -17,7 +17,7 @@ import { sheet } from './fixture.mjs';
 const week = sheet({ gangs: 2 });
 const guessed = mappingOf({ id: 'Ref', lon: 'X', lat: 'Y', columns: { sections: 'No' }, words: {}, constants: { work: 'adjust' } });
 const preview: PreviewView = {
-  columns: ['Ref', 'X', 'Y', 'No', 'Kind'], mapping: { ...guessed }, remembered: false, digest: 'd1', of: 3, fresh: 1, changed: 1, same: 0, at_fault: 1, gone: ['J-009'], staying: [],
+  columns: ['Ref', 'X', 'Y', 'No', 'Kind'], mapping: { ...guessed }, remembered: false, digest: 'd1', of: 3, fresh: 1, changed: 1, same: 0, at_fault: 1, near: 1, words: [{ property: 'work', word: 'renewal' }], gone: ['J-009'], staying: [],
   rows: [
     { row: 0, cells: ['A1', '-1', '53', '4', 'renewal'], job: 'A1', at: [-1, 53], status: 'new', changes: [], near: 'J-001, 0.8 m away' },
     { row: 1, cells: ['J-002', '-1', '53', '3', 'New'], job: 'J-002', at: [-1, 53], status: 'changed', changes: ['sections 4 → 3'], near: null },
@@ -86,6 +86,26 @@ describe('the columns of a list', () => {
   it('are told row by row', () => {
     expect([rowsOf(preview, 'near').length, rowsOf(preview, 'fault').length, rowsOf(preview, 'all').length]).toEqual([1, 1, 3]);
     expect([rowOf('a.csv, A3, sections, line 4 column 1'), rowOf('a.csv')]).toEqual([2, null]);
+  });
+});
+
+describe('a list of more rows than are shown', () => {
+  it('says so of each kind, and says nothing where all of it is shown', () => {
+    const long = { ...preview, of: 12000, fresh: 9000, at_fault: 3214, near: 1 };
+    expect([countOf(long, 'all'), countOf(long, 'fault'), countOf(long, 'near')]).toEqual([12000, 3214, 1]);
+    expect(moreWords(long, 'fault')).toBe('the first 1 of 3,214 are shown; put these right, and the next ones follow');
+    expect(moreWords(long, 'all')).toMatch(/^3 of 12,000 are shown: /);
+    expect([moreWords(long, 'near'), moreWords(preview, 'all')]).toEqual(['', '']);
+    render(IntakeTable, { preview: long });
+    expect(document.querySelector('.pages')?.textContent).toContain('3 of 12,000 are shown');
+  });
+
+  it('keeps in sight whatever was done to by hand', async () => {
+    await intake.look('a.csv', 'YQ==');
+    intake.leave([0], true);
+    await intake.correct(2, 'No', '2');
+    const last = asked.at(-1);
+    expect(last?.ask === 'preview' && last.list.also).toEqual([0, 2]);
   });
 });
 

@@ -1,5 +1,7 @@
 //! A client's list, looked at before it is taken in, and taken in again when the client sends it anew.
 
+mod shown;
+
 use std::collections::{HashMap, HashSet};
 
 use base64::Engine as _;
@@ -17,14 +19,11 @@ use crate::grid_lists::by_degrees;
 use crate::importing::refuse_over_unreadable;
 use crate::matching::{CLIENT, Neighbours, ReadRow, matched, of_another, spoken_of, spot};
 use crate::opened::Opened;
-use crate::refusal::views;
 use crate::row_places::with_places;
-use crate::view::{Correction, ListRequest, PreviewRow, PreviewView, Refusal};
+use crate::view::{Correction, ListRequest, Refusal};
 use crate::watching::{Stopped, Watch};
 use crate::words;
 
-/// How many rows a door is shown.
-const SHOWN: usize = 2_000;
 /// A list, read with a mapping and held against the programme.
 pub struct Taken {
     list: Option<List>,
@@ -247,51 +246,6 @@ impl Taken {
     #[must_use]
     pub fn mapping(&self) -> &PointMapping {
         &self.mapping
-    }
-
-    /// What taking it in would do.
-    #[must_use]
-    pub fn preview(&self) -> PreviewView {
-        let count = |which: fn(&TakenRow) -> bool| {
-            number(self.rows.iter().filter(|row| which(row)).count())
-        };
-        let by_row: HashMap<usize, &TakenRow> =
-            self.rows.iter().map(|row| (row.row, row)).collect();
-        let row = |at: usize| {
-            let taken = by_row.get(&at).copied();
-            PreviewRow {
-                row: number(at),
-                cells: self
-                    .list
-                    .as_ref()
-                    .and_then(|list| list.rows.get(at).cloned())
-                    .unwrap_or_default(),
-                job: taken.map(|row| row.id().to_owned()),
-                at: taken.map(|row| [row.job.at.lon(), row.job.at.lat()]),
-                status: taken.map_or("fault", TakenRow::status).to_owned(),
-                changes: taken.map(|row| row.changes.clone()).unwrap_or_default(),
-                near: taken.and_then(|row| row.near.clone()),
-            }
-        };
-        PreviewView {
-            columns: self
-                .list
-                .as_ref()
-                .map(|list| list.columns.clone())
-                .unwrap_or_default(),
-            mapping: object(&self.mapping),
-            remembered: self.remembered,
-            rows: (0..self.points.min(SHOWN)).map(row).collect(),
-            of: number(self.points),
-            fresh: count(|row| row.status() == "new"),
-            changed: count(|row| row.status() == "changed"),
-            same: count(|row| row.status() == "same"),
-            at_fault: number(self.points - self.rows.len()),
-            gone: self.gone.clone(),
-            staying: Vec::new(),
-            findings: views(&self.findings),
-            digest: self.digest.clone(),
-        }
     }
 
     /// The programme with the list taken in, the plan as it was, and the jobs that are new or

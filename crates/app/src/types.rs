@@ -92,6 +92,7 @@ fn of_the_rest() -> Vec<String> {
         Correction,
         ListRequest,
         RowPlace,
+        ForeignWord,
         PreviewRow,
         PreviewView,
         Edit,

@@ -181,9 +181,14 @@ class Intake {
     return status === 'new' || status === 'changed';
   }
 
+  /** The rows that something was done to by hand: they stay in sight wherever they stand. */
+  #byHand(): number[] {
+    return [...new Set([...this.skip, ...this.#corrections.map((one) => one.row), ...this.#places.map((one) => one.row)])];
+  }
+
   #list(): ListRequest {
     const { name, base64, path } = this.file ?? { name: '', base64: '', path: null };
-    return { name, base64, path, client: this.client === '' ? null : this.client, mapping: this.#changed as Record<string, unknown> | null, corrections: [...this.#corrections], places: [...this.#places] };
+    return { name, base64, path, client: this.client === '' ? null : this.client, mapping: this.#changed as Record<string, unknown> | null, corrections: [...this.#corrections], places: [...this.#places], also: this.#byHand() };
   }
 }
 

@@ -1675,6 +1675,10 @@ corrections: Array<Correction>,
  */
 places: Array<RowPlace>, 
 /**
+ * Rows to be shown wherever they stand, from 0: what was done to them by hand stays in sight.
+ */
+also: Array<number>, 
+/**
  * The `digest` of the file as it was looked at: another file than that is refused.
  */
 seen?: string | null, };
@@ -1688,6 +1692,16 @@ row: number,
  * Longitude and latitude, degrees (WGS 84).
  */
 at: [number, number], };
+
+export type ForeignWord = { 
+/**
+ * The job's property.
+ */
+property: string, 
+/**
+ * The word, as the list writes it.
+ */
+word: string, };
 
 export type PreviewRow = { 
 /**
@@ -1733,7 +1747,8 @@ mapping: Record<string, unknown>,
  */
 remembered: boolean, 
 /**
- * The first rows, at most 2,000.
+ * The first 2,000 rows, the first 500 of each kind wherever they stand, and those that were asked
+ * for, in their order.
  */
 rows: Array<PreviewRow>, 
 /**
@@ -1756,6 +1771,14 @@ same: number,
  * How many can't become a job.
  */
 at_fault: number, 
+/**
+ * How many may be the same as a job that is there, or as a row before them.
+ */
+near: number, 
+/**
+ * Words in columns of choices that are none of ours, of all rows.
+ */
+words: Array<ForeignWord>, 
 /**
  * Jobs of this client that are no longer in the list.
  */

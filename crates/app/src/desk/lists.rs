@@ -58,7 +58,7 @@ impl Inner {
         let remembered = self.remembered_mapping(list);
         let taken = Taken::read(self.table.opened()?, list, remembered, Watch::NOBODY)?;
         let state = self.table.state().ok_or_else(nothing_open)?;
-        let mut preview = Box::new(taken.preview());
+        let mut preview = Box::new(taken.preview(&list.also));
         let staying = staying(state);
         let gone = preview.gone.iter();
         preview.staying = gone

@@ -429,6 +429,8 @@ mod killed_tests;
 #[cfg(test)]
 mod left_out_tests;
 #[cfg(test)]
+mod list_long_tests;
+#[cfg(test)]
 mod list_match_tests;
 #[cfg(test)]
 mod list_shape_tests;
