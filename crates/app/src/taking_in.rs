@@ -6,7 +6,7 @@ use std::collections::{HashMap, HashSet};
 
 use base64::Engine as _;
 use gangday_files::{
-    List, PointMapping, guess_mapping, job_feature, read_list, read_points_beside,
+    List, PointIntake, PointMapping, guess_mapping, job_feature, read_list, read_points_beside,
 };
 use gangday_model::{Finding, Job, JobId, LonLat};
 use gangday_store::Placed;
@@ -64,11 +64,13 @@ impl Taken {
         let name = &request.name;
         let bytes = bytes_of(request)?;
         let digest = as_seen(request, &bytes)?;
+        watch.part(0.05, 1.0).begin("Taking its rows apart")?;
         let read = read_list(&bytes).map_err(|fault| {
             Refusal::because(&format!("{name} was not taken in."), &[fault.in_file(name)])
         })?;
         let list = read.map(|list| corrected(list, &request.corrections));
         let bytes = list.as_ref().map_or(bytes, List::to_csv);
+        watch.part(0.15, 1.0).begin("Matching its columns")?;
         let stated = request.mapping.clone().map(mapping_of).transpose()?;
         let is_remembered = stated.is_none() && remembered.is_some();
         let mapping = stated
@@ -90,7 +92,8 @@ impl Taken {
             .iter()
             .map(|job| job.at)
             .collect();
-        let intake = read_points_beside(&bytes, &by_degrees, &opened.job_ids(), &places);
+        let ids = opened.job_ids();
+        let intake = read_watched(&bytes, &by_degrees, (&ids, &places), watch.part(0.25, 0.6))?;
         let mut taken = Self {
             mapping,
             remembered: is_remembered,
@@ -113,7 +116,7 @@ impl Taken {
         let rows = rows
             .map(|((job, row), made)| ReadRow { job, row, made })
             .collect();
-        taken.hold(opened, (rows, &intake.stated), client, watch.part(0.5, 1.0))?;
+        taken.hold(opened, (rows, &intake.stated), client, watch.part(0.6, 1.0))?;
         Ok(taken)
     }
 
@@ -329,6 +332,22 @@ impl TakenRow {
             (Some(_), false) => "changed",
         }
     }
+}
+
+/// Reads the rows as jobs beside those that are there.
+fn read_watched(
+    bytes: &[u8],
+    mapping: &PointMapping,
+    (ids, places): (&[JobId], &[LonLat]),
+    watch: Watch<'_>,
+) -> Result<PointIntake, Stopped> {
+    let mut goes_on = Ok(());
+    let mut look = |at, of| {
+        goes_on = watch.row((at, of), "Row", "read");
+        goes_on.is_ok()
+    };
+    let intake = read_points_beside(bytes, mapping, ids, places, &mut look);
+    goes_on.map(|()| intake)
 }
 
 /// What is said of rows above the headings.
