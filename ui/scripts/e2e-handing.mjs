@@ -5,7 +5,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdtemp, readFile, rename, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { after, ask, drop, edition } from './driven.mjs';
+import { after, ask, drop, edition, ROOT } from './driven.mjs';
 import { axe, finish, picture, suite } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -97,8 +97,16 @@ let failed = await suite(async (check) => {
   for (const scheme of ['light', 'dark'])
     await check(`a long list says how far it is and can be stopped, ${scheme}`, { scheme, refusals: true }, async (page) => {
       const before = await edition(page);
-      await drop(page, 'long.csv', await long(page, 12_000));
+      const text = await long(page, 12_000);
       const sheet = page.getByRole('dialog', { name: 'Take in long.csv' });
+      await drop(page, 'long.csv', text);
+      const looking = page.getByRole('region', { name: 'Looking at the list' });
+      await looking.getByText(/^Row [\d,]+ of 12,000 /).waitFor({ timeout: 60_000 });
+      await picture(page, `looking-${scheme}`);
+      await page.keyboard.press('Escape');
+      await said(page, /Stopped; nothing of the list was taken in\./);
+      assert.equal(await sheet.count(), 0);
+      await drop(page, 'long.csv', text);
       await sheet.waitFor({ timeout: 120_000 });
       await putRight(page, sheet);
       await sheet.getByRole('button', { name: 'Take in 12,000 jobs' }).click();
@@ -109,6 +117,29 @@ let failed = await suite(async (check) => {
       await picture(page, `stopped-${scheme}`);
       assert.equal(await edition(page), before);
       assert.deepEqual(await axe(page), []);
+    });
+
+  for (const scheme of ['light', 'dark'])
+    await check(`a map extract that is sent says how far it is, is stopped, and comes in after all, ${scheme}`, { scheme }, async (page) => {
+      const [file, before] = [join(ROOT, '.tools/extracts/helsinki.osm.pbf'), await edition(page)];
+      const streets = async () => (await ask(page, { ask: 'sheet' })).sheet.streets.length;
+      const own = await streets();
+      const adding = page.getByRole('region', { name: 'Adding streets' });
+      await page.locator('#import-list').setInputFiles(file);
+      await adding.getByText(/^(Reading the map extract|Putting its streets beside your own|Writing its roads down|Making the roads ready)$/).waitFor();
+      await picture(page, `adding-${scheme}`);
+      assert.deepEqual(await axe(page), []);
+      await page.keyboard.press('Escape');
+      await said(page, /Stopped; nothing of the map extract was taken in\./);
+      await adding.waitFor({ state: 'detached' });
+      assert.deepEqual([await edition(page), await streets()], [before, own], 'nothing was changed');
+      await page.locator('#import-list').setInputFiles([]);
+      await after(page, () => page.locator('#import-list').setInputFiles(file));
+      await said(page, /\d+ streets added from helsinki\.osm\.pbf/);
+      await picture(page, `added-${scheme}`);
+      assert.ok((await streets()) > own);
+      await after(page, () => page.keyboard.press('z'));
+      assert.equal(await streets(), own);
     });
 
   for (const scheme of ['light', 'dark'])

@@ -1,6 +1,6 @@
 import { render } from '@testing-library/svelte';
-import { beforeEach, describe, expect, it } from 'vitest';
-import { useDoor } from '../src/host';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { door, useDoor } from '../src/host';
 import { countOf, foreignWords, mappingOf, mean, meaningOf, moreWords, rowOf, rowsOf, say, standIn } from '../src/intake/mapping';
 import IntakeTable from '../src/panels/IntakeTable.svelte';
 import { area, ringOf } from '../src/state/area.svelte';
@@ -120,6 +120,43 @@ describe('a list on its way in', () => {
     const last = asked.at(-1);
     expect(last?.ask === 'preview' && last.list.corrections).toEqual([{ row: 2, column: 'No', value: '3' }]);
     expect(last?.ask === 'preview' && last.list.mapping?.['columns']).toEqual({ sections: 'No', work: 'Kind' });
+  });
+
+  it('that is looked at can be stopped: the first look leaves nothing, a later one what was looked at last', async () => {
+    let answer: (thrown: unknown) => void = () => undefined;
+    const slow: Parameters<typeof useDoor>[0] = {
+      kind: 'loopback', writes: true, saveClientPage: async () => null,
+      ask: async (request) => {
+        asked.push(request);
+        if (request.ask === 'preview') return new Promise((_, refuse) => (answer = refuse));
+        const progress = { running: true, reading: true, title: 'Looking at the list', fraction: 0.5, words: 'Row 65 of 12,000 read', trace: [], planned: 0, of: 0 };
+        if (request.ask === 'progress') return { is: 'progress', progress };
+        answer({ text: 'It was stopped; nothing was changed.', findings: [] });
+        return { is: 'sheet', sheet: week };
+      },
+    };
+    const seen = () => vi.waitFor(() => expect(programme.progress?.words).toBe('Row 65 of 12,000 read'));
+    const quick = door();
+    useDoor(slow);
+    const looked = intake.look('a.csv', 'YQ==');
+    await seen();
+    await programme.stop();
+    await looked;
+    expect([desk.over, intake.preview, programme.refusal, programme.doing, programme.progress]).toEqual([null, null, null, null, null]);
+    expect(programme.said).toBe('Stopped; nothing of the list was taken in.');
+    useDoor(quick);
+    await intake.look('a.csv', 'YQ==');
+    await intake.correct(2, 'No', '2');
+    useDoor(slow);
+    const again = intake.correct(2, 'No', '9');
+    await seen();
+    await programme.stop();
+    await again;
+    expect([desk.over, intake.refusal, intake.told]).toEqual(['intake', null, 'Stopped; what was asked for last is taken back.']);
+    useDoor(quick);
+    await intake.takeIn();
+    const last = asked.at(-1);
+    expect(last?.ask === 'take_in' && last.list.corrections).toEqual([{ row: 2, column: 'No', value: '2' }]);
   });
 
   it('keeps to what is remembered for a client until the columns are matched by hand', async () => {
