@@ -118,6 +118,25 @@ let failed = await suite(async (check) => {
       assert.deepEqual(await axe(page), []);
     });
 
+  await check('of a kind of which a list has more rows than are shown, more can be shown', {}, async (page) => {
+    const [lon, lat] = (await ask(page, { ask: 'sheet' })).sheet.jobs[0].at;
+    const lines = Array.from({ length: 3_400 }, (_, row) => `L${row},${row < 2200 ? lon + 0.02 + row * 1e-5 : lon},${lat},new,footway,2`);
+    await drop(page, 'near.csv', ['id,lon,lat,work,position,sections', ...lines].join('\n'));
+    const sheet = page.getByRole('dialog', { name: 'Take in near.csv' });
+    await sheet.getByRole('button', { name: '△ Near another 1,200', exact: true }).click({ timeout: 60_000 });
+    await sheet.getByText('the first 500 of 1,200 are shown; the others are taken in too').waitFor();
+    await picture(page, 'near');
+    const more = sheet.getByRole('button', { name: 'Show more' });
+    await more.click();
+    await sheet.getByText('the first 1,000 of 1,200 are shown').waitFor();
+    await more.click();
+    await sheet.getByText('Rows 1–100 of 1,200').waitFor();
+    assert.equal(await more.count(), 0);
+    await sheet.getByRole('checkbox', { name: 'Take in all that are shown' }).uncheck();
+    await sheet.getByRole('button', { name: 'Take in 2,200 jobs' }).waitFor();
+    assert.deepEqual(await axe(page), []);
+  });
+
   for (const scheme of ['light', 'dark'])
     await check(`a map extract that is sent says how far it is, is stopped, and comes in after all, ${scheme}`, { scheme }, async (page) => {
       const file = join(ROOT, '.tools/extracts/helsinki.osm.pbf');

@@ -93,7 +93,7 @@ describe('a list of more rows than are shown', () => {
   it('says so of each kind, and says nothing where all of it is shown', () => {
     const long = { ...preview, of: 12000, fresh: 9000, at_fault: 3214, near: 1 };
     expect([countOf(long, 'all'), countOf(long, 'fault'), countOf(long, 'near')]).toEqual([12000, 3214, 1]);
-    expect(moreWords(long, 'fault')).toBe('the first 1 of 3,214 are shown; put these right, and the next ones follow');
+    expect(moreWords(long, 'fault')).toBe('the first 1 of 3,214 are shown; the others are at fault too');
     expect(moreWords(long, 'all')).toMatch(/^3 of 12,000 are shown: /);
     expect([moreWords(long, 'near'), moreWords(preview, 'all')]).toEqual(['', '']);
     render(IntakeTable, { preview: long });
@@ -106,6 +106,10 @@ describe('a list of more rows than are shown', () => {
     await intake.correct(2, 'No', '2');
     const last = asked.at(-1);
     expect(last?.ask === 'preview' && last.list.also).toEqual([0, 2]);
+    intake.which = 'changed';
+    await intake.showMore();
+    const more = asked.at(-1);
+    expect(more?.ask === 'preview' && more.list.also).toEqual([1, 0, 2]);
   });
 });
 

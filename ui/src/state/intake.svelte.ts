@@ -1,6 +1,6 @@
 import { ask, refusalOf } from '../host';
 import { noteClient } from '../intake/clients';
-import { mappingOf, PLACED_BY, rowOf, type Mapping, type Which } from '../intake/mapping';
+import { mappingOf, PLACED_BY, rowOf, rowsOf, type Mapping, type Which } from '../intake/mapping';
 import type { Correction, FindingView, ListRequest, PreviewView, Refusal, Request, RowPlace } from '../types/gangday';
 import { count } from '../words';
 import { desk } from './desk.svelte';
@@ -33,6 +33,8 @@ class Intake {
   #changed = $state.raw<Mapping | null>(null);
   #corrections = $state.raw<readonly Correction[]>([]);
   #places = $state.raw<readonly RowPlace[]>([]);
+  /** The rows that were shown when more of their kind were asked for. */
+  #met = $state.raw<readonly number[]>([]);
   #again = false;
   /** What the preview answers; null where nothing is answered yet. */
   #settled: Stated | null = null;
@@ -50,6 +52,7 @@ class Intake {
   readonly faults = $derived(byRow(this.preview?.findings ?? []));
   /** What is said about the list as a whole. */
   readonly general = $derived((this.preview?.findings ?? []).filter((one) => rowOf(one.place) === null));
+  readonly #statuses = $derived(new Map((this.preview?.rows ?? []).map((one) => [one.row, one.status])));
   /** How many jobs would be made or changed. */
   readonly taken = $derived((this.preview === null ? 0 : this.preview.fresh + this.preview.changed) - [...this.skip].filter((row) => this.#counts(row)).length);
 
@@ -66,6 +69,7 @@ class Intake {
     this.#changed = null;
     this.#corrections = [];
     this.#places = [];
+    this.#met = [];
     this.last = null;
     this.#settled = null;
     programme.refusal = null;
@@ -124,6 +128,12 @@ class Intake {
 
   corrected(row: number, column: string): boolean {
     return this.#corrections.some((one) => one.row === row && one.column === column);
+  }
+
+  /** Shows more rows of the kind that is looked at, where the list has more of it than are shown. */
+  async showMore(): Promise<void> {
+    if (this.preview !== null) this.#met = [...this.#met, ...rowsOf(this.preview, this.which).map((row) => row.row)];
+    await this.#ask();
   }
 
   /** Leaves rows out, or takes them in after all. */
@@ -218,6 +228,7 @@ class Intake {
     this.skip = new Set();
     this.#corrections = [];
     this.#places = [];
+    this.#met = [];
     // What is shown was put right by hand, and that is gone: only another look is of use.
     this.#settled = asked ? null : this.#stated();
     this.last = null;
@@ -225,18 +236,18 @@ class Intake {
   }
 
   #counts(row: number): boolean {
-    const status = this.preview?.rows.find((one) => one.row === row)?.status;
+    const status = this.#statuses.get(row);
     return status === 'new' || status === 'changed';
   }
 
-  /** The rows that something was done to by hand: they stay in sight wherever they stand. */
-  #byHand(): number[] {
-    return [...new Set([...this.skip, ...this.#corrections.map((one) => one.row), ...this.#places.map((one) => one.row)])];
+  /** The rows that were shown already and those that something was done to by hand: they stay in sight wherever they stand. */
+  #inSight(): number[] {
+    return [...new Set([...this.#met, ...this.skip, ...this.#corrections.map((one) => one.row), ...this.#places.map((one) => one.row)])];
   }
 
   #list(): ListRequest {
     const { name, base64, path } = this.file ?? { name: '', base64: '', path: null };
-    return { name, base64, path, client: this.client === '' ? null : this.client, mapping: this.#changed as Record<string, unknown> | null, corrections: [...this.#corrections], places: [...this.#places], also: this.#byHand() };
+    return { name, base64, path, client: this.client === '' ? null : this.client, mapping: this.#changed as Record<string, unknown> | null, corrections: [...this.#corrections], places: [...this.#places], also: this.#inSight() };
   }
 }
 

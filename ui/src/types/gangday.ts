@@ -1675,7 +1675,8 @@ corrections: Array<Correction>,
  */
 places: Array<RowPlace>, 
 /**
- * Rows to be shown wherever they stand, from 0: what was done to them by hand stays in sight.
+ * Rows to be shown wherever they stand, from 0: what was done to them by hand stays in sight, and
+ * where those that are shown are named, so many more are shown beside them.
  */
 also: Array<number>, 
 /**
@@ -1747,8 +1748,8 @@ mapping: Record<string, unknown>,
  */
 remembered: boolean, 
 /**
- * The first 2,000 rows, the first 500 of each kind wherever they stand, and those that were asked
- * for, in their order.
+ * The rows that were asked for, the first 2,000, and of each kind the first 500 beside those that were
+ * asked for, wherever they stand; in their order.
  */
 rows: Array<PreviewRow>, 
 /**

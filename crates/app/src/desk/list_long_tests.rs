@@ -94,7 +94,7 @@ fn of_each_kind_so_many_are_shown_and_all_are_counted() {
     let [lon, lat] = sheet(&desk).jobs[0].at;
     let fault_from = 4_000;
     let near_from = 4_600;
-    let long = long(6_000, |at| match at {
+    let mut long = long(6_000, |at| match at {
         _ if at >= near_from => Some(format!("L{at},{lon:.7},{lat:.7},new,footway,2")),
         _ if at >= fault_from => Some(format!("L{at},-3.6,54.105,new,footway,x{}", at % 40)),
         _ => None,
@@ -108,6 +108,12 @@ fn of_each_kind_so_many_are_shown_and_all_are_counted() {
     let near: Vec<u32> = near.map(|row| row.row).collect();
     assert_eq!(near, (4_600..5_100).collect::<Vec<u32>>());
     assert!(seen.rows.is_sorted_by_key(|row| row.row));
+    // Those that are shown are asked for, and the next of them come beside them.
+    long["also"] = json!(near);
+    let seen = preview(&desk, &long);
+    let near = seen.rows.iter().filter(|row| row.near.is_some());
+    let near: Vec<u32> = near.map(|row| row.row).collect();
+    assert_eq!(near, (4_600..5_600).collect::<Vec<u32>>());
 }
 
 #[test]

@@ -44,15 +44,19 @@ impl Taken {
         }
     }
 
-    /// Which rows are shown: the first ones, the first of each kind, and those that were asked for.
+    /// Which rows are shown: those that were asked for, the first ones, and the first of each kind beside them.
     fn shown(&self, by_row: &HashMap<usize, &TakenRow>, also: &[u32]) -> Vec<usize> {
         let also: HashSet<u32> = also.iter().copied().collect();
         let mut met: HashMap<&str, usize> = HashMap::new();
         let is_shown = |at: &usize| {
+            // What is asked for takes no place of the others.
+            if also.contains(&number(*at)) {
+                return true;
+            }
             let row = by_row.get(at);
             let status = row.map_or("fault", |row| row.status());
             let near = row.and_then(|row| row.near.as_ref()).map(|_| "near");
-            let mut is_shown = *at < FIRST || also.contains(&number(*at));
+            let mut is_shown = *at < FIRST;
             for kind in std::iter::once(status).chain(near) {
                 let met = met.entry(kind).or_default();
                 *met += 1;

@@ -31,7 +31,8 @@ pub struct ListRequest {
     /// Rows that were given a place on the map, whatever their cells say of one.
     #[serde(default)]
     pub places: Vec<RowPlace>,
-    /// Rows to be shown wherever they stand, from 0: what was done to them by hand stays in sight.
+    /// Rows to be shown wherever they stand, from 0: what was done to them by hand stays in sight, and
+    /// where those that are shown are named, so many more are shown beside them.
     #[serde(default)]
     pub also: Vec<u32>,
     /// The `digest` of the file as it was looked at: another file than that is refused.
@@ -70,8 +71,8 @@ pub struct PreviewView {
     pub mapping: Properties,
     /// Whether that is remembered from an earlier list of the client.
     pub remembered: bool,
-    /// The first 2,000 rows, the first 500 of each kind wherever they stand, and those that were asked
-    /// for, in their order.
+    /// The rows that were asked for, the first 2,000, and of each kind the first 500 beside those that were
+    /// asked for, wherever they stand; in their order.
     pub rows: Vec<PreviewRow>,
     /// How many rows there are.
     pub of: u32,
