@@ -1,8 +1,8 @@
 import { coded } from './codes';
 import { attach, copyJobs, deleteJobs, editStated, pasteCopied } from './editing';
-import { door, LARGEST_SENT } from './host';
+import { door, LARGEST_LIST, LARGEST_SENT } from './host';
 import { area } from './state/area.svelte';
-import { base64Of, extractWords, nameIn, tooLarge } from './importing';
+import { base64Of, extractWords, listTooLarge, nameIn, tooLarge } from './importing';
 import { basemap } from './state/basemap.svelte';
 import { recent } from './state/recent.svelte';
 import { leaving } from './state/leaving.svelte';
@@ -151,6 +151,7 @@ export async function takeFile(file: File): Promise<void> {
   else if (programme.sheet === null || !programme.writes) programme.refusal = coded('D-OPEN', `Begin or open a programme first; then ${file.name} can be brought into it.`);
   else if (/\.pbf$/i.test(file.name) && file.size > LARGEST_SENT) programme.refusal = coded('F-LARGE', tooLarge(file.name, file.size, LARGEST_SENT, door().chooseExtract !== undefined));
   else if (/\.pbf$/i.test(file.name)) await importExtract(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
+  else if (/\.(geojson|json|csv|xlsx)$/i.test(file.name) && file.size > LARGEST_LIST) programme.refusal = coded('F-LARGE', listTooLarge(file.name, file.size, LARGEST_LIST));
   else if (/\.(geojson|json|csv|xlsx)$/i.test(file.name)) await intake.look(file.name, base64Of(new Uint8Array(await file.arrayBuffer())));
   else if (/\.(jpe?g|png|webp)$/i.test(file.name) && selection.job !== null) await attach(selection.job, file);
   else if (/\.(jpe?g|png|webp)$/i.test(file.name)) programme.refusal = coded('D-SELECT', `Select a job first; then ${file.name} can be kept with it as a picture.`);
@@ -196,7 +197,7 @@ export function showWorked(): void {
 /** Adds the streets and the road network of a map extract. */
 export async function importExtract(name: string, base64: string): Promise<void> {
   const before = programme.sheet?.streets.length ?? 0;
-  if (!(await programme.change('Importing the map extract', { ask: 'import_extract', name, base64 }))) return;
+  if (!(await programme.readExtract('Sending the map extract', { ask: 'import_extract', name, base64 }))) return;
   programme.said = extractWords(name, (programme.sheet?.streets.length ?? 0) - before);
 }
 
@@ -214,7 +215,7 @@ export async function importMap(): Promise<void> {
 /** Adds the streets of a map extract that the host reads where it lies. */
 export async function readMap(path: string): Promise<void> {
   const before = programme.sheet?.streets.length ?? 0;
-  if (await programme.readExtract(path)) programme.said = extractWords(nameIn(path), (programme.sheet?.streets.length ?? 0) - before);
+  if (await programme.readExtract('Opening the map extract', { ask: 'read_extract', path })) programme.said = extractWords(nameIn(path), (programme.sheet?.streets.length ?? 0) - before);
 }
 
 /** Picks up the layer that has the focus, or else the job or gang-day that is selected. */

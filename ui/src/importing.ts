@@ -5,9 +5,15 @@ export function extractWords(name: string, added: number): string {
   return added === 0 ? `Roads read anew from ${name}; no street is new` : `${count(added, 'street')} added from ${name}`;
 }
 
+const megabytes = (of: number): string => `${Math.ceil(of / 1024 / 1024)} MB`;
+
+/** Why a list is not sent to the host, and what to do. */
+export function listTooLarge(name: string, bytes: number, most: number): string {
+  return `${name} has ${megabytes(bytes)}; a list of more than ${megabytes(most)} can't be sent with the page. Nothing was changed: take it in by \`gangday import\` or in the desktop window, or leave out of it what is no job.`;
+}
+
 /** Why a map extract is not sent to the host, and what to do; `chooses` is whether the host can choose it by itself. */
 export function tooLarge(name: string, bytes: number, most: number, chooses: boolean): string {
-  const megabytes = (of: number): string => `${Math.ceil(of / 1024 / 1024)} MB`;
   const instead = chooses ? 'choose it by Import map, which reads it where it lies' : 'import it by `gangday import`, or in the desktop window by Import map';
   return `${name} has ${megabytes(bytes)}; a map extract of more than ${megabytes(most)} can't be sent with the page. Nothing was changed: ${instead}, or cut a smaller area.`;
 }

@@ -14,7 +14,7 @@ import { openBehindDoor, type Answers } from './door';
 import { sheet } from './fixture.mjs';
 
 const week = { ...sheet({ gangs: 2 }), unsaved: false };
-const preview = { of: 1, fresh: 1, changed: 0, same: 0, at_fault: 0, rows: [], gone: [], staying: [], columns: [], findings: [], mapping: {}, remembered: false, digest: 'd1' };
+const preview = { of: 1, fresh: 1, changed: 0, same: 0, at_fault: 0, near: 0, words: [], rows: [], gone: [], staying: [], columns: [], findings: [], mapping: {}, remembered: false, digest: 'd1' };
 let asked: Request[] = [];
 let read: unknown[] = [];
 let refuses: string | null = null;

@@ -1,7 +1,7 @@
 import { render } from '@testing-library/svelte';
-import { beforeEach, describe, expect, it } from 'vitest';
-import { useDoor } from '../src/host';
-import { foreignWords, mappingOf, mean, meaningOf, rowOf, rowsOf, say, standIn } from '../src/intake/mapping';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { door, useDoor } from '../src/host';
+import { countOf, foreignWords, mappingOf, mean, meaningOf, moreWords, rowOf, rowsOf, say, standIn } from '../src/intake/mapping';
 import IntakeTable from '../src/panels/IntakeTable.svelte';
 import { area, ringOf } from '../src/state/area.svelte';
 import { desk } from '../src/state/desk.svelte';
@@ -17,7 +17,7 @@ import { sheet } from './fixture.mjs';
 const week = sheet({ gangs: 2 });
 const guessed = mappingOf({ id: 'Ref', lon: 'X', lat: 'Y', columns: { sections: 'No' }, words: {}, constants: { work: 'adjust' } });
 const preview: PreviewView = {
-  columns: ['Ref', 'X', 'Y', 'No', 'Kind'], mapping: { ...guessed }, remembered: false, digest: 'd1', of: 3, fresh: 1, changed: 1, same: 0, at_fault: 1, gone: ['J-009'], staying: [],
+  columns: ['Ref', 'X', 'Y', 'No', 'Kind'], mapping: { ...guessed }, remembered: false, digest: 'd1', of: 3, fresh: 1, changed: 1, same: 0, at_fault: 1, near: 1, words: [{ property: 'work', word: 'renewal' }], gone: ['J-009'], staying: [],
   rows: [
     { row: 0, cells: ['A1', '-1', '53', '4', 'renewal'], job: 'A1', at: [-1, 53], status: 'new', changes: [], near: 'J-001, 0.8 m away' },
     { row: 1, cells: ['J-002', '-1', '53', '3', 'New'], job: 'J-002', at: [-1, 53], status: 'changed', changes: ['sections 4 → 3'], near: null },
@@ -89,6 +89,30 @@ describe('the columns of a list', () => {
   });
 });
 
+describe('a list of more rows than are shown', () => {
+  it('says so of each kind, and says nothing where all of it is shown', () => {
+    const long = { ...preview, of: 12000, fresh: 9000, at_fault: 3214, near: 1 };
+    expect([countOf(long, 'all'), countOf(long, 'fault'), countOf(long, 'near')]).toEqual([12000, 3214, 1]);
+    expect(moreWords(long, 'fault')).toBe('the first 1 of 3,214 are shown; the others are at fault too');
+    expect(moreWords(long, 'all')).toMatch(/^3 of 12,000 are shown: /);
+    expect([moreWords(long, 'near'), moreWords(preview, 'all')]).toEqual(['', '']);
+    render(IntakeTable, { preview: long });
+    expect(document.querySelector('.pages')?.textContent).toContain('3 of 12,000 are shown');
+  });
+
+  it('keeps in sight whatever was done to by hand', async () => {
+    await intake.look('a.csv', 'YQ==');
+    intake.leave([0], true);
+    await intake.correct(2, 'No', '2');
+    const last = asked.at(-1);
+    expect(last?.ask === 'preview' && last.list.also).toEqual([0, 2]);
+    intake.which = 'changed';
+    await intake.showMore();
+    const more = asked.at(-1);
+    expect(more?.ask === 'preview' && more.list.also).toEqual([1, 0, 2]);
+  });
+});
+
 describe('a list on its way in', () => {
   it('is looked at before anything changes, and asked about again with what was put right', async () => {
     await intake.look('a.csv', 'YQ==');
@@ -100,6 +124,43 @@ describe('a list on its way in', () => {
     const last = asked.at(-1);
     expect(last?.ask === 'preview' && last.list.corrections).toEqual([{ row: 2, column: 'No', value: '3' }]);
     expect(last?.ask === 'preview' && last.list.mapping?.['columns']).toEqual({ sections: 'No', work: 'Kind' });
+  });
+
+  it('that is looked at can be stopped: the first look leaves nothing, a later one what was looked at last', async () => {
+    let answer: (thrown: unknown) => void = () => undefined;
+    const slow: Parameters<typeof useDoor>[0] = {
+      kind: 'loopback', writes: true, saveClientPage: async () => null,
+      ask: async (request) => {
+        asked.push(request);
+        if (request.ask === 'preview') return new Promise((_, refuse) => (answer = refuse));
+        const progress = { running: true, reading: true, title: 'Looking at the list', fraction: 0.5, words: 'Row 65 of 12,000 read', trace: [], planned: 0, of: 0 };
+        if (request.ask === 'progress') return { is: 'progress', progress };
+        answer({ text: 'It was stopped; nothing was changed.', findings: [] });
+        return { is: 'sheet', sheet: week };
+      },
+    };
+    const seen = () => vi.waitFor(() => expect(programme.progress?.words).toBe('Row 65 of 12,000 read'));
+    const quick = door();
+    useDoor(slow);
+    const looked = intake.look('a.csv', 'YQ==');
+    await seen();
+    await programme.stop();
+    await looked;
+    expect([desk.over, intake.preview, programme.refusal, programme.doing, programme.progress]).toEqual([null, null, null, null, null]);
+    expect(programme.said).toBe('Stopped; nothing of the list was taken in.');
+    useDoor(quick);
+    await intake.look('a.csv', 'YQ==');
+    await intake.correct(2, 'No', '2');
+    useDoor(slow);
+    const again = intake.correct(2, 'No', '9');
+    await seen();
+    await programme.stop();
+    await again;
+    expect([desk.over, intake.refusal, intake.told]).toEqual(['intake', null, 'Stopped; what was asked for last is taken back.']);
+    useDoor(quick);
+    await intake.takeIn();
+    const last = asked.at(-1);
+    expect(last?.ask === 'take_in' && last.list.corrections).toEqual([{ row: 2, column: 'No', value: '2' }]);
   });
 
   it('keeps to what is remembered for a client until the columns are matched by hand', async () => {

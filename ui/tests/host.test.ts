@@ -50,6 +50,11 @@ describe('loopback', () => {
     vi.stubGlobal('fetch', async () => new Response('', { status: 401 }));
     await expect(loopbackDoor().ask({ ask: 'sheet' })).rejects.toThrow(/token/);
   });
+
+  it('says that it was too much where more is sent than is taken', async () => {
+    vi.stubGlobal('fetch', async () => new Response('', { status: 413 }));
+    await expect(loopbackDoor().ask({ ask: 'sheet' })).rejects.toThrow(/more than a page can send to Gangday at once: 256 MB\. Nothing was changed/);
+  });
 });
 
 describe('embedded', () => {

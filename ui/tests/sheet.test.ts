@@ -5,7 +5,7 @@ import { beforeEach, describe, expect, it, vi } from 'vitest';
 import Board from '../src/board/Board.svelte';
 import BoardHead from '../src/board/BoardHead.svelte';
 import { importMap, save, takeFile } from '../src/commands';
-import { LARGEST_SENT, useDoor } from '../src/host';
+import { LARGEST_LIST, LARGEST_SENT, useDoor } from '../src/host';
 import type { Door } from '../src/host/door';
 import { press } from '../src/keys';
 import Find from '../src/map/Find.svelte';
@@ -278,6 +278,15 @@ describe('states', () => {
     await takeFile(file);
     expect(asked).toEqual([]);
     expect(programme.refusal?.text).toContain("can't be sent");
+  });
+
+  it('a list too large to be sent is refused before it is read, with what to do', async () => {
+    const file = new File([], 'works.csv');
+    Object.defineProperty(file, 'size', { value: LARGEST_LIST + 1 });
+    await takeFile(file);
+    expect(asked).toEqual([]);
+    expect(programme.refusal?.text).toContain("works.csv has 191 MB; a list of more than 190 MB can't be sent");
+    expect(programme.refusal?.text).toContain('gangday import');
   });
 
   it('a refusal leaves the sheet as it was', async () => {

@@ -17,6 +17,7 @@ use serde::Serialize;
 use crate::opened::{Opened, PREPARED, RoadFiles, refused};
 use crate::refusal::views;
 use crate::view::{FindingView, ProgressView, Refusal};
+use crate::watching::Watch;
 use crate::{saving, words};
 
 /// What the import of a map extract did.
@@ -76,7 +77,7 @@ pub fn import_extract(
         )
     })?;
     let name = file.file_name().unwrap_or_default().to_string_lossy();
-    let extract = read(&name, &mut source, watch)?;
+    let extract = read(&name, &mut source, &mut |part| watch(&progress(part)))?;
     let mut home = Home::create(into).map_err(|error| refused(&error))?;
     let merged = merge(home.get(STREETS), &extract)?;
     let files = [
@@ -92,39 +93,30 @@ pub fn import_extract(
 }
 
 /// The programme with the streets and the network of a map extract, and what came of it in a few
-/// words; findings go with it.
+/// words; findings go with it. `watch` hears how far it is, and may stop it between its steps; while the
+/// extract is read, by the source that can be read no further.
 ///
 /// # Errors
-/// Where nothing of it can be used, or the programme's own streets can't be read.
-pub fn into<R: Read + Seek>(
-    opened: &Opened,
-    name: &str,
-    source: &mut R,
-) -> Result<(Opened, String), Refusal> {
-    into_watched(opened, name, source, &mut |_| {})
-}
-
-/// The same, with somebody who hears how much of the extract is read.
-///
-/// # Errors
-/// Where nothing of it can be used, or the programme's own streets can't be read.
+/// Where nothing of it can be used, the programme's own streets can't be read, or it was stopped.
 pub fn into_watched<R: Read + Seek>(
     opened: &Opened,
     name: &str,
     source: &mut R,
-    watch: &mut dyn FnMut(&ProgressView),
+    watch: Watch<'_>,
 ) -> Result<(Opened, String), Refusal> {
-    let extract = read(name, source, watch)?;
-    watch(&ProgressView {
-        words: "Making the roads ready".to_owned(),
-        ..progress(1.0)
-    });
+    let reading = watch.part(0.0, 0.6);
+    let extract = read(name, source, &mut |part| {
+        // Whoever stops it lets the source be read no further.
+        reading.at(part, READING).ok();
+    })?;
+    watch.at(0.6, "Putting its streets beside your own")?;
     let files = saving::programme_files(opened);
     let get = |name: &str| {
         let file = files.iter().find(|(known, _)| *known == name)?;
         Some(file.1.as_slice())
     };
     let merged = merge(get(STREETS), &extract)?;
+    watch.at(0.65, "Writing its roads down")?;
     let network = write_network(&extract.network);
     let parts = Parts {
         jobs: get(JOBS),
@@ -141,11 +133,13 @@ pub fn into_watched<R: Read + Seek>(
         prepared: None,
         before: None,
     };
+    watch.at(0.7, "Making the roads ready")?;
     let mut brought = Opened::on_roads(&programme.name, &parts, backdrop, roads);
     brought.folder.clone_from(&opened.folder);
     brought.diary = Arc::clone(&opened.diary);
     let intake = Arc::make_mut(&mut brought.intake);
     intake.extend(extract.findings.iter().chain(&merged.findings).cloned());
+    watch.at(0.95, "Putting it into the programme")?;
     Ok((brought, report(name, &extract, &merged).summary))
 }
 
@@ -159,14 +153,14 @@ struct Extract {
 fn read<R: Read + Seek>(
     name: &str,
     source: &mut R,
-    watch: &mut dyn FnMut(&ProgressView),
+    watch: &mut dyn FnMut(f64),
 ) -> Result<Extract, Refusal> {
     let OsmIntake {
         network,
         streets,
         findings,
         ..
-    } = read_osm(name, source, &mut |fraction| watch(&progress(fraction)));
+    } = read_osm(name, source, watch);
     let Some(network) = network else {
         let text = format!("Nothing of {name} can be used.");
         return Err(Refusal::because(&text, &findings));
@@ -178,6 +172,9 @@ fn read<R: Read + Seek>(
     })
 }
 
+/// What is said while an extract is read.
+const READING: &str = "Reading the map extract";
+
 /// How much of an extract is read.
 pub fn progress(fraction: f64) -> ProgressView {
     ProgressView {
@@ -185,7 +182,7 @@ pub fn progress(fraction: f64) -> ProgressView {
         reading: true,
         title: "Adding streets".to_owned(),
         fraction,
-        words: "Reading the map extract".to_owned(),
+        words: READING.to_owned(),
         trace: Vec::new(),
         planned: 0,
         of: 0,

@@ -1,10 +1,12 @@
 //! A client's list, looked at before it is taken in, and taken in again when the client sends it anew.
 
+mod shown;
+
 use std::collections::{HashMap, HashSet};
 
 use base64::Engine as _;
 use gangday_files::{
-    List, PointMapping, guess_mapping, job_feature, read_list, read_points_beside,
+    List, PointIntake, PointMapping, guess_mapping, job_feature, read_list, read_points_beside,
 };
 use gangday_model::{Finding, Job, JobId, LonLat};
 use gangday_store::Placed;
@@ -17,14 +19,11 @@ use crate::grid_lists::by_degrees;
 use crate::importing::refuse_over_unreadable;
 use crate::matching::{CLIENT, Neighbours, ReadRow, matched, of_another, spoken_of, spot};
 use crate::opened::Opened;
-use crate::refusal::views;
 use crate::row_places::with_places;
-use crate::view::{Correction, ListRequest, PreviewRow, PreviewView, Refusal};
+use crate::view::{Correction, ListRequest, Refusal};
 use crate::watching::{Stopped, Watch};
 use crate::words;
 
-/// How many rows a door is shown.
-const SHOWN: usize = 2_000;
 /// A list, read with a mapping and held against the programme.
 pub struct Taken {
     list: Option<List>,
@@ -65,11 +64,13 @@ impl Taken {
         let name = &request.name;
         let bytes = bytes_of(request)?;
         let digest = as_seen(request, &bytes)?;
+        watch.part(0.05, 1.0).begin("Taking its rows apart")?;
         let read = read_list(&bytes).map_err(|fault| {
             Refusal::because(&format!("{name} was not taken in."), &[fault.in_file(name)])
         })?;
         let list = read.map(|list| corrected(list, &request.corrections));
         let bytes = list.as_ref().map_or(bytes, List::to_csv);
+        watch.part(0.15, 1.0).begin("Matching its columns")?;
         let stated = request.mapping.clone().map(mapping_of).transpose()?;
         let is_remembered = stated.is_none() && remembered.is_some();
         let mapping = stated
@@ -91,7 +92,8 @@ impl Taken {
             .iter()
             .map(|job| job.at)
             .collect();
-        let intake = read_points_beside(&bytes, &by_degrees, &opened.job_ids(), &places);
+        let ids = opened.job_ids();
+        let intake = read_watched(&bytes, &by_degrees, (&ids, &places), watch.part(0.25, 0.6))?;
         let mut taken = Self {
             mapping,
             remembered: is_remembered,
@@ -114,7 +116,7 @@ impl Taken {
         let rows = rows
             .map(|((job, row), made)| ReadRow { job, row, made })
             .collect();
-        taken.hold(opened, (rows, &intake.stated), client, watch.part(0.5, 1.0))?;
+        taken.hold(opened, (rows, &intake.stated), client, watch.part(0.6, 1.0))?;
         Ok(taken)
     }
 
@@ -249,51 +251,6 @@ impl Taken {
         &self.mapping
     }
 
-    /// What taking it in would do.
-    #[must_use]
-    pub fn preview(&self) -> PreviewView {
-        let count = |which: fn(&TakenRow) -> bool| {
-            number(self.rows.iter().filter(|row| which(row)).count())
-        };
-        let by_row: HashMap<usize, &TakenRow> =
-            self.rows.iter().map(|row| (row.row, row)).collect();
-        let row = |at: usize| {
-            let taken = by_row.get(&at).copied();
-            PreviewRow {
-                row: number(at),
-                cells: self
-                    .list
-                    .as_ref()
-                    .and_then(|list| list.rows.get(at).cloned())
-                    .unwrap_or_default(),
-                job: taken.map(|row| row.id().to_owned()),
-                at: taken.map(|row| [row.job.at.lon(), row.job.at.lat()]),
-                status: taken.map_or("fault", TakenRow::status).to_owned(),
-                changes: taken.map(|row| row.changes.clone()).unwrap_or_default(),
-                near: taken.and_then(|row| row.near.clone()),
-            }
-        };
-        PreviewView {
-            columns: self
-                .list
-                .as_ref()
-                .map(|list| list.columns.clone())
-                .unwrap_or_default(),
-            mapping: object(&self.mapping),
-            remembered: self.remembered,
-            rows: (0..self.points.min(SHOWN)).map(row).collect(),
-            of: number(self.points),
-            fresh: count(|row| row.status() == "new"),
-            changed: count(|row| row.status() == "changed"),
-            same: count(|row| row.status() == "same"),
-            at_fault: number(self.points - self.rows.len()),
-            gone: self.gone.clone(),
-            staying: Vec::new(),
-            findings: views(&self.findings),
-            digest: self.digest.clone(),
-        }
-    }
-
     /// The programme with the list taken in, the plan as it was, and the jobs that are new or
     /// changed; rows in `skip` are left out, and with `delete_gone` so is what is gone from the list.
     ///
@@ -377,6 +334,22 @@ impl TakenRow {
     }
 }
 
+/// Reads the rows as jobs beside those that are there.
+fn read_watched(
+    bytes: &[u8],
+    mapping: &PointMapping,
+    (ids, places): (&[JobId], &[LonLat]),
+    watch: Watch<'_>,
+) -> Result<PointIntake, Stopped> {
+    let mut goes_on = Ok(());
+    let mut look = |at, of| {
+        goes_on = watch.row((at, of), "Row", "read");
+        goes_on.is_ok()
+    };
+    let intake = read_points_beside(bytes, mapping, ids, places, &mut look);
+    goes_on.map(|()| intake)
+}
+
 /// What is said of rows above the headings.
 fn above(list: Option<&List>) -> Option<Finding> {
     let above = list.map(|list| list.above).filter(|above| *above > 0)?;
@@ -416,12 +389,13 @@ fn bytes_of(request: &ListRequest) -> Result<Vec<u8>, Refusal> {
     if let Some(path) = request.path.as_deref().map(std::path::Path::new) {
         if std::fs::metadata(path).is_ok_and(|file| file.len() > LARGEST) {
             let text = format!("{} is larger than 256 MB.", path.display());
-            return Err(Refusal::plain(&text));
+            return Err(Refusal::coded("F-LARGE", &text));
         }
         return crate::saving::read_file(path);
     }
     let bytes = base64::engine::general_purpose::STANDARD.decode(&request.base64);
-    bytes.map_err(|_| Refusal::plain(&format!("{} did not arrive whole.", request.name)))
+    let cut = || format!("{} did not arrive whole.", request.name);
+    bytes.map_err(|_| Refusal::coded("F-CUT", &cut()))
 }
 
 /// The digest of a list's bytes, where they are those that were seen: rows that are left out and cells

@@ -94,6 +94,7 @@ fn of_the_rest() -> Vec<String> {
         Aside,
         AsideRow,
         RowPlace,
+        ForeignWord,
         PreviewRow,
         PreviewView,
         Edit,

@@ -62,6 +62,14 @@ impl<'a> Watch<'a> {
         self.say(self.from, words)
     }
 
+    /// Says that a fraction of it is done.
+    ///
+    /// # Errors
+    /// It is to be stopped.
+    pub fn at(self, fraction: f64, words: &str) -> Result<(), Stopped> {
+        self.say(self.from + fraction * (self.to - self.from), words)
+    }
+
     /// Says, now and then, which of so many rows is begun: `Row 320 of 10,000 ` and what is done with it.
     ///
     /// # Errors

@@ -360,11 +360,25 @@ fn beside_a_programme_ids_may_be_stated_again_and_are_never_made_again() {
     let mut mapping = guess_mapping(csv.as_bytes());
     mapping.id = Some("ref".to_owned());
     let spoken = ["P1", "P2", "P4"].map(JobId::new);
-    let intake = read_points_beside(csv.as_bytes(), &mapping, &spoken, &[]);
+    let intake = read_points_beside(csv.as_bytes(), &mapping, &spoken, &[], &mut |_, _| true);
     assert_eq!(ids(&intake.jobs), ["P2", "P3", "P5"]);
     assert_eq!(intake.made, [false, true, true]);
     assert_eq!(intake.stated, HashSet::from(["P2".to_owned()]));
     assert_eq!(texts(&intake.findings, "J-THERE"), [""; 0]);
+}
+
+#[test]
+fn whoever_is_told_how_far_it_is_may_end_it() {
+    let csv = "ref,lon,lat\nP1,-1.55,53.80\nP2,-1.56,53.80\nP3,-1.57,53.80\n";
+    let mapping = guess_mapping(csv.as_bytes());
+    let mut told = Vec::new();
+    let mut goes_on = |at, of| {
+        told.push((at, of));
+        at < 1
+    };
+    let intake = read_points_beside(csv.as_bytes(), &mapping, &[], &[], &mut goes_on);
+    assert_eq!(told, [(0, 3), (1, 3)]);
+    assert_eq!((intake.jobs.len(), intake.points), (1, 3));
 }
 
 #[test]

@@ -44,6 +44,12 @@ export interface Thing {
 /** The largest map extract that is sent to the host inside a request, in bytes: as text it takes a third more, and the page holds both. */
 export const LARGEST_SENT = 100 * 1024 * 1024;
 
+/** The largest request that the host takes on loopback, in bytes. */
+export const LARGEST_BODY = 256 * 1024 * 1024;
+
+/** The largest list that is sent to the host, in bytes: as text it takes a third more, and what was matched and put right goes with it. */
+export const LARGEST_LIST = 190 * 1024 * 1024;
+
 /** A refusal, thrown: one line and every fault. */
 export class Refused extends Error {
   readonly findings: FindingView[];

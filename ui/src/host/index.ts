@@ -4,7 +4,7 @@ import { embeddedDoor, SHEET_ELEMENT } from './embedded';
 import { loopbackDoor } from './loopback';
 import { windowDoor } from './window';
 
-export { LARGEST_SENT, Refused, refusalOf, type Door, type Drop, type Thing } from './door';
+export { LARGEST_LIST, LARGEST_SENT, Refused, refusalOf, type Door, type Drop, type Thing } from './door';
 
 let opened: Door | undefined;
 

@@ -1,7 +1,8 @@
 import type { Answer, Request } from '../types/gangday';
-import { isRefusal, Refused, type Door } from './door';
+import { isRefusal, LARGEST_BODY, Refused, type Door } from './door';
 
 const KEPT = 'gangday-token';
+const TOO_MUCH = `That is more than a page can send to Gangday at once: ${LARGEST_BODY / 1024 / 1024} MB. Nothing was changed.`;
 
 /** The loopback address: one POST with a token that came with the page's own address. */
 export function loopbackDoor(page: Location = location): Door {
@@ -42,10 +43,12 @@ function takeToken(page: Location): string {
 }
 
 async function post(request: Request, token: string): Promise<Answer> {
+  const sent = JSON.stringify(request);
+  if (sent.length > LARGEST_BODY) throw new Error(TOO_MUCH);
   const reply = await fetch('/call', {
     method: 'POST',
     headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${token}` },
-    body: JSON.stringify(request),
+    body: sent,
     // It gets there although the page is put away meanwhile.
     keepalive: request.ask === 'keep_setting',
   }).catch(() => {
@@ -56,6 +59,7 @@ async function post(request: Request, token: string): Promise<Answer> {
   if (reply.ok) return body as Answer;
   if (reply.status === 401 || reply.status === 403)
     throw new Error('This page has no key to Gangday. Open the whole address that it prints, with its token.');
+  if (reply.status === 413) throw new Error(TOO_MUCH);
   throw new Error(`Gangday answered with ${reply.status} and no reason.`);
 }
 

@@ -80,30 +80,37 @@ export interface Foreign {
   readonly meaning: string;
 }
 
-/** How many foreign words of one property are asked about; more are no words. */
-const MOST_WORDS = 12;
-
-/** The words in columns of choices that the choices don't hold. */
+/** The words in columns of choices that the choices don't hold, of all rows of the list. */
 export function foreignWords(preview: PreviewView, mapping: Mapping, fields: readonly FieldView[]): Foreign[] {
-  return fields.filter((field) => field.kind === 'choice').flatMap((field) => {
-    const at = preview.columns.indexOf(mapping.columns[field.name] ?? '');
-    if (at < 0) return [];
-    const met = new Set(preview.rows.map((row) => (row.cells[at] ?? '').trim()).filter((word) => word !== '' && !field.choices.some((choice) => plain(choice) === plain(word))));
-    return [...met].slice(0, MOST_WORDS).map((word) => ({ field, word, meaning: mapping.words[field.name]?.[word] ?? '' }));
+  return preview.words.flatMap(({ property, word }) => {
+    const field = fields.find((one) => one.name === property);
+    return field === undefined ? [] : [{ field, word, meaning: mapping.words[property]?.[word] ?? '' }];
   });
-}
-
-function plain(word: string): string {
-  return word.toLowerCase().replace(/[\s_-]+/g, '');
 }
 
 /** Which rows are looked at. */
 export type Which = 'all' | 'new' | 'changed' | 'same' | 'fault' | 'near';
 
-/** The rows of one kind. */
+/** The rows of one kind, of those that the desk shows. */
 export function rowsOf(preview: PreviewView, which: Which): readonly PreviewRow[] {
   if (which === 'all') return preview.rows;
   return preview.rows.filter((row) => (which === 'near' ? row.near !== null : row.status === which));
+}
+
+/** How many rows of one kind the list has. */
+export function countOf(preview: PreviewView, which: Which): number {
+  return { all: preview.of, new: preview.fresh, changed: preview.changed, same: preview.same, fault: preview.at_fault, near: preview.near }[which];
+}
+
+/** What is said where the list has more rows of a kind than are shown; nothing where all of them are. */
+export function moreWords(preview: PreviewView, which: Which): string {
+  const [of, shown] = [countOf(preview, which), rowsOf(preview, which).length];
+  if (shown >= of) return '';
+  const some = `${shown.toLocaleString('en-GB')} of ${of.toLocaleString('en-GB')} are shown`;
+  if (which === 'all') return `${some}: the first, and of each kind the first wherever they stand; all that can be are taken in`;
+  if (which === 'fault') return `the first ${some}; the others are at fault too`;
+  if (which === 'near') return `the first ${some}; the others are taken in too`;
+  return which === 'same' ? some : `${some}; the others are taken in too`;
 }
 
 /** The row that a finding's place names by its line: line 2 is the first row under the headings. */

@@ -1,11 +1,21 @@
 import { ask, refusalOf } from '../host';
 import { noteClient } from '../intake/clients';
-import { mappingOf, PLACED_BY, rowOf, type Mapping, type Which } from '../intake/mapping';
+import { mappingOf, PLACED_BY, rowOf, rowsOf, type Mapping, type Which } from '../intake/mapping';
 import type { Correction, FindingView, ListRequest, PreviewView, Refusal, Request, RowPlace } from '../types/gangday';
 import { count } from '../words';
 import { desk } from './desk.svelte';
 import { programme } from './programme.svelte';
 import { selection } from './selection.svelte';
+
+const STOPPED = 'Stopped; nothing of the list was taken in.';
+
+/** What the user has said about a list. */
+interface Stated {
+  readonly client: string;
+  readonly changed: Mapping | null;
+  readonly corrections: readonly Correction[];
+  readonly places: readonly RowPlace[];
+}
 
 /** A client's list on its way in: looked at first, put right where it stands, taken in as one step. */
 class Intake {
@@ -23,7 +33,13 @@ class Intake {
   #changed = $state.raw<Mapping | null>(null);
   #corrections = $state.raw<readonly Correction[]>([]);
   #places = $state.raw<readonly RowPlace[]>([]);
+  /** The rows that were shown when more of their kind were asked for. */
+  #met = $state.raw<readonly number[]>([]);
   #again = false;
+  /** What the preview answers; null where nothing is answered yet. */
+  #settled: Stated | null = null;
+  /** Counts the looks that were stopped: cells are drawn anew then, as they were before. */
+  turn = $state(0);
   /** The file that the preview is of. */
   #of: object | null = null;
   /** That the taking in was stopped, in words, until it is begun again or the list is asked about. */
@@ -36,6 +52,7 @@ class Intake {
   readonly faults = $derived(byRow(this.preview?.findings ?? []));
   /** What is said about the list as a whole. */
   readonly general = $derived((this.preview?.findings ?? []).filter((one) => rowOf(one.place) === null));
+  readonly #statuses = $derived(new Map((this.preview?.rows ?? []).map((one) => [one.row, one.status])));
   /** How many jobs would be made or changed. */
   readonly taken = $derived((this.preview === null ? 0 : this.preview.fresh + this.preview.changed) - [...this.skip].filter((row) => this.#counts(row)).length);
 
@@ -52,11 +69,18 @@ class Intake {
     this.#changed = null;
     this.#corrections = [];
     this.#places = [];
+    this.#met = [];
     this.last = null;
+    this.#settled = null;
     programme.refusal = null;
-    await this.#ask();
+    // One that comes while another is looked at is looked at by whoever asks about that.
+    if (this.asking) return void (await this.#ask());
+    programme.doing = 'Looking at the list';
+    const stopped = await this.#ask();
+    programme.doing = null;
     if (this.preview !== null) desk.over = 'intake';
     else programme.refusal = this.refusal;
+    if (stopped) programme.said = STOPPED;
   }
 
   /** Says whose list it is; what was remembered for them counts unless the user has matched columns already. */
@@ -106,6 +130,12 @@ class Intake {
     return this.#corrections.some((one) => one.row === row && one.column === column);
   }
 
+  /** Shows more rows of the kind that is looked at, where the list has more of it than are shown. */
+  async showMore(): Promise<void> {
+    if (this.preview !== null) this.#met = [...this.#met, ...rowsOf(this.preview, this.which).map((row) => row.row)];
+    await this.#ask();
+  }
+
   /** Leaves rows out, or takes them in after all. */
   leave(rows: readonly number[], out: boolean): void {
     const next = new Set(this.skip);
@@ -123,7 +153,7 @@ class Intake {
     const { value: jobs, stopped } = await programme.watched(() => programme.edit('Taking the list in', request, told));
     if (jobs === null && stopped) {
       programme.refusal = null;
-      programme.said = this.told = 'Stopped; nothing of the list was taken in.';
+      programme.said = this.told = STOPPED;
       return;
     }
     if (jobs === null) {
@@ -139,25 +169,51 @@ class Intake {
     selection.pickJobs(jobs.filter((id) => programme.jobs.has(id)));
   }
 
-  /** Asks again for what it would do; one question at a time, the latest one answered. */
-  async #ask(): Promise<void> {
+  /** Asks again for what it would do; one question at a time, the latest one answered. Whether somebody has stopped it. */
+  async #ask(): Promise<boolean> {
+    let ended = false;
     if (this.asking) {
       this.#again = true;
-      return;
+      return false;
     }
     this.asking = true;
     this.told = '';
     do {
       this.#again = false;
       this.refusal = null;
-      try {
-        const answer = await ask({ ask: 'preview', list: this.#list() });
-        if (answer.is === 'preview') this.#show(answer.preview);
-      } catch (thrown) {
-        this.refusal = refusalOf(thrown);
-      }
+      const asked = this.#stated();
+      const question = ask({ ask: 'preview', list: this.#list() }).catch(refusalOf);
+      const { value: answer, stopped } = await programme.watched(() => question);
+      if ('is' in answer && answer.is === 'preview') {
+        this.#settled = asked;
+        this.#show(answer.preview);
+      } else if (stopped) {
+        ended = true;
+        this.#takeBack();
+      } else if (!('is' in answer)) this.refusal = answer;
     } while (this.#again);
     this.asking = false;
+    return ended;
+  }
+
+  #stated(): Stated {
+    return { client: this.client, changed: this.#changed, corrections: this.#corrections, places: this.#places };
+  }
+
+  /** A look that was stopped leaves the list as it was looked at last. */
+  #takeBack(): void {
+    this.#again = false;
+    if (this.preview === null) return;
+    if (this.#settled === null) {
+      this.preview = null;
+      desk.over = null;
+      programme.said = STOPPED;
+      return;
+    }
+    const { client, changed, corrections, places } = this.#settled;
+    [this.client, this.#changed, this.#corrections, this.#places] = [client, changed, corrections, places];
+    this.turn += 1;
+    this.told = 'Stopped; what was asked for last is taken back.';
   }
 
   /** Rows are told by their numbers: in a list that was changed where it lies, what was done to them by hand is done to none. */
@@ -172,18 +228,26 @@ class Intake {
     this.skip = new Set();
     this.#corrections = [];
     this.#places = [];
+    this.#met = [];
+    // What is shown was put right by hand, and that is gone: only another look is of use.
+    this.#settled = asked ? null : this.#stated();
     this.last = null;
     this.told = `${this.file?.name ?? ''} has changed meanwhile and was looked at again${byHand ? '; rows left out, cells corrected and places given are as the list has them' : ''}.`;
   }
 
   #counts(row: number): boolean {
-    const status = this.preview?.rows.find((one) => one.row === row)?.status;
+    const status = this.#statuses.get(row);
     return status === 'new' || status === 'changed';
+  }
+
+  /** The rows that were shown already and those that something was done to by hand: they stay in sight wherever they stand. */
+  #inSight(): number[] {
+    return [...new Set([...this.#met, ...this.skip, ...this.#corrections.map((one) => one.row), ...this.#places.map((one) => one.row)])];
   }
 
   #list(): ListRequest {
     const { name, base64, path } = this.file ?? { name: '', base64: '', path: null };
-    return { name, base64, path, client: this.client === '' ? null : this.client, mapping: this.#changed as Record<string, unknown> | null, corrections: [...this.#corrections], places: [...this.#places] };
+    return { name, base64, path, client: this.client === '' ? null : this.client, mapping: this.#changed as Record<string, unknown> | null, corrections: [...this.#corrections], places: [...this.#places], also: this.#inSight() };
   }
 }
 

@@ -96,12 +96,14 @@ class Programme {
   /** Does something that takes long, with how far it is shown meanwhile; whether somebody has stopped it. */
   async watched<T>(what: () => Promise<T>): Promise<{ readonly value: T; readonly stopped: boolean }> {
     this.#stopped = false;
-    const over = { is: false };
+    let end = (): void => undefined;
+    const over = { is: false, ended: new Promise<void>((resolve) => (end = resolve)) };
     const seen = this.#alongside(over);
     try {
       return { value: await what(), stopped: this.#stopped };
     } finally {
       over.is = true;
+      end();
       await seen;
       await this.#stopping;
       this.progress = null;
@@ -109,9 +111,9 @@ class Programme {
     }
   }
 
-  async #alongside(over: { is: boolean }): Promise<void> {
+  async #alongside(over: { is: boolean; readonly ended: Promise<void> }): Promise<void> {
     while (!over.is) {
-      await new Promise((wake) => setTimeout(wake, POLL_MS));
+      await Promise.race([new Promise((wake) => setTimeout(wake, POLL_MS)), over.ended]);
       const answer = over.is ? null : await ask({ ask: 'progress' }).catch(() => null);
       if (!over.is && answer?.is === 'progress') this.progress = answer.progress.running ? answer.progress : null;
     }
@@ -140,11 +142,12 @@ class Programme {
     await this.#toTheEnd();
   }
 
-  /** Has a map extract read where it lies, and follows it to its end; whether anything came of it. */
-  async readExtract(path: string): Promise<boolean> {
+  /** Has a map extract read, where it lies or as it is sent, and follows it to its end; whether anything came of it. */
+  async readExtract(words: string, request: Request): Promise<boolean> {
     this.#stopped = false;
-    if (!(await this.#during('Opening the map extract', { ask: 'read_extract', path }))) return false;
+    if (!(await this.#during(words, request))) return false;
     await this.#toTheEnd('Drawing the streets', '');
+    if (this.refusal === null && this.#stopped) this.said = 'Stopped; nothing of the map extract was taken in.';
     return this.refusal === null && !this.#stopped;
   }
 

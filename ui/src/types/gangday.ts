@@ -1675,6 +1675,11 @@ corrections: Array<Correction>,
  */
 places: Array<RowPlace>, 
 /**
+ * Rows to be shown wherever they stand, from 0: what was done to them by hand stays in sight, and
+ * where those that are shown are named, so many more are shown beside them.
+ */
+also: Array<number>, 
+/**
  * The `digest` of the file as it was looked at: another file than that is refused.
  */
 seen?: string | null, };
@@ -1721,6 +1726,16 @@ row: number,
  */
 at: [number, number], };
 
+export type ForeignWord = { 
+/**
+ * The job's property.
+ */
+property: string, 
+/**
+ * The word, as the list writes it.
+ */
+word: string, };
+
 export type PreviewRow = { 
 /**
  * Which, from 0.
@@ -1765,7 +1780,8 @@ mapping: Record<string, unknown>,
  */
 remembered: boolean, 
 /**
- * The first rows, at most 2,000.
+ * The rows that were asked for, the first 2,000, and of each kind the first 500 beside those that were
+ * asked for, wherever they stand; in their order.
  */
 rows: Array<PreviewRow>, 
 /**
@@ -1788,6 +1804,14 @@ same: number,
  * How many can't become a job.
  */
 at_fault: number, 
+/**
+ * How many may be the same as a job that is there, or as a row before them.
+ */
+near: number, 
+/**
+ * Words in columns of choices that are none of ours, of all rows.
+ */
+words: Array<ForeignWord>, 
 /**
  * Jobs of this client that are no longer in the list.
  */

@@ -91,6 +91,37 @@ fn a_list_on_its_way_in_says_how_far_it_is_and_stopped_changes_nothing() {
 }
 
 #[test]
+fn a_list_that_is_looked_at_says_how_far_it_is_and_can_be_stopped() {
+    let desk = Arc::new(small());
+    let before = sheet(&desk);
+    let look = |rows| json!({"ask": "preview", "list": list(rows)["list"]});
+    let long = look(20_000);
+    let looking = spawn({
+        let desk = Arc::clone(&desk);
+        move || ask(&desk, long)
+    });
+    for (what, part) in [(" read", 0.0..0.6), ("held against the jobs", 0.5..1.0)] {
+        let rows =
+            |now: &ProgressView| now.words.contains(" of 20,000 ") && now.words.contains(what);
+        let now = seen(&desk, &looking, rows).expect("it is seen on its way");
+        assert_eq!(now.title, "Looking at the list");
+        assert!(now.reading && part.contains(&now.fraction), "{now:?}");
+    }
+    let refused = ask(&desk, json!({"ask": "undo"})).unwrap_err();
+    let words = "Looking at the list is not over yet";
+    assert!(refused.text.starts_with(words), "{}", refused.text);
+    ask(&desk, json!({"ask": "stop"})).unwrap();
+    let refused = looking.join().unwrap().unwrap_err();
+    assert_eq!(refused.text, "It was stopped; nothing was changed.");
+    let after = sheet(&desk);
+    assert_eq!((after.undo, after.edition), (before.undo, before.edition));
+    match ask(&desk, look(70)).unwrap() {
+        Answer::Preview { preview } => assert_eq!(preview.fresh, 70),
+        other => panic!("no preview but {other:?}"),
+    }
+}
+
+#[test]
 fn a_pack_is_written_whole_under_the_name_of_its_issue() {
     let place = tempfile::tempdir().unwrap();
     let desk = small();

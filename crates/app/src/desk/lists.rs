@@ -2,18 +2,55 @@
 
 use std::sync::Arc;
 
+use gangday_files::PointMapping;
+
 use super::doing::Doing;
 use super::{Acted, Desk, Inner, nothing_open};
 use crate::changes::State;
 use crate::edits::staying;
 use crate::taking_in::Taken;
-use crate::view::{Answer, ListRequest, Refusal};
+use crate::view::{Answer, ListRequest, PreviewView, Refusal};
 use crate::watching::{Stopped, Watch};
 
 /// What taking a list in comes to: what it is called, the state after it, the jobs that are new or changed.
 type TakenIn = (Taken, (String, State, Vec<String>));
 
+/// A list that is begun: what is done, the programme that it is for, how one of this client was matched before.
+type Begun = (Arc<Doing>, State, Option<PointMapping>);
+
 impl Desk {
+    /// What a list would do, worked out with nothing locked and nothing changed: others may see how far it
+    /// is, and stop it.
+    pub(super) fn preview(&self, list: &ListRequest) -> Result<Answer, Refusal> {
+        let (doing, state, remembered) = self.begin_list("Looking at the list", list)?;
+        let look = |watch: Watch<'_>| -> Result<PreviewView, Refusal> {
+            let taken = Taken::read(&state.opened, list, remembered, watch.part(0.0, 0.95))?;
+            watch.part(0.95, 1.0).begin("Showing what it would do")?;
+            Ok(taken.preview(&list.also))
+        };
+        let mut preview = Box::new(doing.watched(look)?);
+        if doing.is_stopped() {
+            return Err(Stopped.into());
+        }
+        let staying = staying(&state);
+        let gone = preview.gone.iter();
+        preview.staying = gone
+            .filter(|id| staying.contains_key(id.as_str()))
+            .cloned()
+            .collect();
+        Ok(Answer::Preview { preview })
+    }
+
+    fn begin_list(&self, title: &str, list: &ListRequest) -> Result<Begun, Refusal> {
+        let mut inner = self.collected()?;
+        inner.refuse_while_planning()?;
+        let state = inner.table.state().cloned().ok_or_else(nothing_open)?;
+        let remembered = inner.remembered_mapping(list);
+        let doing = Doing::begin_whole(title, &format!("Reading {}", list.name));
+        inner.doing = Arc::downgrade(&doing);
+        Ok((doing, state, remembered))
+    }
+
     /// Takes a list in, with nothing locked: others may see how far it is, and stop it.
     pub(super) fn take_in(
         &self,
@@ -21,15 +58,7 @@ impl Desk {
         skip: &[u32],
         delete_gone: bool,
     ) -> Result<Acted, Refusal> {
-        let (doing, state, remembered) = {
-            let mut inner = self.collected()?;
-            inner.refuse_while_planning()?;
-            let state = inner.table.state().cloned().ok_or_else(nothing_open)?;
-            let remembered = inner.remembered_mapping(list);
-            let doing = Doing::begin_whole("Taking the list in", &format!("Reading {}", list.name));
-            inner.doing = Arc::downgrade(&doing);
-            (doing, state, remembered)
-        };
+        let (doing, state, remembered) = self.begin_list("Taking the list in", list)?;
         let work = |watch: Watch<'_>| -> Result<TakenIn, Refusal> {
             let taken = Taken::read(&state.opened, list, remembered, watch.part(0.0, 0.4))?;
             let how = (skip, delete_gone);
@@ -54,21 +83,7 @@ impl Desk {
 }
 
 impl Inner {
-    pub(super) fn preview(&mut self, list: &ListRequest) -> Result<Answer, Refusal> {
-        let remembered = self.remembered_mapping(list);
-        let taken = Taken::read(self.table.opened()?, list, remembered, Watch::NOBODY)?;
-        let state = self.table.state().ok_or_else(nothing_open)?;
-        let mut preview = Box::new(taken.preview());
-        let staying = staying(state);
-        let gone = preview.gone.iter();
-        preview.staying = gone
-            .filter(|id| staying.contains_key(id.as_str()))
-            .cloned()
-            .collect();
-        Ok(Answer::Preview { preview })
-    }
-
-    fn remembered_mapping(&mut self, list: &ListRequest) -> Option<gangday_files::PointMapping> {
+    fn remembered_mapping(&mut self, list: &ListRequest) -> Option<PointMapping> {
         let client = list.client.as_deref();
         self.memory.mapping(&mut self.keeping, client)
     }

@@ -163,8 +163,8 @@ impl Desk {
             Request::Job { id } => told(self.collected()?.job(&id)),
             Request::Closure { job } => told(self.closure(&job)),
             Request::GangDays { keys } => told(self.gang_days(&keys)),
-            Request::ImportExtract { name, base64 } => self.take_extract(&name, &base64),
-            Request::ReadExtract { path } => told(self.collected()?.read_extract(path.trim())),
+            Request::ImportExtract { name, base64 } => told(self.import_extract(&name, &base64)),
+            Request::ReadExtract { path } => told(self.read_extract(path.trim())),
             Request::Plan {
                 seconds,
                 iterations,
@@ -191,7 +191,7 @@ impl Desk {
             Request::Change { change } => self.change(change),
             Request::Undo => self.collected()?.walk(Step::Undo),
             Request::Redo => self.collected()?.walk(Step::Redo),
-            Request::Preview { list } => told(self.collected()?.preview(&list)),
+            Request::Preview { list } => told(self.preview(&list)),
             Request::TakeIn {
                 list,
                 skip,
@@ -277,10 +277,6 @@ impl Desk {
         let state = self.collected()?.table.state().cloned();
         let state = state.ok_or_else(nothing_open)?;
         exporting::write_tables(&state.opened, state.plan.as_deref(), (what, format), path)
-    }
-
-    fn take_extract(&self, name: &str, base64: &str) -> Result<Acted, Refusal> {
-        self.collected()?.import_extract(name, base64)
     }
 
     /// Worked out with nothing locked.
@@ -437,6 +433,8 @@ mod kept_tests;
 mod killed_tests;
 #[cfg(test)]
 mod left_out_tests;
+#[cfg(test)]
+mod list_long_tests;
 #[cfg(test)]
 mod list_match_tests;
 #[cfg(test)]

@@ -39,8 +39,6 @@ impl Desk {
         let reading = self.lock().reading.take();
         if let Some(reading) = reading {
             reading.stop();
-            // What was read whole before it could be stopped is let go too: it was not wanted.
-            reading.finish().ok();
         }
         self.stop_search()?;
         Ok(Acted::Changed)

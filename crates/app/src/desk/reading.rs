@@ -9,7 +9,7 @@ use std::thread::{JoinHandle, spawn};
 use base64::Engine as _;
 
 use super::doing::Doing;
-use super::{Acted, Inner};
+use super::{Desk, Inner};
 use crate::changes::State;
 use crate::extracts;
 use crate::opened::Opened;
@@ -35,15 +35,24 @@ pub struct Finished {
     pub name: String,
 }
 
+/// Where an extract comes from.
+pub enum Source {
+    /// A file on this machine.
+    At(PathBuf),
+    /// Bytes that came along with a request.
+    Sent(Vec<u8>),
+}
+
 impl Reading {
     /// Begins.
-    pub fn begin(opened: Opened, path: PathBuf) -> Self {
+    pub fn begin(opened: Opened, name: String, source: Source) -> Self {
         let prepared = Arc::clone(&opened.prepared);
-        let name = path.file_name().unwrap_or_default();
-        let name = name.to_string_lossy().into_owned();
         let doing = Doing::begin(extracts::progress(0.0));
         let (seen, called) = (Arc::clone(&doing), name.clone());
-        let thread = spawn(move || read(&opened, &called, &path, &seen));
+        let thread = spawn(move || match source {
+            Source::At(path) => read(&opened, &called, BufReader::new(file_at(&path)?), &seen),
+            Source::Sent(bytes) => read(&opened, &called, Cursor::new(bytes), &seen),
+        });
         Self {
             doing,
             prepared,
@@ -57,8 +66,9 @@ impl Reading {
         self.doing.progress()
     }
 
-    /// Asks it to end with nothing.
-    pub fn stop(&self) {
+    /// Has it end with nothing, which nobody waits for: its thread ends at the next step that hears of it,
+    /// and what was read whole before is let go too, for it was not wanted.
+    pub fn stop(self) {
         self.doing.stop();
     }
 
@@ -83,20 +93,27 @@ impl Reading {
     }
 }
 
-fn read(opened: &Opened, name: &str, path: &Path, seen: &Doing) -> Result<Opened, Refusal> {
-    let file = File::open(path).map_err(|error| {
+fn file_at(path: &Path) -> Result<File, Refusal> {
+    File::open(path).map_err(|error| {
         let path = path.display();
         Refusal::coded(
             "F-READ",
             &format!("{path} can't be read: {error}. Check the path and its permissions."),
         )
-    })?;
+    })
+}
+
+fn read<R: Read + Seek>(
+    opened: &Opened,
+    name: &str,
+    source: R,
+    seen: &Doing,
+) -> Result<Opened, Refusal> {
     let mut source = Stoppable {
-        inner: BufReader::new(file),
+        inner: source,
         doing: seen,
     };
-    let mut watch = |progress: &ProgressView| seen.show(progress);
-    let read = extracts::into_watched(opened, name, &mut source, &mut watch);
+    let read = seen.watched(|watch| extracts::into_watched(opened, name, &mut source, watch));
     if seen.is_stopped() {
         return Err(stopped());
     }
@@ -137,19 +154,33 @@ impl<R: Seek> Seek for Stoppable<'_, R> {
     }
 }
 
-impl Inner {
-    /// The streets and the network of an extract that came along as bytes.
-    pub(super) fn import_extract(&mut self, name: &str, base64: &str) -> Result<Acted, Refusal> {
-        self.refuse_while_planning()?;
+impl Desk {
+    /// Begins to add the streets and the network of an extract that came along as bytes.
+    pub(super) fn import_extract(&self, name: &str, base64: &str) -> Result<Answer, Refusal> {
         let bytes = base64::engine::general_purpose::STANDARD.decode(base64);
         let bytes =
             bytes.map_err(|_| Refusal::coded("F-CUT", &format!("{name} did not arrive whole.")))?;
-        let opened = self.table.opened()?;
-        let (opened, _) = extracts::into(opened, name, &mut Cursor::new(bytes))?;
-        self.bring_in(name, opened)?;
-        Ok(Acted::Changed)
+        self.begin_reading(name.to_owned(), Source::Sent(bytes))
     }
 
+    /// Begins to add those of an extract that lies on this machine.
+    pub(super) fn read_extract(&self, path: &str) -> Result<Answer, Refusal> {
+        let path = PathBuf::from(path);
+        let name = path.file_name().unwrap_or_default();
+        let name = name.to_string_lossy().into_owned();
+        self.begin_reading(name, Source::At(path))
+    }
+
+    fn begin_reading(&self, name: String, source: Source) -> Result<Answer, Refusal> {
+        let mut inner = self.collected()?;
+        inner.refuse_while_planning()?;
+        let opened = inner.table.opened()?.clone();
+        inner.reading = Some(Reading::begin(opened, name, source));
+        Ok(inner.progress())
+    }
+}
+
+impl Inner {
     /// The plan stays; its findings say what no longer holds.
     fn bring_in(&mut self, name: &str, opened: Opened) -> Result<(), Refusal> {
         let plan = self.table.state().and_then(|state| state.plan.clone());
@@ -157,13 +188,6 @@ impl Inner {
         self.change(&what, State { opened, plan })?;
         self.table.is_no_demo();
         Ok(())
-    }
-
-    pub(super) fn read_extract(&mut self, path: &str) -> Result<Answer, Refusal> {
-        self.refuse_while_planning()?;
-        let opened = self.table.opened()?.clone();
-        self.reading = Some(Reading::begin(opened, PathBuf::from(path)));
-        Ok(self.progress())
     }
 
     /// Puts what was read on the table, if that is still what it was read for.

@@ -78,6 +78,7 @@ fn list(text: &str) -> Request {
             mapping: None,
             corrections: Vec::new(),
             places: Vec::new(),
+            also: Vec::new(),
             seen: None,
         },
         skip: Vec::new(),

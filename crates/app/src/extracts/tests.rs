@@ -146,7 +146,7 @@ fn a_plan_over_an_extract_names_whom_the_roads_are_from() {
     let written = String::from_utf8(gangday_files::write_plan(&own)).unwrap();
     assert!(!written.contains("attribution"));
     let mut source = Cursor::new(extract());
-    let (opened, _) = into(&demo, "area.osm.pbf", &mut source).unwrap();
+    let (opened, _) = into_watched(&demo, "area.osm.pbf", &mut source, Watch::NOBODY).unwrap();
     let plan = planned(&opened, 100);
     assert_eq!(plan.attribution.as_deref(), Some(ATTRIBUTION));
     let read = gangday_files::read_plan(&gangday_files::write_plan(&plan)).unwrap();
@@ -154,7 +154,7 @@ fn a_plan_over_an_extract_names_whom_the_roads_are_from() {
 }
 
 #[test]
-fn the_window_imports_an_extract_saves_it_and_takes_it_back() {
+fn an_extract_that_is_sent_comes_in_is_saved_and_takes_it_back() {
     let desk = Desk::default();
     desk.ask(Request::OpenDemo {
         week: DemoWeek::Small,
@@ -178,7 +178,10 @@ fn the_window_imports_an_extract_saves_it_and_takes_it_back() {
             .contains("did not arrive whole")
     );
     let place = tempfile::tempdir().unwrap();
-    let after = sheet(desk.ask(Request::ImportExtract { name, base64 }).unwrap());
+    let begun = desk.ask(Request::ImportExtract { name, base64 }).unwrap();
+    assert!(matches!(begun, Answer::Progress { progress } if progress.reading));
+    wait_for(&desk).unwrap();
+    let after = sheet(desk.ask(Request::Sheet).unwrap());
     assert!(after.plan.is_some(), "what was planned stays");
     assert!(after.streets.len() > before.streets.len() + 100);
     assert_eq!(after.jobs.len(), before.jobs.len());
@@ -205,10 +208,11 @@ fn extracts_are_told_by_their_name_or_their_first_bytes() {
     std::fs::write(&list, "id,lon,lat\n").unwrap();
     assert!(!is_extract(&list));
     assert!(is_extract(Path::new("missing.osm.pbf")));
-    let nothing = into(
+    let nothing = into_watched(
         &crate::demo::open(DemoWeek::Small),
         "x",
         &mut Cursor::new(b"x"),
+        Watch::NOBODY,
     );
     assert!(nothing.is_err());
 }
@@ -276,4 +280,53 @@ fn a_reading_that_is_stopped_or_fails_changes_nothing() {
         assert!(refusal.text.contains(why), "{}", refusal.text);
         assert_eq!(sheet(), before);
     }
+}
+
+/// A stop is heard before each of its steps, and nothing comes of it then.
+#[test]
+fn an_extract_can_be_stopped_before_each_of_its_steps() {
+    let demo = crate::demo::open(DemoWeek::Small);
+    let into = |see: &crate::watching::See<'_>| {
+        let mut source = Cursor::new(extract());
+        into_watched(&demo, "area.osm.pbf", &mut source, Watch::new(see)).map(|(_, words)| words)
+    };
+    let steps = std::sync::Mutex::new(Vec::<String>::new());
+    let note = |_: f64, words: &str| {
+        let mut steps = steps.lock().unwrap();
+        if steps.last().is_none_or(|last| last != words) {
+            steps.push(words.to_owned());
+        }
+        true
+    };
+    into(&note).unwrap();
+    let steps = steps.into_inner().unwrap();
+    assert_eq!(steps[0], READING);
+    assert!(steps.len() > 3, "{steps:?}");
+    for step in &steps[1..] {
+        let refusal = into(&|_, words| words != step).unwrap_err();
+        assert_eq!(
+            refusal.text, "It was stopped; nothing was changed.",
+            "{step}"
+        );
+    }
+}
+
+/// What was sent is read with nothing locked: others are answered meanwhile, and stop it.
+#[test]
+fn an_extract_that_is_sent_can_be_stopped() {
+    let desk = Desk::default();
+    let week = DemoWeek::Small;
+    desk.ask(Request::OpenDemo { week }).unwrap();
+    let base64 = base64::engine::general_purpose::STANDARD.encode(extract());
+    let sheet = || match desk.ask(Request::Sheet).unwrap() {
+        Answer::Sheet { sheet: Some(sheet) } => (sheet.streets.len(), sheet.undo.clone()),
+        other => panic!("{other:?}"),
+    };
+    let before = sheet();
+    let name = "area.osm.pbf".to_owned();
+    desk.ask(Request::ImportExtract { name, base64 }).unwrap();
+    desk.ask(Request::Stop).unwrap();
+    assert_eq!(sheet(), before);
+    assert_eq!(wait_for(&desk).unwrap(), Vec::<String>::new());
+    assert_eq!(sheet(), before);
 }

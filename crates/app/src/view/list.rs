@@ -31,6 +31,10 @@ pub struct ListRequest {
     /// Rows that were given a place on the map, whatever their cells say of one.
     #[serde(default)]
     pub places: Vec<RowPlace>,
+    /// Rows to be shown wherever they stand, from 0: what was done to them by hand stays in sight, and
+    /// where those that are shown are named, so many more are shown beside them.
+    #[serde(default)]
+    pub also: Vec<u32>,
     /// The `digest` of the file as it was looked at: another file than that is refused.
     #[serde(default)]
     #[ts(optional = nullable)]
@@ -67,7 +71,8 @@ pub struct PreviewView {
     pub mapping: Properties,
     /// Whether that is remembered from an earlier list of the client.
     pub remembered: bool,
-    /// The first rows, at most 2,000.
+    /// The rows that were asked for, the first 2,000, and of each kind the first 500 beside those that were
+    /// asked for, wherever they stand; in their order.
     pub rows: Vec<PreviewRow>,
     /// How many rows there are.
     pub of: u32,
@@ -79,6 +84,10 @@ pub struct PreviewView {
     pub same: u32,
     /// How many can't become a job.
     pub at_fault: u32,
+    /// How many may be the same as a job that is there, or as a row before them.
+    pub near: u32,
+    /// Words in columns of choices that are none of ours, of all rows.
+    pub words: Vec<ForeignWord>,
     /// Jobs of this client that are no longer in the list.
     pub gone: Vec<String>,
     /// Those of them that are done in part or locked: they stay, whatever is asked for.
@@ -87,6 +96,15 @@ pub struct PreviewView {
     pub findings: Vec<FindingView>,
     /// Which bytes were looked at: their SHA-256 (FIPS 180-4), in hexadecimal digits.
     pub digest: String,
+}
+
+/// A word of the list that is none of the choices that its property has.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct ForeignWord {
+    /// The job's property.
+    pub property: String,
+    /// The word, as the list writes it.
+    pub word: String,
 }
 
 /// One row of a list.

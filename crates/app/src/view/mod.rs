@@ -27,7 +27,7 @@ pub use diary::{
 };
 pub use edit::{Aside, AsideRow, Edit, FieldView, Pin, Properties, Stated, Yard};
 pub use job::{AttachmentView, Figure, JobView};
-pub use list::{Correction, ListRequest, PreviewRow, PreviewView, RowPlace};
+pub use list::{Correction, ForeignWord, ListRequest, PreviewRow, PreviewView, RowPlace};
 pub use patch::{ListPatch, PutRow, SheetPatch};
 pub use public::{
     ArrangementView, BandView, ClashView, ClosureDetail, DeadlineView, DeadlinesView,

@@ -83,7 +83,8 @@ pub enum Request {
         /// Whether jobs of the client that are gone from the list are deleted.
         delete_gone: bool,
     },
-    /// Add the streets and the road network of a map extract that comes with the request.
+    /// Start adding the streets and the road network of a map extract that comes with the request; ask
+    /// for `Progress` until it is done. `Stop` ends it, and nothing is changed then.
     ImportExtract {
         /// The file's name, for messages.
         name: String,

@@ -60,24 +60,31 @@ pub struct PointIntake {
 /// is not known.
 #[must_use]
 pub fn read_points(bytes: &[u8], mapping: &PointMapping, existing: &[Job]) -> PointIntake {
-    read(bytes, mapping, existing, Beside::default())
+    read(
+        bytes,
+        mapping,
+        (existing, Beside::default()),
+        &mut |_, _| true,
+    )
 }
 
 /// As [`read_points`], of a file that may be about jobs that are there already: a stated id may be
-/// one of `spoken`, and a made one is none of them. Positions are judged among `places`.
+/// one of `spoken`, and a made one is none of them. Positions are judged among `places`. `goes_on` is told
+/// before each point which one it is, from 0, and of how many; where it says no, the rest is not read.
 #[must_use]
 pub fn read_points_beside(
     bytes: &[u8],
     mapping: &PointMapping,
     spoken: &[JobId],
     places: &[LonLat],
+    goes_on: &mut dyn FnMut(usize, usize) -> bool,
 ) -> PointIntake {
     let known = places.iter().filter(|at| is_known(**at));
     let beside = Beside {
         spoken: spoken.iter().map(JobId::as_str).collect(),
         places: known.map(|at| [at.lon(), at.lat()]).collect(),
     };
-    read(bytes, mapping, &[], beside)
+    read(bytes, mapping, (&[], beside), goes_on)
 }
 
 /// The jobs that a file may be about: their ids and their places.
@@ -87,7 +94,12 @@ struct Beside<'a> {
     places: Vec<[f64; 2]>,
 }
 
-fn read(bytes: &[u8], mapping: &PointMapping, existing: &[Job], beside: Beside<'_>) -> PointIntake {
+fn read(
+    bytes: &[u8],
+    mapping: &PointMapping,
+    (existing, beside): (&[Job], Beside<'_>),
+    goes_on: &mut dyn FnMut(usize, usize) -> bool,
+) -> PointIntake {
     let mut ledger = Ledger::of(FILE);
     mapping.check(&mut ledger);
     let mut table = table::read(bytes, mapping, &mut ledger);
@@ -102,6 +114,9 @@ fn read(bytes: &[u8], mapping: &PointMapping, existing: &[Job], beside: Beside<'
     let count = points.len();
     let (mut jobs, mut rows, mut made) = (Vec::new(), Vec::new(), Vec::new());
     for (index, point) in points.into_iter().enumerate() {
+        if !goes_on(index, count) {
+            break;
+        }
         let line = point.line;
         let so_far = reading.made;
         let (job, findings) = reading.job(point, index);
