@@ -5,7 +5,7 @@ import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { mapDrawn, selected } from './browser.mjs';
-import { after, ask, firstJob, ROOT } from './driven.mjs';
+import { after, ask, drop, firstJob, ROOT } from './driven.mjs';
 import { axe, finish, picture, suite } from './harness.mjs';
 import { faulty } from './made.mjs';
 
@@ -202,6 +202,24 @@ failed += await suite(async (check) => {
     assert.equal(await leftOut(page).count(), 0);
     await after(page, () => page.keyboard.press('z'));
     assert.equal(await leftOut(page).count(), 1);
+  });
+
+  await check('a row of a list whose job is left out leads to that job, and what was put right in the list is there after it', {}, async (page) => {
+    await mapDrawn(page);
+    const [lon, lat] = jobs.features[0].geometry.coordinates;
+    await drop(page, 'theirs.csv', ['id,lon,lat,work,position,sections,clear_length_mm,clear_width_mm', `J002,${lon},${lat},new,footway,3,450,450`, `T-1,${lon + 0.001},${lat},new,footway,three,450,450`].join('\n'));
+    const list = page.getByRole('dialog', { name: 'Take in theirs.csv' });
+    await list.getByLabel('Sections, row 2').fill('3');
+    await page.keyboard.press('Tab');
+    await list.getByRole('button', { name: 'Take in 1 job', exact: true }).waitFor();
+    await list.getByRole('button', { name: 'J002, left out' }).first().click();
+    const sheet = page.getByRole('dialog', { name: 'J002 in jobs.geojson is left out' });
+    await after(page, () => sheet.getByRole('button', { name: 'Remove J002' }).click());
+    await list.waitFor();
+    assert.equal(await list.getByLabel('Sections, row 2').inputValue(), '3', 'what was put right is still so');
+    await list.getByRole('button', { name: 'Take in 2 jobs', exact: true }).waitFor();
+    await page.keyboard.press('Escape');
+    await after(page, () => page.keyboard.press('z'));
   });
 }, [join(place, 'one')]);
 await rm(place, { recursive: true });

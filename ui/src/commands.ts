@@ -48,7 +48,7 @@ export const COMMANDS: readonly Command[] = [
   { key: 'A', word: 'Works area', says: 'Draw the works area of the selected job: arrows carry a corner, Space sets it, Tab goes to the next, Enter keeps it', needs: 'sheet', run: drawArea },
   { key: 'Delete', word: 'Delete', says: 'Delete the selected jobs', needs: 'sheet', run: () => void deleteJobs() },
   { key: 'ctrl c', word: 'Copy', says: 'Copy the selected jobs, as GeoJSON that other programs read', needs: 'sheet', run: () => void copyJobs() },
-  { key: 'ctrl x', word: 'Cut', says: 'Cut the selected jobs: they are copied, and go', needs: 'sheet', run: () => void copyJobs(true) },
+  { key: 'ctrl x', word: 'Cut', says: 'Cut the selected jobs: they are copied, and taken away', needs: 'sheet', run: () => void copyJobs(true) },
   { key: 'ctrl v', word: 'Paste', says: 'Paste copied jobs: they come down under the pointer, or in the middle of the map', needs: 'sheet', run: () => void pasteCopied() },
   { key: 'F', word: 'Figures', says: 'See every figure that the programme rests on, with its source, and change it', needs: 'sheet', run: () => figures.look() },
   { key: 'W', word: 'The week', says: 'Change the week: its days, holidays, nation, temperatures', needs: 'sheet', run: () => void figures.open({ file: 'week.json', row: null }) },

@@ -42,7 +42,7 @@ export async function copyJobs(cut = false): Promise<void> {
 
 /** Pastes what the system's clipboard has, or what was copied here last where the clipboard is kept from the page. */
 export async function pasteCopied(): Promise<void> {
-  const text = (await navigator.clipboard?.readText().catch(() => '')) ?? '';
+  const text = (await navigator.clipboard?.readText?.().catch(() => '')) ?? '';
   if (copied === '' && !isFeatures(text)) programme.said = 'Copy jobs first, then paste them.';
   else await pasteJobs(text);
 }

@@ -9,7 +9,7 @@ use crate::changes::{State, apply};
 use crate::edits::Edited;
 use crate::opened::Opened;
 use crate::saving;
-use crate::tables::{list_mut, put, written};
+use crate::tables::{list_mut, put, without_mark, written};
 use crate::view::{Aside, AsideRow, Properties, Refusal};
 
 /// So many signs of what stands in the file are shown.
@@ -40,6 +40,11 @@ pub fn aside(opened: &Opened, file: &str, place: &str) -> Vec<AsideRow> {
             nth: u32::try_from(nth).unwrap_or(u32::MAX),
             called: name.clone(),
         },
+        too_long: members_of(file, value)
+            .into_iter()
+            .filter(|(name, value)| is_cut(name) || shown(value.clone()) != *value)
+            .map(|(name, _)| cut(name))
+            .collect(),
         members: members_of(file, value)
             .into_iter()
             .map(|(name, value)| (cut(name), shown(value)))
@@ -88,10 +93,14 @@ fn shown(value: Value) -> Value {
         Value::String(text) => text.clone(),
         other => other.to_string(),
     };
-    if text.chars().nth(SHOWN).is_none() {
+    if !is_cut(&text) {
         return value;
     }
     Value::String(cut(text))
+}
+
+fn is_cut(text: &str) -> bool {
+    text.chars().nth(SHOWN).is_some()
 }
 
 fn cut(text: String) -> String {
@@ -108,15 +117,21 @@ fn cut(text: String) -> String {
 pub fn mend(
     state: &State,
     aside: &Aside,
-    members: &Properties,
+    stated: &Properties,
     at: Option<[f64; 2]>,
 ) -> Result<Edited, Refusal> {
     let what = format!("mend {}", aside.called);
-    let members: Properties = members
+    let members: Properties = stated
         .iter()
         .map(|(name, value)| (name.clone(), as_member(name, value)))
         .collect();
-    changed(state, aside, what, |found| {
+    let id = members.get("id").and_then(Value::as_str).map(JobId::from);
+    if let Some(id) = id.filter(|id| aside.file == JOBS && is_there(state, id)) {
+        let text = format!("{id} is the id of another job. Give it an id that no other has.");
+        return Err(Refusal::coded("D-NAMED", &text));
+    }
+    let names: Vec<&str> = stated.keys().map(String::as_str).collect();
+    changed(state, aside, (what, &names), |found| {
         if !found.is_object() {
             let text = format!("{} is nothing that can be mended.", aside.called);
             return Err(Refusal::plain(&format!(
@@ -133,6 +148,10 @@ pub fn mend(
         }
         Ok(true)
     })
+}
+
+fn is_there(state: &State, id: &JobId) -> bool {
+    state.opened.prepared.index_of(id).is_some()
 }
 
 /// An id is a text, whatever it looks like.
@@ -159,16 +178,15 @@ fn put_feature(feature: &mut Value, mut members: Properties) {
 /// # Errors
 /// Where it is not there any more.
 pub fn take_out(state: &State, aside: &Aside) -> Result<Edited, Refusal> {
-    changed(state, aside, format!("remove {}", aside.called), |_| {
-        Ok(false)
-    })
+    let what = format!("remove {}", aside.called);
+    changed(state, aside, (what, &[]), |_| Ok(false))
 }
 
 /// Has the file hold what `change` makes of one in it, or without it where it says so.
 fn changed(
     state: &State,
     aside: &Aside,
-    what: String,
+    (what, members): (String, &[&str]),
     change: impl FnOnce(&mut Value) -> Result<bool, Refusal>,
 ) -> Result<Edited, Refusal> {
     let gone = || {
@@ -189,7 +207,7 @@ fn changed(
     let before = saving::bytes_of(&state.opened, &aside.file);
     let mut file: Value = before
         .as_deref()
-        .and_then(|bytes| serde_json::from_slice(bytes).ok())
+        .and_then(|bytes| serde_json::from_slice(without_mark(bytes)).ok())
         .ok_or_else(gone)?;
     let rows = list_mut(&mut file, &aside.list).ok_or_else(gone)?;
     // Of several that are alike the last is refused.
@@ -198,13 +216,18 @@ fn changed(
     if change(&mut row)? {
         rows.insert(at, row);
     }
-    put_in_place(state, what, &aside.file, (before, written(&file)))
+    put_in_place(
+        state,
+        what,
+        (&aside.file, members),
+        (before, written(&file)),
+    )
 }
 
 fn put_in_place(
     state: &State,
     what: String,
-    file: &str,
+    (file, written): (&str, &[&str]),
     (before, after): (Option<Vec<u8>>, Vec<u8>),
 ) -> Result<Edited, Refusal> {
     let change = Change {
@@ -217,7 +240,7 @@ fn put_in_place(
         }],
     };
     let next = apply(state, &change)?;
-    refuse_more_faults(&state.opened, &next.opened, file)?;
+    refuse_more_faults(&state.opened, &next.opened, (file, written))?;
     let jobs = fresh_jobs(&state.opened, &next.opened);
     Ok(Edited {
         what,
@@ -226,22 +249,37 @@ fn put_in_place(
     })
 }
 
-/// What is at fault may stay so, for it is mended member by member; nothing more may come to it. Places
-/// may be called otherwise after it, so faults are counted.
-fn refuse_more_faults(before: &Opened, after: &Opened, file: &str) -> Result<(), Refusal> {
+/// What is at fault may stay so, for it is mended member by member, and one fault may have hidden others;
+/// but what is written must be right, and nothing more may be left out for it.
+fn refuse_more_faults(
+    before: &Opened,
+    after: &Opened,
+    (file, written): (&str, &[&str]),
+) -> Result<(), Refusal> {
     let faults = |opened: &Opened| -> Vec<Finding> {
         let all = opened.intake.iter().filter(|one| one.is_fault());
         all.filter(|one| one.place.file.as_deref() == Some(file))
             .cloned()
             .collect()
     };
-    let (old, new) = (faults(before), faults(after));
-    if new.len() <= old.len() {
-        return Ok(());
+    let old = faults(before);
+    let mut fresh = faults(after);
+    fresh.retain(|one| !old.contains(one));
+    if set_aside(after, file) <= set_aside(before, file) {
+        let is_written = |name: &String| written.contains(&name.as_str());
+        fresh.retain(|one| one.place.property.as_ref().is_some_and(is_written));
+        if fresh.is_empty() {
+            return Ok(());
+        }
     }
-    let fresh: Vec<Finding> = new.into_iter().filter(|one| !old.contains(one)).collect();
     let text = "Nothing was changed, since it would put more at fault.";
     Err(Refusal::because(text, &fresh))
+}
+
+/// How many of a file are left out.
+fn set_aside(opened: &Opened, file: &str) -> usize {
+    let lists = kept(opened, file).map(|kept| kept.set_aside.values());
+    lists.into_iter().flatten().map(Vec::len).sum()
 }
 
 /// The jobs that count now and did not before.

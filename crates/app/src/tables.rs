@@ -329,6 +329,11 @@ fn is_row(one: &Value, by: &str, row: &str) -> bool {
     one[by] == row || one["properties"][by] == row
 }
 
+/// The bytes of a text without the mark of order that some editors put before it.
+pub(crate) fn without_mark(bytes: &[u8]) -> &[u8] {
+    bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes)
+}
+
 pub(crate) fn parsed(opened: &Opened, name: &str) -> Result<Value, Refusal> {
     if !ROWS.iter().any(|(file, ..)| *file == name) {
         return Err(Refusal::plain(&format!(
@@ -338,7 +343,7 @@ pub(crate) fn parsed(opened: &Opened, name: &str) -> Result<Value, Refusal> {
     let Some(bytes) = saving::bytes_of(opened, name) else {
         return Ok(Value::Object(Map::new()));
     };
-    serde_json::from_slice(&bytes).map_err(|error| {
+    serde_json::from_slice(without_mark(&bytes)).map_err(|error| {
         Refusal::plain(&format!(
             "{name} can't be read, so nothing in it can be changed: {error}."
         ))

@@ -63,16 +63,19 @@ impl<'a> Fields<'a> {
 
     /// Refuses a text of more bytes than any ever has.
     pub(crate) fn refuse_longer(&mut self, name: &str, bytes: usize, most: usize) {
-        let long = |name: &str| name.len() > LONGEST_ID;
-        if bytes > most || long(name) {
-            let name = shorten(name);
-            let noun = self.codes.noun;
-            let bytes = bytes.max(name.len());
-            let text = format!(
-                "`{name}` of the {noun} holds a text of {bytes} bytes; {most} are the most."
-            );
-            self.fault(codes::LONG, &name, text, "Shorten it, or take it away.");
-        }
+        let noun = self.codes.noun;
+        let short = shorten(name);
+        let text = if name.len() > LONGEST_ID {
+            let bytes = name.len();
+            format!(
+                "`{short}` of the {noun} has a name of {bytes} bytes; {LONGEST_ID} are the most."
+            )
+        } else if bytes > most {
+            format!("`{short}` of the {noun} holds a text of {bytes} bytes; {most} are the most.")
+        } else {
+            return;
+        };
+        self.fault(codes::LONG, &short, text, "Shorten it, or take it away.");
     }
 
     /// The codes of the noun that is read.

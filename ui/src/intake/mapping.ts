@@ -109,7 +109,7 @@ export function moreWords(preview: PreviewView, which: Which): string {
   const some = `${shown.toLocaleString('en-GB')} of ${of.toLocaleString('en-GB')} are shown`;
   if (which === 'all') return `${some}: the first, and of each kind the first wherever they stand; all that can be are taken in`;
   if (which === 'fault') return `the first ${some}; the others are at fault too`;
-  if (which === 'near') return `the first ${some}; the others are taken in too`;
+  if (which === 'near') return `the first ${some}; the others count as any row`;
   return which === 'same' ? some : `${some}; the others are taken in too`;
 }
 

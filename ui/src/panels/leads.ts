@@ -62,7 +62,7 @@ export function leadOf(finding: FindingView, sheet: Sheet): Lead | null {
 /** What reading had to refuse: it is no job, street, gang or tip, or another is called the same. */
 function ofAside(finding: FindingView, [file = '', first]: readonly string[], sheet: Sheet): Lead | null {
   // A row of a list is not taken in because of a job that is left out.
-  if (finding.code === 'J-THERE' && first !== undefined) return toAside('jobs.geojson', first, first);
+  if (finding.code === 'J-THERE') return toAside('jobs.geojson', finding.place, finding.place);
   if (!LISTS.includes(file) || first === undefined || finding.severity !== 'fault' || UNREADABLE.includes(finding.code) || finding.code === 'G-NONE') return null;
   // What an edit is refused for is in no file yet.
   if (!sheet.findings.some((one) => one.code === finding.code && one.place === finding.place)) return null;
@@ -81,7 +81,9 @@ function toCommand([command, words]: readonly [string, string]): Lead {
 
 function ofOpening({ code, place }: FindingView): Lead | null {
   if (code === 'F-READONLY') return toCommand(['S', 'Save elsewhere']);
-  if (UNREADABLE.includes(code)) return toCommand(['o', 'Open another, or this once it is mended']);
+  // One that is brought in is mended where it was made; nothing here opens it.
+  const [file = ''] = place.split(', ');
+  if (UNREADABLE.includes(code) && (file in ANEW || TABLES.includes(file) || file === 'diary.json' || /\.gpkg$/i.test(file))) return toCommand(['o', 'Open another, or this once it is mended']);
   if (code === 'F-LOST' && !(place in ANEW) && !TABLES.includes(place)) return toCommand(['H', 'History']);
   return null;
 }

@@ -1,6 +1,7 @@
 import { ask, refusalOf } from '../host';
 import type { Aside, AsideRow, Refusal } from '../types/gangday';
 import { desk } from './desk.svelte';
+import { intake } from './intake.svelte';
 import { programme } from './programme.svelte';
 import { selection } from './selection.svelte';
 
@@ -17,13 +18,27 @@ class SetAside {
   /** Whether they are read: before that nothing is said of them. */
   loaded = $state(false);
   refusal = $state.raw<Refusal | null>(null);
+  /** Whether it lies over a list on its way in, which is laid on the desk again after it. */
+  #back = false;
 
   open(at: Refused): void {
+    this.#back = desk.over === 'intake';
     this.at = at;
     this.rows = [];
     this.loaded = false;
     this.refusal = null;
     desk.over = 'aside';
+  }
+
+  /** Its sheet was put away: once that is done, what it lay over comes back, looked at again, for what is there may be another now. */
+  left(): void {
+    const back = this.#back;
+    this.#back = false;
+    queueMicrotask(() => {
+      if (!back || desk.over !== null) return;
+      desk.over = 'intake';
+      void intake.lookAgain();
+    });
   }
 
   /** Reads what still stands aside there. */
@@ -41,9 +56,16 @@ class SetAside {
 
   /** Puts members of it right, or its place; whether that was done. */
   async mend(aside: Aside, members: Readonly<Record<string, unknown>>, at: [number, number] | null = null): Promise<boolean> {
-    const jobs = await this.#edit({ do: 'mend', aside, members: { ...members }, at }, `${aside.called} mended in ${aside.file}. Undo takes it back.`);
+    const jobs = await this.#edit({ do: 'mend', aside, members: { ...members }, at }, `${aside.called} changed in ${aside.file}. Undo takes it back.`);
     const [job] = jobs ?? [];
+    const { id } = members;
+    if (job === undefined && jobs !== null && typeof id === 'string' && this.at !== null) {
+      // It is called by its id from now on.
+      this.at = { ...this.at, place: id };
+      await this.read();
+    }
     if (job === undefined) return jobs !== null;
+    programme.said = `${job} is put right and counts. Undo takes it back.`;
     desk.over = null;
     selection.pick({ what: 'job', id: job });
     return true;

@@ -83,6 +83,11 @@ class Intake {
     if (stopped) programme.said = STOPPED;
   }
 
+  /** Looks at the same list again, as it was put right so far. */
+  async lookAgain(): Promise<void> {
+    await this.#ask();
+  }
+
   /** Says whose list it is; what was remembered for them counts unless the user has matched columns already. */
   async setClient(name: string): Promise<void> {
     this.client = name.trim();
@@ -182,8 +187,11 @@ class Intake {
       this.#again = false;
       this.refusal = null;
       const asked = this.#stated();
+      const file = this.file;
       const question = ask({ ask: 'preview', list: this.#list() }).catch(refusalOf);
       const { value: answer, stopped } = await programme.watched(() => question);
+      // What is said of another file than the one that lies there now is said of nothing.
+      if ('is' in answer && answer.is === 'preview' && file !== this.file) continue;
       if ('is' in answer && answer.is === 'preview') {
         this.#settled = asked;
         this.#show(answer.preview);

@@ -20,9 +20,9 @@ export async function recall(): Promise<void> {
 
 /** Asks the host again for one thing, which another window may have changed since; what is still to be told stays as it is here. */
 export async function again(name: string): Promise<void> {
-  if (byHost === null || due.has(name)) return;
+  if (byHost === null || telling || due.has(name)) return;
   const answer = await ask({ ask: 'settings' }).catch(() => null);
-  if (answer?.is === 'settings' && !due.has(name)) byHost[name] = answer.values[name];
+  if (answer?.is === 'settings' && name in answer.values && !telling && !due.has(name)) byHost[name] = answer.values[name];
 }
 
 /** What is kept under a name; undefined where nothing is. */

@@ -145,10 +145,13 @@ class Programme {
   /** Has a map extract read, where it lies or as it is sent, and follows it to its end; whether anything came of it. */
   async readExtract(words: string, request: Request): Promise<boolean> {
     this.#stopped = false;
+    const before = this.sheet?.edition;
     if (!(await this.#during(words, request))) return false;
     await this.#toTheEnd('Drawing the streets', '');
-    if (this.refusal === null && this.#stopped) this.said = 'Stopped; nothing of the map extract was taken in.';
-    return this.refusal === null && !this.#stopped;
+    // Stopped when all was read already, it is in all the same.
+    const stopped = this.#stopped && this.sheet?.edition === before;
+    if (this.refusal === null && stopped) this.said = 'Stopped; nothing of the map extract was taken in.';
+    return this.refusal === null && !stopped;
   }
 
   /** The planning or the reading that a page before this one began, if it still runs. */

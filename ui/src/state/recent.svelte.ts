@@ -11,6 +11,9 @@ class Recent {
   /** Those of them that were not there when they were last looked for. */
   gone = $state.raw<ReadonlySet<string>>(new Set());
 
+  /** One change after the other. */
+  #changing: Promise<void> = Promise.resolve();
+
   /** Takes over what is kept. */
   recall(): void {
     this.paths = keptWords(NAME, MOST);
@@ -25,11 +28,14 @@ class Recent {
   }
 
   /** Changes the list as it is kept now: another window may have opened something since it was last looked at. */
-  async #change(to: (paths: readonly string[]) => readonly string[]): Promise<void> {
+  #change(to: (paths: readonly string[]) => readonly string[]): Promise<void> {
     this.paths = to(this.paths);
-    await again(NAME);
-    this.paths = to(keptWords(NAME, MOST));
-    keep(NAME, this.paths);
+    this.#changing = this.#changing.then(async () => {
+      await again(NAME);
+      this.paths = to(keptWords(NAME, MOST));
+      keep(NAME, this.paths);
+    });
+    return this.#changing;
   }
 
   /** Looks which of them are still there. */

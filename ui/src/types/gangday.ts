@@ -1712,6 +1712,10 @@ aside: Aside,
  */
 members: Record<string, unknown>, 
 /**
+ * Those of them of which only the beginning is shown: they can be taken away, not written over.
+ */
+too_long: Array<string>, 
+/**
  * How it stands in the file, cut off where it is long.
  */
 written: string, };

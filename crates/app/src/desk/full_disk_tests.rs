@@ -46,7 +46,6 @@ fn files(folder: &Path) -> Vec<(String, Vec<u8>)> {
 }
 
 /// No file of the program may grow beyond 2,000 bytes or 4,000: the system's own way to be full, for one process.
-#[cfg(unix)]
 #[test]
 fn a_folder_that_no_file_fits_in_any_more_is_as_it_was_and_the_desk_keeps_its_edits() {
     if let Some(folder) = env::var_os(ROLE) {

@@ -226,3 +226,40 @@ fn what_would_put_more_at_fault_changes_nothing() {
     assert_eq!(aside(&desk, "jobs.geojson", "J002"), rows);
     assert_eq!(sheet(&desk).undo, None);
 }
+
+/// Some editors put a mark of the order of bytes before a text; and one fault may hide others.
+#[test]
+fn what_hid_other_faults_is_mended_member_by_member_in_a_file_with_a_byte_order_mark() {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    ask(&small(), json!({"ask": "save", "folder": folder}));
+    let path = folder.join("jobs.geojson");
+    let mut file: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
+    let feature = file["features"][1].as_object_mut().unwrap();
+    feature.remove("type");
+    feature["properties"] = json!({"work": "mend", "position": "moon", "note": "n".repeat(3_000)});
+    let bytes = [b"\xEF\xBB\xBF".to_vec(), serde_json::to_vec(&file).unwrap()].concat();
+    fs::write(&path, bytes).unwrap();
+    let desk = opened(&folder);
+    // It is called by its number until it is read as a feature.
+    let row = || {
+        let called = ["feature 2", "J002"].map(|name| aside(&desk, "jobs.geojson", name));
+        called.into_iter().flatten().next().unwrap()
+    };
+    let mend = |members: Value| {
+        let edit = json!({"do": "mend", "aside": row().aside, "members": members, "at": null});
+        asked(&desk, json!({"ask": "edit", "edit": edit}))
+    };
+    let before = jobs_of(&sheet(&desk));
+    assert_eq!(row().too_long, ["note"]);
+    mend(json!({"work": "new"})).unwrap();
+    assert_eq!(row().members["work"], "new");
+    let refused = mend(json!({"position": "sun"})).unwrap_err();
+    assert!(refused.text.contains("more at fault"), "{}", refused.text);
+    let theirs = mend(json!({"id": "J001"})).unwrap_err();
+    assert_eq!(theirs.findings[0].code, "D-NAMED");
+    mend(json!({"note": null, "position": "verge"})).unwrap();
+    mend(json!({"clear_length_mm": 600, "clear_width_mm": 600, "sections": 3})).unwrap();
+    assert!(aside(&desk, "jobs.geojson", "J002").is_empty());
+    assert_eq!(jobs_of(&sheet(&desk)), before + 1);
+}

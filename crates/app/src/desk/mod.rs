@@ -468,7 +468,7 @@ mod tests;
 
 #[cfg(test)]
 mod from_day_tests;
-#[cfg(test)]
+#[cfg(all(test, unix))]
 mod full_disk_tests;
 #[cfg(test)]
 mod hand_tests;
