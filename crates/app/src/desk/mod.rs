@@ -468,7 +468,8 @@ mod tests;
 
 #[cfg(test)]
 mod from_day_tests;
-#[cfg(all(test, unix))]
+#[cfg(test)]
+#[cfg(unix)]
 mod full_disk_tests;
 #[cfg(test)]
 mod hand_tests;
