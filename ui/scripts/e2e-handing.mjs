@@ -88,7 +88,13 @@ let failed = await suite(async (check) => {
       const words = page.getByText(/^(Stopped; nothing of the pack was kept\.|The pack is written: .*)$/);
       await page.waitForTimeout(100);
       await words.first().waitFor({ timeout: 60_000 });
-      stopped = (await words.first().innerText()).startsWith('Stopped');
+      const over = async () => (await words.first().innerText()).startsWith('Stopped');
+      stopped = await over();
+      // The words of the try before may stand still, and a file is told of a moment after the words.
+      for (let waits = 0; waits < 100 && !stopped && given === before; waits++) {
+        await page.waitForTimeout(100);
+        stopped = await over();
+      }
       assert.equal(given - before, stopped ? 0 : 1);
       await page.keyboard.press('Escape');
     }

@@ -238,7 +238,7 @@ failed += await suite(async (check) => {
   for (const scheme of ['light', 'dark'])
     await check(`an empty programme says what to do next, ${scheme}`, { scheme }, async (page) => {
       await page.getByRole('heading', { name: 'No week is planned yet' }).waitFor();
-      await page.getByRole('button', { name: /^Take in a list/ }).waitFor();
+      await page.locator('.unplanned').getByRole('button', { name: /^Take in a list/ }).waitFor();
       assert.match(await page.locator('.unplanned').innerText(), /gang/);
       assert.deepEqual(await axe(page), []);
     });

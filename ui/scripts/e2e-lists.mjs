@@ -135,13 +135,14 @@ failed += await suite(async (check) => {
       await panel.waitFor();
       const tall = await panel.locator('header').evaluate((one) => [...one.children].map((part) => { const range = document.createRange(); range.selectNodeContents(part); return new Set([...range.getClientRects()].map((line) => Math.round(line.bottom / 12))).size; }));
       await shot(page, `planning-${larger}`);
-      assert.deepEqual(await axe(page), [], 'while it plans');
       assert.ok(tall[0] === 1, `the heading takes ${tall[0]} lines`);
       const [heading, button] = [await panel.locator('h2').boundingBox(), await panel.getByRole('button').boundingBox()];
       const line = await panel.locator('h2').evaluate((one) => Number.parseFloat(getComputedStyle(one).lineHeight));
       assert.ok(heading && button && heading.height < line * 1.5 && button.height < line * 1.5, JSON.stringify([heading, button, line]));
       const before = await edition(page);
-      await panel.getByRole('button').press('Enter');
+      assert.deepEqual(await axe(page), [], 'while it plans');
+      // On a busy machine it may have come to its end while that was looked at.
+      await panel.getByRole('button').press('Enter', { timeout: 3000 }).catch(() => undefined);
       await panel.waitFor({ state: 'detached' });
       await ready(page);
       // Where nothing better was found, there is nothing to take back.
