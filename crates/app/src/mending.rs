@@ -2,14 +2,13 @@
 
 use gangday_files::{GANGS, JOBS, KeptFile, STREETS};
 use gangday_model::{Finding, JobId};
-use gangday_store::{Change, FileChange};
 use serde_json::{Map, Value, json};
 
 use crate::changes::{State, apply};
 use crate::edits::Edited;
 use crate::opened::Opened;
 use crate::saving;
-use crate::tables::{list_mut, put, without_mark, written};
+use crate::tables::{list_mut, of_file, put, without_mark, written};
 use crate::view::{Aside, AsideRow, Properties, Refusal};
 
 /// So many signs of what stands in the file are shown.
@@ -33,25 +32,35 @@ pub fn aside(opened: &Opened, file: &str, place: &str) -> Vec<AsideRow> {
         rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(", "))
     };
     let own = all.filter(|(.., name)| is_of(name));
-    own.map(|(list, nth, value, name)| AsideRow {
-        aside: Aside {
+    own.map(|(list, nth, value, name)| {
+        let aside = Aside {
             file: file.to_owned(),
             list: list.clone(),
             nth: u32::try_from(nth).unwrap_or(u32::MAX),
             called: name.clone(),
-        },
-        too_long: members_of(file, value)
-            .into_iter()
-            .filter(|(name, value)| is_cut(name) || shown(value.clone()) != *value)
-            .map(|(name, _)| cut(name))
-            .collect(),
-        members: members_of(file, value)
-            .into_iter()
-            .map(|(name, value)| (cut(name), shown(value)))
-            .collect(),
-        written: in_short(value),
+        };
+        row(aside, value)
     })
     .collect()
+}
+
+/// Something refused as it is shown: of what is far too long only its beginning.
+fn row(aside: Aside, value: &Value) -> AsideRow {
+    let (mut members, mut too_long) = (Map::new(), Vec::new());
+    for (name, member) in members_of(&aside.file, value) {
+        let (short, seen) = (cut(&name), shown(&member));
+        if short.is_some() || seen.is_some() {
+            too_long.push(short.clone().unwrap_or_else(|| name.clone()));
+        }
+        members.insert(short.unwrap_or(name), seen.unwrap_or(member));
+    }
+    let written = serde_json::to_string_pretty(value).unwrap_or_default();
+    AsideRow {
+        aside,
+        members,
+        too_long,
+        written: cut(&written).unwrap_or(written),
+    }
 }
 
 fn kept<'a>(opened: &'a Opened, file: &str) -> Option<&'a KeptFile> {
@@ -83,31 +92,19 @@ fn members_of(file: &str, value: &Value) -> Properties {
     members
 }
 
-fn in_short(value: &Value) -> String {
-    cut(serde_json::to_string_pretty(value).unwrap_or_default())
-}
-
-/// A value to be looked at: of one that is far too long only its beginning.
-fn shown(value: Value) -> Value {
-    let text = match &value {
-        Value::String(text) => text.clone(),
-        other => other.to_string(),
+/// The beginning of a value that is far too long to be shown; none of any other.
+fn shown(value: &Value) -> Option<Value> {
+    let begins = match value {
+        Value::String(text) => cut(text),
+        other => cut(&other.to_string()),
     };
-    if !is_cut(&text) {
-        return value;
-    }
-    Value::String(cut(text))
+    begins.map(Value::String)
 }
 
-fn is_cut(text: &str) -> bool {
-    text.chars().nth(SHOWN).is_some()
-}
-
-fn cut(text: String) -> String {
-    match text.char_indices().nth(SHOWN) {
-        Some((end, _)) => format!("{} …", &text[..end]),
-        None => text,
-    }
+/// The beginning of a text that is far too long to be shown; none of any other.
+fn cut(text: &str) -> Option<String> {
+    let (end, _) = text.char_indices().nth(SHOWN)?;
+    Some(format!("{} …", &text[..end]))
 }
 
 /// Puts members of something refused right; it counts from then on if nothing else is wrong with it.
@@ -230,15 +227,7 @@ fn put_in_place(
     (file, written): (&str, &[&str]),
     (before, after): (Option<Vec<u8>>, Vec<u8>),
 ) -> Result<Edited, Refusal> {
-    let change = Change {
-        what: what.clone(),
-        features: Vec::new(),
-        files: vec![FileChange {
-            name: file.to_owned(),
-            before,
-            after: Some(after),
-        }],
-    };
+    let change = of_file(&what, file, (before, after));
     let next = apply(state, &change)?;
     refuse_more_faults(&state.opened, &next.opened, (file, written))?;
     let jobs = fresh_jobs(&state.opened, &next.opened);

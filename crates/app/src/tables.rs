@@ -178,6 +178,23 @@ fn planned(members: &Map<String, Value>) -> String {
     )
 }
 
+/// The change by which one of the programme's files, which held one thing, holds another.
+pub(crate) fn of_file(
+    what: &str,
+    name: &str,
+    (before, after): (Option<Vec<u8>>, Vec<u8>),
+) -> Change {
+    Change {
+        what: what.to_owned(),
+        features: Vec::new(),
+        files: vec![FileChange {
+            name: name.to_owned(),
+            before,
+            after: Some(after),
+        }],
+    }
+}
+
 /// One of the programme's files is to hold this from now on.
 pub(crate) fn replaced(
     state: &State,
@@ -185,15 +202,8 @@ pub(crate) fn replaced(
     name: &str,
     file: &Value,
 ) -> Result<Edited, Refusal> {
-    let change = Change {
-        what: what.clone(),
-        features: Vec::new(),
-        files: vec![FileChange {
-            name: name.to_owned(),
-            before: saving::bytes_of(&state.opened, name),
-            after: Some(written(file)),
-        }],
-    };
+    let before = saving::bytes_of(&state.opened, name);
+    let change = of_file(&what, name, (before, written(file)));
     let next = apply(state, &change)?;
     refuse_faults(&state.opened, &next.opened)?;
     Ok(Edited {
