@@ -1,6 +1,6 @@
 //! What reading had to refuse, shown as it stands in its file, put right or taken out of it.
 
-use gangday_files::{GANGS, JOBS, KeptFile, STREETS};
+use gangday_files::{GANGS, JOB_FIELDS, JOBS, JobFieldKind, KeptFile, STREETS};
 use gangday_model::{Finding, JobId};
 use serde_json::{Map, Value, json};
 
@@ -118,9 +118,14 @@ pub fn mend(
     at: Option<[f64; 2]>,
 ) -> Result<Edited, Refusal> {
     let what = format!("mend {}", aside.called);
+    let was = value_of(state, aside).map(|value| members_of(&aside.file, value));
+    let was = |name: &str| was.as_ref().and_then(|members| members.get(name));
     let members: Properties = stated
         .iter()
-        .map(|(name, value)| (name.clone(), as_member(name, value)))
+        .map(|(name, value)| {
+            let member = as_member(&aside.file, name, value, was(name));
+            (name.clone(), member)
+        })
         .collect();
     let id = members.get("id").and_then(Value::as_str).map(JobId::from);
     if let Some(id) = id.filter(|id| aside.file == JOBS && is_there(state, id)) {
@@ -151,12 +156,24 @@ fn is_there(state: &State, id: &JobId) -> bool {
     state.opened.prepared.index_of(id).is_some()
 }
 
-/// An id is a text, whatever it looks like.
-fn as_member(name: &str, value: &Value) -> Value {
+/// What is a text by its member stays one, whatever it looks like.
+fn as_member(file: &str, name: &str, value: &Value, was: Option<&Value>) -> Value {
     match value {
-        Value::Number(number) if name == "id" => Value::String(number.to_string()),
+        Value::Number(number) if is_text(file, name, was) => Value::String(number.to_string()),
         other => other.clone(),
     }
+}
+
+/// Whether a member is a text: one that is always, or one of a job's own that is no figure and was a text.
+fn is_text(file: &str, name: &str, was: Option<&Value>) -> bool {
+    if ["id", "name", "title"].contains(&name) {
+        return true;
+    }
+    let field = JOB_FIELDS.iter().find(|(field, _)| *field == name);
+    file == JOBS
+        && field.map_or(was.is_some_and(Value::is_string), |(_, kind)| {
+            matches!(kind, JobFieldKind::Text)
+        })
 }
 
 fn put_feature(feature: &mut Value, mut members: Properties) {
@@ -193,14 +210,7 @@ fn changed(
         );
         Refusal::coded("D-AGAIN", &format!("{text} Nothing was changed."))
     };
-    let nth = aside.nth as usize;
-    let kept = kept(&state.opened, &aside.file).ok_or_else(gone)?;
-    let called = kept.called.get(&aside.list).and_then(|all| all.get(nth));
-    called
-        .filter(|name| **name == aside.called)
-        .ok_or_else(gone)?;
-    let value = kept.set_aside.get(&aside.list).and_then(|all| all.get(nth));
-    let value = value.ok_or_else(gone)?;
+    let value = value_of(state, aside).ok_or_else(gone)?;
     let before = saving::bytes_of(&state.opened, &aside.file);
     let mut file: Value = before
         .as_deref()
@@ -219,6 +229,14 @@ fn changed(
         (&aside.file, members),
         (before, written(&file)),
     )
+}
+
+/// What stands aside there; none if it is called otherwise by now.
+fn value_of<'a>(state: &'a State, aside: &Aside) -> Option<&'a Value> {
+    let kept = kept(&state.opened, &aside.file)?;
+    let nth = aside.nth as usize;
+    let called = kept.called.get(&aside.list)?.get(nth)?;
+    (*called == aside.called).then(|| kept.set_aside.get(&aside.list)?.get(nth))?
 }
 
 fn put_in_place(

@@ -86,12 +86,12 @@ impl Least {
 pub(crate) fn too_cold(celsius: f64, on: &str, kinds: &[(WaitKind, f64)]) -> Finding {
     let need = |(kind, least): &(WaitKind, f64)| {
         let (stage, material) = placed(*kind);
-        format!("{stage} places {material}, which needs {least} C")
+        format!("{stage} places {material}, which needs {least} °C")
     };
     let needs: Vec<String> = kinds.iter().map(need).collect();
     Finding::fault(
         "C-TOO-COLD",
-        format!("{celsius} C{on} is too cold: {}", needs.join("; ")),
+        format!("{celsius} °C{on} is too cold: {}", needs.join("; ")),
         "Wait for a warmer day, or set wait.min_temperature.MATERIAL to the product's own.",
     )
 }

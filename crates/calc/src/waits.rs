@@ -139,7 +139,7 @@ impl WaitRules {
         } else {
             Finding::fault(
                 "C-TEMPERATURE",
-                format!("{celsius} C{on} is no temperature to work in"),
+                format!("{celsius} °C{on} is no temperature to work in"),
                 "State the expected temperature in degrees Celsius.",
             )
         };

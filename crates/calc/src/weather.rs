@@ -59,7 +59,7 @@ pub fn cold_days(week: &Week, materials: &ParameterTable) -> Vec<Finding> {
         let celsius = own.lowest();
         let kinds = PLACED.into_iter().filter_map(|(kind, _)| {
             let least = least_celsius(materials, kind)?;
-            (celsius < least).then(|| format!("{} C for {}", least, placed(kind).1))
+            (celsius < least).then(|| format!("{} °C for {}", least, placed(kind).1))
         });
         let kinds: Vec<String> = kinds.collect();
         if kinds.is_empty() {
@@ -73,7 +73,7 @@ pub fn cold_days(week: &Week, materials: &ParameterTable) -> Vec<Finding> {
         let warning = Finding::warning(
             "C-TOO-COLD",
             format!(
-                "{celsius} C on {}{lowest} is below what may be placed: {}",
+                "{celsius} °C on {}{lowest} is below what may be placed: {}",
                 day_in_words(day),
                 kinds.join(", ")
             ),
@@ -148,7 +148,7 @@ mod tests {
         let told = cold_days(&week, &materials);
         assert_eq!(told.len(), 1);
         assert!(
-            told[0].text.contains("3 C on Tue 2 Mar"),
+            told[0].text.contains("3 °C on Tue 2 Mar"),
             "{}",
             told[0].text
         );

@@ -167,7 +167,7 @@ fn too_cold_names_the_day_and_the_temperature() {
         .unwrap_err();
     assert_eq!(faults[0].code, "C-TOO-COLD");
     assert!(
-        faults[0].text.contains("3 C on Tue 2 Mar"),
+        faults[0].text.contains("3 °C on Tue 2 Mar"),
         "{}",
         faults[0].text
     );

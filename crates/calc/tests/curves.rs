@@ -93,7 +93,7 @@ fn one_least_temperature_still_stands_for_all_that_hardens() {
     assert_eq!(refused(&[("wait.min_temperature", 2.0)], 3.0), None);
     let told = refused(&[("wait.min_temperature.mortar", 1.0)], 3.0).unwrap();
     assert!(
-        told.contains("Base places base concrete, which needs 5 C"),
+        told.contains("Base places base concrete, which needs 5 °C"),
         "{told}"
     );
     assert!(told.contains("Surround places surround concrete"), "{told}");
@@ -103,7 +103,7 @@ fn one_least_temperature_still_stands_for_all_that_hardens() {
     );
     let told = refused(&[], -2.0).unwrap();
     assert!(
-        told.contains("Surface places bituminous surfacing, which needs 0 C"),
+        told.contains("Surface places bituminous surfacing, which needs 0 °C"),
         "{told}"
     );
 }

@@ -254,6 +254,11 @@ fn what_hid_other_faults_is_mended_member_by_member_in_a_file_with_a_byte_order_
     assert_eq!(row().too_long, ["note"]);
     mend(json!({"work": "new"})).unwrap();
     assert_eq!(row().members["work"], "new");
+    mend(json!({"permit": 40217, "title": 9, "owner": "x"})).unwrap();
+    mend(json!({"owner": 12})).unwrap();
+    for (name, text) in [("permit", "40217"), ("title", "9"), ("owner", "12")] {
+        assert_eq!(row().members[name], text);
+    }
     let refused = mend(json!({"position": "sun"})).unwrap_err();
     assert!(refused.text.contains("more at fault"), "{}", refused.text);
     let theirs = mend(json!({"id": "J001"})).unwrap_err();

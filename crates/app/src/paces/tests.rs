@@ -127,7 +127,7 @@ fn waits_follow_the_temperature_of_the_day_and_a_cold_day_places_nothing() {
     let cold = report.findings.iter().find(|found| found.code == "R-COLD");
     let text = &cold.unwrap().text;
     let day = words::day(days[0]);
-    assert!(text.contains(&format!("{day} at 3.5 C")), "{text}");
+    assert!(text.contains(&format!("{day} at 3.5 °C")), "{text}");
 }
 
 /// Job view and explanation tell the wait after a pour of the base as it is planned.
@@ -187,7 +187,7 @@ fn days_with_temperatures_by_the_hour_are_planned_and_checked_so() {
         let warm = words::minutes_of(visit.start, route.date);
         assert!(
             warm >= 9 * 60 + 30,
-            "{warm}: 5 C in the middle of 09:30 to 09:45"
+            "{warm}: 5 °C in the middle of 09:30 to 09:45"
         );
         let finish = words::minutes_of(visit.finish, route.date) * 60;
         told_as_planned(&opened, &plan, route, visit);
@@ -216,7 +216,7 @@ fn too_early_is_too_cold(opened: &Opened, plan: &Plan) {
     }
     let told = verify(opened, &early, None).findings;
     let cold = told.iter().find(|found| found.code == "R-COLD").unwrap();
-    assert!(cold.text.contains("below 5 C"), "{}", cold.text);
+    assert!(cold.text.contains("below 5 °C"), "{}", cold.text);
 }
 
 #[test]

@@ -29,7 +29,7 @@ pub(super) fn check(case: &Case<'_>, found: &mut Vec<Finding>) {
             if celsius < least {
                 let (stage, date, what) = (visit.stage, day(route.date), name(then.kind));
                 let text = format!(
-                    "{stage:?} places {what} on {date} at {} C, below {least} C",
+                    "{stage:?} places {what} on {date} at {} °C, below {least} °C",
                     (celsius * 10.0).round() / 10.0
                 );
                 let remedy = "move it to when it is warmer";

@@ -401,7 +401,7 @@ fn nothing_is_placed_on_a_day_that_is_too_cold() {
     cold(&mut sheet);
     let told = found(&sheet);
     assert!(
-        told[0].text.contains("Mon 1 Mar at 4.5 C, below 5 C"),
+        told[0].text.contains("Mon 1 Mar at 4.5 °C, below 5 °C"),
         "{}",
         told[0].text
     );
@@ -462,7 +462,7 @@ fn what_is_placed_in_the_cold_of_a_curve_is_named() {
     assert_eq!(told.len(), 1);
     let text = &told[0].text;
     assert!(
-        text.contains("Base places base concrete on Mon 1 Mar at 5.1 C, below 5.5 C"),
+        text.contains("Base places base concrete on Mon 1 Mar at 5.1 °C, below 5.5 °C"),
         "{text}"
     );
 }
