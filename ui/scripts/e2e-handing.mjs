@@ -68,6 +68,28 @@ let failed = await suite(async (check) => {
     assert.match(await readFile(join(place, 'draft/works.html'), 'utf8'), /<dd>Draft<\/dd>/);
   });
 
+  await check('a second page on the same desk is shown what the first has done, once somebody comes back to it', {}, async (page) => {
+    const token = await page.evaluate(() => sessionStorage.getItem('gangday-token'));
+    const second = await page.context().newPage();
+    await second.goto(`${new URL(page.url()).origin}/?token=${token}`);
+    await second.waitForFunction(() => window.__gangday?.ready === true);
+    const before = await edition(second);
+    await page.bringToFront();
+    await page.locator('[data-piece].work[data-job]').first().click();
+    await after(page, () => page.keyboard.press('k'));
+    assert.equal(await edition(second), before, 'nobody has looked yet');
+    await second.bringToFront();
+    await second.evaluate(() => window.dispatchEvent(new Event('focus')));
+    await said(second, /The programme was changed in another page; it is shown as it is now\./);
+    assert.equal(await edition(second), await edition(page));
+    await after(second, () => second.keyboard.press('z'));
+    await page.bringToFront();
+    await page.evaluate(() => window.dispatchEvent(new Event('focus')));
+    await said(page, /The programme was changed in another page/);
+    assert.equal(await edition(page), await edition(second));
+    await second.close();
+  });
+
   await check('a pack that is stopped gives no file', { refusals: true }, async (page) => {
     let given = 0;
     page.on('download', () => (given += 1));

@@ -74,6 +74,23 @@ class Programme {
     await (under.reading ? this.#toTheEnd('Drawing the sheet', `${under.title} is over.`) : this.#toTheEnd());
   }
 
+  /** Looks whether another page on the same desk has changed something; where it has, shows it. */
+  async lookAgain(): Promise<void> {
+    const seen = this.sheet;
+    const busy = (): boolean => this.doing !== null || this.planning || this.checking || this.sheet !== seen;
+    if (seen === null || !this.writes || busy()) return;
+    const under = await this.#underWay();
+    if (busy()) return;
+    if (under !== null) {
+      this.progress = under;
+      return this.#toTheEnd('Drawing the sheet', under.reading ? `${under.title} is over.` : undefined);
+    }
+    const answer = await ask({ ask: 'since', edition: seen.edition, of: { ask: 'sheet' } }).catch(() => null);
+    if (answer === null || busy() || editionOf(answer) === seen.edition) return;
+    await this.#takeWhole(answer).catch((thrown: unknown) => void (this.refusal = refusalOf(thrown)));
+    this.said = 'The programme was changed in another page; it is shown as it is now.';
+  }
+
   /** Asks for something that gives back a sheet. */
   async change(words: string, request: Request, done = ''): Promise<boolean> {
     const fine = await this.#during(words, request);
@@ -272,6 +289,12 @@ class Programme {
       recent.note(answer.folder);
     }
   }
+}
+
+/** The edition of the sheet that an answer leads to; null where it leads to none. */
+function editionOf(answer: Answer): number | null {
+  if (answer.is === 'patched') return answer.patch.edition;
+  return answer.is === 'sheet' ? (answer.sheet?.edition ?? null) : null;
 }
 
 function index<T>(all: readonly T[], key: (one: T) => string): ReadonlyMap<string, T> {
