@@ -119,7 +119,7 @@ fn of_jobs<'a>(plan: &'a Plan, ids: &[String]) -> Result<Found<'a>, Refusal> {
             _ => "None of these jobs is in the plan, so no time is planned to record them at."
                 .to_owned(),
         };
-        return Err(Refusal::plain(&text));
+        return Err(Refusal::coded("D-NONE", &text));
     }
     let nowhere = asked.len() - there.len();
     let there: Vec<String> = there.iter().map(ToString::to_string).collect();

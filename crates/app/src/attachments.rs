@@ -175,7 +175,7 @@ pub fn attached(
         .map_err(|fault| Refusal::because(&format!("{name:?} was not attached."), &[*fault]))?;
     if let Some(why) = why_not(name) {
         let text = format!("{name:?} was not attached: {why}. Give the picture another name.");
-        return Err(Refusal::plain(&text));
+        return Err(Refusal::coded("F-FILENAME", &text));
     }
     let name = with_ending(name, &picture);
     let mut all = of(&state.opened, job)?;
@@ -279,7 +279,10 @@ impl Pictures {
         match (self.fresh.get(name), home) {
             (Some(bytes), _) => Ok(bytes.clone()),
             (None, Some(home)) => attachment_of(home, name).map_err(|error| refused(&error)),
-            (None, None) => Err(Refusal::plain("The picture is not there any more.")),
+            (None, None) => Err(Refusal::coded(
+                "D-NONE",
+                "The picture is not there any more.",
+            )),
         }
     }
 

@@ -9,6 +9,10 @@ const OWN: &[(&str, &str)] = &[
         "What was asked for was meant for something that has changed meanwhile; nothing was changed. Look at it again and try again.",
     ),
     (
+        "D-ASKED",
+        "The desk was asked for something that it doesn't know, or in a form that it can't take; the program and what asks it may be of different versions.",
+    ),
+    (
         "D-BUSY",
         "The desk is planning, reading or writing, or something lies over it, so nothing else is taken in or changed until that is done, stopped or put away.",
     ),
@@ -21,12 +25,28 @@ const OWN: &[(&str, &str)] = &[
         "A part of the program ended in a fault of its own; the programme is as it was. Save it, and try again.",
     ),
     (
+        "D-GONE",
+        "The program that serves this page has ended. What it acknowledged is kept where the programme is saved; start it again.",
+    ),
+    (
+        "D-ID",
+        "A job's id can't be empty, and is changed by renaming the job alone.",
+    ),
+    (
+        "D-KEY",
+        "The page was opened without the key in the address that the program prints; open that address whole.",
+    ),
+    (
+        "D-MUCH",
+        "The page may keep only so much with the program, or with a programme; nothing more was kept.",
+    ),
+    (
         "D-NAMED",
         "Something else of the programme has this name or id already; give it another.",
     ),
     (
         "D-NONE",
-        "The programme or its plan has no job, gang-day, row or picture of this name.",
+        "The programme or its plan has no job, stage, gang-day, row, picture or issue of this name, or not there.",
     ),
     ("D-NOTHING", "What was asked for would change nothing."),
     (
@@ -54,6 +74,14 @@ const OWN: &[(&str, &str)] = &[
         "A gang has work in the plan, so it is not taken away until that is given to others.",
     ),
     (
+        "D-TIME",
+        "Work can't have ended at the time that was given, by how long it takes and what is recorded before and after it; check the time, or carry the job to where it was done.",
+    ),
+    (
+        "D-UNFIT",
+        "A job can't be planned as it stands; its findings say why.",
+    ),
+    (
         "F-CUT",
         "A file did not arrive whole on its way from the page; nothing of it was used. Send it again.",
     ),
@@ -68,6 +96,10 @@ const OWN: &[(&str, &str)] = &[
     (
         "F-ONE",
         "Of such files one at a time can be taken in; nothing was.",
+    ),
+    (
+        "F-PORT",
+        "The page can't be served on that port of this machine; choose another.",
     ),
     (
         "F-READ",
@@ -223,6 +255,37 @@ mod tests {
         found.retain(|code| code.starts_with(|first: char| first.is_ascii_uppercase()));
         found.retain(|code| !known.contains(&code.as_str()));
         assert_eq!(found, Vec::<String>::new());
+    }
+
+    /// The sources that refuse something without a code.
+    fn refusing_plainly(folder: &std::path::Path, found: &mut Vec<String>) {
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            let name = path.file_name().unwrap().to_string_lossy().into_owned();
+            if path.is_dir() {
+                refusing_plainly(&path, found);
+            } else if std::fs::read_to_string(&path)
+                .unwrap()
+                .contains(concat!("Refusal::pl", "ain("))
+            {
+                found.push(name);
+            }
+        }
+    }
+
+    #[test]
+    fn whatever_is_refused_has_a_code_unless_somebody_stopped_it() {
+        let mut found = Vec::new();
+        for room in ["app", "cli"] {
+            let sources = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+                .join("..")
+                .join(room)
+                .join("src");
+            refusing_plainly(&sources, &mut found);
+        }
+        found.retain(|name| !name.contains("test"));
+        found.sort_unstable();
+        assert_eq!(found, ["reading.rs"]);
     }
 
     #[test]

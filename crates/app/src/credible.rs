@@ -41,14 +41,17 @@ pub fn refuse_unless_possible(
     let gang = opened.prepared.programme.gang(&route.gang);
     let begins = gang.map_or(route.depart, |gang| route.date.and_time(gang.shift.from));
     if at - takes < begins - EARLY {
-        return Err(Refusal::plain(&format!(
-            "{} of {job} can't have ended at {}: it takes {}, and the gang's shift begins at {}. Check the time, or \
+        return Err(Refusal::coded(
+            "D-TIME",
+            &format!(
+                "{} of {job} can't have ended at {}: it takes {}, and the gang's shift begins at {}. Check the time, or \
              carry the job to where it was really done.",
-            words::stage(stage),
-            moment(at),
-            words::lasting(takes.num_minutes().unsigned_abs() as u32),
-            moment(begins),
-        )));
+                words::stage(stage),
+                moment(at),
+                words::lasting(takes.num_minutes().unsigned_abs() as u32),
+                moment(begins),
+            ),
+        ));
     }
     let records = opened.diary.records.iter();
     refuse_out_of_turn(records, (job, stage), at)
@@ -70,14 +73,17 @@ pub fn refuse_out_of_turn<'a>(
             Ordering::Equal => (false, ""),
         };
         if told {
-            return Err(Refusal::plain(&format!(
-                "{} of {job} can't have ended at {}: {} was recorded as done at {}, and {side} it. Put that right \
+            return Err(Refusal::coded(
+                "D-TIME",
+                &format!(
+                    "{} of {job} can't have ended at {}: {} was recorded as done at {}, and {side} it. Put that right \
                  first, or check the time.",
-                words::stage(stage),
-                moment(at),
-                words::stage(record.stage).to_lowercase(),
-                moment(record.at),
-            )));
+                    words::stage(stage),
+                    moment(at),
+                    words::stage(record.stage).to_lowercase(),
+                    moment(record.at),
+                ),
+            ));
         }
     }
     Ok(())

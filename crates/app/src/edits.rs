@@ -126,7 +126,10 @@ fn finish(state: &State, what: String, changes: &[FeatureChange]) -> Result<Edit
 
 fn set(state: &State, jobs: &[String], new: &Properties) -> Result<Edited, Refusal> {
     if new.contains_key("id") {
-        return Err(Refusal::plain("Give a job another id by renaming it."));
+        return Err(Refusal::coded(
+            "D-ID",
+            "Give a job another id by renaming it.",
+        ));
     }
     let names: Vec<&str> = new.keys().map(String::as_str).collect();
     let what = format!("set {} of {}", names.join(", "), some(jobs));
@@ -240,7 +243,7 @@ pub fn without(plan: &Plan, jobs: &[String]) -> Plan {
 fn rename(state: &State, job: &str, to: &str) -> Result<Edited, Refusal> {
     let to = to.trim();
     if to.is_empty() {
-        return Err(Refusal::plain("A job's id can't be empty."));
+        return Err(Refusal::coded("D-ID", "A job's id can't be empty."));
     }
     let what = format!("rename {job} to {to}");
     let mut edited = each(state, what, &[job.to_owned()], |after| {

@@ -194,7 +194,7 @@ fn not_there(opened: &Opened, job: &str) -> Refusal {
     let faults: Vec<_> = opened.findings().into_iter().filter(own).collect();
     if faults.is_empty() {
         let text = format!("There is no job {job}; `gangday totals --by job` lists all.");
-        return Refusal::plain(&text);
+        return Refusal::coded("D-NONE", &text);
     }
     Refusal::because(&format!("{job} can't be read as a job."), &faults)
 }

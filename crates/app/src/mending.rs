@@ -136,9 +136,10 @@ pub fn mend(
     changed(state, aside, (what, &names), |found| {
         if !found.is_object() {
             let text = format!("{} is nothing that can be mended.", aside.called);
-            return Err(Refusal::plain(&format!(
-                "{text} Remove it, and add it anew."
-            )));
+            return Err(Refusal::coded(
+                "F-FEATURE",
+                &format!("{text} Remove it, and add it anew."),
+            ));
         }
         if is_features(&aside.file) {
             put_feature(found, members);

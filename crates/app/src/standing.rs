@@ -264,7 +264,7 @@ pub fn chosen(state: &State, jobs: Option<&[String]>) -> Result<Chosen, Refusal>
             Some(_) => "None of these jobs stands as issued in an earlier week.".to_owned(),
             None => "No job stands as issued in an earlier week.".to_owned(),
         };
-        return Err(Refusal::plain(&text));
+        return Err(Refusal::coded("D-NONE", &text));
     }
     Ok(Chosen {
         others: asked.map_or(0, |asked| asked.len() - entries.len()),

@@ -346,17 +346,19 @@ pub(crate) fn without_mark(bytes: &[u8]) -> &[u8] {
 
 pub(crate) fn parsed(opened: &Opened, name: &str) -> Result<Value, Refusal> {
     if !ROWS.iter().any(|(file, ..)| *file == name) {
-        return Err(Refusal::plain(&format!(
-            "{name} is none of the programme's files."
-        )));
+        return Err(Refusal::coded(
+            "D-ASKED",
+            &format!("{name} is none of the programme's files."),
+        ));
     }
     let Some(bytes) = saving::bytes_of(opened, name) else {
         return Ok(Value::Object(Map::new()));
     };
     serde_json::from_slice(without_mark(&bytes)).map_err(|error| {
-        Refusal::plain(&format!(
-            "{name} can't be read, so nothing in it can be changed: {error}."
-        ))
+        Refusal::coded(
+            "F-JSON",
+            &format!("{name} can't be read, so nothing in it can be changed: {error}."),
+        )
     })
 }
 

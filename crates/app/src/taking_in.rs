@@ -406,7 +406,7 @@ fn as_seen(request: &ListRequest, bytes: &[u8]) -> Result<String, Refusal> {
     if request.seen.as_ref().is_some_and(|seen| *seen != digest) {
         let name = &request.name;
         let text = format!("{name} has changed since it was looked at; look at it again.");
-        return Err(Refusal::plain(&text));
+        return Err(Refusal::coded("D-AGAIN", &text));
     }
     Ok(digest)
 }
@@ -429,7 +429,7 @@ fn corrected(mut list: List, corrections: &[Correction]) -> List {
 
 fn mapping_of(stated: Map<String, Value>) -> Result<PointMapping, Refusal> {
     serde_json::from_value(Value::Object(stated))
-        .map_err(|error| Refusal::plain(&format!("The mapping is not one: {error}.")))
+        .map_err(|error| Refusal::coded("D-ASKED", &format!("The mapping is not one: {error}.")))
 }
 
 fn object(mapping: &PointMapping) -> Map<String, Value> {

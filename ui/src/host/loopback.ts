@@ -1,8 +1,10 @@
+import { coded } from '../codes';
 import type { Answer, Request } from '../types/gangday';
 import { isRefusal, LARGEST_BODY, Refused, type Door } from './door';
 
 const KEPT = 'gangday-token';
-const TOO_MUCH = `That is more than a page can send to Gangday at once: ${LARGEST_BODY / 1024 / 1024} MB. Nothing was changed.`;
+const tooMuch = (): Refused => refused('F-LARGE', `That is more than a page can send to Gangday at once: ${LARGEST_BODY / 1024 / 1024} MB. Nothing was changed.`);
+const refused = (code: string, text: string): Refused => new Refused(coded(code, text));
 
 /** The loopback address: one POST with a token that came with the page's own address. */
 export function loopbackDoor(page: Location = location): Door {
@@ -44,7 +46,7 @@ function takeToken(page: Location): string {
 
 async function post(request: Request, token: string): Promise<Answer> {
   const sent = JSON.stringify(request);
-  if (sent.length > LARGEST_BODY) throw new Error(TOO_MUCH);
+  if (sent.length > LARGEST_BODY) throw tooMuch();
   const reply = await fetch('/call', {
     method: 'POST',
     headers: { 'Content-Type': 'application/json', Authorization: `Bearer ${token}` },
@@ -52,15 +54,15 @@ async function post(request: Request, token: string): Promise<Answer> {
     // It gets there although the page is put away meanwhile.
     keepalive: request.ask === 'keep_setting',
   }).catch(() => {
-    throw new Error('Gangday no longer answers. Start it again, then open the address that it prints.');
+    throw refused('D-GONE', 'Gangday no longer answers. Start it again, then open the address that it prints.');
   });
   const body: unknown = await reply.json().catch(() => null);
   if (isRefusal(body)) throw new Refused(body);
   if (reply.ok) return body as Answer;
   if (reply.status === 401 || reply.status === 403)
-    throw new Error('This page has no key to Gangday. Open the whole address that it prints, with its token.');
-  if (reply.status === 413) throw new Error(TOO_MUCH);
-  throw new Error(`Gangday answered with ${reply.status} and no reason.`);
+    throw refused('D-KEY', 'This page has no key to Gangday. Open the whole address that it prints, with its token.');
+  if (reply.status === 413) throw tooMuch();
+  throw refused('D-FAULT', `Gangday answered with ${reply.status} and no reason.`);
 }
 
 function save(name: string, blob: Blob): void {

@@ -91,7 +91,10 @@ fn split(board: &Board<'_>, day: &str, from: &str, to: &str) -> Result<(String, 
     let mut jobs = route.map(jobs_in_order).unwrap_or_default();
     let first = jobs.iter().position(|job| job.as_str() == from);
     let first = first.ok_or_else(|| {
-        Refusal::plain(&format!("{from} is not worked by {}.", name(board, here)))
+        Refusal::coded(
+            "D-NONE",
+            &format!("{from} is not worked by {}.", name(board, here)),
+        )
     })?;
     let tasks: Result<Vec<u32>, Refusal> = jobs
         .split_off(first)
@@ -139,7 +142,12 @@ fn task(board: &Board<'_>, id: &str) -> Result<u32, Refusal> {
     }
     let task = board.posed.jobs.binary_search(&at);
     let task = task.map(|task| task as u32);
-    task.map_err(|_| Refusal::plain(&format!("{id} can't be planned; its findings say why.")))
+    task.map_err(|_| {
+        Refusal::coded(
+            "D-UNFIT",
+            &format!("{id} can't be planned; its findings say why."),
+        )
+    })
 }
 
 fn gang_day(board: &Board<'_>, key: &str) -> Result<u32, Refusal> {
@@ -159,7 +167,7 @@ fn block(board: &Board<'_>, job: &str, task: u32, stage: &str) -> Result<u32, Re
             .any(|one| words::stage_key(one.stage) == stage)
     };
     let block = blocks.iter().position(is_in);
-    let refused = || Refusal::plain(&format!("{job} has no stage {stage}."));
+    let refused = || Refusal::coded("D-NONE", &format!("{job} has no stage {stage}."));
     block.map(|block| block as u32).ok_or_else(refused)
 }
 

@@ -101,7 +101,8 @@ impl<'a> Board<'a> {
     /// The plan with a change made.
     pub fn make(&self, what_if: &WhatIf<'_>, change: &ChangeByHand) -> Result<Made, Refusal> {
         if matches!(change, ChangeByHand::AddGang { .. }) {
-            return Err(Refusal::plain(
+            return Err(Refusal::coded(
+                "D-ASKED",
                 "A further gang can only be tried here; add it to the programme's gangs and plan again.",
             ));
         }

@@ -16,9 +16,12 @@ const ENDING: &str = "gpkg";
 impl Desk {
     /// Begins a programme in a new file, for the week after a day, and opens it.
     pub(super) fn begin(&self, path: &str, today: &str) -> Result<Acted, Refusal> {
-        let today: NaiveDate = today
-            .parse()
-            .map_err(|_| Refusal::plain(&format!("{today} is no date such as 2027-02-25.")))?;
+        let today: NaiveDate = today.parse().map_err(|_| {
+            Refusal::coded(
+                "D-ASKED",
+                &format!("{today} is no date such as 2027-02-25."),
+            )
+        })?;
         let path = named(Path::new(path.trim()));
         if path.exists() {
             let path = path.display();

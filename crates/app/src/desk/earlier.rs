@@ -81,9 +81,10 @@ fn refuse_unless_there(opened: &Opened, (job, stage): (&JobId, Stage)) -> Result
         return Ok(());
     }
     let stage = words::stage(stage).to_lowercase();
-    Err(Refusal::plain(&format!(
-        "{job} has no stage {stage} left to be done."
-    )))
+    Err(Refusal::coded(
+        "D-NONE",
+        &format!("{job} has no stage {stage} left to be done."),
+    ))
 }
 
 /// A visit of a job that is done or locked in a plan, if any is.

@@ -44,7 +44,7 @@ impl Inner {
         let job = JobId::new(job);
         let at = at.map(time_of).transpose()?;
         let stage: Stage = serde_json::from_value(stage.into())
-            .map_err(|_| Refusal::plain(&format!("{stage} is no stage of a job.")))?;
+            .map_err(|_| Refusal::coded("D-ASKED", &format!("{stage} is no stage of a job.")))?;
         let was_earlier = || at.is_none() && self.was_earlier(&job, stage);
         if at.is_some_and(|at| self.is_earlier(at)) || was_earlier() {
             return self.record_earlier((&job, stage), at);
@@ -57,7 +57,7 @@ impl Inner {
         // What was done in an earlier week can only be taken back.
         let is_back = at.is_none() && planned.opened.diary.has(&job, stage);
         let due = match visit {
-            None if !is_back => return Err(Refusal::plain(&none())),
+            None if !is_back => return Err(Refusal::coded("D-PLAN", &none())),
             visit => visit.map(|visit| visit.finish),
         };
         if let Some(at) = at {
@@ -104,9 +104,9 @@ impl Inner {
     /// Freezes the plan under the next number, for good: no step back or forth takes an issue away.
     pub(super) fn issue(&mut self, on: &str) -> Result<Acted, Refusal> {
         self.refuse_while_planning()?;
-        let on: NaiveDate = on
-            .parse()
-            .map_err(|_| Refusal::plain(&format!("{on} is no date such as 2027-02-25.")))?;
+        let on: NaiveDate = on.parse().map_err(|_| {
+            Refusal::coded("D-ASKED", &format!("{on} is no date such as 2027-02-25."))
+        })?;
         let state = self.planned()?;
         let broken = crate::reports::broken_rules(&state.opened, &plan_of(&state));
         if !broken.is_empty() {
@@ -171,7 +171,8 @@ impl Inner {
 /// What is written down would be written over a diary that somebody may still put back.
 pub(super) fn refuse_lost(diary: &Diary) -> Result<(), Refusal> {
     if diary.lost {
-        return Err(Refusal::plain(
+        return Err(Refusal::coded(
+            "F-DIARY",
             "The diary of this programme can't be read, so which plans were issued is not known. Put back the \
              last diary.json and issues.json that were whole.",
         ));
@@ -185,7 +186,12 @@ fn plan_of(state: &State) -> Plan {
 
 fn side(state: &State, number: u32) -> Result<Side<'_>, Refusal> {
     if number == 0 {
-        let nothing = || Refusal::plain("There is no plan on the desk yet; plan the week first.");
+        let nothing = || {
+            Refusal::coded(
+                "D-PLAN",
+                "There is no plan on the desk yet; plan the week first.",
+            )
+        };
         return Ok(Side {
             name: "On the desk".to_owned(),
             plan: state.plan.as_deref().ok_or_else(nothing)?,
@@ -193,8 +199,12 @@ fn side(state: &State, number: u32) -> Result<Side<'_>, Refusal> {
         });
     }
     let issue = state.opened.diary.issue(number);
-    let issue = issue
-        .ok_or_else(|| Refusal::plain(&format!("No plan was issued under number {number}.")))?;
+    let issue = issue.ok_or_else(|| {
+        Refusal::coded(
+            "D-NONE",
+            &format!("No plan was issued under number {number}."),
+        )
+    })?;
     Ok(Side {
         name: format!("Issue {number}, {}", words::day(issue.on)),
         plan: &issue.plan,
@@ -205,8 +215,9 @@ fn side(state: &State, number: u32) -> Result<Side<'_>, Refusal> {
 /// `2027-03-01T10:35`.
 fn time_of(text: &str) -> Result<NaiveDateTime, Refusal> {
     NaiveDateTime::parse_from_str(text, "%Y-%m-%dT%H:%M").map_err(|_| {
-        Refusal::plain(&format!(
-            "{text} is no date and time such as 2027-03-01T10:35."
-        ))
+        Refusal::coded(
+            "D-ASKED",
+            &format!("{text} is no date and time such as 2027-03-01T10:35."),
+        )
     })
 }

@@ -156,7 +156,10 @@ impl Desk {
     fn act(&self, request: Request) -> Result<Acted, Refusal> {
         match request {
             Request::Sheet => self.collected().map(|_| Acted::Looked),
-            Request::Since { .. } => Err(Refusal::plain("What has changed is asked for once.")),
+            Request::Since { .. } => Err(Refusal::coded(
+                "D-ASKED",
+                "What has changed is asked for once.",
+            )),
             Request::OpenDemo { week } => self.open(|_| Ok(Found::apart(demo::open(week)))),
             Request::Open { folder } => self.open_folder(&folder),
             Request::Begin { path, today } => self.begin(&path, &today),

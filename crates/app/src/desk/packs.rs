@@ -40,7 +40,10 @@ impl Desk {
     pub(super) fn pack(&self) -> Result<Answer, Refusal> {
         let (doing, state, plan) = self.begin_pack()?;
         let failed = |error: std::io::Error| {
-            Refusal::plain(&format!("The pack can't be put into one file: {error}."))
+            Refusal::coded(
+                "F-SAVE",
+                &format!("The pack can't be put into one file: {error}."),
+            )
         };
         let mut zipped = Zipped::default();
         let mut put = |name: &str, bytes: &[u8]| zipped.put(name, bytes).map_err(failed);

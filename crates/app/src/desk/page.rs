@@ -27,7 +27,8 @@ impl Inner {
         }
         let bytes = written(&page).unwrap_or_default();
         if bytes.len() > MOST {
-            return Err(Refusal::plain(
+            return Err(Refusal::coded(
+                "D-MUCH",
                 "The page may keep 64 kB with a programme, and no more.",
             ));
         }

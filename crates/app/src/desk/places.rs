@@ -207,5 +207,5 @@ fn refuse_losing(
     let text = format!(
         "{path} holds what can't be read and would be lost with it: {lost}. Save under another name."
     );
-    Err(Refusal::plain(&text))
+    Err(Refusal::coded("F-LOST", &text))
 }

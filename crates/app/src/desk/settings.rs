@@ -59,7 +59,8 @@ impl Settings {
         }
         let bytes = serde_json::to_vec_pretty(&values).unwrap_or_default();
         if bytes.len() > MOST {
-            return Err(Refusal::plain(
+            return Err(Refusal::coded(
+                "D-MUCH",
                 "The page may keep 64 kB of settings, and no more.",
             ));
         }
@@ -74,7 +75,10 @@ fn write(file: &Path, bytes: &[u8]) -> Result<(), Refusal> {
     let made = file.parent().map_or(Ok(()), std::fs::create_dir_all);
     made.map_err(|error| {
         let file = file.display();
-        Refusal::plain(&format!("The settings can't be kept in {file}: {error}."))
+        Refusal::coded(
+            "F-SAVE",
+            &format!("The settings can't be kept in {file}: {error}."),
+        )
     })?;
     write_whole(file, bytes).map_err(|error| refused(&error))
 }

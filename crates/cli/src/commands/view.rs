@@ -24,7 +24,7 @@ pub fn run(args: &ViewArgs) -> Done {
             "The page can't be served on 127.0.0.1:{}: {error}",
             args.port
         );
-        Refusal::plain(&format!("{text}. Choose another --port, or 0."))
+        Refusal::coded("F-PORT", &format!("{text}. Choose another --port, or 0."))
     })
 }
 

@@ -77,7 +77,8 @@ async fn call(State(door): State<Arc<Door>>, Json(request): Json<Request>) -> Re
         Ok(Ok(answer)) => Json(answer).into_response(),
         Ok(Err(refusal)) => (refused, Json(refusal)).into_response(),
         Err(error) => {
-            let refusal = Refusal::plain(&format!("The request ended in a fault: {error}"));
+            let refusal =
+                Refusal::coded("D-FAULT", &format!("The request ended in a fault: {error}"));
             (StatusCode::INTERNAL_SERVER_ERROR, Json(refusal)).into_response()
         }
     }
