@@ -12,7 +12,7 @@ use gangday_model::{Finding, Job, JobId, Plan};
 use gangday_store::{Change, FeatureChange, FileChange, Placed};
 
 use crate::diary;
-use crate::opened::{BACKDROP, DIARY, Opened, PLAN};
+use crate::opened::{BACKDROP, DIARY, Opened, PLAN, UNREAD_PLAN};
 use crate::saving;
 use crate::view::Refusal;
 use crate::watching::Watch;
@@ -148,15 +148,33 @@ fn files_between(before: &State, after: &State) -> Vec<FileChange> {
         _ => false,
     };
     if !is_same {
-        let bytes = |state: &State| state.plan.as_deref().map(write_plan);
+        let bytes = |state: &State| {
+            let unread = || state.opened.unread_plan.as_deref().map(<[u8]>::to_vec);
+            state.plan.as_deref().map(write_plan).or_else(unread)
+        };
         changes.push(FileChange {
             name: PLAN.to_owned(),
             before: bytes(before),
             after: bytes(after),
         });
+        changes.extend(unread_between(before, after));
     }
     changes.extend(diary_between(&before.opened, &after.opened));
     changes
+}
+
+/// A plan that can't be read goes beside the first that takes its place, and back where that is taken away.
+fn unread_between(before: &State, after: &State) -> Option<FileChange> {
+    let beside = |state: &State| {
+        let unread = state.opened.unread_plan.as_deref().map(<[u8]>::to_vec);
+        unread.filter(|_| state.plan.is_some())
+    };
+    let (before, after) = (beside(before), beside(after));
+    (before != after).then(|| FileChange {
+        name: UNREAD_PLAN.to_owned(),
+        before,
+        after,
+    })
 }
 
 fn diary_between(before: &Opened, after: &Opened) -> Option<FileChange> {
@@ -184,6 +202,8 @@ pub fn apply(state: &State, change: &Change) -> Result<State, Refusal> {
     for file in &change.files {
         if file.name == PLAN {
             plan = Some(&file.after);
+        } else if file.name == UNREAD_PLAN {
+            // It is known already, wherever it lies.
         } else if file.name == DIARY {
             let (then, faults) = diary::read(file.after.as_deref(), None);
             if !faults.is_empty() {
@@ -202,7 +222,9 @@ pub fn apply(state: &State, change: &Change) -> Result<State, Refusal> {
         after.opened = with_jobs(&after.opened, &change.features)?;
     }
     if let Some(bytes) = plan {
-        let read = bytes.as_deref().map(read_plan).transpose();
+        let is_unread = |bytes: &&[u8]| after.opened.unread_plan.as_deref() == Some(*bytes);
+        let bytes = bytes.as_deref().filter(|bytes| !is_unread(bytes));
+        let read = bytes.map(read_plan).transpose();
         let plan = read.map_err(|faults| {
             Refusal::because("The plan of that time can't be read any more.", &faults)
         })?;
@@ -235,9 +257,8 @@ fn with_files(opened: &Opened, changes: &[&FileChange]) -> Opened {
     } else {
         Opened::of_files_on_roads_of(&opened.prepared, get)
     };
-    read.folder.clone_from(&opened.folder);
+    read.carry_over(opened);
     read.demo = opened.demo;
-    read.diary = Arc::clone(&opened.diary);
     read
 }
 
@@ -274,7 +295,30 @@ pub fn with_jobs_watched(
     }
     after.intake = Arc::new(findings_after(opened, changes, found));
     after.plan = None;
-    Ok(after)
+    Ok(match gives_an_id_free(opened, changes, &after) {
+        true => read_again(&after),
+        false => after,
+    })
+}
+
+/// Whether a job that reading refused because another had its id may count now.
+fn gives_an_id_free(before: &Opened, changes: &[FeatureChange], after: &Opened) -> bool {
+    let called: HashSet<&str> = (before.kept.jobs.called.values().flatten())
+        .map(String::as_str)
+        .collect();
+    let befores = changes.iter().filter_map(|change| change.before.as_ref());
+    let mut ids = befores.map(|before| before.id.as_str());
+    ids.any(|id| called.contains(id) && after.prepared.index_of(&JobId::new(id)).is_none())
+}
+
+/// The same with its jobs read anew, out of the file as it would be saved.
+fn read_again(opened: &Opened) -> Opened {
+    let jobs = FileChange {
+        name: JOBS.to_owned(),
+        before: None,
+        after: saving::bytes_of(opened, JOBS),
+    };
+    with_files(opened, &[&jobs])
 }
 
 /// The job that each change leaves, if it leaves one, with what somebody should know of them.
@@ -366,14 +410,19 @@ fn refuse_twice(jobs: &[Job], opened: &Opened) -> Result<(), Refusal> {
     Ok(())
 }
 
-/// What reading found, without what it said of the jobs that are others now.
+/// What reading found, without what it said of the jobs that are others now. What is left out is none of them, though it
+/// may have the id of one.
 fn findings_after(opened: &Opened, changes: &[FeatureChange], found: Vec<Finding>) -> Vec<Finding> {
     let befores = changes.iter().filter_map(|change| change.before.as_ref());
     let ids: HashSet<&str> = befores.map(|before| before.id.as_str()).collect();
+    let aside: HashSet<&str> = (opened.kept.jobs.called.values().flatten())
+        .map(String::as_str)
+        .collect();
     let touched = |finding: &Finding| {
         let in_jobs = finding.place.file.as_deref() == Some(JOBS);
         let feature = finding.place.feature.as_deref();
-        in_jobs && feature.is_some_and(|feature| ids.contains(feature))
+        let is_of_job = |id: &str| ids.contains(id) && !(finding.is_fault() && aside.contains(id));
+        in_jobs && feature.is_some_and(is_of_job)
     };
     let old = opened
         .intake

@@ -135,8 +135,7 @@ pub fn into_watched<R: Read + Seek>(
     };
     watch.at(0.7, "Making the roads ready")?;
     let mut brought = Opened::on_roads(&programme.name, &parts, backdrop, roads);
-    brought.folder.clone_from(&opened.folder);
-    brought.diary = Arc::clone(&opened.diary);
+    brought.carry_over(opened);
     let intake = Arc::make_mut(&mut brought.intake);
     intake.extend(extract.findings.iter().chain(&merged.findings).cloned());
     watch.at(0.95, "Putting it into the programme")?;

@@ -19,6 +19,8 @@ use crate::words;
 
 /// The saved plan in a programme folder.
 pub const PLAN: &str = "plan.json";
+/// The plan that was there and can't be read, once another was made.
+pub const UNREAD_PLAN: &str = "plan-unread.json";
 /// What was recorded as done.
 pub const DIARY: &str = "diary.json";
 /// Plans that were issued.
@@ -37,6 +39,10 @@ pub struct Opened {
     pub kept: Arc<Kept>,
     /// What reading found.
     pub intake: Arc<Vec<Finding>>,
+    /// What opening found beside reading, such as what a damaged file has lost: no edit mends it.
+    pub on_opening: Arc<Vec<Finding>>,
+    /// The plan that was saved with it where that can't be read: somebody may still put it right.
+    pub unread_plan: Option<Arc<[u8]>>,
     /// Whether it is one of the invented weeks carried inside the program.
     pub demo: bool,
     /// Where it was opened from.
@@ -83,6 +89,7 @@ impl Opened {
     /// Everything that is kept of a programme, its plan and its diary with it.
     fn of_kept_files<'a>(name: &str, get: impl Fn(&str) -> Option<&'a [u8]>) -> Self {
         let mut opened = Self::of_files(name, &get);
+        opened.unread_plan = get(UNREAD_PLAN).map(Into::into);
         opened.take_plan(get(PLAN));
         opened.take_diary(get(DIARY), get(ISSUES));
         let plan = opened.plan.clone();
@@ -119,7 +126,15 @@ impl Opened {
 
     /// Takes over what opening has found beside reading.
     pub fn also_found(&mut self, more: Vec<Finding>) {
-        Arc::make_mut(&mut self.intake).splice(0..0, more);
+        Arc::make_mut(&mut self.on_opening).splice(0..0, more);
+    }
+
+    /// Takes over what the files of the programme don't say: where it lies, its diary, what opening it found.
+    pub(crate) fn carry_over(&mut self, before: &Self) {
+        self.folder.clone_from(&before.folder);
+        self.diary = Arc::clone(&before.diary);
+        self.on_opening = Arc::clone(&before.on_opening);
+        self.unread_plan.clone_from(&before.unread_plan);
     }
 
     /// Opens a programme from the bytes of its files; its week may name it, else `name` does.
@@ -165,6 +180,8 @@ impl Opened {
             prepared: Arc::new(prepared),
             kept: Arc::new(kept),
             intake: Arc::new(findings),
+            on_opening: Arc::default(),
+            unread_plan: None,
             demo: false,
             folder: None,
             backdrop: backdrop.map(|bytes| String::from_utf8_lossy(bytes).into()),
@@ -179,7 +196,8 @@ impl Opened {
     #[must_use]
     pub fn findings(&self) -> Vec<Finding> {
         let intake = self.intake.iter().filter(|one| !self.is_there_now(one));
-        intake.chain(self.prepared.findings()).cloned().collect()
+        let all = self.on_opening.iter().chain(intake);
+        all.chain(self.prepared.findings()).cloned().collect()
     }
 
     /// Whether a file that was missing when the programme was read has got what it lacked since.
@@ -210,7 +228,8 @@ impl Opened {
 
     /// Every fault of reading and of working out.
     pub fn faults(&self) -> impl Iterator<Item = &Finding> {
-        let all = self.intake.iter().chain(self.prepared.findings());
+        let read = self.on_opening.iter().chain(self.intake.iter());
+        let all = read.chain(self.prepared.findings());
         all.filter(|finding| finding.is_fault())
     }
 
@@ -227,11 +246,9 @@ impl Opened {
     /// The jobs that reading had to refuse, as their features call themselves.
     #[must_use]
     pub fn refused_jobs(&self) -> Vec<JobId> {
-        let in_jobs = |fault: &&Finding| fault.place.file.as_deref() == Some(JOBS);
-        let faults = self.intake.iter().filter(|finding| finding.is_fault());
-        let mut ids: Vec<JobId> = faults
-            .filter(in_jobs)
-            .filter_map(|fault| fault.place.feature.as_deref().map(JobId::new))
+        let called = self.kept.jobs.called.values().flatten();
+        let mut ids: Vec<JobId> = called
+            .map(|name| JobId::new(name.as_str()))
             .filter(|id| self.prepared.index_of(id).is_none())
             .collect();
         ids.sort();
@@ -249,8 +266,13 @@ impl Opened {
         match bytes.map(gangday_files::read_plan) {
             Some(Ok(plan)) => self.plan = Some(Arc::new(plan)),
             Some(Err(faults)) => {
-                let intake = Arc::make_mut(&mut self.intake);
-                intake.extend(faults.into_iter().map(|fault| fault.in_file(PLAN)));
+                self.unread_plan = bytes.map(Into::into);
+                let found = Arc::make_mut(&mut self.on_opening);
+                found.extend(
+                    faults
+                        .into_iter()
+                        .map(|fault| told_unread(fault.in_file(PLAN))),
+                );
             }
             None => {}
         }
@@ -259,8 +281,17 @@ impl Opened {
     fn take_diary(&mut self, records: Option<&[u8]>, issues: Option<&[u8]>) {
         let (diary, faults) = diary::read(records, issues);
         self.diary = Arc::new(diary);
-        Arc::make_mut(&mut self.intake).extend(faults);
+        Arc::make_mut(&mut self.on_opening).extend(faults);
     }
+}
+
+/// Why a plan can't be read, with what becomes of it.
+fn told_unread(mut fault: Finding) -> Finding {
+    fault.remedy = format!(
+        "{} Or plan the week anew: what is there is then kept beside it, in {UNREAD_PLAN}.",
+        fault.remedy
+    );
+    fault
 }
 
 /// The road network that is kept with a programme, and what was worked out of it for fast travel.

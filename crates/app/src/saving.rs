@@ -12,7 +12,7 @@ use gangday_store::{
 use crate::attachments::{self, KeptIn, Pictures};
 use crate::closures::{Public, closures_geojson, of_plan};
 use crate::diary;
-use crate::opened::{BACKDROP, DIARY, ISSUES, Opened, PAGE, PLAN, PREPARED, refused};
+use crate::opened::{BACKDROP, DIARY, ISSUES, Opened, PAGE, PLAN, PREPARED, UNREAD_PLAN, refused};
 use crate::refusal::views;
 use crate::view::{FindingView, Refusal};
 use crate::watching::Watch;
@@ -130,7 +130,14 @@ fn all_files<'a>(opened: &Opened, plan: Option<&Plan>) -> Vec<(&'a str, Vec<u8>)
     let mut files = programme_files(opened);
     let roads = opened.prepared.kept_roads();
     files.extend(roads.map(|roads| (PREPARED, roads)));
-    files.extend(plan.map(|plan| (PLAN, plan_to(plan))));
+    let unread = opened.unread_plan.as_deref().map(<[u8]>::to_vec);
+    match plan {
+        Some(plan) => {
+            files.push((PLAN, plan_to(plan)));
+            files.extend(unread.map(|bytes| (UNREAD_PLAN, bytes)));
+        }
+        None => files.extend(unread.map(|bytes| (PLAN, bytes))),
+    }
     files.extend(diary::write(&opened.diary).map(|diary| (DIARY, diary)));
     files.extend(diary::write_issues(&opened.diary).map(|issues| (ISSUES, issues)));
     files.extend(opened.page.as_deref().map(|page| (PAGE, page.to_vec())));

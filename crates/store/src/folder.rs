@@ -11,7 +11,7 @@ use crate::pending;
 use crate::seen::Seen;
 
 /// The files that a programme folder may hold.
-pub const FILES: [&str; 13] = [
+pub const FILES: [&str; 14] = [
     "jobs.geojson",
     "streets.geojson",
     "gangs.json",
@@ -20,6 +20,7 @@ pub const FILES: [&str; 13] = [
     "week.json",
     "backdrop.geojson",
     "plan.json",
+    "plan-unread.json",
     "diary.json",
     "issues.json",
     "page.json",

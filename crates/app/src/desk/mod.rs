@@ -419,6 +419,8 @@ mod as_planned_tests;
 #[cfg(test)]
 mod begun_tests;
 #[cfg(test)]
+mod beside_tests;
+#[cfg(test)]
 mod better_tests;
 #[cfg(test)]
 mod doing_tests;

@@ -51,7 +51,8 @@ impl Shown {
         let same = Arc::ptr_eq(&was.opened.prepared, &now.opened.prepared)
             && same_plan(&was, now)
             && Arc::ptr_eq(&was.opened.diary, &now.opened.diary)
-            && Arc::ptr_eq(&was.opened.intake, &now.opened.intake);
+            && Arc::ptr_eq(&was.opened.intake, &now.opened.intake)
+            && Arc::ptr_eq(&was.opened.on_opening, &now.opened.on_opening);
         self.settled &= same;
         patch.settled = self.settled;
         let members = self.marks.fill(table.of_desk());

@@ -275,7 +275,7 @@ impl Table {
         self.is_saved();
         for state in self.states() {
             state.opened.folder = Some(path.to_owned());
-            Arc::make_mut(&mut state.opened.intake).retain(|one| one.code != READONLY);
+            Arc::make_mut(&mut state.opened.on_opening).retain(|one| one.code != READONLY);
         }
         self.demo = false;
         self.edition += 1;

@@ -57,7 +57,7 @@ pub(crate) struct Layer {
     pub(crate) shared: bool,
 }
 
-const fn column(name: &'static str, kind: Kind) -> Column {
+pub(crate) const fn column(name: &'static str, kind: Kind) -> Column {
     later(name, kind, 1)
 }
 

@@ -19,6 +19,7 @@ mod rescue;
 mod rows;
 mod schema;
 mod tables;
+mod yards;
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -342,3 +343,5 @@ mod history_tests;
 mod tests;
 #[cfg(test)]
 mod version_tests;
+#[cfg(test)]
+mod yards_tests;

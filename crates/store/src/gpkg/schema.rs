@@ -10,6 +10,7 @@ use rusqlite::{Connection, Transaction};
 use super::geometry::SRS;
 use super::later;
 use super::layers::{LAYERS, Layer};
+use super::yards::{self, YARDS};
 
 /// `GPKG` as a whole number.
 pub(crate) const APPLICATION_ID: i64 = 0x4750_4B47;
@@ -20,7 +21,7 @@ const GEOPACKAGE_VERSION: i64 = 10_300;
 type Migration = fn(&Transaction<'_>) -> rusqlite::Result<()>;
 
 /// The steps, in order: after the first the version is 1.
-const MIGRATIONS: &[Migration] = &[first, remembered, attachments, nights, differences];
+const MIGRATIONS: &[Migration] = &[first, remembered, attachments, nights, differences, places];
 
 /// The version that this program writes.
 pub(crate) const VERSION: i64 = MIGRATIONS.len() as i64;
@@ -88,6 +89,33 @@ fn nights(all: &Transaction<'_>) -> rusqlite::Result<()> {
 /// Of a file that an edit changes little, what differs is kept in place of both texts.
 fn differences(all: &Transaction<'_>) -> rusqlite::Result<()> {
     all.execute_batch("ALTER TABLE gangday_history_files ADD COLUMN lines BLOB;")
+}
+
+/// Depots and tips are points of a layer of their own.
+fn places(all: &Transaction<'_>) -> rusqlite::Result<()> {
+    make_way_for(all, YARDS.table)?;
+    all.execute_batch(&table(&YARDS))?;
+    describe(all, &YARDS)?;
+    yards::fill(all)
+}
+
+/// A table of this name that somebody else has put into the file gets another name.
+fn make_way_for(all: &Transaction<'_>, name: &str) -> rusqlite::Result<()> {
+    let mut asked = all.prepare("SELECT name FROM sqlite_master WHERE name = ?1 COLLATE NOCASE")?;
+    if !asked.exists([name])? {
+        return Ok(());
+    }
+    drop(asked);
+    let theirs = format!("{name}_of_others");
+    all.execute_batch(&format!(
+        "PRAGMA defer_foreign_keys = ON; ALTER TABLE \"{name}\" RENAME TO \"{theirs}\""
+    ))?;
+    for table in ["gpkg_contents", "gpkg_geometry_columns", "gpkg_extensions"] {
+        let sql =
+            format!("UPDATE {table} SET table_name = ?2 WHERE table_name = ?1 COLLATE NOCASE");
+        all.execute(&sql, [name, &theirs])?;
+    }
+    Ok(())
 }
 
 fn declare(all: &Transaction<'_>, table: &str) -> rusqlite::Result<()> {

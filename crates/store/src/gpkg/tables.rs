@@ -10,6 +10,7 @@ use super::contents::{Apart, apart, attributions, layers_of, together};
 use super::geometry;
 use super::layers::{JOBS, Layer, PLANS, STREETS, VISITS};
 use super::rows::{Whose, compose, split};
+use super::yards;
 
 type Outcome<T> = rusqlite::Result<T>;
 
@@ -208,6 +209,9 @@ pub(crate) fn write_file(db: &Connection, name: &str, bytes: &[u8]) -> Outcome<(
     if name == "plan.json" {
         tell_of_plan(db, bytes)?;
     }
+    if name == yards::FILE {
+        yards::tell(db, bytes)?;
+    }
     credit(db, name, bytes)?;
     layers_of(name)
         .iter()
@@ -274,6 +278,9 @@ fn clear(db: &Connection, name: &str) -> Outcome<()> {
     }
     if name == "plan.json" {
         db.execute_batch("DELETE FROM plans; DELETE FROM visits;")?;
+    }
+    if name == yards::FILE {
+        yards::clear(db)?;
     }
     Ok(())
 }

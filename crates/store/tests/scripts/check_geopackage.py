@@ -105,12 +105,12 @@ def lists(folder: pathlib.Path, path: str) -> None:
 
 def main(folder: str, path: str) -> None:
     names = {name for name, _ in pyogrio.list_layers(path)}
-    wanted = {"jobs", "streets", "closures", "gangs", "tips", "parameters", "week", "plans", "visits"}
+    wanted = {"jobs", "streets", "closures", "depots_and_tips", "gangs", "tips", "parameters", "week", "plans", "visits"}
     assert wanted <= names, f"GDAL lists {sorted(names)}"
     features(pathlib.Path(folder), path, "jobs")
     features(pathlib.Path(folder), path, "streets")
     lists(pathlib.Path(folder), path)
-    for name in ("closures", "visits", "plans"):
+    for name in ("closures", "depots_and_tips", "visits", "plans"):
         print(f"{name}: {len(layer(path, name)[0])} rows")
     crs = pyogrio.read_info(path, layer="jobs")["crs"]
     assert crs == "EPSG:4326", crs
