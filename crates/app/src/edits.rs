@@ -164,9 +164,17 @@ fn moved(state: &State, pins: &[Pin]) -> Result<Edited, Refusal> {
     each(state, what, &jobs, |after| {
         let pin = pins.iter().rev().find(|pin| pin.id == after.id);
         if let Some(pin) = pin {
-            after.feature["geometry"] = point(pin.at);
+            if let Some(feature) = after.feature.as_object_mut() {
+                put_at(feature, pin.at);
+            }
         }
     })
+}
+
+/// Has a feature lie elsewhere; what was said of its place before holds no more.
+pub(crate) fn put_at(feature: &mut Map<String, Value>, at: [f64; 2]) {
+    feature.insert("geometry".to_owned(), point(at));
+    feature.shift_remove("bbox");
 }
 
 fn point(at: [f64; 2]) -> Value {
@@ -373,10 +381,7 @@ fn about(features: &mut [Map<String, Value>], at: [f64; 2]) {
     let shift = [at[0] - middle(0), at[1] - middle(1)];
     for feature in features {
         if let Some([lon, lat]) = place(feature) {
-            feature.insert(
-                "geometry".to_owned(),
-                point([lon + shift[0], lat + shift[1]]),
-            );
+            put_at(feature, [lon + shift[0], lat + shift[1]]);
         }
     }
 }

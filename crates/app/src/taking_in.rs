@@ -14,7 +14,7 @@ use serde_json::{Map, Value, json};
 use sha2::{Digest as _, Sha256};
 
 use crate::changes::{State, job_change, placed, with_jobs_watched};
-use crate::edits::{plan_without, staying};
+use crate::edits::{plan_without, put_at, staying};
 use crate::grid_lists::by_degrees;
 use crate::importing::refuse_over_unreadable;
 use crate::matching::{CLIENT, Neighbours, ReadRow, matched, of_another, spoken_of, spot};
@@ -225,7 +225,9 @@ impl Taken {
             } else {
                 "moved".to_owned()
             });
-            after["geometry"] = new["geometry"].clone();
+            if let Some(feature) = after.as_object_mut() {
+                put_at(feature, [job.at.lon(), job.at.lat()]);
+            }
         }
         (after, changes)
     }

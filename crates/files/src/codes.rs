@@ -187,7 +187,7 @@ pub const CODES: &[(&str, &str)] = &[
     (FEATURE, "A member of a FeatureCollection is not a Feature."),
     (
         HEIGHT,
-        "Positions carry heights, which are neither used nor saved.",
+        "Positions carry heights, which are not used; a job that is moved is saved without.",
     ),
     (CSV, "A row of a CSV file can't be read."),
     (XLSX, "A workbook can't be read."),

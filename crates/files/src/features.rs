@@ -77,6 +77,7 @@ pub(crate) struct Feature<'a> {
     pub(crate) properties: &'a Map<String, Value>,
     geometry: Option<&'a Value>,
     pub(crate) beside: Map<String, Value>,
+    bounds: Option<&'a Value>,
 }
 
 static NO_PROPERTIES: std::sync::LazyLock<Map<String, Value>> = std::sync::LazyLock::new(Map::new);
@@ -120,6 +121,7 @@ pub(crate) fn feature(value: &Value) -> Result<Feature<'_>, Box<Finding>> {
             .get("geometry")
             .filter(|geometry| !geometry.is_null()),
         beside: beside(members),
+        bounds: members.get("bbox"),
     })
 }
 
@@ -162,6 +164,23 @@ impl Feature<'_> {
                 "The geometry is not a Point.".to_owned(),
             )),
         }
+    }
+
+    /// The members beside its properties; with them, where it is a point that says more than where it lies, its
+    /// geometry as it is written and its bounds. They hold until it lies elsewhere.
+    pub(crate) fn kept_beside(&self) -> Map<String, Value> {
+        let mut kept = self.beside.clone();
+        let geometry = self.geometry.and_then(Value::as_object);
+        let says_more = |members: &Map<String, Value>| {
+            let position = members.get("coordinates").and_then(Value::as_array);
+            self.bounds.is_some() || members.len() > 2 || position.is_some_and(|own| own.len() > 2)
+        };
+        if let Some(members) = geometry.filter(|members| says_more(members)) {
+            kept.insert("geometry".to_owned(), Value::Object(members.clone()));
+            let bounds = self.bounds.map(|own| ("bbox".to_owned(), own.clone()));
+            kept.extend(bounds);
+        }
+        kept
     }
 
     /// The feature's lines as written.
@@ -244,8 +263,8 @@ pub(crate) fn put_aside(features: Vec<Value>, indices: &[usize], kept: &mut Kept
 /// One note for all positions that carry heights.
 pub(crate) fn note_heights(count: usize, ledger: &mut Ledger) {
     if count > 0 {
-        let text = format!("{count} positions carry heights, which are neither used nor saved.");
-        let remedy = "Keep a copy of the file if the heights matter.";
+        let text = format!("{count} positions carry heights, which are not used.");
+        let remedy = "Nothing needs to be done: they are saved as they are, and go only where a pin is moved.";
         ledger.enter(Finding::note(codes::HEIGHT, text, remedy));
     }
 }

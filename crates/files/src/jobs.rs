@@ -183,9 +183,9 @@ fn read_feature(
     if !fields.sound() {
         return (None, fields.close());
     }
-    if !feature.beside.is_empty() {
-        kept.beside
-            .insert(job.id.as_str().to_owned(), feature.beside.clone());
+    let beside = feature.kept_beside();
+    if !beside.is_empty() {
+        kept.beside.insert(job.id.as_str().to_owned(), beside);
     }
     (Some(job), fields.close())
 }
@@ -234,7 +234,8 @@ impl JobReader {
             .as_ref()
             .filter(|street| !self.streets.is_empty() && !self.streets.contains(*street));
         findings.extend(stray.map(|street| unknown_street(&job, street)));
-        Ok(((job, parsed.beside), findings))
+        let beside = parsed.kept_beside();
+        Ok(((job, beside), findings))
     }
 }
 

@@ -228,14 +228,33 @@ fn collection(features: Vec<Value>, kept: &KeptFile) -> Vec<u8> {
 
 fn feature(id: &str, properties: Map<String, Value>, geometry: Value, kept: &KeptFile) -> Value {
     let mut members = Map::new();
+    let mut beside = kept.beside.get(id).cloned().unwrap_or_default();
+    let stays = beside
+        .get("geometry")
+        .is_some_and(|own| is_there(own, &geometry));
+    let geometry = match beside.shift_remove("geometry") {
+        Some(own) if stays => own,
+        Some(_) => {
+            beside.shift_remove("bbox");
+            geometry
+        }
+        None => geometry,
+    };
     members.insert("type".to_owned(), json!("Feature"));
     members.insert("id".to_owned(), json!(id));
     members.insert("properties".to_owned(), Value::Object(properties));
     members.insert("geometry".to_owned(), geometry);
-    if let Some(beside) = kept.beside.get(id) {
-        append(&mut members, beside);
-    }
+    append(&mut members, &beside);
     Value::Object(members)
+}
+
+/// Whether a point as it was written lies where another does.
+fn is_there(own: &Value, other: &Value) -> bool {
+    let pair = |point: &Value| {
+        let at = |axis: usize| point["coordinates"][axis].as_f64().map(f64::to_bits);
+        at(0).zip(at(1))
+    };
+    pair(own).is_some() && pair(own) == pair(other)
 }
 
 fn job_properties(job: &Job) -> Map<String, Value> {

@@ -220,3 +220,50 @@ fn what_opening_found_is_still_said_after_an_edit_of_a_file() {
     let undone = sheet_of(ask(&desk, json!({"ask": "undo"})));
     assert_eq!(lost(&undone), before);
 }
+
+#[test]
+fn a_height_stays_with_its_job_until_that_is_moved_and_comes_back_with_undo() {
+    let place = tempfile::tempdir().unwrap();
+    let (folder, file) = (place.path().join("week"), place.path().join("week.gpkg"));
+    ask(&small(), json!({"ask": "save", "folder": folder}));
+    let path = folder.join("jobs.geojson");
+    let mut jobs: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
+    let first = jobs["features"][0].as_object_mut().unwrap();
+    let at = first["geometry"]["coordinates"].as_array_mut().unwrap();
+    at.push(json!(41.25));
+    let (lon, lat) = (at[0].clone(), at[1].clone());
+    let high = first["geometry"].clone();
+    let bounds = json!([lon, lat, 41.25, lon, lat, 41.25]);
+    first.insert("bbox".to_owned(), bounds.clone());
+    fs::write(&path, serde_json::to_vec(&jobs).unwrap()).unwrap();
+    ask(&opened(&folder), json!({"ask": "save", "folder": file}));
+    for path in [folder, file] {
+        let desk = opened(&path);
+        let saved = |desk: &Desk| -> Value {
+            ask(desk, json!({"ask": "save"}));
+            let home = gangday_store::Home::open(&path).unwrap();
+            let jobs: Value = serde_json::from_slice(home.get("jobs.geojson").unwrap()).unwrap();
+            jobs["features"][0].clone()
+        };
+        edit(
+            &desk,
+            &json!({"do": "set", "jobs": ["J001"], "properties": {"note": "mine"}}),
+        );
+        let noted = saved(&desk);
+        assert_eq!(
+            (&noted["geometry"], &noted["bbox"]),
+            (&high, &bounds),
+            "{path:?}"
+        );
+        edit(
+            &desk,
+            &json!({"do": "move", "pins": [{"id": "J001", "at": [-3.53, 54.01]}]}),
+        );
+        let moved = saved(&desk);
+        assert_eq!(moved["geometry"]["coordinates"], json!([-3.53, 54.01]));
+        assert!(moved.get("bbox").is_none());
+        ask(&desk, json!({"ask": "undo"}));
+        let back = saved(&desk);
+        assert_eq!((&back["geometry"], &back["bbox"]), (&high, &bounds));
+    }
+}
