@@ -32,6 +32,31 @@ pub struct Travel {
     /// What is wrong with the figures that it is reckoned by.
     pub faults: Vec<Finding>,
     plane: Plane,
+    spots: Spots,
+}
+
+/// Where a place lies on the plane, and on which road, if one reaches it; none where it is off the plane.
+type Spot = Option<(PlanePoint, Option<OnRoad>)>;
+
+/// Spots of places that were looked up before: every journey begins or ends where another does.
+#[derive(Debug, Default)]
+struct Spots(Mutex<HashMap<[u64; 2], Spot>>);
+
+impl Spots {
+    fn or(&self, place: LonLat, find: impl FnOnce() -> Spot) -> Spot {
+        let lock = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let key = [place.lon(), place.lat()].map(f64::to_bits);
+        let known = lock().get(&key).copied();
+        known.unwrap_or_else(|| {
+            let found = find();
+            let mut all = lock();
+            if all.len() >= MOST_KNOWN {
+                all.clear();
+            }
+            all.insert(key, found);
+            found
+        })
+    }
 }
 
 /// A road network, ready.
@@ -123,6 +148,7 @@ impl Travel {
             names: StreetNames::of(&programme.streets),
             faults,
             plane: plane.clone(),
+            spots: Spots::default(),
         }
     }
 
@@ -156,36 +182,39 @@ impl Travel {
         to: LonLat,
         by_road: impl Fn(&Roads, OnRoad, OnRoad) -> Option<u32>,
     ) -> Seconds {
-        let Some((from, to)) = self.plane.to_plane(from).zip(self.plane.to_plane(to)) else {
+        let Some(((from, starts), (to, ends))) = self.spot(from).zip(self.spot(to)) else {
             return Seconds::from_minutes(24 * 60);
         };
-        let ms = self.roads.as_ref().and_then(|roads| {
-            let (from, to) = (roads.at(from)?, roads.at(to)?);
-            by_road(roads, from, to)
-        });
+        let ms = self
+            .roads
+            .as_ref()
+            .and_then(|roads| by_road(roads, starts?, ends?));
         ms.map_or_else(
             || self.straight.slower(factor).time(from, to),
             |ms| journey_time(ms, factor),
         )
     }
 
+    fn spot(&self, place: LonLat) -> Spot {
+        self.spots.or(place, || {
+            let at = self.plane.to_plane(place)?;
+            let on = self.roads.as_ref().and_then(|roads| roads.at(at));
+            Some((at, on))
+        })
+    }
+
     /// The way from place to place, for showing.
     #[must_use]
     pub fn drive(&self, from: LonLat, to: LonLat) -> Drive {
-        let ends = self.plane.to_plane(from).zip(self.plane.to_plane(to));
-        let journey = self
-            .roads
-            .as_ref()
-            .zip(ends)
-            .and_then(|(roads, (from, to))| {
-                roads
-                    .hierarchy
-                    .journey(&roads.graph, roads.at(from)?, roads.at(to)?)
-            });
+        let ends = self.spot(from).zip(self.spot(to));
+        let journey = self.roads.as_ref().zip(ends).and_then(|(roads, ends)| {
+            let ((_, starts), (_, ends)) = ends;
+            roads.hierarchy.journey(&roads.graph, starts?, ends?)
+        });
         let Some(journey) = journey else {
             return Drive {
                 line: vec![from, to],
-                metres: ends.map_or(0.0, |(from, to)| self.straight.metres(from, to)),
+                metres: ends.map_or(0.0, |((from, _), (to, _))| self.straight.metres(from, to)),
                 by: Travelled::Straight,
             };
         };
