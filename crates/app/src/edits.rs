@@ -163,10 +163,8 @@ fn moved(state: &State, pins: &[Pin]) -> Result<Edited, Refusal> {
     let what = format!("move {}", some(&jobs));
     each(state, what, &jobs, |after| {
         let pin = pins.iter().rev().find(|pin| pin.id == after.id);
-        if let Some(pin) = pin {
-            if let Some(feature) = after.feature.as_object_mut() {
-                put_at(feature, pin.at);
-            }
+        if let Some((pin, feature)) = pin.zip(after.feature.as_object_mut()) {
+            put_at(feature, pin.at);
         }
     })
 }
