@@ -84,15 +84,19 @@ fn add(
 ) -> Result<(Opened, Vec<Finding>), Refusal> {
     refuse_over_unreadable(opened)?;
     let list = list_of(bytes)?;
+    let is_book = is_xlsx(bytes);
     let (bytes, mapping) = match &list {
-        Some(list) if is_xlsx(bytes) => by_degrees(&list.to_csv(), Some(list), mapping),
+        Some(list) if is_book => by_degrees(&list.to_csv(), Some(list), mapping),
         list => by_degrees(bytes, list.as_ref(), mapping),
     };
     let read = read_points(&bytes, &mapping, &there(opened));
     let findings: Vec<Finding> = read
         .findings
         .into_iter()
-        .map(|finding| in_list(finding, name))
+        .map(|finding| match is_book {
+            true => in_list(finding.line_of_row(), name),
+            false => in_list(finding, name),
+        })
         .collect();
     if read.jobs.is_empty() {
         let text = format!("Nothing in {name} can become a job.");

@@ -447,9 +447,9 @@ fn plain(value: &Value) -> String {
     }
 }
 
-fn in_list(mut finding: Finding, name: &str) -> Finding {
-    finding.place.file = Some(name.to_owned());
-    finding
+/// Lines are counted as a list shows its rows: a cell of several lines, as workbooks have them, is one row.
+fn in_list(finding: Finding, name: &str) -> Finding {
+    finding.line_of_row().in_file(name)
 }
 
 fn number(count: usize) -> u32 {

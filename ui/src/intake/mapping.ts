@@ -112,9 +112,3 @@ export function moreWords(preview: PreviewView, which: Which): string {
   if (which === 'near') return `the first ${some}; the others count as any row`;
   return which === 'same' ? some : `${some}; the others are taken in too`;
 }
-
-/** The row that a finding's place names by its line: line 2 is the first row under the headings. */
-export function rowOf(place: string): number | null {
-  const [, line] = /\bline (\d+)\b/.exec(place) ?? [];
-  return line === undefined || Number(line) < 2 ? null : Number(line) - 2;
-}

@@ -1,6 +1,6 @@
 import { ask, refusalOf } from '../host';
 import { noteClient } from '../intake/clients';
-import { mappingOf, PLACED_BY, rowOf, rowsOf, type Mapping, type Which } from '../intake/mapping';
+import { mappingOf, PLACED_BY, rowsOf, type Mapping, type Which } from '../intake/mapping';
 import type { Correction, FindingView, ListRequest, PreviewView, Refusal, Request, RowPlace } from '../types/gangday';
 import { count } from '../words';
 import { desk } from './desk.svelte';
@@ -51,7 +51,7 @@ class Intake {
   /** What is wrong with each row, in words. */
   readonly faults = $derived(byRow(this.preview?.findings ?? []));
   /** What is said about the list as a whole. */
-  readonly general = $derived((this.preview?.findings ?? []).filter((one) => rowOf(one.place) === null));
+  readonly general = $derived((this.preview?.findings ?? []).filter((one) => one.row == null));
   readonly #statuses = $derived(new Map((this.preview?.rows ?? []).map((one) => [one.row, one.status])));
   /** How many jobs would be made or changed. */
   readonly taken = $derived((this.preview === null ? 0 : this.preview.fresh + this.preview.changed) - [...this.skip].filter((row) => this.#counts(row)).length);
@@ -262,8 +262,8 @@ class Intake {
 function byRow(findings: readonly FindingView[]): ReadonlyMap<number, FindingView[]> {
   const by = new Map<number, FindingView[]>();
   for (const finding of findings) {
-    const row = rowOf(finding.place);
-    if (row !== null && finding.severity !== 'note') by.set(row, [...(by.get(row) ?? []), finding]);
+    const { row } = finding;
+    if (row != null && finding.severity !== 'note') by.set(row, [...(by.get(row) ?? []), finding]);
   }
   return by;
 }

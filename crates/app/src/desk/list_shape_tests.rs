@@ -165,3 +165,38 @@ fn a_row_far_from_the_programme_is_at_fault_before_it_is_taken_in() {
     ask(&desk, take_in).unwrap();
     assert!(sheet(&desk).jobs.iter().any(|job| job.id == "W1"));
 }
+
+/// A cell of several lines, as workbooks have them, is one cell of one row, and so are headings of two lines.
+#[test]
+fn what_is_wrong_with_a_row_stands_at_it_whatever_lines_its_cells_have() {
+    let desk = small();
+    let (east, north) = place();
+    let row = |id: &str, shift: u32, notes: &str, sections: &str| {
+        let cells = [id, &(east + shift).to_string(), &north.to_string(), notes];
+        let mut cells: Vec<Cell> = cells.iter().map(|cell| Cell::from(*cell)).collect();
+        cells.push(sections.into());
+        cells
+    };
+    let book = write_xlsx(&[Table {
+        name: "Works".to_owned(),
+        headings: vec!["Ref", "Easting", "Northing", "Remarks,\nif any", "Sections"],
+        rows: vec![
+            row("W1", 60, "by the gate\nnot on Fridays\nring first", "0"),
+            row("W2", 80, "", "0"),
+            row("W3", 100, "behind\nthe wall", "two"),
+            row("W4", 120, "", "0"),
+        ],
+    }]);
+    let mut list = list("works.xlsx", &book);
+    let seen = preview(&desk, &list);
+    let statuses: Vec<_> = seen.rows.iter().map(|row| row.status.as_str()).collect();
+    assert_eq!(statuses, ["new", "new", "fault", "new"]);
+    let faults = seen.findings.iter().filter(|one| one.severity == "fault");
+    let said: Vec<_> = faults.map(|one| (one.row, one.place.as_str())).collect();
+    assert_eq!(
+        said,
+        [(Some(2), "works.xlsx, W3, sections, line 4 column 1")]
+    );
+    list["corrections"] = json!([{"row": 2, "column": "Sections", "value": "0"}]);
+    assert_eq!(preview(&desk, &list).fresh, 4);
+}
