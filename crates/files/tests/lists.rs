@@ -371,3 +371,19 @@ fn a_text_of_ten_megabytes_in_a_list_is_refused_and_a_long_one_in_quotes_is_not(
     assert_eq!(read_list(of("title", &quoted).as_bytes()).unwrap(), None);
     assert!(refused(format!("id,title\n1,{long}\n").as_bytes()).starts_with("F-LIST-BIG"));
 }
+
+#[test]
+fn a_row_with_more_cells_than_headings_leaves_the_others_sound() {
+    let csv = b"Ref,lon,lat\nA,-1.55,53.8\nB,-1.551,53.8,by the gate\nC,-1.552,53.8\n";
+    let list = list(csv);
+    assert_eq!(list.columns, ["Ref", "lon", "lat", "Column 4"]);
+    let read = read_points(&list.to_csv(), &guess_mapping(csv), &[]);
+    assert_eq!(read.jobs.len(), 3, "{:?}", read.findings);
+    // One wide row in a long list is laid out for all of them.
+    let long = format!("Ref\n{}{}\n", "A\n".repeat(600_000), "B,".repeat(9));
+    let words = refused(long.as_bytes());
+    assert!(
+        words.starts_with("F-LIST-BIG It has more than 5000000 cells"),
+        "{words}"
+    );
+}

@@ -85,7 +85,7 @@ pub fn read_list(bytes: &[u8]) -> Result<Option<List>, Box<Finding>> {
 fn from_csv(bytes: &[u8]) -> Result<List, Box<Finding>> {
     let text = tree::text_of(bytes)?;
     let (mut reader, columns) = narrow(text).then(|| rows(text)).ok_or_else(too_wide)?;
-    let (mut all, mut cells) = (Vec::new(), columns.len());
+    let (mut all, mut cells, mut widest) = (Vec::new(), columns.len(), columns.len());
     for record in reader.records() {
         let record = record.map_err(|error| {
             let remedy = "Correct the row, or save the list anew.";
@@ -100,8 +100,12 @@ fn from_csv(bytes: &[u8]) -> Result<List, Box<Finding>> {
         within(all.len() + 1, cells)?;
         let mut row: Vec<String> = record.iter().map(str::to_owned).collect();
         row.resize(width, String::new());
+        let said = row.iter().rposition(|cell| !cell.trim().is_empty());
+        widest = widest.max(said.map_or(0, |last| last + 1));
         all.push(row);
     }
+    // Every row is made as wide as the widest.
+    within(all.len(), all.len().saturating_mul(widest))?;
     Ok(List {
         columns,
         rows: all,
