@@ -99,7 +99,7 @@ describe('what a finding leads to', () => {
       expect(leadOf(fault, sheet)).toMatchObject({ aside: { file, place: rest.join(', ') }, words: `${rest[0]}, left out` });
       expect(leadOf({ ...fault, code: 'J-SIZE' }, { ...week, findings: [] })?.aside).toBeUndefined();
     }
-    expect(leadOf({ ...finding('Z-9', null), code: 'J-THERE' }, week)).toMatchObject({ aside: { file: 'jobs.geojson', place: 'Z-9' } });
+    expect(leadOf({ ...finding('Z-9, Ref, line 4 column 1', 'Z-9'), code: 'J-THERE' }, week)).toMatchObject({ aside: { file: 'jobs.geojson', place: 'Z-9' }, words: 'Z-9, left out' });
   });
 
   it('is what makes a file anew, where nothing in it can be shown to be mended', () => {

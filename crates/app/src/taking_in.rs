@@ -143,17 +143,11 @@ impl Taken {
             }
             prepared.name_street(&mut job);
             if refused.contains(&job.id) {
-                let text = format!(
-                    "{} is in the programme, at fault; mend it there first.",
-                    job.id
-                );
-                self.findings.push(
-                    Finding::fault("J-THERE", text, "Mend or remove the job.").at(job.id.as_str()),
-                );
+                self.refuse(at_fault_there(&job.id), row);
                 continue;
             }
             if let Some(other) = of_another(prepared, at, client) {
-                self.findings.push(another_clients(&job.id, other));
+                self.refuse(another_clients(&job.id, other), row);
                 continue;
             }
             let near = match (at, there.nearest(job.at)) {
@@ -182,6 +176,17 @@ impl Taken {
         met.extend(spoken_of(stated, prepared));
         self.gone = gone(opened, client, &met);
         Ok(())
+    }
+
+    /// A row that reading had nothing against is no job all the same.
+    fn refuse(&mut self, fault: Finding, row: usize) {
+        let column = self.mapping.id.as_deref().unwrap_or("id");
+        let fault = fault.of(column).in_row(row);
+        // GeoJSON has no rows that stand on lines.
+        self.findings.push(match self.list {
+            Some(_) => fault.on_line(number(row).saturating_add(2), 1),
+            None => fault,
+        });
     }
 
     /// The feature that a row makes; of a job that is there, only what the list says is changed, and
@@ -359,6 +364,12 @@ fn above(list: Option<&List>) -> Option<Finding> {
     );
     let remedy = "Where these are no headings, put them in the first row of the list.";
     Some(Finding::note("J-ABOVE", text, remedy))
+}
+
+/// A row whose id is that of a job which reading had to leave out.
+fn at_fault_there(id: &JobId) -> Finding {
+    let text = format!("{id} is in the programme, at fault; mend it there first.");
+    Finding::fault("J-THERE", text, "Mend or remove the job.").at(id.as_str())
 }
 
 /// A row whose id is that of a job out of another client's list.

@@ -62,7 +62,7 @@ export function leadOf(finding: FindingView, sheet: Sheet): Lead | null {
 /** What reading had to refuse: it is no job, street, gang or tip, or another is called the same. */
 function ofAside(finding: FindingView, [file = '', first]: readonly string[], sheet: Sheet): Lead | null {
   // A row of a list is not taken in because of a job that is left out.
-  if (finding.code === 'J-THERE') return toAside('jobs.geojson', finding.place, finding.place);
+  if (finding.code === 'J-THERE') return toAside('jobs.geojson', finding.job ?? finding.place, finding.job ?? finding.place);
   if (!LISTS.includes(file) || first === undefined || finding.severity !== 'fault' || UNREADABLE.includes(finding.code) || finding.code === 'G-NONE') return null;
   // What an edit is refused for is in no file yet.
   if (!sheet.findings.some((one) => one.code === finding.code && one.place === finding.place)) return null;
