@@ -1,7 +1,9 @@
 import { render } from '@testing-library/svelte';
+import { flushSync } from 'svelte';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { door, useDoor } from '../src/host';
-import { countOf, foreignWords, mappingOf, mean, meaningOf, moreWords, rowsOf, say, standIn } from '../src/intake/mapping';
+import { CODES } from '../src/codes';
+import { columnOf, countOf, foreignWords, mappingOf, mean, meaningOf, moreWords, rowsOf, say, standIn } from '../src/intake/mapping';
 import IntakeTable from '../src/panels/IntakeTable.svelte';
 import { area, ringOf } from '../src/state/area.svelte';
 import { desk } from '../src/state/desk.svelte';
@@ -109,6 +111,33 @@ describe('a list of more rows than are shown', () => {
     await intake.showMore();
     const more = asked.at(-1);
     expect(more?.ask === 'preview' && more.list.also).toEqual([1, 0, 2]);
+  });
+});
+
+describe('a row of a list that is at fault', () => {
+  it('says what to do, what its code means, and leads to the cell that mends it', async () => {
+    await form.learn();
+    await intake.look('a.csv', 'YQ==');
+    intake.which = 'all';
+    render(IntakeTable, { preview });
+    const row = document.querySelector<HTMLElement>('[data-row="2"]')!;
+    expect(row.textContent).toMatch(/It is the text "two"\.\s+Write a number\./);
+    const code = row.querySelector<HTMLButtonElement>('[aria-expanded]')!;
+    expect([code.textContent, row.querySelector('.meaning')]).toEqual(['J-SIZE', null]);
+    code.click();
+    flushSync();
+    expect(row.querySelector('.meaning')?.textContent).toBe(CODES.get('J-SIZE'));
+    const lead = [...row.querySelectorAll('button')].find((one) => one.textContent?.startsWith('No'));
+    expect(lead?.textContent).toBe('No, row 3: put it right');
+    lead?.click();
+    expect(intake.sought).toEqual({ row: 2, column: 'No' });
+    intake.sought = null;
+  });
+
+  it('is led to by the column that its finding is about', () => {
+    const of = (place: string, job: string | null = null): string | null => columnOf(guessed, preview.columns, { ...preview.findings[0]!, place, job });
+    expect([of('a.csv, A3, sections, line 4 column 1'), of('a.csv, A3, geometry, line 4 column 1'), of('a.csv, A3, Y, line 4 column 1'), of('A3, Ref, line 4 column 1', 'A3')]).toEqual(['No', 'X', 'Y', 'Ref']);
+    expect([of('a.csv, A3, line 4 column 1'), of('a.csv, A3, closure, line 4 column 1'), of('Ref', 'Ref')]).toEqual([null, null, null]);
   });
 });
 

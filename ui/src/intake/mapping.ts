@@ -1,4 +1,4 @@
-import type { FieldView, PreviewRow, PreviewView } from '../types/gangday';
+import type { FieldView, FindingView, PreviewRow, PreviewView } from '../types/gangday';
 
 /** How the columns of a list become jobs: what the desk calls its mapping. */
 export interface Mapping {
@@ -34,6 +34,15 @@ export function placeless(mapping: Mapping, columns: readonly string[], row: Pre
     return cell !== '' && Number.isFinite(Number(cell));
   };
   return !(says('easting') && says('northing')) && !(says('lon') && says('lat'));
+}
+
+/** The column of a list that a finding about one of its rows is about; null where it names none that the list has. */
+export function columnOf(mapping: Mapping, columns: readonly string[], { place, job }: FindingView): string | null {
+  const parts = place.split(', ').filter((part) => !/^line \d+/.test(part));
+  // The file, the feature and its property; of a job that is there, no file.
+  const property = parts.length > (job === null ? 2 : 1) ? (parts.at(-1) ?? '') : '';
+  const column = property === 'geometry' ? (mapping.easting ?? mapping.lon ?? '') : (mapping.columns[property] ?? property);
+  return column !== '' && columns.includes(column) ? column : null;
 }
 
 type Place = (typeof PLACES)[number][0];

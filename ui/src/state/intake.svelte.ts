@@ -44,8 +44,8 @@ class Intake {
   #of: object | null = null;
   /** That the taking in was stopped, in words, until it is begun again or the list is asked about. */
   told = $state('');
-  /** The row that was last put on the map, so that the sheet opens again at it. */
-  last = $state<number | null>(null);
+  /** The cell that is to be put right next, or where no column is named the pin of that row: the table shows it and goes there. */
+  sought = $state.raw<{ readonly row: number; readonly column: string | null } | null>(null);
 
   readonly mapping = $derived<Mapping | null>(this.#changed ?? (this.preview === null ? null : mappingOf(this.preview.mapping)));
   /** What is wrong with each row, in words. */
@@ -70,7 +70,7 @@ class Intake {
     this.#corrections = [];
     this.#places = [];
     this.#met = [];
-    this.last = null;
+    this.sought = null;
     this.#settled = null;
     programme.refusal = null;
     // One that comes while another is looked at is looked at by whoever asks about that.
@@ -129,6 +129,11 @@ class Intake {
   /** Whether the user has put a row on the map. */
   placed(row: number): boolean {
     return this.#places.some((one) => one.row === row);
+  }
+
+  /** Goes to a cell of a row, or to its pin. */
+  seek(row: number, column: string | null = null): void {
+    this.sought = { row, column };
   }
 
   corrected(row: number, column: string): boolean {
@@ -239,7 +244,7 @@ class Intake {
     this.#met = [];
     // What is shown was put right by hand, and that is gone: only another look is of use.
     this.#settled = asked ? null : this.#stated();
-    this.last = null;
+    this.sought = null;
     this.told = `${this.file?.name ?? ''} has changed meanwhile and was looked at again${byHand ? '; rows left out, cells corrected and places given are as the list has them' : ''}.`;
   }
 

@@ -63,7 +63,7 @@ class Pin {
 
   /** Lays the list on the desk again, at the row that it was about. */
   #back(row: number): void {
-    intake.last = row;
+    intake.seek(row);
     desk.over = 'intake';
   }
 
