@@ -102,6 +102,11 @@ describe('what a finding leads to', () => {
     expect(leadOf({ ...finding('Z-9, Ref, line 4 column 1', 'Z-9'), code: 'J-THERE' }, week)).toMatchObject({ aside: { file: 'jobs.geojson', place: 'Z-9' }, words: 'Z-9, left out' });
   });
 
+  it('is the row of a list that is looked at, whatever job of the programme it is about', () => {
+    const others = { ...finding(`${week.jobs[0]!.id}, Ref, line 4 column 1`, week.jobs[0]!.id), code: 'J-OTHERS', row: 2 };
+    expect(leadOf(others, week)).toMatchObject({ words: 'Row 3', listed: 2, leads: null });
+  });
+
   it('is what makes a file anew, where nothing in it can be shown to be mended', () => {
     const of = (code: string, place: string): unknown => leadOf({ ...finding(place, null), code }, week)?.command;
     expect([of('F-PLAN', 'plan.json, route 1'), of('F-NETWORK', 'network.json'), of('F-DIARY', 'issues.json'), of('G-NONE', 'gangs.json, gangs'), of('F-MISSING', 'jobs.geojson')]).toEqual(['p', 'I', 'o', 'D', 'i']);

@@ -131,9 +131,12 @@ class Intake {
     return this.#places.some((one) => one.row === row);
   }
 
-  /** Goes to a cell of a row, or to its pin. */
+  /** Goes to a cell of a row, or to its pin; a row that is not shown is asked for. */
   seek(row: number, column: string | null = null): void {
     this.sought = { row, column };
+    if (this.preview === null || this.#statuses.has(row)) return;
+    this.#met = [...this.#met, row];
+    void this.#ask();
   }
 
   corrected(row: number, column: string): boolean {
