@@ -3,7 +3,7 @@ import { flushSync } from 'svelte';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { door, useDoor } from '../src/host';
 import { CODES } from '../src/codes';
-import { columnOf, countOf, foreignWords, mappingOf, mean, meaningOf, moreWords, rowsOf, say, standIn } from '../src/intake/mapping';
+import { columnOf, countOf, foreignWords, mappingOf, mean, meaningOf, misplaced, moreWords, rowsOf, say, standIn } from '../src/intake/mapping';
 import IntakeTable from '../src/panels/IntakeTable.svelte';
 import { area, ringOf } from '../src/state/area.svelte';
 import { desk } from '../src/state/desk.svelte';
@@ -138,6 +138,27 @@ describe('a row of a list that is at fault', () => {
     const of = (place: string, job: string | null = null): string | null => columnOf(guessed, preview.columns, { ...preview.findings[0]!, place, job });
     expect([of('a.csv, A3, sections, line 4 column 1'), of('a.csv, A3, geometry, line 4 column 1'), of('a.csv, A3, Y, line 4 column 1'), of('A3, Ref, line 4 column 1', 'A3')]).toEqual(['No', 'X', 'Y', 'Ref']);
     expect([of('a.csv, A3, line 4 column 1'), of('a.csv, A3, closure, line 4 column 1'), of('Ref', 'Ref')]).toEqual([null, null, null]);
+  });
+});
+
+describe('a row of a list that lies where it can’t be', () => {
+  it('is put on the map, as one that says no place', async () => {
+    const fault = (place: string) => ({ ...preview.findings[0]!, code: 'J-FAR', place });
+    const own = [fault('a.csv, A3, geometry, line 4 column 1'), fault('a.csv, A3, Y, line 4 column 1'), fault('a.csv, A3, sections, line 4 column 1'), { ...fault('a.csv, A3, geometry, line 4 column 1'), severity: 'warning' }];
+    expect(own.map((one) => misplaced(guessed, one))).toEqual([true, true, false, false]);
+    const rows = preview.rows.map((row) => ({ ...row, cells: ['A', '-1', '53', '3', ''] }));
+    for (const [finding, pins] of [[own[0]!, 1], [own[2]!, 0]] as const) {
+      const shown: PreviewView = { ...preview, rows, findings: [finding] };
+      intake.preview = shown;
+      const { unmount } = render(IntakeTable, { preview: shown });
+      expect(document.querySelectorAll('[data-row="2"] .pin')).toHaveLength(pins);
+      expect(document.querySelectorAll('.pin')).toHaveLength(pins);
+      unmount();
+    }
+    const points = { ...preview, columns: [], rows: rows.map((row) => ({ ...row, cells: [] })), findings: [own[0]!] };
+    intake.preview = points;
+    render(IntakeTable, { preview: points });
+    expect(document.querySelectorAll('.pin'), 'GeoJSON has no cells that could say it').toHaveLength(0);
   });
 });
 

@@ -37,12 +37,22 @@ export function placeless(mapping: Mapping, columns: readonly string[], row: Pre
 }
 
 /** The column of a list that a finding about one of its rows is about; null where it names none that the list has. */
-export function columnOf(mapping: Mapping, columns: readonly string[], { place, job }: FindingView): string | null {
-  const parts = place.split(', ').filter((part) => !/^line \d+/.test(part));
-  // The file, the feature and its property; of a job that is there, no file.
-  const property = parts.length > (job === null ? 2 : 1) ? (parts.at(-1) ?? '') : '';
+export function columnOf(mapping: Mapping, columns: readonly string[], finding: FindingView): string | null {
+  const property = propertyOf(finding);
   const column = property === 'geometry' ? (mapping.easting ?? mapping.lon ?? '') : (mapping.columns[property] ?? property);
   return column !== '' && columns.includes(column) ? column : null;
+}
+
+/** Whether a row is at fault for where it says that it is: far off, swapped, not on the globe, or nowhere. */
+export function misplaced(mapping: Mapping, finding: FindingView): boolean {
+  const property = propertyOf(finding);
+  return finding.severity === 'fault' && (property === 'geometry' || PLACED_BY.some((name) => property !== '' && mapping[name] === property));
+}
+
+/** The property that a finding about a row names, as its place says it: after the file and the feature, or after a job that is there; empty where it names none. */
+function propertyOf({ place, job }: FindingView): string {
+  const parts = place.split(', ').filter((part) => !/^line \d+/.test(part));
+  return parts.length > (job === null ? 2 : 1) ? (parts.at(-1) ?? '') : '';
 }
 
 type Place = (typeof PLACES)[number][0];
