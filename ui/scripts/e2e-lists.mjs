@@ -246,7 +246,7 @@ failed += await suite(async (check) => {
       await sheet.getByRole('button', { name: 'At fault 3' }).waitFor();
       const row = (/** @type {number} */ n) => sheet.locator(`[data-row="${n - 1}"] .wide`);
       assert.match(await row(2).innerText(), /At fault.*sections.*two.*J-TYPE/is);
-      assert.match(await row(3).innerText(), /At fault.*J-SWAP/s);
+      assert.match(await row(3).innerText(), /At fault.*J-SWAP.*Put on the map/s);
       assert.doesNotMatch(await row(1).innerText(), /fault/i);
       assert.deepEqual(await axe(page), []);
       await shot(page, `wrong-${scheme}`);

@@ -11,6 +11,7 @@ import { nudged } from '../src/state/eye';
 import { form, MIXED } from '../src/state/form.svelte';
 import { intake } from '../src/state/intake.svelte';
 import { patched, relisted } from '../src/state/patch';
+import { pin } from '../src/state/pin.svelte';
 import { programme } from '../src/state/programme.svelte';
 import { selection } from '../src/state/selection.svelte';
 import type { PreviewView, Request } from '../src/types/gangday';
@@ -159,6 +160,31 @@ describe('a row of a list that lies where it can’t be', () => {
     intake.preview = points;
     render(IntakeTable, { preview: points });
     expect(document.querySelectorAll('.pin'), 'GeoJSON has no cells that could say it').toHaveLength(0);
+  });
+});
+
+describe('a pin for a row of a list', () => {
+  it('that is let go leaves the list, looked at again, for the programme may be another by now', async () => {
+    await intake.look('a.csv', 'YQ==');
+    pin.takeRow(2, [0, 0]);
+    expect([desk.over, pin.held?.row]).toEqual([null, 2]);
+    const other = { ...preview, fresh: 0, same: 1, rows: preview.rows.map((row) => (row.row === 0 ? { ...row, status: 'same' } : row)) };
+    const was = door();
+    useDoor({ ...was, ask: async (request) => (asked.push(request), request.ask === 'preview' ? { is: 'preview', preview: other } : await was.ask(request)) });
+    pin.letGo();
+    expect([desk.over, intake.sought]).toEqual(['intake', { row: 2, column: null }]);
+    await vi.waitFor(() => expect(intake.taken).toBe(1));
+    expect(asked.filter((one) => one.ask === 'preview')).toHaveLength(2);
+    useDoor(was);
+  });
+
+  it('is put down on no row of another list that came meanwhile', async () => {
+    await intake.look('a.csv', 'YQ==');
+    pin.takeRow(2, [0, 0]);
+    await intake.look('b.csv', 'YQ==');
+    const before = asked.length;
+    await pin.putDown();
+    expect([pin.held, asked.length, intake.placed(2)]).toEqual([null, before, false]);
   });
 });
 
