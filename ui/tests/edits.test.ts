@@ -4,6 +4,7 @@ import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { door, useDoor } from '../src/host';
 import { CODES } from '../src/codes';
 import { columnOf, countOf, foreignWords, mappingOf, mean, meaningOf, misplaced, moreWords, rowsOf, say, standIn } from '../src/intake/mapping';
+import IntakeSheet from '../src/panels/IntakeSheet.svelte';
 import IntakeTable from '../src/panels/IntakeTable.svelte';
 import { area, ringOf } from '../src/state/area.svelte';
 import { desk } from '../src/state/desk.svelte';
@@ -160,6 +161,32 @@ describe('a row of a list that lies where it can’t be', () => {
     intake.preview = points;
     render(IntakeTable, { preview: points });
     expect(document.querySelectorAll('.pin'), 'GeoJSON has no cells that could say it').toHaveLength(0);
+  });
+});
+
+describe('what is gone from a list', () => {
+  it('is told by whose list it is, and where nothing is told it is said why', async () => {
+    const shown = { ...preview, gone: [] as string[] };
+    const was = door();
+    useDoor({ ...was, ask: async (request) => (request.ask === 'preview' ? { is: 'preview', preview: shown } : await was.ask(request)) });
+    intake.client = '';
+    await intake.look('a.csv', 'YQ==');
+    const { container } = render(IntakeSheet);
+    const told = (): string => [...container.querySelectorAll('h3')].find((one) => one.textContent === 'Gone from the list')?.nextElementSibling?.textContent ?? '';
+    expect(told()).toContain('Nobody is named above, so nothing can be told.');
+    await intake.setClient('Sallow Water');
+    flushSync();
+    expect(told()).toMatch(/^No job that came in an earlier list of Sallow Water is gone\./);
+    shown.gone = ['J-009'];
+    await intake.look('a.csv', 'YQ==');
+    flushSync();
+    expect(told()).toBe('J-009');
+    programme.sheet = { ...week, jobs: [] };
+    shown.gone = [];
+    await intake.look('a.csv', 'YQ==');
+    flushSync();
+    expect(told(), 'of an empty programme nothing is gone').toBe('');
+    intake.client = '';
   });
 });
 

@@ -22,6 +22,8 @@ class Intake {
   file = $state.raw<{ readonly name: string; readonly base64: string; readonly path: string | null } | null>(null);
   client = $state('');
   preview = $state.raw<PreviewView | null>(null);
+  /** Whose list the preview takes it for. */
+  named = $state('');
   refusal = $state.raw<Refusal | null>(null);
   /** Rows that the user leaves out. */
   skip = $state.raw<ReadonlySet<number>>(new Set());
@@ -202,6 +204,7 @@ class Intake {
       if ('is' in answer && answer.is === 'preview' && file !== this.file) continue;
       if ('is' in answer && answer.is === 'preview') {
         this.#settled = asked;
+        this.named = asked.client;
         this.#show(answer.preview);
       } else if (stopped) {
         ended = true;
