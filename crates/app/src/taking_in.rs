@@ -216,7 +216,8 @@ impl Taken {
             let before = after["properties"].get(&name).cloned().unwrap_or_default();
             // A cell of nothing in a column that is only kept says no more than none.
             if before != value && !(before.is_null() && value == "") {
-                changes.push(format!("{name} {} → {}", plain(&before), plain(&value)));
+                let [was, is] = [&before, &value].map(|value| said(&name, value));
+                changes.push(format!("{name} {was} → {is}"));
                 after["properties"][&name] = value;
             }
         }
@@ -450,10 +451,15 @@ fn object(mapping: &PointMapping) -> Map<String, Value> {
     }
 }
 
-fn plain(value: &Value) -> String {
+/// What a property states, in words.
+fn said(name: &str, value: &Value) -> String {
     match value {
         Value::Null => "nothing".to_owned(),
-        Value::String(text) => text.clone(),
+        Value::String(text) => {
+            let day = ["earliest", "latest"].contains(&name).then(|| text.parse());
+            day.and_then(Result::ok)
+                .map_or_else(|| text.clone(), words::day_of_year)
+        }
         other => other.to_string(),
     }
 }
