@@ -11,7 +11,7 @@ use gangday_store::Home;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::grid_lists::by_degrees;
+use crate::grid_lists::{by_degrees, in_metres};
 use crate::opened::{Opened, refused};
 use crate::refusal::views;
 use crate::view::{FindingView, Refusal};
@@ -93,6 +93,7 @@ fn add(
     let findings: Vec<Finding> = read
         .findings
         .into_iter()
+        .map(|finding| in_metres(finding, &mapping))
         .map(|finding| match is_book {
             true => in_list(finding.line_of_row(), name),
             false => in_list(finding, name),

@@ -15,7 +15,7 @@ use sha2::{Digest as _, Sha256};
 
 use crate::changes::{State, job_change, placed, with_jobs_watched};
 use crate::edits::{plan_without, staying};
-use crate::grid_lists::by_degrees;
+use crate::grid_lists::{by_degrees, in_metres};
 use crate::importing::refuse_over_unreadable;
 use crate::matching::{CLIENT, Neighbours, ReadRow, matched, of_another, spoken_of, spot};
 use crate::opened::Opened;
@@ -94,17 +94,18 @@ impl Taken {
             .collect();
         let ids = opened.job_ids();
         let intake = read_watched(&bytes, &by_degrees, (&ids, &places), watch.part(0.25, 0.6))?;
+        let findings = above(list.as_ref())
+            .into_iter()
+            .chain(intake.findings)
+            .map(|one| in_list(in_metres(one, &by_degrees), name))
+            .collect();
         let mut taken = Self {
             mapping,
             remembered: is_remembered,
             points: intake.points,
             rows: Vec::new(),
             gone: Vec::new(),
-            findings: above(list.as_ref())
-                .into_iter()
-                .chain(intake.findings)
-                .map(|one| in_list(one, name))
-                .collect(),
+            findings,
             list,
             digest,
         };

@@ -200,3 +200,49 @@ fn what_is_wrong_with_a_row_stands_at_it_whatever_lines_its_cells_have() {
     list["corrections"] = json!([{"row": 2, "column": "Sections", "value": "0"}]);
     assert_eq!(preview(&desk, &list).fresh, 4);
 }
+
+/// A list by eastings and northings is told of in those columns and in metres, whatever was worked out of them.
+#[test]
+fn what_is_wrong_with_eastings_is_said_in_metres() {
+    let desk = small();
+    let (east, north) = place();
+    let text = format!(
+        "Ref,OS Easting,OS Northing\nW1,{east},{north}\nW2,east of it,{north}\nW3,{east},\nW4,9000000,{north}\n"
+    );
+    let seen = preview(&desk, &list("works.csv", text.as_bytes()));
+    let rows = seen.findings.iter().filter(|one| one.row.is_some());
+    let told: Vec<_> = rows
+        .map(|one| {
+            (
+                one.row,
+                one.place.as_str(),
+                one.text.as_str(),
+                one.remedy.as_str(),
+            )
+        })
+        .collect();
+    let metres = "Write metres of the British National Grid, as in 430000.";
+    assert_eq!(
+        told,
+        [
+            (
+                Some(1),
+                "works.csv, W2, OS Easting, line 3 column 1",
+                "`OS Easting` is \"east of it\", not a number of metres.",
+                metres
+            ),
+            (
+                Some(2),
+                "works.csv, W3, OS Northing, line 4 column 1",
+                "`OS Northing` is \"\", not a number of metres.",
+                metres
+            ),
+            (
+                Some(3),
+                "works.csv, W4, geometry, line 5 column 1",
+                "The position 9000000, 457445 of the job is not on the British National Grid.",
+                "Write eastings and northings in full, in metres, as in 430000 and 433000."
+            ),
+        ]
+    );
+}
