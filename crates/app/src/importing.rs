@@ -95,9 +95,11 @@ fn add(
         .into_iter()
         .map(|finding| in_metres(finding, &mapping))
         .map(|finding| match is_book {
-            true => in_list(finding.line_of_row(), name),
-            false => in_list(finding, name),
+            true => finding.line_of_row(),
+            false => finding,
         })
+        // They name the list and not the reader's own word for it.
+        .map(|finding| finding.in_file(name))
         .collect();
     if read.jobs.is_empty() {
         let text = format!("Nothing in {name} can become a job.");
@@ -155,17 +157,4 @@ fn there(opened: &Opened) -> Vec<Job> {
     let taken = |id: JobId| Job::new(id, LonLat::new(0.0, 0.0), Work::New, Position::Verge);
     let sound = opened.prepared.programme.jobs.iter().cloned();
     sound.chain(refused.map(taken)).collect()
-}
-
-/// Findings of a list name the list and not the programme's own file.
-fn in_list(mut finding: Finding, name: &str) -> Finding {
-    if finding
-        .place
-        .file
-        .as_deref()
-        .is_none_or(|file| file == JOBS)
-    {
-        finding.place.file = Some(name.to_owned());
-    }
-    finding
 }

@@ -201,6 +201,45 @@ fn what_is_wrong_with_a_row_stands_at_it_whatever_lines_its_cells_have() {
     assert_eq!(preview(&desk, &list).fresh, 4);
 }
 
+/// The command that brings a workbook in counts its rows too.
+#[test]
+fn a_workbook_that_is_imported_is_told_of_by_its_rows() {
+    let place = tempfile::tempdir().unwrap();
+    let path = place.path().join("works.xlsx");
+    let row = |id: &str, notes: &str, sections: &str| {
+        vec![
+            id.into(),
+            (-3.5).into(),
+            54.0.into(),
+            "replace".into(),
+            notes.into(),
+            sections.into(),
+        ]
+    };
+    let book = write_xlsx(&[Table {
+        name: "Works".to_owned(),
+        headings: vec![
+            "Ref",
+            "Longitude",
+            "Latitude",
+            "Work",
+            "Remarks,\nif any",
+            "Sections",
+        ],
+        rows: vec![
+            row("W1", "by the gate\nring first", "3"),
+            row("W2", "", "two"),
+        ],
+    }]);
+    std::fs::write(&path, book).unwrap();
+    let mapping = crate::importing::mapping_for(&path, None).unwrap();
+    let into = place.path().join("week");
+    let report = crate::importing::import_into(&path, &into, &mapping).unwrap();
+    let faults = report.findings.iter().filter(|one| one.severity == "fault");
+    let places: Vec<_> = faults.map(|one| one.place.as_str()).collect();
+    assert_eq!(places, ["works.xlsx, W2, sections, line 3 column 1"]);
+}
+
 /// A list by eastings and northings is told of in those columns and in metres, whatever was worked out of them.
 #[test]
 fn what_is_wrong_with_eastings_is_said_in_metres() {
