@@ -226,6 +226,47 @@ failed += await suite(async (check) => {
   });
 }, [at('empty')]);
 
+failed += await suite(async (check) => {
+  for (const scheme of ['light', 'dark'])
+    await check(`what is wrong with a row stands at it, with what to do and the cell that mends it, ${scheme}`, { scheme }, async (page) => {
+      await mapDrawn(page);
+      const { sheet: { jobs } } = await ask(page, { ask: 'sheet' });
+      const [x, y] = jobs[0].at;
+      const rest = ['new', 'footway', 600, 600];
+      await writeFile(at('wrong.xlsx'), workbook([
+        ['Ref', 'Longitude', 'Latitude', 'Work', 'Position', 'Clear length mm', 'Clear width mm', 'Remarks,\nif any', 'Sections'],
+        ['R-1', x + 0.0004, y, ...rest, 'by the gate\nnot on Fridays\nring first', 3],
+        ['R-2', x + 0.0008, y, ...rest, 'behind\nthe wall', 'two'],
+        ['R-3', y, x, ...rest, '', 3],
+        ['R-4', x + 0.0012, y, ...rest, '', 3],
+        ['R-5', '', y, ...rest, '', 3],
+      ]));
+      await take(page, at('wrong.xlsx'));
+      const sheet = page.getByRole('dialog', { name: 'Take in wrong.xlsx' });
+      await sheet.getByRole('button', { name: 'At fault 3' }).waitFor();
+      const row = (/** @type {number} */ n) => sheet.locator(`[data-row="${n - 1}"] .wide`);
+      assert.match(await row(2).innerText(), /At fault.*sections.*two.*J-TYPE/is);
+      assert.match(await row(3).innerText(), /At fault.*J-SWAP.*Put on the map/s);
+      assert.doesNotMatch(await row(1).innerText(), /fault/i);
+      assert.deepEqual(await axe(page), []);
+      await shot(page, `wrong-${scheme}`);
+      const code = row(2).getByRole('button', { name: 'J-TYPE: what it means' });
+      await code.press('Enter');
+      assert.equal(await code.getAttribute('aria-expanded'), 'true');
+      await shot(page, `wrong-open-${scheme}`);
+      await row(2).getByRole('button', { name: /^Sections *, row 2: put it right$/ }).press('Enter');
+      await page.waitForFunction(() => document.activeElement?.getAttribute('aria-label') === 'Sections, row 2', null, { polling: 50 });
+      const cell = await sheet.getByLabel('Sections, row 2').boundingBox();
+      const beside = await row(2).boundingBox();
+      assert.ok(cell && beside && cell.x >= beside.x + beside.width, 'it can be seen');
+      await page.keyboard.press('Control+a');
+      await page.keyboard.type('2');
+      await page.keyboard.press('Enter');
+      await sheet.getByRole('button', { name: 'At fault 2' }).waitFor();
+      await page.keyboard.press('Escape');
+    });
+}, ['--demo']);
+
 // Names that try to be markup, on the page itself.
 const HOSTILE = '<img src=x onerror="window.__ran=1"><svg onload="window.__ran=1"></svg>';
 await cp(small, at('hostile'), { recursive: true });

@@ -1,7 +1,10 @@
 import { render } from '@testing-library/svelte';
+import { flushSync } from 'svelte';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { door, useDoor } from '../src/host';
-import { countOf, foreignWords, mappingOf, mean, meaningOf, moreWords, rowOf, rowsOf, say, standIn } from '../src/intake/mapping';
+import { CODES } from '../src/codes';
+import { columnOf, countOf, foreignWords, mappingOf, mean, meaningOf, misplaced, moreWords, rowsOf, say, standIn } from '../src/intake/mapping';
+import IntakeSheet from '../src/panels/IntakeSheet.svelte';
 import IntakeTable from '../src/panels/IntakeTable.svelte';
 import { area, ringOf } from '../src/state/area.svelte';
 import { desk } from '../src/state/desk.svelte';
@@ -9,6 +12,7 @@ import { nudged } from '../src/state/eye';
 import { form, MIXED } from '../src/state/form.svelte';
 import { intake } from '../src/state/intake.svelte';
 import { patched, relisted } from '../src/state/patch';
+import { pin } from '../src/state/pin.svelte';
 import { programme } from '../src/state/programme.svelte';
 import { selection } from '../src/state/selection.svelte';
 import type { PreviewView, Request } from '../src/types/gangday';
@@ -23,7 +27,7 @@ const preview: PreviewView = {
     { row: 1, cells: ['J-002', '-1', '53', '3', 'New'], job: 'J-002', at: [-1, 53], status: 'changed', changes: ['sections 4 → 3'], near: null },
     { row: 2, cells: ['A3', '-1', '53', 'two', ''], job: null, at: null, status: 'fault', changes: [], near: null },
   ],
-  findings: [{ code: 'J-SIZE', severity: 'fault', place: 'a.csv, A3, sections, line 4 column 1', job: null, text: 'It is the text "two".', remedy: 'Write a number.' }],
+  findings: [{ code: 'J-SIZE', severity: 'fault', place: 'a.csv, A3, sections, line 4 column 1', row: 2, job: null, text: 'It is the text "two".', remedy: 'Write a number.' }],
 };
 
 let asked: Request[] = [];
@@ -85,7 +89,6 @@ describe('the columns of a list', () => {
 
   it('are told row by row', () => {
     expect([rowsOf(preview, 'near').length, rowsOf(preview, 'fault').length, rowsOf(preview, 'all').length]).toEqual([1, 1, 3]);
-    expect([rowOf('a.csv, A3, sections, line 4 column 1'), rowOf('a.csv')]).toEqual([2, null]);
   });
 });
 
@@ -110,6 +113,105 @@ describe('a list of more rows than are shown', () => {
     await intake.showMore();
     const more = asked.at(-1);
     expect(more?.ask === 'preview' && more.list.also).toEqual([1, 0, 2]);
+  });
+});
+
+describe('a row of a list that is at fault', () => {
+  it('says what to do, what its code means, and leads to the cell that mends it', async () => {
+    await form.learn();
+    await intake.look('a.csv', 'YQ==');
+    intake.which = 'all';
+    render(IntakeTable, { preview });
+    const row = document.querySelector<HTMLElement>('[data-row="2"]')!;
+    expect(row.textContent).toMatch(/It is the text "two"\.\s+Write a number\./);
+    const code = row.querySelector<HTMLButtonElement>('[aria-expanded]')!;
+    expect([code.textContent, row.querySelector('.meaning')]).toEqual(['J-SIZE', null]);
+    code.click();
+    flushSync();
+    expect(row.querySelector('.meaning')?.textContent).toBe(CODES.get('J-SIZE'));
+    const lead = [...row.querySelectorAll('button')].find((one) => one.textContent?.startsWith('No'));
+    expect(lead?.textContent).toBe('No, row 3: put it right');
+    lead?.click();
+    expect(intake.sought).toEqual({ row: 2, column: 'No' });
+    intake.sought = null;
+  });
+
+  it('is led to by the column that its finding is about', () => {
+    const of = (place: string, job: string | null = null): string | null => columnOf(guessed, preview.columns, { ...preview.findings[0]!, place, job });
+    expect([of('a.csv, A3, sections, line 4 column 1'), of('a.csv, A3, geometry, line 4 column 1'), of('a.csv, A3, Y, line 4 column 1'), of('A3, Ref, line 4 column 1', 'A3')]).toEqual(['No', 'X', 'Y', 'Ref']);
+    expect([of('a.csv, A3, line 4 column 1'), of('a.csv, A3, closure, line 4 column 1'), of('Ref', 'Ref')]).toEqual([null, null, null]);
+  });
+});
+
+describe('a row of a list that lies where it can’t be', () => {
+  it('is put on the map, as one that says no place', async () => {
+    const fault = (place: string) => ({ ...preview.findings[0]!, code: 'J-FAR', place });
+    const own = [fault('a.csv, A3, geometry, line 4 column 1'), fault('a.csv, A3, Y, line 4 column 1'), fault('a.csv, A3, sections, line 4 column 1'), { ...fault('a.csv, A3, geometry, line 4 column 1'), severity: 'warning' }];
+    expect(own.map((one) => misplaced(guessed, one))).toEqual([true, true, false, false]);
+    const rows = preview.rows.map((row) => ({ ...row, cells: ['A', '-1', '53', '3', ''] }));
+    for (const [finding, pins] of [[own[0]!, 1], [own[2]!, 0]] as const) {
+      const shown: PreviewView = { ...preview, rows, findings: [finding] };
+      intake.preview = shown;
+      const { unmount } = render(IntakeTable, { preview: shown });
+      expect(document.querySelectorAll('[data-row="2"] .pin')).toHaveLength(pins);
+      expect(document.querySelectorAll('.pin')).toHaveLength(pins);
+      unmount();
+    }
+    const points = { ...preview, columns: [], rows: rows.map((row) => ({ ...row, cells: [] })), findings: [own[0]!] };
+    intake.preview = points;
+    render(IntakeTable, { preview: points });
+    expect(document.querySelectorAll('.pin'), 'GeoJSON has no cells that could say it').toHaveLength(0);
+  });
+});
+
+describe('what is gone from a list', () => {
+  it('is told by whose list it is, and where nothing is told it is said why', async () => {
+    const shown = { ...preview, gone: [] as string[] };
+    const was = door();
+    useDoor({ ...was, ask: async (request) => (request.ask === 'preview' ? { is: 'preview', preview: shown } : await was.ask(request)) });
+    intake.client = '';
+    await intake.look('a.csv', 'YQ==');
+    const { container } = render(IntakeSheet);
+    const told = (): string => [...container.querySelectorAll('h3')].find((one) => one.textContent === 'Gone from the list')?.nextElementSibling?.textContent ?? '';
+    expect(told()).toContain('Nobody is named above, so nothing can be told.');
+    await intake.setClient('Sallow Water');
+    flushSync();
+    expect(told()).toMatch(/^No job that came in an earlier list of Sallow Water is gone\./);
+    shown.gone = ['J-009'];
+    await intake.look('a.csv', 'YQ==');
+    flushSync();
+    expect(told()).toBe('J-009');
+    programme.sheet = { ...week, jobs: [] };
+    shown.gone = [];
+    await intake.look('a.csv', 'YQ==');
+    flushSync();
+    expect(told(), 'of an empty programme nothing is gone').toBe('');
+    intake.client = '';
+  });
+});
+
+describe('a pin for a row of a list', () => {
+  it('that is let go leaves the list, looked at again, for the programme may be another by now', async () => {
+    await intake.look('a.csv', 'YQ==');
+    pin.takeRow(2, [0, 0]);
+    expect([desk.over, pin.held?.row]).toEqual([null, 2]);
+    const other = { ...preview, fresh: 0, same: 1, rows: preview.rows.map((row) => (row.row === 0 ? { ...row, status: 'same' } : row)) };
+    const was = door();
+    useDoor({ ...was, ask: async (request) => (asked.push(request), request.ask === 'preview' ? { is: 'preview', preview: other } : await was.ask(request)) });
+    pin.letGo();
+    expect([desk.over, intake.sought]).toEqual(['intake', { row: 2, column: null }]);
+    await vi.waitFor(() => expect(intake.taken).toBe(1));
+    expect(asked.filter((one) => one.ask === 'preview')).toHaveLength(2);
+    useDoor(was);
+  });
+
+  it('is put down on no row of another list that came meanwhile', async () => {
+    await intake.look('a.csv', 'YQ==');
+    pin.takeRow(2, [0, 0]);
+    await intake.look('b.csv', 'YQ==');
+    const before = asked.length;
+    await pin.putDown();
+    expect([pin.held, asked.length, intake.placed(2)]).toEqual([null, before, false]);
   });
 });
 

@@ -99,7 +99,12 @@ describe('what a finding leads to', () => {
       expect(leadOf(fault, sheet)).toMatchObject({ aside: { file, place: rest.join(', ') }, words: `${rest[0]}, left out` });
       expect(leadOf({ ...fault, code: 'J-SIZE' }, { ...week, findings: [] })?.aside).toBeUndefined();
     }
-    expect(leadOf({ ...finding('Z-9', null), code: 'J-THERE' }, week)).toMatchObject({ aside: { file: 'jobs.geojson', place: 'Z-9' } });
+    expect(leadOf({ ...finding('Z-9, Ref, line 4 column 1', 'Z-9'), code: 'J-THERE' }, week)).toMatchObject({ aside: { file: 'jobs.geojson', place: 'Z-9' }, words: 'Z-9, left out' });
+  });
+
+  it('is the row of a list that is looked at, whatever job of the programme it is about', () => {
+    const others = { ...finding(`${week.jobs[0]!.id}, Ref, line 4 column 1`, week.jobs[0]!.id), code: 'J-OTHERS', row: 2 };
+    expect(leadOf(others, week)).toMatchObject({ words: 'Row 3', listed: 2, leads: null });
   });
 
   it('is what makes a file anew, where nothing in it can be shown to be mended', () => {

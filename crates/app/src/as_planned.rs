@@ -132,7 +132,10 @@ fn of_gang_day<'a>(opened: &Opened, plan: &'a Plan, key: &str) -> Result<Found<'
     let none = || {
         Refusal::coded(
             "D-NONE",
-            &format!("No work is planned for the gang-day {key}."),
+            &format!(
+                "No work is planned for the gang-day {}.",
+                called(opened, key)
+            ),
         )
     };
     let route = route.ok_or_else(none)?;
@@ -140,14 +143,28 @@ fn of_gang_day<'a>(opened: &Opened, plan: &'a Plan, key: &str) -> Result<Found<'
 }
 
 fn of_day<'a>(plan: &'a Plan, date: &str) -> Result<Found<'a>, Refusal> {
-    let none = || Refusal::coded("D-NONE", &format!("No work is planned on {date}."));
-    let day: NaiveDate = date.parse().map_err(|_| none())?;
+    let none = |on: &str| Refusal::coded("D-NONE", &format!("No work is planned on {on}."));
+    let day: NaiveDate = date.parse().map_err(|_| none(date))?;
     let routes = plan.routes.iter().filter(|route| route.date == day);
     let visits: Vec<&Visit> = routes.flat_map(|route| &route.visits).collect();
     match visits.is_empty() {
-        true => Err(none()),
+        true => Err(none(&words::day_of_year(day))),
         false => Ok((visits, words::day(day), 0)),
     }
+}
+
+/// A gang-day by the name of its gang and its day, `Oak, Mon 1 Mar 2027`; what is no gang-day's key, as it is.
+fn called(opened: &Opened, key: &str) -> String {
+    let day = key.rsplit_once('@');
+    let day = day.and_then(|(gang, date)| Some((gang, date.parse().ok()?)));
+    day.map_or_else(
+        || key.to_owned(),
+        |(gang, date)| {
+            let gang = gang.into();
+            let name = opened.prepared.programme.gang_name(&gang);
+            format!("{name}, {}", words::day_of_year(date))
+        },
+    )
 }
 
 /// `Oak, Mon 1 Mar`.

@@ -2,7 +2,7 @@
 
 use gangday_files::{List, PointMapping};
 use gangday_ground::Plane;
-use gangday_model::PlanePoint;
+use gangday_model::{Finding, PlanePoint};
 
 /// What the columns are called that hold degrees worked out from eastings and northings.
 const FROM_GRID: [&str; 2] = [
@@ -48,4 +48,32 @@ pub fn by_degrees(
     let mut mapping = mapping.clone();
     [mapping.lon, mapping.lat] = FROM_GRID.map(|name| Some(name.to_owned()));
     (list.to_csv(), mapping)
+}
+
+/// A finding about a list that is read by this mapping: where its degrees were worked out of eastings and northings,
+/// in those columns and in metres.
+pub fn in_metres(mut finding: Finding, mapping: &PointMapping) -> Finding {
+    if mapping.lon.as_deref() != Some(FROM_GRID[0]) {
+        return finding;
+    }
+    let own = [&mapping.easting, &mapping.northing].map(Option::as_deref);
+    for (worked_out, own) in FROM_GRID.into_iter().zip(own) {
+        let Some(own) = own.filter(|_| finding.place.property.as_deref() == Some(worked_out))
+        else {
+            continue;
+        };
+        if let Some(said) = finding.text.strip_suffix("of degrees.") {
+            finding.text = format!("{}of metres.", said.replacen(worked_out, own, 1));
+        }
+        finding.place.property = Some(own.to_owned());
+        "Write metres of the British National Grid, as in 430000.".clone_into(&mut finding.remedy);
+    }
+    if let ("J-GLOBE", [Some(_), Some(_)]) = (finding.code.as_str(), own) {
+        finding.text = finding
+            .text
+            .replace("on the globe", "on the British National Grid");
+        "Write eastings and northings in full, in metres, as in 430000 and 433000."
+            .clone_into(&mut finding.remedy);
+    }
+    finding
 }

@@ -11,7 +11,7 @@ use gangday_store::Home;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::grid_lists::by_degrees;
+use crate::grid_lists::{by_degrees, in_metres};
 use crate::opened::{Opened, refused};
 use crate::refusal::views;
 use crate::view::{FindingView, Refusal};
@@ -84,15 +84,22 @@ fn add(
 ) -> Result<(Opened, Vec<Finding>), Refusal> {
     refuse_over_unreadable(opened)?;
     let list = list_of(bytes)?;
+    let is_book = is_xlsx(bytes);
     let (bytes, mapping) = match &list {
-        Some(list) if is_xlsx(bytes) => by_degrees(&list.to_csv(), Some(list), mapping),
+        Some(list) if is_book => by_degrees(&list.to_csv(), Some(list), mapping),
         list => by_degrees(bytes, list.as_ref(), mapping),
     };
     let read = read_points(&bytes, &mapping, &there(opened));
     let findings: Vec<Finding> = read
         .findings
         .into_iter()
-        .map(|finding| in_list(finding, name))
+        .map(|finding| in_metres(finding, &mapping))
+        .map(|finding| match is_book {
+            true => finding.line_of_row(),
+            false => finding,
+        })
+        // They name the list and not the reader's own word for it.
+        .map(|finding| finding.in_file(name))
         .collect();
     if read.jobs.is_empty() {
         let text = format!("Nothing in {name} can become a job.");
@@ -150,17 +157,4 @@ fn there(opened: &Opened) -> Vec<Job> {
     let taken = |id: JobId| Job::new(id, LonLat::new(0.0, 0.0), Work::New, Position::Verge);
     let sound = opened.prepared.programme.jobs.iter().cloned();
     sound.chain(refused.map(taken)).collect()
-}
-
-/// Findings of a list name the list and not the programme's own file.
-fn in_list(mut finding: Finding, name: &str) -> Finding {
-    if finding
-        .place
-        .file
-        .as_deref()
-        .is_none_or(|file| file == JOBS)
-    {
-        finding.place.file = Some(name.to_owned());
-    }
-    finding
 }

@@ -43,6 +43,7 @@ fn view(finding: &Finding) -> FindingView {
         code: finding.code.clone(),
         severity: severity(finding.severity).to_owned(),
         place: place(finding),
+        row: finding.place.row,
         job: job(finding),
         text: finding.text.clone(),
         remedy: finding.remedy.clone(),

@@ -15,7 +15,7 @@ use sha2::{Digest as _, Sha256};
 
 use crate::changes::{State, job_change, placed, with_jobs_watched};
 use crate::edits::{plan_without, put_at, staying};
-use crate::grid_lists::by_degrees;
+use crate::grid_lists::{by_degrees, in_metres};
 use crate::importing::refuse_over_unreadable;
 use crate::matching::{CLIENT, Neighbours, ReadRow, matched, of_another, spoken_of, spot};
 use crate::opened::Opened;
@@ -94,17 +94,18 @@ impl Taken {
             .collect();
         let ids = opened.job_ids();
         let intake = read_watched(&bytes, &by_degrees, (&ids, &places), watch.part(0.25, 0.6))?;
+        let findings = above(list.as_ref())
+            .into_iter()
+            .chain(intake.findings)
+            .map(|one| in_list(in_metres(one, &by_degrees), name))
+            .collect();
         let mut taken = Self {
             mapping,
             remembered: is_remembered,
             points: intake.points,
             rows: Vec::new(),
             gone: Vec::new(),
-            findings: above(list.as_ref())
-                .into_iter()
-                .chain(intake.findings)
-                .map(|one| in_list(one, name))
-                .collect(),
+            findings,
             list,
             digest,
         };
@@ -143,17 +144,11 @@ impl Taken {
             }
             prepared.name_street(&mut job);
             if refused.contains(&job.id) {
-                let text = format!(
-                    "{} is in the programme, at fault; mend it there first.",
-                    job.id
-                );
-                self.findings.push(
-                    Finding::fault("J-THERE", text, "Mend or remove the job.").at(job.id.as_str()),
-                );
+                self.refuse(at_fault_there(&job.id), row);
                 continue;
             }
             if let Some(other) = of_another(prepared, at, client) {
-                self.findings.push(another_clients(&job.id, other));
+                self.refuse(another_clients(&job.id, other), row);
                 continue;
             }
             let near = match (at, there.nearest(job.at)) {
@@ -184,6 +179,17 @@ impl Taken {
         Ok(())
     }
 
+    /// A row that reading had nothing against is no job all the same.
+    fn refuse(&mut self, fault: Finding, row: usize) {
+        let column = self.mapping.id.as_deref().unwrap_or("id");
+        let fault = fault.of(column).in_row(row);
+        // GeoJSON has no rows that stand on lines.
+        self.findings.push(match self.list {
+            Some(_) => fault.on_line(number(row).saturating_add(2), 1),
+            None => fault,
+        });
+    }
+
     /// The feature that a row makes; of a job that is there, only what the list says is changed, and
     /// `unsaid`, the column of ids, says nothing where the row has no id of its own.
     fn merged(
@@ -211,7 +217,8 @@ impl Taken {
             let before = after["properties"].get(&name).cloned().unwrap_or_default();
             // A cell of nothing in a column that is only kept says no more than none.
             if before != value && !(before.is_null() && value == "") {
-                changes.push(format!("{name} {} → {}", plain(&before), plain(&value)));
+                let [was, is] = [&before, &value].map(|value| said(&name, value));
+                changes.push(format!("{name} {was} → {is}"));
                 after["properties"][&name] = value;
             }
         }
@@ -363,6 +370,12 @@ fn above(list: Option<&List>) -> Option<Finding> {
     Some(Finding::note("J-ABOVE", text, remedy))
 }
 
+/// A row whose id is that of a job which reading had to leave out.
+fn at_fault_there(id: &JobId) -> Finding {
+    let text = format!("{id} is in the programme, at fault; mend it there first.");
+    Finding::fault("J-THERE", text, "Mend or remove the job.").at(id.as_str())
+}
+
 /// A row whose id is that of a job out of another client's list.
 fn another_clients(id: &JobId, client: &str) -> Finding {
     let text = format!("{id} is a job of {client}, which a list of somebody else does not change.");
@@ -441,17 +454,22 @@ fn object(mapping: &PointMapping) -> Map<String, Value> {
     }
 }
 
-fn plain(value: &Value) -> String {
+/// What a property states, in words.
+fn said(name: &str, value: &Value) -> String {
     match value {
         Value::Null => "nothing".to_owned(),
-        Value::String(text) => text.clone(),
+        Value::String(text) => {
+            let day = ["earliest", "latest"].contains(&name).then(|| text.parse());
+            day.and_then(Result::ok)
+                .map_or_else(|| text.clone(), words::day_of_year)
+        }
         other => other.to_string(),
     }
 }
 
-fn in_list(mut finding: Finding, name: &str) -> Finding {
-    finding.place.file = Some(name.to_owned());
-    finding
+/// Lines are counted as a list shows its rows: a cell of several lines, as workbooks have them, is one row.
+fn in_list(finding: Finding, name: &str) -> Finding {
+    finding.line_of_row().in_file(name)
 }
 
 fn number(count: usize) -> u32 {

@@ -55,7 +55,7 @@ pub fn day(date: NaiveDate) -> String {
 /// `Mon 1 Mar 2027`.
 #[must_use]
 pub fn day_of_year(date: NaiveDate) -> String {
-    date.format("%a %-d %b %Y").to_string()
+    gangday_model::date_in_words(date)
 }
 
 /// `1 March 2027`.

@@ -8,7 +8,7 @@ use serde_json::{Map, Value};
 
 use crate::codes::{self, NounCodes};
 use crate::times;
-use crate::words::{NearNames, describe, listed, nearest, shorten};
+use crate::words::{NearNames, describe, listed, nearest, shorten, thousands};
 
 /// More bytes than the text of a property has: what a spreadsheet allows a cell.
 pub(crate) const LONGEST_TEXT: usize = 32_767;
@@ -66,11 +66,10 @@ impl<'a> Fields<'a> {
         let noun = self.codes.noun;
         let short = shorten(name);
         let text = if name.len() > LONGEST_ID {
-            let bytes = name.len();
-            format!(
-                "`{short}` of the {noun} has a name of {bytes} bytes; {LONGEST_ID} are the most."
-            )
+            let [bytes, most] = [name.len(), LONGEST_ID].map(|count| thousands(count as u64));
+            format!("`{short}` of the {noun} has a name of {bytes} bytes; {most} are the most.")
         } else if bytes > most {
+            let [bytes, most] = [bytes, most].map(|count| thousands(count as u64));
             format!("`{short}` of the {noun} holds a text of {bytes} bytes; {most} are the most.")
         } else {
             return;

@@ -4,6 +4,7 @@ use std::collections::HashSet;
 
 use gangday_model::{
     ClosureKind, Finding, Job, JobId, LoadClass, LonLat, Position, Street, StreetId, Work,
+    date_in_words,
 };
 
 use crate::area::{self, Area, Verdict};
@@ -297,7 +298,8 @@ fn dates_in_order(fields: &mut Fields<'_>) -> Option<chrono::NaiveDate> {
         .get("earliest")
         .and_then(|value| crate::times::date(value).ok());
     if let Some(earliest) = earliest.filter(|earliest| latest < *earliest) {
-        let text = format!("`latest` is {latest}, before `earliest` on {earliest}.");
+        let [until, from] = [latest, earliest].map(date_in_words);
+        let text = format!("`latest` is {until}, before `earliest` on {from}.");
         fields.fault(
             codes::JOB_ORDER,
             "latest",

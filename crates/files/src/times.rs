@@ -1,7 +1,7 @@
 //! Dates and hours as text: ISO 8601 dates, hours and minutes of one day.
 
 use chrono::{NaiveDate, NaiveTime, Timelike};
-use gangday_model::Hours;
+use gangday_model::{Hours, date_in_words};
 use serde_json::{Value, json};
 
 use crate::words::describe;
@@ -27,7 +27,10 @@ fn date_remedy(text: &str) -> String {
     let sensible = parsed.filter(|day| (1900..=2200).contains(&chrono::Datelike::year(day)));
     sensible.map_or_else(
         || "Write year, month and day of a real day, as in 2027-03-01.".to_owned(),
-        |day| format!("Write year, month and day: {day}, if that day is meant."),
+        |day| {
+            let meant = date_in_words(day);
+            format!("Write year, month and day: {day}, if {meant} is meant.")
+        },
     )
 }
 
@@ -95,7 +98,10 @@ mod tests {
         );
         let (wrong, remedy) = date(&json!("01/03/2027")).unwrap_err();
         assert_eq!(wrong, "the text \"01/03/2027\" is not a date");
-        assert!(remedy.contains("2027-03-01"));
+        assert_eq!(
+            remedy,
+            "Write year, month and day: 2027-03-01, if Mon 1 Mar 2027 is meant."
+        );
         assert!(date(&json!("2027-02-30")).is_err());
         assert!(
             date(&json!("2027-3-1"))

@@ -240,7 +240,11 @@ fn a_text_of_ten_megabytes_is_a_fault_in_few_words_and_is_kept() {
             place.property.as_ref(),
         ];
         assert!(words.into_iter().flatten().all(|words| words.len() < 200));
-        assert!(told[0].text.contains("10000000 bytes"), "{}", told[0].text);
+        assert!(
+            told[0].text.contains("10,000,000 bytes"),
+            "{}",
+            told[0].text
+        );
         assert_eq!(intake.programme.jobs.len(), 1, "the other one is there");
         let files = write_programme(&intake.programme, &intake.kept);
         let jobs = files.iter().find(|(name, _)| *name == "jobs.geojson");

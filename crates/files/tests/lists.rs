@@ -252,17 +252,17 @@ fn a_list_that_is_small_and_would_be_laid_out_large_is_refused_first() {
         let wide = csv(&separator.repeat(100_000), 1_000);
         assert_eq!(
             refused(wide.as_bytes()),
-            "F-LIST-BIG It has more than 1000 columns."
+            "F-LIST-BIG It has more than 1,000 columns."
         );
     }
     let below = format!("Ref,lon\nA,1\n{}", ",".repeat(100_000));
-    assert!(refused(below.as_bytes()).ends_with("more than 1000 columns."));
+    assert!(refused(below.as_bytes()).ends_with("more than 1,000 columns."));
     let stray = format!("Ref,lon\nA 5\",1\nB{}\n", ",".repeat(100_000));
-    assert!(refused(stray.as_bytes()).ends_with("more than 1000 columns."));
+    assert!(refused(stray.as_bytes()).ends_with("more than 1,000 columns."));
     let many = csv(&",".repeat(999), 5_001);
-    assert!(refused(many.as_bytes()).starts_with("F-LIST-BIG It has more than 5000000 cells"));
+    assert!(refused(many.as_bytes()).starts_with("F-LIST-BIG It has more than 5,000,000 cells"));
     let named = format!("{},lon\n{}", "n".repeat(30_000), "x,1\n".repeat(20_000));
-    assert!(refused(named.as_bytes()).contains("Its headings, 30003 bytes, are too long"));
+    assert!(refused(named.as_bytes()).contains("Its headings, 30,003 bytes, are too long"));
     let quoted = format!("Ref,lon\n\"{}\",1\n", ",".repeat(2_000));
     assert_eq!(list(quoted.as_bytes()).rows.len(), 1);
 }
@@ -275,7 +275,7 @@ fn a_workbook_that_would_be_laid_out_large_is_refused_first() {
     let wide = format!("<row r=\"1\">{}</row>{rows}", text("ALL1", "x"));
     let book = workbook(&wide);
     assert!(book.len() < 100_000, "{}", book.len());
-    assert!(refused(&book).starts_with("F-LIST-BIG It has more than 5000000 cells"));
+    assert!(refused(&book).starts_with("F-LIST-BIG It has more than 5,000,000 cells"));
     // One text of the workbook in 5,000 cells: 160 MB.
     let shared: String = (1..=5_000)
         .map(|row| format!("<row r=\"{row}\"><c r=\"A{row}\" t=\"s\"><v>0</v></c></row>"))
@@ -363,11 +363,27 @@ fn a_text_of_ten_megabytes_in_a_list_is_refused_and_a_long_one_in_quotes_is_not(
         let words = refused(of(name, &long).as_bytes());
         assert!(words.starts_with("F-LIST-BIG"), "{words}");
         assert!(
-            words.contains("10000000 bytes") && words.len() < 200,
+            words.contains("10,000,000 bytes") && words.len() < 200,
             "{words}"
         );
     }
     let quoted = "\\\"".repeat(30_000);
     assert_eq!(read_list(of("title", &quoted).as_bytes()).unwrap(), None);
     assert!(refused(format!("id,title\n1,{long}\n").as_bytes()).starts_with("F-LIST-BIG"));
+}
+
+#[test]
+fn a_row_with_more_cells_than_headings_leaves_the_others_sound() {
+    let csv = b"Ref,lon,lat\nA,-1.55,53.8\nB,-1.551,53.8,by the gate\nC,-1.552,53.8\n";
+    let list = list(csv);
+    assert_eq!(list.columns, ["Ref", "lon", "lat", "Column 4"]);
+    let read = read_points(&list.to_csv(), &guess_mapping(csv), &[]);
+    assert_eq!(read.jobs.len(), 3, "{:?}", read.findings);
+    // One wide row in a long list is laid out for all of them.
+    let long = format!("Ref\n{}{}\n", "A\n".repeat(600_000), "B,".repeat(9));
+    let words = refused(long.as_bytes());
+    assert!(
+        words.starts_with("F-LIST-BIG It has more than 5,000,000 cells"),
+        "{words}"
+    );
 }

@@ -35,6 +35,10 @@ pub struct Place {
     /// Column, from 1.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub column: Option<u32>,
+    /// The row of a list under its headings, from 0: whatever line of a file that is, for a cell may hold several
+    /// lines. Known while a list is looked at, and kept in no file.
+    #[serde(skip)]
+    pub row: Option<u32>,
 }
 
 /// One finding, with a stable code that `docs/codes.md` lists.
@@ -114,6 +118,22 @@ impl Finding {
     pub fn on_line(mut self, line: u32, column: u32) -> Self {
         self.place.line = Some(line);
         self.place.column = Some(column);
+        self
+    }
+
+    /// The same, at this row of a list, from 0.
+    #[must_use]
+    pub fn in_row(mut self, row: usize) -> Self {
+        self.place.row = u32::try_from(row).ok();
+        self
+    }
+
+    /// The same, at the line on which its row would stand if no cell held more than one: headings are on line 1. What
+    /// is in no line of a file, and what is about no row, stays as it is.
+    #[must_use]
+    pub fn line_of_row(mut self) -> Self {
+        let line = self.place.row.map(|row| row.saturating_add(2));
+        self.place.line = self.place.line.and(line).or(self.place.line);
         self
     }
 

@@ -48,4 +48,4 @@ pub use street::Street;
 pub use takeoff::{DigShape, Layer, Levels, TakeOff, Volumes};
 pub use units::{CubicMillimetres, Mass, Millimetres, Pence, Seconds, SquareMillimetres};
 pub use weather::DayTemperature;
-pub use week::{Nation, Week, day_in_words};
+pub use week::{Nation, Week, date_in_words, day_in_words};

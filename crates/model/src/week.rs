@@ -113,3 +113,9 @@ impl Week {
 pub fn day_in_words(date: NaiveDate) -> String {
     date.format("%a %-d %b").to_string()
 }
+
+/// A date with its year, as people say it: `Mon 1 Mar 2027`.
+#[must_use]
+pub fn date_in_words(date: NaiveDate) -> String {
+    date.format("%a %-d %b %Y").to_string()
+}

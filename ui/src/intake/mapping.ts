@@ -1,4 +1,4 @@
-import type { FieldView, PreviewRow, PreviewView } from '../types/gangday';
+import type { FieldView, FindingView, PreviewRow, PreviewView } from '../types/gangday';
 
 /** How the columns of a list become jobs: what the desk calls its mapping. */
 export interface Mapping {
@@ -34,6 +34,25 @@ export function placeless(mapping: Mapping, columns: readonly string[], row: Pre
     return cell !== '' && Number.isFinite(Number(cell));
   };
   return !(says('easting') && says('northing')) && !(says('lon') && says('lat'));
+}
+
+/** The column of a list that a finding about one of its rows is about; null where it names none that the list has. */
+export function columnOf(mapping: Mapping, columns: readonly string[], finding: FindingView): string | null {
+  const property = propertyOf(finding);
+  const column = property === 'geometry' ? (mapping.easting ?? mapping.lon ?? '') : (mapping.columns[property] ?? property);
+  return column !== '' && columns.includes(column) ? column : null;
+}
+
+/** Whether a row is at fault for where it says that it is: far off, swapped, not on the globe, or nowhere. */
+export function misplaced(mapping: Mapping, finding: FindingView): boolean {
+  const property = propertyOf(finding);
+  return finding.severity === 'fault' && (property === 'geometry' || PLACED_BY.some((name) => property !== '' && mapping[name] === property));
+}
+
+/** The property that a finding about a row names, as its place says it: after the file and the feature, or after a job that is there; empty where it names none. */
+function propertyOf({ place, job }: FindingView): string {
+  const parts = place.split(', ').filter((part) => !/^line \d+/.test(part));
+  return parts.length > (job === null ? 2 : 1) ? (parts.at(-1) ?? '') : '';
 }
 
 type Place = (typeof PLACES)[number][0];
@@ -111,10 +130,4 @@ export function moreWords(preview: PreviewView, which: Which): string {
   if (which === 'fault') return `the first ${some}; the others are at fault too`;
   if (which === 'near') return `the first ${some}; the others count as any row`;
   return which === 'same' ? some : `${some}; the others are taken in too`;
-}
-
-/** The row that a finding's place names by its line: line 2 is the first row under the headings. */
-export function rowOf(place: string): number | null {
-  const [, line] = /\bline (\d+)\b/.exec(place) ?? [];
-  return line === undefined || Number(line) < 2 ? null : Number(line) - 2;
 }

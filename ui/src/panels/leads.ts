@@ -14,6 +14,8 @@ export interface Lead {
   readonly row?: Place;
   /** What reading had to refuse. */
   readonly aside?: Refused;
+  /** The row of the list that is being looked at, from 0. */
+  readonly listed?: number;
   /** The key of the command that does it. */
   readonly command?: string;
 }
@@ -52,6 +54,7 @@ export function leadOf(finding: FindingView, sheet: Sheet): Lead | null {
   const parts = finding.place.split(', ').filter((part) => !/^line \d+/.test(part));
   const aside = ofAside(finding, parts, sheet);
   if (aside !== null) return aside;
+  if (finding.row != null) return { words: `Row ${finding.row + 1}`, leads: null, property: null, listed: finding.row };
   if (finding.job !== null && sheet.jobs.some((job) => job.id === finding.job)) {
     const property = parts[0] === 'jobs.geojson' ? (parts.find((part, i) => i > 1 && /^[a-z_]+$/.test(part)) ?? null) : null;
     return { words: property === null ? finding.job : `${finding.job}, ${property.replaceAll('_', ' ')}`, leads: { what: 'job', id: finding.job }, property };
@@ -62,7 +65,7 @@ export function leadOf(finding: FindingView, sheet: Sheet): Lead | null {
 /** What reading had to refuse: it is no job, street, gang or tip, or another is called the same. */
 function ofAside(finding: FindingView, [file = '', first]: readonly string[], sheet: Sheet): Lead | null {
   // A row of a list is not taken in because of a job that is left out.
-  if (finding.code === 'J-THERE') return toAside('jobs.geojson', finding.place, finding.place);
+  if (finding.code === 'J-THERE') return toAside('jobs.geojson', finding.job ?? finding.place, finding.job ?? finding.place);
   if (!LISTS.includes(file) || first === undefined || finding.severity !== 'fault' || UNREADABLE.includes(finding.code) || finding.code === 'G-NONE') return null;
   // What an edit is refused for is in no file yet.
   if (!sheet.findings.some((one) => one.code === finding.code && one.place === finding.place)) return null;

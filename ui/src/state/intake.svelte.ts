@@ -1,6 +1,6 @@
 import { ask, refusalOf } from '../host';
 import { noteClient } from '../intake/clients';
-import { mappingOf, PLACED_BY, rowOf, rowsOf, type Mapping, type Which } from '../intake/mapping';
+import { mappingOf, PLACED_BY, rowsOf, type Mapping, type Which } from '../intake/mapping';
 import type { Correction, FindingView, ListRequest, PreviewView, Refusal, Request, RowPlace } from '../types/gangday';
 import { count } from '../words';
 import { desk } from './desk.svelte';
@@ -22,6 +22,8 @@ class Intake {
   file = $state.raw<{ readonly name: string; readonly base64: string; readonly path: string | null } | null>(null);
   client = $state('');
   preview = $state.raw<PreviewView | null>(null);
+  /** Whose list the preview takes it for. */
+  named = $state('');
   refusal = $state.raw<Refusal | null>(null);
   /** Rows that the user leaves out. */
   skip = $state.raw<ReadonlySet<number>>(new Set());
@@ -44,14 +46,14 @@ class Intake {
   #of: object | null = null;
   /** That the taking in was stopped, in words, until it is begun again or the list is asked about. */
   told = $state('');
-  /** The row that was last put on the map, so that the sheet opens again at it. */
-  last = $state<number | null>(null);
+  /** The cell that is to be put right next, or where no column is named the pin of that row: the table shows it and goes there. */
+  sought = $state.raw<{ readonly row: number; readonly column: string | null } | null>(null);
 
   readonly mapping = $derived<Mapping | null>(this.#changed ?? (this.preview === null ? null : mappingOf(this.preview.mapping)));
   /** What is wrong with each row, in words. */
   readonly faults = $derived(byRow(this.preview?.findings ?? []));
   /** What is said about the list as a whole. */
-  readonly general = $derived((this.preview?.findings ?? []).filter((one) => rowOf(one.place) === null));
+  readonly general = $derived((this.preview?.findings ?? []).filter((one) => one.row == null));
   readonly #statuses = $derived(new Map((this.preview?.rows ?? []).map((one) => [one.row, one.status])));
   /** How many jobs would be made or changed. */
   readonly taken = $derived((this.preview === null ? 0 : this.preview.fresh + this.preview.changed) - [...this.skip].filter((row) => this.#counts(row)).length);
@@ -70,7 +72,7 @@ class Intake {
     this.#corrections = [];
     this.#places = [];
     this.#met = [];
-    this.last = null;
+    this.sought = null;
     this.#settled = null;
     programme.refusal = null;
     // One that comes while another is looked at is looked at by whoever asks about that.
@@ -129,6 +131,14 @@ class Intake {
   /** Whether the user has put a row on the map. */
   placed(row: number): boolean {
     return this.#places.some((one) => one.row === row);
+  }
+
+  /** Goes to a cell of a row, or to its pin; a row that is not shown is asked for. */
+  seek(row: number, column: string | null = null): void {
+    this.sought = { row, column };
+    if (this.preview === null || this.#statuses.has(row)) return;
+    this.#met = [...this.#met, row];
+    void this.#ask();
   }
 
   corrected(row: number, column: string): boolean {
@@ -194,6 +204,7 @@ class Intake {
       if ('is' in answer && answer.is === 'preview' && file !== this.file) continue;
       if ('is' in answer && answer.is === 'preview') {
         this.#settled = asked;
+        this.named = asked.client;
         this.#show(answer.preview);
       } else if (stopped) {
         ended = true;
@@ -239,7 +250,7 @@ class Intake {
     this.#met = [];
     // What is shown was put right by hand, and that is gone: only another look is of use.
     this.#settled = asked ? null : this.#stated();
-    this.last = null;
+    this.sought = null;
     this.told = `${this.file?.name ?? ''} has changed meanwhile and was looked at again${byHand ? '; rows left out, cells corrected and places given are as the list has them' : ''}.`;
   }
 
@@ -262,8 +273,8 @@ class Intake {
 function byRow(findings: readonly FindingView[]): ReadonlyMap<number, FindingView[]> {
   const by = new Map<number, FindingView[]>();
   for (const finding of findings) {
-    const row = rowOf(finding.place);
-    if (row !== null && finding.severity !== 'note') by.set(row, [...(by.get(row) ?? []), finding]);
+    const { row } = finding;
+    if (row != null && finding.severity !== 'note') by.set(row, [...(by.get(row) ?? []), finding]);
   }
   return by;
 }

@@ -12,7 +12,7 @@ export type Yard = 'gang' | 'tip';
 
 /** A pin on its way to its place: that of a job or a yard, or of one to be. */
 class Pin {
-  held = $state.raw<{ readonly id: string | null; readonly at: Place; readonly yard?: Yard; readonly row?: number } | null>(null);
+  held = $state.raw<{ readonly id: string | null; readonly at: Place; readonly yard?: Yard; readonly row?: number; readonly list?: object | null } | null>(null);
 
   /** Whether it goes with the pointer until a click puts it down: that of a job that is not there yet, of a row of a list, or of a yard. */
   readonly fresh = $derived(this.held !== null && (this.held.id === null || this.held.yard !== undefined));
@@ -43,7 +43,7 @@ class Pin {
     const at = stands ?? eye.middle();
     if (at === null || !this.#free()) return;
     desk.over = null;
-    this.held = { id: null, at, row };
+    this.held = { id: null, at, row, list: intake.file };
   }
 
   carry(at: Place): void {
@@ -56,14 +56,17 @@ class Pin {
   }
 
   letGo(): void {
-    const row = this.held?.row;
+    const { held } = this;
     this.held = null;
-    if (row !== undefined) this.#back(row);
+    if (held?.row === undefined || held.list !== intake.file) return;
+    this.#back(held.row);
+    // While it was in hand, the programme may have become another.
+    void intake.lookAgain();
   }
 
   /** Lays the list on the desk again, at the row that it was about. */
   #back(row: number): void {
-    intake.last = row;
+    intake.seek(row);
     desk.over = 'intake';
   }
 
@@ -73,6 +76,8 @@ class Pin {
     if (held === null) return;
     this.held = null;
     if (held.row !== undefined) {
+      // Another list came meanwhile: its rows are others.
+      if (held.list !== intake.file) return;
       await intake.place(held.row, stated(held.at));
       this.#back(held.row);
     } else if (held.yard !== undefined) await this.#putYard(held.yard, held.id, held.at);

@@ -1231,6 +1231,10 @@ severity: string,
  */
 place: string, 
 /**
+ * The row of a list that it is about, from 0, under the headings.
+ */
+row?: number | null, 
+/**
  * The job it is about, if it is about one.
  */
 job: string | null, 

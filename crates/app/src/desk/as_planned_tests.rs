@@ -243,7 +243,16 @@ fn where_nothing_is_left_to_record_there_is_no_step_and_it_is_said() {
     );
     assert!(refused(&desk, of_jobs(&["J999"])).starts_with("J999 is not in the plan"));
     assert!(refused(&desk, of_jobs(&[])).starts_with("None of these jobs is in the plan"));
-    assert!(refused(&desk, of_gang_day("G1@2031-01-01")).starts_with("No work is planned"));
+    let gang = &before.gangs[0];
+    let none = |key: &str| refused(&desk, of_gang_day(key));
+    assert_eq!(
+        none(&format!("{}@2031-01-01", gang.id)),
+        format!(
+            "No work is planned for the gang-day {}, Wed 1 Jan 2031.",
+            gang.name
+        )
+    );
+    assert_eq!(none("G1"), "No work is planned for the gang-day G1.");
     assert_eq!(sheet(&desk), before);
     let ids: Vec<String> = before.jobs.iter().map(|job| job.id.clone()).collect();
     let free = before.jobs.iter().filter(|job| job.route.is_none()).count();

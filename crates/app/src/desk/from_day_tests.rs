@@ -460,6 +460,6 @@ fn a_day_is_recorded_as_done_as_planned() {
         ask(&desk, none)
             .unwrap_err()
             .text
-            .contains("No work is planned on")
+            .contains("No work is planned on Thu 1 Apr 2027.")
     );
 }

@@ -1,10 +1,13 @@
 //! Which jobs a client's rows are about, asked as a door asks.
 
-use serde_json::json;
+use std::fs;
+
+use serde_json::{Value, json};
 
 use super::list_tests::{list, preview, statuses, take_in, three};
-use super::tests::{sheet, small};
+use super::tests::{ask, sheet, small};
 use crate::Desk;
+use crate::view::PreviewView;
 
 /// Rows without ids of two clients, some hundred metres apart: `count` of them, north of the first job.
 fn nameless(desk: &Desk, north: f64, count: u32) -> String {
@@ -66,6 +69,10 @@ fn an_id_of_another_clients_job_is_at_fault_until_it_is_another() {
     assert!(
         own.len() == 1 && own[0].text.starts_with("W1 is a job of "),
         "{own:?}"
+    );
+    assert_eq!(
+        (own[0].row, own[0].place.as_str()),
+        (Some(0), "W1, Ref, line 2 column 1")
     );
     assert!(take_in(&desk, &theirs, &[], false).is_err());
     theirs["corrections"] = json!([{"row": 0, "column": "Ref", "value": "MP-W1"}]);
@@ -150,4 +157,59 @@ fn a_job_whose_row_is_at_fault_is_not_gone_from_the_list() {
     take_in(&desk, &list(&text), &[], false).unwrap();
     let seen = preview(&desk, &list(&text.replacen(",3\n", ",three\n", 1)));
     assert_eq!((seen.at_fault, seen.gone), (1, Vec::new()));
+}
+
+/// Which code each row of a list is refused by, and at what place.
+fn refused(seen: &PreviewView) -> Vec<(u32, &str, &str)> {
+    let faults = seen.findings.iter().filter(|one| one.severity == "fault");
+    let told = faults.filter_map(|one| Some((one.row?, one.code.as_str(), one.place.as_str())));
+    let mut told: Vec<_> = told.collect();
+    told.sort_unstable();
+    told
+}
+
+/// A row that is a job which reading had to leave out says so itself, and so does every row of GeoJSON.
+#[test]
+fn every_row_at_fault_says_why() {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    ask(&small(), json!({"ask": "save", "folder": folder})).unwrap();
+    let path = folder.join("jobs.geojson");
+    let mut jobs: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
+    let [left_out, sound] =
+        [0, 1].map(|at| jobs["features"][at]["id"].as_str().unwrap().to_owned());
+    jobs["features"][0]["geometry"] = Value::Null;
+    fs::write(&path, serde_json::to_vec(&jobs).unwrap()).unwrap();
+    let desk = Desk::default();
+    ask(&desk, json!({"ask": "open", "folder": folder})).unwrap();
+    let [lon, lat] = sheet(&desk).jobs[0].at;
+    let text = format!(
+        "Ref,Longitude,Latitude,Sections\n{sound},{lon},{lat},3\nW1,{lon},{lat},three\n{left_out},{lon},{lat},3\n"
+    );
+    let seen = preview(&desk, &list(&text));
+    assert_eq!(statuses(&seen), ["changed", "fault", "fault"]);
+    let there = format!("{left_out}, Ref, line 4 column 1");
+    assert_eq!(
+        refused(&seen),
+        [
+            (1, "J-TYPE", "works.csv, W1, sections, line 3 column 1"),
+            (2, "J-THERE", there.as_str())
+        ]
+    );
+    let points = jobs["features"].as_array().unwrap().iter().take(3);
+    let mut points: Vec<Value> = points.cloned().collect();
+    points[0]["geometry"] = points[1]["geometry"].clone();
+    points[2]["properties"]["sections"] = json!("three");
+    let third = points[2]["id"].as_str().unwrap().to_owned();
+    let text = json!({"type": "FeatureCollection", "features": points}).to_string();
+    let seen = preview(&desk, &list(&text));
+    assert_eq!(statuses(&seen), ["fault", "changed", "fault"]);
+    let [there, size] = [
+        format!("{left_out}, id"),
+        format!("works.csv, {third}, sections"),
+    ];
+    assert_eq!(
+        refused(&seen),
+        [(0, "J-THERE", there.as_str()), (2, "J-TYPE", size.as_str())]
+    );
 }

@@ -165,3 +165,123 @@ fn a_row_far_from_the_programme_is_at_fault_before_it_is_taken_in() {
     ask(&desk, take_in).unwrap();
     assert!(sheet(&desk).jobs.iter().any(|job| job.id == "W1"));
 }
+
+/// A cell of several lines, as workbooks have them, is one cell of one row, and so are headings of two lines.
+#[test]
+fn what_is_wrong_with_a_row_stands_at_it_whatever_lines_its_cells_have() {
+    let desk = small();
+    let (east, north) = place();
+    let row = |id: &str, shift: u32, notes: &str, sections: &str| {
+        let cells = [id, &(east + shift).to_string(), &north.to_string(), notes];
+        let mut cells: Vec<Cell> = cells.iter().map(|cell| Cell::from(*cell)).collect();
+        cells.push(sections.into());
+        cells
+    };
+    let book = write_xlsx(&[Table {
+        name: "Works".to_owned(),
+        headings: vec!["Ref", "Easting", "Northing", "Remarks,\nif any", "Sections"],
+        rows: vec![
+            row("W1", 60, "by the gate\nnot on Fridays\nring first", "0"),
+            row("W2", 80, "", "0"),
+            row("W3", 100, "behind\nthe wall", "two"),
+            row("W4", 120, "", "0"),
+        ],
+    }]);
+    let mut list = list("works.xlsx", &book);
+    let seen = preview(&desk, &list);
+    let statuses: Vec<_> = seen.rows.iter().map(|row| row.status.as_str()).collect();
+    assert_eq!(statuses, ["new", "new", "fault", "new"]);
+    let faults = seen.findings.iter().filter(|one| one.severity == "fault");
+    let said: Vec<_> = faults.map(|one| (one.row, one.place.as_str())).collect();
+    assert_eq!(
+        said,
+        [(Some(2), "works.xlsx, W3, sections, line 4 column 1")]
+    );
+    list["corrections"] = json!([{"row": 2, "column": "Sections", "value": "0"}]);
+    assert_eq!(preview(&desk, &list).fresh, 4);
+}
+
+/// The command that brings a workbook in counts its rows too.
+#[test]
+fn a_workbook_that_is_imported_is_told_of_by_its_rows() {
+    let place = tempfile::tempdir().unwrap();
+    let path = place.path().join("works.xlsx");
+    let row = |id: &str, notes: &str, sections: &str| {
+        vec![
+            id.into(),
+            (-3.5).into(),
+            54.0.into(),
+            "replace".into(),
+            notes.into(),
+            sections.into(),
+        ]
+    };
+    let book = write_xlsx(&[Table {
+        name: "Works".to_owned(),
+        headings: vec![
+            "Ref",
+            "Longitude",
+            "Latitude",
+            "Work",
+            "Remarks,\nif any",
+            "Sections",
+        ],
+        rows: vec![
+            row("W1", "by the gate\nring first", "3"),
+            row("W2", "", "two"),
+        ],
+    }]);
+    std::fs::write(&path, book).unwrap();
+    let mapping = crate::importing::mapping_for(&path, None).unwrap();
+    let into = place.path().join("week");
+    let report = crate::importing::import_into(&path, &into, &mapping).unwrap();
+    let faults = report.findings.iter().filter(|one| one.severity == "fault");
+    let places: Vec<_> = faults.map(|one| one.place.as_str()).collect();
+    assert_eq!(places, ["works.xlsx, W2, sections, line 3 column 1"]);
+}
+
+/// A list by eastings and northings is told of in those columns and in metres, whatever was worked out of them.
+#[test]
+fn what_is_wrong_with_eastings_is_said_in_metres() {
+    let desk = small();
+    let (east, north) = place();
+    let text = format!(
+        "Ref,OS Easting,OS Northing\nW1,{east},{north}\nW2,east of it,{north}\nW3,{east},\nW4,9000000,{north}\n"
+    );
+    let seen = preview(&desk, &list("works.csv", text.as_bytes()));
+    let rows = seen.findings.iter().filter(|one| one.row.is_some());
+    let told: Vec<_> = rows
+        .map(|one| {
+            (
+                one.row,
+                one.place.as_str(),
+                one.text.as_str(),
+                one.remedy.as_str(),
+            )
+        })
+        .collect();
+    let metres = "Write metres of the British National Grid, as in 430000.";
+    assert_eq!(
+        told,
+        [
+            (
+                Some(1),
+                "works.csv, W2, OS Easting, line 3 column 1",
+                "`OS Easting` is \"east of it\", not a number of metres.",
+                metres
+            ),
+            (
+                Some(2),
+                "works.csv, W3, OS Northing, line 4 column 1",
+                "`OS Northing` is \"\", not a number of metres.",
+                metres
+            ),
+            (
+                Some(3),
+                "works.csv, W4, geometry, line 5 column 1",
+                "The position 9000000, 457445 of the job is not on the British National Grid.",
+                "Write eastings and northings in full, in metres, as in 430000 and 433000."
+            ),
+        ]
+    );
+}

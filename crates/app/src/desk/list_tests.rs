@@ -314,3 +314,29 @@ fn a_list_that_has_changed_since_it_was_looked_at_is_not_taken_in() {
     let (_, jobs) = take_in(&desk, &by_path, &[1], false).unwrap();
     assert_eq!(jobs, ["W1", "W3"]);
 }
+
+/// Days of a list are said as the page says days.
+#[test]
+fn what_changes_of_days_is_said_in_words() {
+    let desk = small();
+    let [lon, lat] = sheet(&desk).jobs[0].at;
+    let of = |latest: &str, permit: &str| {
+        let lon = lon + 0.002;
+        list(&format!(
+            "Ref,Long,Lat,Latest,Permit\nW1,{lon},{lat},{latest},{permit}\n"
+        ))
+    };
+    take_in(&desk, &of("", "2027-03-01"), &[], false).unwrap();
+    let first = of("1/3/2027", "2027-03-01");
+    let seen = preview(&desk, &first);
+    assert_eq!(seen.rows[0].changes, ["latest nothing → Mon 1 Mar 2027"]);
+    take_in(&desk, &first, &[], false).unwrap();
+    let seen = preview(&desk, &of("5 Mar 2027", "2027-03-02"));
+    assert_eq!(
+        seen.rows[0].changes,
+        [
+            "latest Mon 1 Mar 2027 → Fri 5 Mar 2027",
+            "permit 2027-03-01 → 2027-03-02"
+        ]
+    );
+}

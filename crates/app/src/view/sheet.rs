@@ -248,6 +248,10 @@ pub struct FindingView {
     pub severity: String,
     /// `jobs.geojson, J-014, sections`.
     pub place: String,
+    /// The row of a list that it is about, from 0, under the headings.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional = nullable)]
+    pub row: Option<u32>,
     /// The job it is about, if it is about one.
     pub job: Option<String>,
     /// What is the matter.

@@ -38,7 +38,7 @@ pub(super) fn tidy(list: List) -> List {
         .map_or(0, |last| last + 1);
     let columns = named(columns, last);
     for row in &mut rows {
-        row.truncate(last.max(columns.len()));
+        row.resize(columns.len(), String::new());
     }
     List {
         columns,
@@ -123,6 +123,18 @@ mod tests {
         assert_eq!(tidy(plain.clone()), plain);
         let two = list(&[&["Lon", "Lat"], &["-1.5", "53.8"]]);
         assert_eq!(tidy(two.clone()), two);
+    }
+
+    #[test]
+    fn a_row_with_more_cells_than_headings_leaves_the_others_whole() {
+        let tidied = tidy(list(&[
+            &["Ref", "Lon", "Lat"],
+            &["A1", "-1.5", "53.8"],
+            &["A2", "-1.5", "53.8", "by the gate"],
+            &["A3"],
+        ]));
+        assert_eq!(tidied.columns.len(), 4);
+        assert!(tidied.rows.iter().all(|row| row.len() == 4), "{tidied:?}");
     }
 
     #[test]

@@ -11,6 +11,7 @@ use gangday_model::Finding;
 use crate::codes;
 use crate::points::{delimiter, is_json, rows};
 use crate::tree;
+use crate::words::thousands;
 
 /// The longest text that a cell may hold: what a spreadsheet itself allows.
 const LONGEST: usize = crate::fields::LONGEST_TEXT;
@@ -69,7 +70,9 @@ pub fn read_list(bytes: &[u8]) -> Result<Option<List>, Box<Finding>> {
         // An escaped sign takes up to six bytes.
         return match longest_text(bytes) {
             long if long > 6 * LONGEST => Err(too_large(format!(
-                "A text in it is {long} bytes long, and {LONGEST} are the most."
+                "A text in it is {} bytes long, and {} are the most.",
+                counted(long),
+                counted(LONGEST)
             ))),
             _ => Ok(None),
         };
@@ -85,7 +88,7 @@ pub fn read_list(bytes: &[u8]) -> Result<Option<List>, Box<Finding>> {
 fn from_csv(bytes: &[u8]) -> Result<List, Box<Finding>> {
     let text = tree::text_of(bytes)?;
     let (mut reader, columns) = narrow(text).then(|| rows(text)).ok_or_else(too_wide)?;
-    let (mut all, mut cells) = (Vec::new(), columns.len());
+    let (mut all, mut cells, mut widest) = (Vec::new(), columns.len(), columns.len());
     for record in reader.records() {
         let record = record.map_err(|error| {
             let remedy = "Correct the row, or save the list anew.";
@@ -100,8 +103,12 @@ fn from_csv(bytes: &[u8]) -> Result<List, Box<Finding>> {
         within(all.len() + 1, cells)?;
         let mut row: Vec<String> = record.iter().map(str::to_owned).collect();
         row.resize(width, String::new());
+        let said = row.iter().rposition(|cell| !cell.trim().is_empty());
+        widest = widest.max(said.map_or(0, |last| last + 1));
         all.push(row);
     }
+    // Every row is made as wide as the widest.
+    within(all.len(), all.len().saturating_mul(widest))?;
     Ok(List {
         columns,
         rows: all,
@@ -148,11 +155,13 @@ fn narrow(text: &str) -> bool {
 /// Refuses more rows, or more cells, than a list ever has, before they are laid out.
 fn within(rows: usize, cells: usize) -> Result<(), Box<Finding>> {
     if rows > MOST_ROWS {
-        return Err(too_large(format!("It has more than {MOST_ROWS} rows.")));
+        let most = counted(MOST_ROWS);
+        return Err(too_large(format!("It has more than {most} rows.")));
     }
     if cells > MOST_CELLS {
         let text = format!(
-            "It has more than {MOST_CELLS} cells, the empty ones of each row up to its last column counted."
+            "It has more than {} cells, the empty ones of each row up to its last column counted.",
+            counted(MOST_CELLS)
         );
         return Err(too_large(text));
     }
@@ -160,7 +169,13 @@ fn within(rows: usize, cells: usize) -> Result<(), Box<Finding>> {
 }
 
 fn too_wide() -> Box<Finding> {
-    too_large(format!("It has more than {MOST_COLUMNS} columns."))
+    let most = counted(MOST_COLUMNS);
+    too_large(format!("It has more than {most} columns."))
+}
+
+/// A count in threes.
+fn counted(count: usize) -> String {
+    thousands(count as u64)
 }
 
 impl List {
@@ -171,12 +186,14 @@ impl List {
         within(self.rows.len(), 0)?;
         let names: usize = self.columns.iter().map(String::len).sum();
         if names.saturating_mul(self.rows.len()) > MOST_NAMES {
+            let names = counted(names);
             let text = format!("Its headings, {names} bytes, are too long for so many rows.");
             return Err(too_large(text));
         }
         for (at, row) in self.rows.iter().enumerate() {
             if row.iter().any(|cell| cell.len() > LONGEST) {
-                let text = format!("A cell of row {} holds more than {LONGEST} bytes.", at + 2);
+                let (row, most) = (counted(at + 2), counted(LONGEST));
+                let text = format!("A cell of row {row} holds more than {most} bytes.");
                 return Err(too_large(text));
             }
         }

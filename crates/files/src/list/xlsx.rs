@@ -8,7 +8,7 @@ use calamine::{DataRef, DataType as _, Reader as _, Xlsx};
 use gangday_model::Finding;
 
 use super::unpack::{MOST, is_moderate};
-use super::{List, MOST_CELLS, MOST_COLUMNS, MOST_ROWS, headings, too_large, within};
+use super::{List, MOST_CELLS, MOST_COLUMNS, MOST_ROWS, counted, headings, too_large, within};
 use crate::codes;
 use crate::points::guess_mapping;
 use crate::words::shorten;
@@ -69,7 +69,10 @@ fn cells(book: &mut Xlsx<Cursor<&[u8]>>, sheet: &str) -> Result<Cells, Box<Findi
         if row as usize > MOST_ROWS || column as usize >= MOST_COLUMNS || cells.len() >= MOST_CELLS
         {
             return Err(too_large(format!(
-                "The sheet has something beyond {MOST_ROWS} rows, {MOST_COLUMNS} columns or {MOST_CELLS} cells."
+                "The sheet has something beyond {} rows, {} columns or {} cells.",
+                counted(MOST_ROWS),
+                counted(MOST_COLUMNS),
+                counted(MOST_CELLS)
             )));
         }
         // A text that is kept once in the workbook may stand in any number of cells.

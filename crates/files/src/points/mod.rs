@@ -41,7 +41,7 @@ pub struct PointIntake {
     pub made: Vec<bool>,
     /// Every id that the file states, those of faulty points included.
     pub stated: HashSet<String>,
-    /// Every fault, warning and note, in the order of the file.
+    /// Every fault, warning and note, in the order of the file; what is about a point says which row that is.
     pub findings: Vec<Finding>,
     /// How many points the file holds.
     pub points: usize,
@@ -121,8 +121,8 @@ fn read(
         let so_far = reading.made;
         let (job, findings) = reading.job(point, index);
         let placed = |found: Finding| match line {
-            Some(line) => found.on_line(line, 1),
-            None => found,
+            Some(line) => found.in_row(index).on_line(line, 1),
+            None => found.in_row(index),
         };
         ledger.enter_all(index, findings.into_iter().map(placed).collect());
         rows.extend(job.as_ref().map(|_| index));

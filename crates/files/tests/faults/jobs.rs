@@ -100,6 +100,10 @@ fn several_faults_of_one_job_are_all_named_and_hide_no_other() {
         codes(&intake.findings),
         ["J-GEOM", "J-SIZE", "J-ORDER", "J-PRIORITY"]
     );
+    assert_eq!(
+        intake.findings[2].text,
+        "`latest` is Mon 1 Mar 2027, before `earliest` on Tue 2 Mar 2027."
+    );
     let ids: Vec<&str> = intake
         .programme
         .jobs
