@@ -1,7 +1,7 @@
 //! Every figure that a programme rests on, and the change of a row in one of its files.
 
 use gangday_calc::{shipped_materials, shipped_method};
-use gangday_files::{GANGS, MATERIALS, METHOD, STREETS, WEEK};
+use gangday_files::{GANGS, MATERIALS, METHOD, STREETS, WEEK, id_in};
 use gangday_ground::roads::shipped_roads;
 use gangday_ground::shipped_travel;
 use gangday_model::{Finding, Parameter, ParameterTable};
@@ -15,13 +15,13 @@ use crate::opened::Opened;
 use crate::view::{FigureRow, FigureTable, Refusal};
 use crate::{limits, rates, saving, words};
 
-/// The lists of each file that rows may stand in, by the member that names a row.
-const ROWS: [(&str, &[&str], &str); 5] = [
-    (METHOD, &["parameters"], "key"),
-    (MATERIALS, &["parameters"], "key"),
-    (WEEK, &["rates"], "key"),
-    (GANGS, &["gangs", "tips"], "id"),
-    (STREETS, &["features"], "id"),
+/// The lists of each file that rows may stand in.
+const ROWS: [(&str, &[&str]); 5] = [
+    (METHOD, &["parameters"]),
+    (MATERIALS, &["parameters"]),
+    (WEEK, &["rates"]),
+    (GANGS, &["gangs", "tips"]),
+    (STREETS, &["features"]),
 ];
 
 /// What a week states, in the words of its form.
@@ -112,7 +112,7 @@ pub struct Place<'a> {
 pub fn stated(opened: &Opened, place: Place<'_>) -> Result<Map<String, Value>, Refusal> {
     let file = parsed(opened, place.file)?;
     let Some(row) = place.row else {
-        let (lists, _) = lists_of(place.file);
+        let lists = lists_of(place.file);
         let members = file.as_object().cloned().unwrap_or_default();
         let own = members.into_iter();
         return Ok(own
@@ -220,13 +220,13 @@ fn set_row(
     row: &str,
     members: &Map<String, Value>,
 ) -> Result<(), Refusal> {
-    let is_figure = [METHOD, MATERIALS, WEEK].contains(&name);
+    let is_figure = has_figures(name);
     if is_figure && members.get("value").is_some_and(Value::is_null) {
         return take_out(file, name, row);
     }
     if is_figure && find(file, name, row).is_none() {
         let fresh = shipped_row(opened, row).ok_or_else(|| no_row(name, row))?;
-        let list = lists_of(name).0.first().copied().unwrap_or("parameters");
+        let list = lists_of(name).first().copied().unwrap_or("parameters");
         rows_of(file, list).push(fresh);
     }
     let found = find_mut(file, name, row).ok_or_else(|| no_row(name, row))?;
@@ -242,10 +242,9 @@ pub(crate) fn take_out(file: &mut Value, name: &str, row: &str) -> Result<(), Re
     if find(file, name, row).is_none() {
         return Err(no_row(name, row));
     }
-    let (lists, by) = lists_of(name);
-    for list in lists {
+    for list in lists_of(name) {
         if let Some(rows) = list_mut(file, list) {
-            rows.retain(|one| one[by] != row);
+            rows.retain(|one| !is_row(one, name, row));
         }
     }
     Ok(())
@@ -278,9 +277,9 @@ pub(crate) fn put(to: &mut Value, members: &Map<String, Value>) {
     }
 }
 
-fn lists_of(name: &str) -> (&'static [&'static str], &'static str) {
-    let found = ROWS.iter().find(|(file, ..)| *file == name);
-    found.map_or((&[], "id"), |(_, lists, by)| (*lists, *by))
+fn lists_of(name: &str) -> &'static [&'static str] {
+    let found = ROWS.iter().find(|(file, _)| *file == name);
+    found.map_or(&[], |(_, lists)| *lists)
 }
 
 /// A list of the file; a file that is a list itself has only that.
@@ -308,8 +307,7 @@ pub(crate) fn rows_of<'a>(file: &'a mut Value, list: &str) -> &'a mut Vec<Value>
 }
 
 pub(crate) fn find<'a>(file: &'a Value, name: &str, row: &str) -> Option<&'a Value> {
-    let (lists, by) = lists_of(name);
-    let rows = lists.iter().filter_map(|list| {
+    let rows = lists_of(name).iter().filter_map(|list| {
         let rows = if file.is_array() {
             file
         } else {
@@ -317,26 +315,34 @@ pub(crate) fn find<'a>(file: &'a Value, name: &str, row: &str) -> Option<&'a Val
         };
         rows.as_array()
     });
-    rows.flatten().find(|one| is_row(one, by, row))
+    rows.flatten().find(|one| is_row(one, name, row))
 }
 
 fn find_mut<'a>(file: &'a mut Value, name: &str, row: &str) -> Option<&'a mut Value> {
-    let (lists, by) = lists_of(name);
-    let list = lists.iter().copied().find(|list| {
+    let list = lists_of(name).iter().copied().find(|list| {
         let rows = if file.is_array() {
             Some(&*file)
         } else {
             file.get(*list)
         };
         let mut rows = rows.and_then(Value::as_array).into_iter().flatten();
-        rows.any(|one| is_row(one, by, row))
+        rows.any(|one| is_row(one, name, row))
     })?;
     let rows = list_mut(file, list)?;
-    rows.iter_mut().find(|one| is_row(one, by, row))
+    rows.iter_mut().find(|one| is_row(one, name, row))
 }
 
-fn is_row(one: &Value, by: &str, row: &str) -> bool {
-    one[by] == row || one["properties"][by] == row
+/// Whether the rows of a file are figures, by their keys; others go by their ids.
+fn has_figures(name: &str) -> bool {
+    [METHOD, MATERIALS, WEEK].contains(&name)
+}
+
+/// Whether this is the row of that name; an id that is written as a number is read as a text.
+fn is_row(one: &Value, name: &str, row: &str) -> bool {
+    if has_figures(name) {
+        return one["key"] == row;
+    }
+    id_in(name, one).is_some_and(|id| id == row)
 }
 
 /// The bytes of a text without the mark of order that some editors put before it.
@@ -345,7 +351,7 @@ pub(crate) fn without_mark(bytes: &[u8]) -> &[u8] {
 }
 
 pub(crate) fn parsed(opened: &Opened, name: &str) -> Result<Value, Refusal> {
-    if !ROWS.iter().any(|(file, ..)| *file == name) {
+    if !ROWS.iter().any(|(file, _)| *file == name) {
         return Err(Refusal::coded(
             "D-ASKED",
             &format!("{name} is none of the programme's files."),

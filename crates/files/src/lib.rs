@@ -40,6 +40,7 @@ mod zipped;
 pub use calendar::{CalendarEntry, write_calendar};
 pub use closures::{ClosureDetails, write_closures};
 pub use codes::CODES;
+pub use ids::id_in;
 pub use intake::{Intake, Parts, read_programme};
 pub use jobs::{JOB_FIELDS, JobFieldKind, JobReader, JobWithMembers};
 pub use kept::{FileState, Kept, KeptFile};

@@ -1,5 +1,7 @@
 //! Figures and rows of the programme's files, asked as a door asks.
 
+use std::fs;
+
 use serde_json::{Map, Value, json};
 
 use super::tests::{plan, sheet, sheet_of, small, wait};
@@ -152,4 +154,83 @@ fn what_would_be_at_fault_is_refused_and_nothing_is_changed() {
     assert!(set(&desk, "gangs.json", Some("nobody"), &json!({"people": 3})).is_err());
     assert!(set(&desk, "notes.txt", None, &json!({"people": 3})).is_err());
     assert_eq!(sheet(&desk).edition, before.edition);
+}
+
+/// The small demo week in a folder in which these files are changed.
+fn in_folder(changes: &[(&str, &dyn Fn(&mut Value))]) -> (tempfile::TempDir, Desk) {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    let save = json!({"ask": "save", "folder": folder});
+    small().ask(serde_json::from_value(save).unwrap()).unwrap();
+    for (name, change) in changes {
+        let path = folder.join(name);
+        let mut file = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
+        change(&mut file);
+        fs::write(&path, serde_json::to_vec(&file).unwrap()).unwrap();
+    }
+    let desk = Desk::default();
+    let open = json!({"ask": "open", "folder": folder});
+    desk.ask(serde_json::from_value(open).unwrap()).unwrap();
+    (place, desk)
+}
+
+fn findings(sheet: &Sheet, code: &str) -> Vec<String> {
+    let all = sheet.findings.iter().filter(|one| one.code == code);
+    all.map(|one| one.remedy.clone()).collect()
+}
+
+#[test]
+fn gangs_tips_and_streets_whose_ids_are_numbers_are_changed_and_taken_away_by_them() {
+    let gangs = |file: &mut Value| {
+        file["gangs"][0]["id"] = json!(1);
+        file["tips"][0]["id"] = json!(7.5);
+    };
+    let streets = |file: &mut Value| {
+        file["features"][0]["id"] = json!(12);
+        let second = file["features"][1].as_object_mut().unwrap();
+        second.remove("id");
+        second["properties"]["id"] = json!(13);
+    };
+    let (_place, desk) = in_folder(&[("gangs.json", &gangs), ("streets.geojson", &streets)]);
+    assert_eq!(row(&desk, "gangs.json", Some("1"))["id"], 1);
+    let people = json!({"people": 4});
+    let after = set(&desk, "gangs.json", Some("1"), &people).unwrap();
+    assert_eq!(
+        (after.gangs[0].id.as_str(), after.gangs[0].people),
+        ("1", 4)
+    );
+    let name = json!({"name": "North yard"});
+    let after = set(&desk, "gangs.json", Some("7.5"), &name).unwrap();
+    assert_eq!(after.tips[0].name, "North yard");
+    for id in ["12", "13"] {
+        let name = json!({"name": format!("Street {id}")});
+        let after = set(&desk, "streets.geojson", Some(id), &name).unwrap();
+        let street = after.streets.iter().find(|one| one.id == id).unwrap();
+        assert_eq!(street.name.as_deref(), Some(&*format!("Street {id}")));
+    }
+    // What is to be done is told as it is: what stands in the files stays as it is written.
+    for code in ["G-NUMBER", "S-NUMBER"] {
+        let told = findings(&after, code);
+        assert!(
+            !told.is_empty() && told.iter().all(|one| !one.contains("quotes")),
+            "{told:?}"
+        );
+    }
+    for id in ["1", "7.5"] {
+        let edit = json!({"do": "remove_yard", "id": id});
+        let request = json!({"ask": "edit", "edit": edit});
+        let gone = desk.ask(serde_json::from_value(request).unwrap()).unwrap();
+        let Answer::Edited { sheet, .. } = gone else {
+            panic!("no edit but {gone:?}");
+        };
+        let tips = sheet.tips.iter().map(|one| &one.id);
+        assert!(
+            sheet
+                .gangs
+                .iter()
+                .map(|one| &one.id)
+                .chain(tips)
+                .all(|one| one != id)
+        );
+    }
 }
