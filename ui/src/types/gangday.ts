@@ -1884,6 +1884,10 @@ file: string,
  */
 row: string | null, 
 /**
+ * Which is meant of a gang and a tip that have one id; the gang, if absent.
+ */
+yard?: Yard | null, 
+/**
  * The members.
  */
 members: Record<string, unknown>, } | { "do": "add_yard", 
@@ -1895,6 +1899,10 @@ yard: Yard,
  * Where.
  */
 at: [number, number], } | { "do": "remove_yard", 
+/**
+ * Which of the two.
+ */
+yard: Yard, 
 /**
  * Its id.
  */
@@ -2161,7 +2169,11 @@ file: string,
 /**
  * The key of a figure, the id of a gang, a tip or a street; absent for the file itself.
  */
-row: string | null, } | { "ask": "aside", 
+row: string | null, 
+/**
+ * Which is meant of a gang and a tip that have one id; the gang, if absent.
+ */
+yard?: Yard | null, } | { "ask": "aside", 
 /**
  * The file.
  */

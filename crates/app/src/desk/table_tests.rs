@@ -20,6 +20,10 @@ fn figure(desk: &Desk, key: &str) -> FigureRow {
 
 fn set(desk: &Desk, file: &str, row: Option<&str>, members: &Value) -> Result<Sheet, Refusal> {
     let edit = json!({"do": "row", "file": file, "row": row, "members": members});
+    edited(desk, &edit)
+}
+
+fn edited(desk: &Desk, edit: &Value) -> Result<Sheet, Refusal> {
     let request = json!({"ask": "edit", "edit": edit});
     match desk.ask(serde_json::from_value(request).unwrap())? {
         Answer::Edited { sheet, .. } => Ok(*sheet),
@@ -29,7 +33,8 @@ fn set(desk: &Desk, file: &str, row: Option<&str>, members: &Value) -> Result<Sh
 
 fn row(desk: &Desk, file: &str, row: Option<&str>) -> Map<String, Value> {
     let (file, row) = (file.to_owned(), row.map(str::to_owned));
-    match desk.ask(Request::Row { file, row }).unwrap() {
+    let yard = None;
+    match desk.ask(Request::Row { file, row, yard }).unwrap() {
         Answer::Row { members } => members,
         other => panic!("no row but {other:?}"),
     }
@@ -216,13 +221,9 @@ fn gangs_tips_and_streets_whose_ids_are_numbers_are_changed_and_taken_away_by_th
             "{told:?}"
         );
     }
-    for id in ["1", "7.5"] {
-        let edit = json!({"do": "remove_yard", "id": id});
-        let request = json!({"ask": "edit", "edit": edit});
-        let gone = desk.ask(serde_json::from_value(request).unwrap()).unwrap();
-        let Answer::Edited { sheet, .. } = gone else {
-            panic!("no edit but {gone:?}");
-        };
+    for (yard, id) in [("gang", "1"), ("tip", "7.5")] {
+        let gone = json!({"do": "remove_yard", "yard": yard, "id": id});
+        let sheet = edited(&desk, &gone).unwrap();
         let tips = sheet.tips.iter().map(|one| &one.id);
         assert!(
             sheet
@@ -233,4 +234,45 @@ fn gangs_tips_and_streets_whose_ids_are_numbers_are_changed_and_taken_away_by_th
                 .all(|one| one != id)
         );
     }
+}
+
+#[test]
+fn of_a_gang_and_a_tip_that_have_one_id_the_one_that_is_meant_is_changed_and_taken_away() {
+    let same = |file: &mut Value| {
+        file["gangs"][0]["id"] = json!("1");
+        file["tips"][0]["id"] = json!("1");
+    };
+    let (_place, desk) = in_folder(&[("gangs.json", &same)]);
+    let before = sheet(&desk);
+    let at = [before.tips[0].at[0] + 0.001, before.tips[0].at[1]];
+    let carry = |yard: &str, members: Value| {
+        let edit = json!({"do": "row", "file": "gangs.json", "row": "1", "yard": yard, "members": members});
+        edited(&desk, &edit).unwrap()
+    };
+    let after = carry("tip", json!({"at": at}));
+    assert_eq!(after.tips[0].at, at);
+    assert_eq!(after.gangs[0].depot, before.gangs[0].depot);
+    let stated = |yard: Option<&str>| {
+        let request = json!({"ask": "row", "file": "gangs.json", "row": "1", "yard": yard});
+        match desk.ask(serde_json::from_value(request).unwrap()).unwrap() {
+            Answer::Row { members } => members,
+            other => panic!("no row but {other:?}"),
+        }
+    };
+    assert_eq!(stated(Some("tip"))["at"], json!(at));
+    for yard in [Some("gang"), None] {
+        let gang = stated(yard);
+        assert!(gang.contains_key("people") && !gang.contains_key("at"));
+    }
+    let after = carry("gang", json!({"people": 4}));
+    assert_eq!(after.gangs[0].people, 4);
+    let taken = json!({"do": "remove_yard", "yard": "tip", "id": "1"});
+    let after = edited(&desk, &taken).unwrap();
+    let left = (after.gangs.len(), after.tips.len());
+    assert_eq!(left, (before.gangs.len(), before.tips.len() - 1));
+    let again = edited(&desk, &taken).unwrap_err();
+    assert_eq!(again.text, "There is no 1 in gangs.json.");
+    let gang = json!({"do": "remove_yard", "yard": "gang", "id": "1"});
+    let after = edited(&desk, &gang).unwrap();
+    assert_eq!(after.gangs.len(), before.gangs.len() - 1);
 }

@@ -60,6 +60,10 @@ pub enum Edit {
         /// The key of a figure, the id of a gang, a tip or a street; absent for what stands in the
         /// file itself. A figure whose `value` is taken away is as it is shipped again.
         row: Option<String>,
+        /// Which is meant of a gang and a tip that have one id; the gang, if absent.
+        #[serde(default)]
+        #[ts(optional = nullable)]
+        yard: Option<Yard>,
         /// The members.
         #[ts(type = "Record<string, unknown>")]
         members: Properties,
@@ -73,6 +77,8 @@ pub enum Edit {
     },
     /// Take away a gang that has no work in the plan, or a tip.
     RemoveYard {
+        /// Which of the two.
+        yard: Yard,
         /// Its id.
         id: String,
     },
