@@ -26,6 +26,8 @@ export async function copyJobs(cut = false): Promise<void> {
     programme.said = `Select a job first, or several, then ${cut ? 'cut' : 'copy'} them.`;
     return;
   }
+  // What is cut stays as it was copied until it is gone.
+  if (cut) programme.doing = 'Cutting the jobs';
   try {
     const answer = await ask({ ask: 'copy', jobs: ids });
     if (answer.is !== 'copied') return;
@@ -35,8 +37,10 @@ export async function copyJobs(cut = false): Promise<void> {
   } catch (thrown) {
     programme.refusal = refusalOf(thrown);
     return;
+  } finally {
+    if (cut) programme.doing = null;
   }
-  if (cut) await deleteJobs(`${named(ids)} cut. Paste puts ${ids.length === 1 ? 'it' : 'them'} elsewhere; undo takes it back.`);
+  if (cut) await remove(ids, `${named(ids)} cut. Paste puts ${ids.length === 1 ? 'it' : 'them'} elsewhere; undo takes it back.`);
   else programme.said = `${named(ids)} copied. Paste puts ${ids.length === 1 ? 'it' : 'them'} under the pointer, or in the middle of the map.`;
 }
 
@@ -63,13 +67,14 @@ function isFeatures(text: string): boolean {
 }
 
 /** Deletes the jobs that are selected. */
-export async function deleteJobs(done = ''): Promise<void> {
+export async function deleteJobs(): Promise<void> {
   const ids = [...selection.ids];
-  if (ids.length === 0) {
-    programme.said = 'Select a job first, or several, then delete them.';
-    return;
-  }
-  await programme.edit('Deleting', { ask: 'edit', edit: { do: 'delete', jobs: ids } }, done === '' ? `${named(ids)} deleted. Undo takes it back.` : done);
+  if (ids.length === 0) programme.said = 'Select a job first, or several, then delete them.';
+  else await remove(ids, `${named(ids)} deleted. Undo takes it back.`);
+}
+
+async function remove(jobs: string[], done: string): Promise<void> {
+  await programme.edit('Deleting', { ask: 'edit', edit: { do: 'delete', jobs } }, done);
 }
 
 /** Leads to the form of what is selected: to a field of one job, or to the first field of several. */
