@@ -48,3 +48,33 @@ describe('what is cut', () => {
     expect([asked.map((one) => one.ask), programme.doing, programme.refusal === null]).toEqual([['copy'], null, false]);
   });
 });
+
+describe('what is pasted', () => {
+  const OTHER = '{"type": "Feature", "id": "elsewhere"}';
+  const pasted = (): unknown[] => edits().map((edit) => (edit as { text: string }).text);
+  const NONE = 'What was copied holds no jobs. Copy jobs first, then paste them.';
+
+  it('is what the clipboard has, and no older jobs where that is another text', async () => {
+    clipboard({ readText: async () => 'a line of a letter' });
+    await copyJobs();
+    await pasteJobs('a line of a letter');
+    expect([pasted(), programme.said]).toEqual([[], NONE]);
+    programme.said = '';
+    await pasteCopied();
+    expect([pasted(), programme.said]).toEqual([[], NONE]);
+    await pasteJobs(OTHER);
+    expect(pasted()).toEqual([OTHER]);
+  });
+
+  it('is what was copied here last where the clipboard has nothing, or is kept from the page', async () => {
+    clipboard({ readText: () => Promise.reject(new Error('denied')) });
+    await copyJobs();
+    await pasteJobs('');
+    await pasteCopied();
+    expect(pasted()).toEqual([COPIED, COPIED]);
+    clipboard({ writeText: () => Promise.reject(new Error('denied')) });
+    await copyJobs();
+    await pasteJobs('what stood there before');
+    expect(pasted()).toEqual([COPIED, COPIED, COPIED]);
+  });
+});
