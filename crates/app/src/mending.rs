@@ -119,12 +119,13 @@ pub fn mend(
 ) -> Result<Edited, Refusal> {
     let what = format!("mend {}", aside.called);
     let was = value_of(state, aside).map(|value| members_of(&aside.file, value));
-    let was = |name: &str| was.as_ref().and_then(|members| members.get(name));
+    let was = was.unwrap_or_default();
     let members: Properties = stated
         .iter()
         .map(|(name, value)| {
-            let member = as_member(&aside.file, name, value, was(name));
-            (name.clone(), member)
+            let name = whole_name(&was, name);
+            let member = as_member(&aside.file, name, value, was.get(name));
+            (name.to_owned(), member)
         })
         .collect();
     let id = members.get("id").and_then(Value::as_str).map(JobId::from);
@@ -132,7 +133,8 @@ pub fn mend(
         let text = format!("{id} is the id of another job. Give it an id that no other has.");
         return Err(Refusal::coded("D-NAMED", &text));
     }
-    let names: Vec<&str> = stated.keys().map(String::as_str).collect();
+    let names: Vec<String> = members.keys().cloned().collect();
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
     changed(state, aside, (what, &names), |found| {
         if !found.is_object() {
             let text = format!("{} is nothing that can be mended.", aside.called);
@@ -151,6 +153,14 @@ pub fn mend(
         }
         Ok(true)
     })
+}
+
+/// The name of a member of which the beginning may be all that is shown.
+fn whole_name<'a>(members: &'a Properties, shown: &'a str) -> &'a str {
+    let is_shown_so = |name: &&String| cut(name).is_some_and(|short| short == shown);
+    let own = members.keys().find(is_shown_so);
+    own.filter(|_| !members.contains_key(shown))
+        .map_or(shown, String::as_str)
 }
 
 fn is_there(state: &State, id: &JobId) -> bool {
@@ -222,6 +232,10 @@ fn changed(
     let at = rows.iter().rposition(|row| row == value).ok_or_else(gone)?;
     let mut row = rows.remove(at);
     if change(&mut row)? {
+        if row == *value {
+            let text = format!("{} states that already. Nothing was changed.", aside.called);
+            return Err(Refusal::coded("D-NOTHING", &text));
+        }
         rows.insert(at, row);
     }
     put_in_place(

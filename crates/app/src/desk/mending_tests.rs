@@ -268,3 +268,87 @@ fn what_hid_other_faults_is_mended_member_by_member_in_a_file_with_a_byte_order_
     assert!(aside(&desk, "jobs.geojson", "J002").is_empty());
     assert_eq!(jobs_of(&sheet(&desk)), before + 1);
 }
+
+/// Opens the small week with the second job changed in its file, and gives what stands aside of it.
+fn with_second_job(change: &dyn Fn(&mut Value)) -> (tempfile::TempDir, Desk) {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    ask(&small(), json!({"ask": "save", "folder": folder}));
+    let path = folder.join("jobs.geojson");
+    let mut file: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
+    change(&mut file["features"][1]);
+    fs::write(&path, serde_json::to_vec(&file).unwrap()).unwrap();
+    let desk = opened(&folder);
+    (place, desk)
+}
+
+/// All that stands aside of the jobs, by the places of the faults that lead there.
+fn all_aside(desk: &Desk) -> Vec<AsideRow> {
+    let places = faults(&sheet(desk), "jobs.geojson");
+    let places = places.iter().filter_map(|one| one.split(", ").nth(1));
+    let mut rows = Vec::new();
+    for place in places {
+        let own = aside(desk, "jobs.geojson", place).into_iter();
+        rows.extend(own.filter(|row| !rows.contains(row)).collect::<Vec<_>>());
+    }
+    rows
+}
+
+fn mended(desk: &Desk, row: &AsideRow, members: &Value) -> Result<(), Refusal> {
+    let edit = json!({"do": "mend", "aside": row.aside, "members": members, "at": null});
+    asked(desk, json!({"ask": "edit", "edit": edit})).map(|_| ())
+}
+
+#[test]
+fn a_member_whose_name_is_far_too_long_is_taken_away_by_what_is_shown_of_it() {
+    let (_place, desk) = with_second_job(&|job| {
+        job["properties"]["n".repeat(3_000)] = json!("one");
+        job["properties"][format!("{}é", "n".repeat(3_000))] = json!("other");
+    });
+    let before = jobs_of(&sheet(&desk));
+    for left in [2, 1] {
+        let rows = all_aside(&desk);
+        let row = &rows[0];
+        assert_eq!((rows.len(), row.too_long.is_empty()), (1, false), "{left}");
+        mended(&desk, row, &json!({ row.too_long[0].clone(): null })).unwrap();
+    }
+    assert!(all_aside(&desk).is_empty());
+    assert_eq!(jobs_of(&sheet(&desk)), before + 1);
+}
+
+#[test]
+fn an_id_that_is_far_too_long_is_written_over() {
+    for within in [false, true] {
+        let (_place, desk) = with_second_job(&|job| {
+            let id = json!("x".repeat(3_000));
+            if within {
+                job.as_object_mut().unwrap().remove("id");
+                job["properties"]["id"] = id;
+            } else {
+                job["id"] = id;
+            }
+        });
+        let rows = all_aside(&desk);
+        assert_eq!(rows[0].too_long, ["id"]);
+        assert!(mended(&desk, &rows[0], &json!({"id": null})).is_err());
+        mended(&desk, &rows[0], &json!({"id": "J002"})).unwrap();
+        assert!(sheet(&desk).jobs.iter().any(|job| job.id == "J002"));
+    }
+}
+
+#[test]
+fn a_mend_that_changes_nothing_is_refused_and_no_step_of_the_history() {
+    let (_place, desk) = with_second_job(&|job| {
+        job["properties"]["sections"] = json!("three");
+    });
+    let row = &all_aside(&desk)[0];
+    for members in [
+        json!({"sections": "three"}),
+        json!({"nobody": null}),
+        json!({}),
+    ] {
+        let refused = mended(&desk, row, &members).unwrap_err();
+        assert_eq!(refused.findings[0].code, "D-NOTHING", "{members}");
+    }
+    assert_eq!(sheet(&desk).undo, None);
+}

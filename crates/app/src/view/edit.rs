@@ -120,7 +120,8 @@ pub struct AsideRow {
     /// Its members, as far as there are any.
     #[ts(type = "Record<string, unknown>")]
     pub members: Properties,
-    /// Those of them of which only the beginning is shown: they can be taken away, not written over.
+    /// Those of them of which only the beginning is shown: they can be taken away, by the name that is
+    /// shown, not written over. An id alone can be written over only.
     pub too_long: Vec<String>,
     /// How it stands in the file, cut off where it is long.
     pub written: String,
