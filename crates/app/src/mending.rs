@@ -133,7 +133,10 @@ pub fn mend(
         let text = format!("{id} is the id of another job. Give it an id that no other has.");
         return Err(Refusal::coded("D-NAMED", &text));
     }
-    let names: Vec<String> = members.keys().cloned().collect();
+    let at = at.filter(|_| aside.file == JOBS);
+    let mut names: Vec<String> = members.keys().cloned().collect();
+    // So the faults of a place call it.
+    names.extend(at.map(|_| "geometry".to_owned()));
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
     changed(state, aside, (what, &names), |found| {
         if !found.is_object() {
@@ -148,7 +151,7 @@ pub fn mend(
         } else {
             put(found, &members);
         }
-        if let Some(at) = at.filter(|_| aside.file == JOBS) {
+        if let Some(at) = at {
             found["geometry"] = json!({"type": "Point", "coordinates": at});
         }
         Ok(true)

@@ -352,3 +352,25 @@ fn a_mend_that_changes_nothing_is_refused_and_no_step_of_the_history() {
     }
     assert_eq!(sheet(&desk).undo, None);
 }
+
+#[test]
+fn a_place_that_can_not_be_right_is_refused_with_why_and_is_no_step_of_the_history() {
+    let (_place, desk) = with_second_job(&|job| job["geometry"] = Value::Null);
+    let row = &all_aside(&desk)[0];
+    let put = |at: [f64; 2]| {
+        let edit = json!({"do": "mend", "aside": row.aside, "members": {}, "at": at});
+        asked(&desk, json!({"ask": "edit", "edit": edit}))
+    };
+    for (at, code) in [
+        ([-3.53, 5.401], "J-FAR"),
+        ([500.0, 54.01], "J-GLOBE"),
+        ([54.01, -3.53], "J-SWAP"),
+    ] {
+        let refused = put(at).unwrap_err();
+        let codes: Vec<&str> = refused.findings.iter().map(|one| &*one.code).collect();
+        assert_eq!(codes, [code], "{at:?}");
+    }
+    assert_eq!(sheet(&desk).undo, None);
+    put([-3.53, 54.01]).unwrap();
+    assert!(all_aside(&desk).is_empty());
+}
