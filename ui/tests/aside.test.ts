@@ -37,4 +37,16 @@ describe('what is left out', () => {
     await type('id', 'J002');
     await waitFor(() => expect(mends()).toEqual([{ id: 'J002' }]));
   });
+
+  it('is told what was typed as it was typed, for the desk alone knows what is a text', async () => {
+    show({ permit: '4', sections: 'three' });
+    await type('permit', ' 1.10 ');
+    await type('sections', '3');
+    await type('id', '12345678901234567890');
+    await type('permit', '');
+    await fireEvent.input(screen.getByLabelText('is'), { target: { value: '1e5' } });
+    await fireEvent.input(screen.getByLabelText('Another member'), { target: { value: 'owner' } });
+    await fireEvent.click(screen.getByRole('button', { name: 'Add' }));
+    await waitFor(() => expect(mends()).toEqual([{ permit: '1.10' }, { sections: '3' }, { id: '12345678901234567890' }, { permit: null }, { owner: '1e5' }]));
+  });
 });

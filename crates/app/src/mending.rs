@@ -1,6 +1,6 @@
 //! What reading had to refuse, shown as it stands in its file, put right or taken out of it.
 
-use gangday_files::{GANGS, JOB_FIELDS, JOBS, JobFieldKind, KeptFile, STREETS};
+use gangday_files::{GANGS, JOBS, KeptFile, STREETS, takes_text};
 use gangday_model::{Finding, JobId};
 use serde_json::{Map, Value, json};
 
@@ -107,7 +107,7 @@ fn cut(text: &str) -> Option<String> {
     Some(format!("{} …", &text[..end]))
 }
 
-/// Puts members of something refused right; it counts from then on if nothing else is wrong with it.
+/// Puts members of something refused right, each as it is or as it was typed; it counts from then on if nothing else is wrong with it.
 ///
 /// # Errors
 /// Where it is not there any more, is nothing that has members, or more would be at fault than was.
@@ -170,24 +170,28 @@ fn is_there(state: &State, id: &JobId) -> bool {
     state.opened.prepared.index_of(id).is_some()
 }
 
-/// What is a text by its member stays one, whatever it looks like.
+/// What was written for a member, as it stands in the file: what is a text by its member stays one,
+/// whatever it looks like; of anything else a figure, a truth or a list is one.
 fn as_member(file: &str, name: &str, value: &Value, was: Option<&Value>) -> Value {
+    let known = match name {
+        "title" | "notes" => Some(true),
+        _ => takes_text(file, name),
+    };
+    let is_text = known.unwrap_or_else(|| was.is_some_and(Value::is_string));
     match value {
-        Value::Number(number) if is_text(file, name, was) => Value::String(number.to_string()),
+        Value::Number(number) if is_text => Value::String(number.to_string()),
+        Value::String(typed) if !is_text => {
+            let meant = serde_json::from_str(typed).ok();
+            let meant = meant.filter(|meant| known.is_some() || is_as_typed(meant, typed));
+            meant.unwrap_or_else(|| value.clone())
+        }
         other => other.clone(),
     }
 }
 
-/// Whether a member is a text: one that is always, or one of a job's own that is no figure and was a text.
-fn is_text(file: &str, name: &str, was: Option<&Value>) -> bool {
-    if ["id", "name", "title"].contains(&name) {
-        return true;
-    }
-    let field = JOB_FIELDS.iter().find(|(field, _)| *field == name);
-    file == JOBS
-        && field.map_or(was.is_some_and(Value::is_string), |(_, kind)| {
-            matches!(kind, JobFieldKind::Text)
-        })
+/// Whether nothing of what was typed is lost where it is a figure: not the zero of 1.10, nor a digit.
+fn is_as_typed(meant: &Value, typed: &str) -> bool {
+    !meant.is_number() || meant.to_string() == typed.trim()
 }
 
 fn put_feature(feature: &mut Value, mut members: Properties) {

@@ -30,6 +30,7 @@ mod routing;
 mod sizes;
 mod streets;
 mod table;
+mod texts;
 mod times;
 mod tree;
 mod week;
@@ -56,6 +57,7 @@ pub use points::{
 };
 pub use routing::{RoutingInstance, RoutingStop, read_routing};
 pub use table::{Cell, Table, write_csv, write_xlsx};
+pub use texts::takes_text;
 pub use week::default_week;
 pub use words::thousands;
 pub use write::{

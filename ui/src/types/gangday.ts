@@ -1712,7 +1712,8 @@ aside: Aside,
  */
 members: Record<string, unknown>, 
 /**
- * Those of them of which only the beginning is shown: they can be taken away, not written over.
+ * Those of them of which only the beginning is shown: they can be taken away, by the name that is
+ * shown, not written over. An id alone can be written over only.
  */
 too_long: Array<string>, 
 /**
@@ -1912,7 +1913,8 @@ id: string, } | { "do": "mend",
  */
 aside: Aside, 
 /**
- * The members: of a job or a street its properties and its `id`.
+ * The members: of a job or a street its properties and its `id`. A text is what was typed; what
+ * it is, the member says: a figure, a truth or a list where the member is no text.
  */
 members: Record<string, unknown>, 
 /**

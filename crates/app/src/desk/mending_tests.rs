@@ -374,3 +374,61 @@ fn a_place_that_can_not_be_right_is_refused_with_why_and_is_no_step_of_the_histo
     put([-3.53, 54.01]).unwrap();
     assert!(all_aside(&desk).is_empty());
 }
+
+/// What is typed is a text or a figure by its member, and loses nothing by being read as the other.
+#[test]
+fn what_is_typed_for_a_text_stays_as_it_is_typed_and_a_figure_becomes_one() {
+    let (_place, desk) = with_second_job(&|job| {
+        job["properties"]["work"] = json!("mend");
+        job["properties"]["owner"] = json!("x");
+        job["properties"]["lot"] = json!(4);
+    });
+    let row = || all_aside(&desk).remove(0);
+    let long = "12345678901234567890123";
+    for (name, typed, stands) in [
+        ("id", "1.10", json!("1.10")),
+        ("permit", "1e5", json!("1e5")),
+        ("title", long, json!(long)),
+        ("name", "0.50", json!("0.50")),
+        ("owner", "7.0", json!("7.0")),
+        ("lot", "5", json!(5)),
+        ("lot", "5.50", json!("5.50")),
+        ("batch", long, json!(long)),
+        ("parts", "[1, 2]", json!([1, 2])),
+        ("sections", "4", json!(4)),
+        ("clear_length_mm", "6e2", json!(600.0)),
+        ("over_weekend", "true", json!(true)),
+        (
+            "site_hours",
+            r#"[["09:30", "15:30"]]"#,
+            json!([["09:30", "15:30"]]),
+        ),
+    ] {
+        mended(&desk, &row(), &json!({ name: typed })).unwrap();
+        assert_eq!(row().members[name], stands, "{name}");
+    }
+    mended(&desk, &row(), &json!({"work": "new"})).unwrap();
+    assert!(sheet(&desk).jobs.iter().any(|job| job.id == "1.10"));
+}
+
+#[test]
+fn a_gangs_own_text_stays_one_and_its_people_are_a_figure_whatever_stood_there() {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    faulty(&folder);
+    let path = folder.join("gangs.json");
+    let mut file: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
+    file["gangs"][0]["phone"] = json!("0770 x");
+    let id = file["gangs"][0]["id"].as_str().unwrap().to_owned();
+    fs::write(&path, serde_json::to_vec(&file).unwrap()).unwrap();
+    let desk = opened(&folder);
+    let row = || aside(&desk, "gangs.json", &id);
+    mended(&desk, &row()[0], &json!({"phone": "7700", "name": "12"})).unwrap();
+    let members = &row()[0].members;
+    assert_eq!(
+        (&members["phone"], &members["name"]),
+        (&json!("7700"), &json!("12"))
+    );
+    mended(&desk, &row()[0], &json!({"people": "3"})).unwrap();
+    assert!(row().is_empty());
+}

@@ -86,7 +86,8 @@ pub enum Edit {
     Mend {
         /// Which.
         aside: Aside,
-        /// The members: of a job or a street its properties and its `id`.
+        /// The members: of a job or a street its properties and its `id`. A text is what was typed; what
+        /// it is, the member says: a figure, a truth or a list where the member is no text.
         #[ts(type = "Record<string, unknown>")]
         members: Properties,
         /// Where it is to be, if its place is to be another: a job alone has one that is a point.
