@@ -191,7 +191,8 @@ fn as_member(file: &str, name: &str, value: &Value, was: Option<&Value>) -> Valu
 
 /// Whether nothing of what was typed is lost where it is a figure: not the zero of 1.10, nor a digit.
 fn is_as_typed(meant: &Value, typed: &str) -> bool {
-    !meant.is_number() || meant.to_string() == typed.trim()
+    let written = meant.to_string();
+    !meant.is_number() || written == typed.trim()
 }
 
 fn put_feature(feature: &mut Value, mut members: Properties) {
