@@ -95,6 +95,8 @@ describe('what a finding leads to', () => {
     const same = { ...week, tips: [{ id: gang!.id, name: 'North yard', at: [-3.53, 54.01] as [number, number] }, { id: 'T9', name: 'South yard', at: [-3.53, 54.01] as [number, number] }] };
     expect(leadOf(finding(`gangs.json, ${gang!.id}, at`, null), same)).toMatchObject({ row: { row: gang!.id, yard: 'tip' }, words: 'North yard, at' });
     expect(leadOf(finding(`gangs.json, ${gang!.id}, name`, null), same)).toMatchObject({ row: { row: gang!.id, yard: 'gang' } });
+    const left = { ...finding(`gangs.json, ${gang!.id}, at`, null), code: 'G-FAR' };
+    expect(leadOf(left, { ...week, findings: [left] })).toMatchObject({ aside: { file: 'gangs.json', place: `${gang!.id}, at` } });
     expect(leadOf(finding('gangs.json, T9, name', null), same)).toMatchObject({ row: { row: 'T9', yard: 'tip' }, words: 'South yard, name' });
   });
 

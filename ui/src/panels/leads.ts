@@ -66,8 +66,10 @@ function ofAside(finding: FindingView, [file = '', first]: readonly string[], sh
   if (!LISTS.includes(file) || first === undefined || finding.severity !== 'fault' || UNREADABLE.includes(finding.code) || finding.code === 'G-NONE') return null;
   // What an edit is refused for is in no file yet.
   if (!sheet.findings.some((one) => one.code === finding.code && one.place === finding.place)) return null;
+  // A fault that reading found in a gang or a tip leaves that one out, also where the other sort has one of its id.
+  const read = finding.code.startsWith('G-');
   const sound = file === 'jobs.geojson' ? sheet.jobs : file === 'streets.geojson' ? sheet.streets : [...sheet.gangs, ...sheet.tips];
-  if (sound.some((one) => one.id === first) && !finding.code.endsWith('-DUP')) return null;
+  if (!read && sound.some((one) => one.id === first) && !finding.code.endsWith('-DUP')) return null;
   return toAside(file, finding.place.slice(file.length + 2), first);
 }
 
