@@ -2,6 +2,8 @@ import { fireEvent, render, screen, waitFor } from '@testing-library/svelte';
 import { beforeEach, describe, expect, it } from 'vitest';
 import AsideForm from '../src/panels/AsideForm.svelte';
 import GangsSheet from '../src/panels/GangsSheet.svelte';
+import RowSheet from '../src/panels/RowSheet.svelte';
+import { figures } from '../src/state/figures.svelte';
 import { setAside } from '../src/state/aside.svelte';
 import { desk } from '../src/state/desk.svelte';
 import { programme } from '../src/state/programme.svelte';
@@ -66,6 +68,18 @@ describe('what was typed and refused', () => {
     await type('sections', 'three');
     await waitFor(() => expect(input.getAttribute('aria-invalid')).toBe('false'));
     expect([input.value, mends(), setAside.refusal]).toEqual(['three', [{ sections: '-3' }], null]);
+  });
+
+  it('stays in its field of a row of a file', async () => {
+    openBehindDoor(week, (request) => (request.ask === 'row' ? { is: 'row', members: { people: 2 } } : refused(request)));
+    await figures.open({ file: 'gangs.json', row: 'G1' });
+    render(RowSheet);
+    const input = await type('people', 'none');
+    await waitFor(() => expect(input.getAttribute('aria-invalid')).toBe('true'));
+    expect([input.value, figures.refusal !== null]).toEqual(['none', true]);
+    await type('people', '2');
+    await waitFor(() => expect(input.getAttribute('aria-invalid')).toBe('false'));
+    expect([input.value, figures.refusal]).toEqual(['2', null]);
   });
 
   it('stays in its field of a gang, and one end of a shift may be right with the other', async () => {
