@@ -267,7 +267,12 @@ failed += await suite(async (check) => {
     await people.fill('none');
     await people.press('Tab');
     await sheet.getByRole('alert').waitFor();
-    assert.equal(await people.inputValue(), '2', 'what can’t be is refused and the field is as it was');
+    assert.equal(await people.inputValue(), 'none', 'what can’t be is refused, and stays where it was typed');
+    assert.deepEqual([await people.getAttribute('aria-invalid'), await axe(page)], ['true', []]);
+    await people.fill('2');
+    await people.press('Tab');
+    await sheet.getByRole('alert').waitFor({ state: 'detached' });
+    assert.equal(await people.getAttribute('aria-invalid'), 'false');
     await sheet.getByRole('button', { name: 'Add a tip' }).press('Enter');
     before = await edition(page);
     await page.keyboard.press('Enter');

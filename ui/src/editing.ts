@@ -6,8 +6,8 @@ import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
 import { count } from './words';
 
-/** What was copied last, for where the system's clipboard gives nothing back. */
-let copied = '';
+/** What was copied last, for where the system's clipboard gives nothing back, and whether it took it. */
+const copied = { text: '', taken: false };
 
 function named(ids: readonly string[]): string {
   return ids.length === 1 ? (ids[0] ?? '') : count(ids.length, 'job');
@@ -26,31 +26,43 @@ export async function copyJobs(cut = false): Promise<void> {
     programme.said = `Select a job first, or several, then ${cut ? 'cut' : 'copy'} them.`;
     return;
   }
+  // What is cut stays as it was copied until it is gone.
+  if (cut) programme.doing = 'Cutting the jobs';
   try {
     const answer = await ask({ ask: 'copy', jobs: ids });
     if (answer.is !== 'copied') return;
-    copied = answer.text;
     // A browser may keep its clipboard to itself; then what was copied is remembered here.
-    await navigator.clipboard?.writeText(answer.text).catch(() => undefined);
+    Object.assign(copied, { text: answer.text, taken: false });
+    copied.taken = await toClipboard(answer.text);
   } catch (thrown) {
     programme.refusal = refusalOf(thrown);
     return;
+  } finally {
+    if (cut) programme.doing = null;
   }
-  if (cut) await deleteJobs(`${named(ids)} cut. Paste puts ${ids.length === 1 ? 'it' : 'them'} elsewhere; undo takes it back.`);
+  if (cut) await remove(ids, `${named(ids)} cut. Paste puts ${ids.length === 1 ? 'it' : 'them'} elsewhere; undo takes it back.`);
   else programme.said = `${named(ids)} copied. Paste puts ${ids.length === 1 ? 'it' : 'them'} under the pointer, or in the middle of the map.`;
+}
+
+/** Whether the system's clipboard took a text. */
+async function toClipboard(text: string): Promise<boolean> {
+  return (await navigator.clipboard?.writeText(text).then(() => true, () => false)) ?? false;
 }
 
 /** Pastes what the system's clipboard has, or what was copied here last where the clipboard is kept from the page. */
 export async function pasteCopied(): Promise<void> {
-  const text = (await navigator.clipboard?.readText?.().catch(() => '')) ?? '';
-  if (copied === '' && !isFeatures(text)) programme.said = 'Copy jobs first, then paste them.';
-  else await pasteJobs(text);
+  await pasteJobs((await navigator.clipboard?.readText?.().catch(() => '')) ?? '');
 }
 
-/** Puts copied jobs down under the pointer, or in the middle of the map. */
+/** Puts copied jobs down under the pointer, or in the middle of the map: those of the clipboard's text, or those copied here last where it has none. */
 export async function pasteJobs(text: string): Promise<void> {
-  const what = isFeatures(text) ? text : copied;
-  if (what === '' || !free()) return;
+  if (!free()) return;
+  // What the clipboard has is another text only if it took the one that was copied here.
+  const what = isFeatures(text) || (text.trim() !== '' && copied.taken) ? text : copied.text;
+  if (!isFeatures(what)) {
+    programme.said = text.trim() === '' ? 'Copy jobs first, then paste them.' : 'What was copied holds no jobs. Copy jobs first, then paste them.';
+    return;
+  }
   const at = looking();
   const jobs = await programme.edit('Pasting', { ask: 'edit', edit: { do: 'paste', text: what, at: at === null ? null : [at[0], at[1]] } }, '');
   if (jobs === null) return;
@@ -63,13 +75,14 @@ function isFeatures(text: string): boolean {
 }
 
 /** Deletes the jobs that are selected. */
-export async function deleteJobs(done = ''): Promise<void> {
+export async function deleteJobs(): Promise<void> {
   const ids = [...selection.ids];
-  if (ids.length === 0) {
-    programme.said = 'Select a job first, or several, then delete them.';
-    return;
-  }
-  await programme.edit('Deleting', { ask: 'edit', edit: { do: 'delete', jobs: ids } }, done === '' ? `${named(ids)} deleted. Undo takes it back.` : done);
+  if (ids.length === 0) programme.said = 'Select a job first, or several, then delete them.';
+  else await remove(ids, `${named(ids)} deleted. Undo takes it back.`);
+}
+
+async function remove(jobs: string[], done: string): Promise<void> {
+  await programme.edit('Deleting', { ask: 'edit', edit: { do: 'delete', jobs } }, done);
 }
 
 /** Leads to the form of what is selected: to a field of one job, or to the first field of several. */

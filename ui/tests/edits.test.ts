@@ -6,7 +6,7 @@ import { CODES } from '../src/codes';
 import { columnOf, countOf, foreignWords, mappingOf, mean, meaningOf, misplaced, moreWords, rowsOf, say, standIn } from '../src/intake/mapping';
 import IntakeSheet from '../src/panels/IntakeSheet.svelte';
 import IntakeTable from '../src/panels/IntakeTable.svelte';
-import { area, ringOf } from '../src/state/area.svelte';
+import { area, lostOf, ringOf } from '../src/state/area.svelte';
 import { desk } from '../src/state/desk.svelte';
 import { nudged } from '../src/state/eye';
 import { form, MIXED } from '../src/state/form.svelte';
@@ -375,6 +375,25 @@ describe('a works area', () => {
   it('is read from GeoJSON and from nothing else', () => {
     expect(ringOf({ type: 'Polygon', coordinates: [[[0, 0], [1, 0], [1, 1], [0, 0]]] })).toEqual([[0, 0], [1, 0], [1, 1]]);
     expect([ringOf('a yard'), ringOf(null), ringOf({ coordinates: [['x']] })]).toEqual([[], [], []]);
+    expect(ringOf({ type: 'MultiPolygon', coordinates: [[[[0, 0], [1, 0], [1, 1], [0, 0]]], [[[5, 5], [6, 5], [6, 6], [5, 5]]]] })).toEqual([[0, 0], [1, 0], [1, 1]]);
+  });
+
+  it('tells before it is drawn anew what will be gone of it', async () => {
+    const ring = [[0, 0], [1, 0], [1, 1], [0, 0]];
+    expect([undefined, null, { type: 'Polygon', coordinates: [ring] }, { type: 'MultiPolygon', coordinates: [[ring]] }].map(lostOf)).toEqual(['', '', '', '']);
+    expect(lostOf({ type: 'MultiPolygon', coordinates: [[ring, ring], [ring], [ring]] })).toBe('Only this outline is kept: the 2 other parts and the hole in it will be gone.');
+    expect(lostOf('the yard')).toMatch(/can’t be drawn here/);
+    properties[0]!['works_area'] = { type: 'Polygon', coordinates: [ring, ring] };
+    selection.pickJob('J-001');
+    await form.read(['J-001'], 77);
+    area.begin();
+    expect([area.ring.length, area.lost]).toEqual([3, 'Only this outline is kept: the hole in it will be gone.']);
+    area.letGo();
+    properties[0]!['works_area'] = undefined;
+    await form.read(['J-001'], 78);
+    area.begin();
+    expect(area.lost).toBe('');
+    area.letGo();
   });
 
   it('is nudged in metres', () => {

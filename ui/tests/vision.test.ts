@@ -90,6 +90,16 @@ describe('what a finding leads to', () => {
     expect(leadOf(finding('gangs.json, nobody', null), week)).toBeNull();
   });
 
+  it('is the tip, where a gang has its id too and the finding is about the tip’s place, else the gang', () => {
+    const [gang] = week.gangs;
+    const same = { ...week, tips: [{ id: gang!.id, name: 'North yard', at: [-3.53, 54.01] as [number, number] }, { id: 'T9', name: 'South yard', at: [-3.53, 54.01] as [number, number] }] };
+    expect(leadOf(finding(`gangs.json, ${gang!.id}, at`, null), same)).toMatchObject({ row: { row: gang!.id, yard: 'tip' }, words: 'North yard, at' });
+    expect(leadOf(finding(`gangs.json, ${gang!.id}, name`, null), same)).toMatchObject({ row: { row: gang!.id, yard: 'gang' } });
+    const left = { ...finding(`gangs.json, ${gang!.id}, at`, null), code: 'G-FAR' };
+    expect(leadOf(left, { ...week, findings: [left] })).toMatchObject({ aside: { file: 'gangs.json', place: `${gang!.id}, at` } });
+    expect(leadOf(finding('gangs.json, T9, name', null), same)).toMatchObject({ row: { row: 'T9', yard: 'tip' }, words: 'South yard, name' });
+  });
+
   it('is what reading had to refuse, where it is no job, street or gang of the sheet or another is called the same', () => {
     const own = [['J-GEOM', 'jobs.geojson, Z-9, geometry'], ['J-ID', 'jobs.geojson, feature 4, id'], ['J-DUP', `jobs.geojson, ${week.jobs[0]!.id}, id`], ['S-GEOM', 'streets.geojson, lane, geometry'], ['G-HOURS', 'gangs.json, gang 2, shift']] as const;
     const faults = own.map(([code, place]) => ({ ...finding(place, null), code }));

@@ -5,7 +5,7 @@ use serde_json::{Map, Value, json};
 
 use crate::changes::State;
 use crate::edits::Edited;
-use crate::tables::{find, parsed, replaced, rows_of, take_out};
+use crate::tables::{Place, find, parsed, replaced, rows_of, take_out};
 use crate::view::{Refusal, Yard};
 use crate::words;
 
@@ -32,12 +32,12 @@ impl Yard {
 /// Where the file can't be read, or would be at fault; nothing is changed then.
 pub fn add(state: &State, yard: Yard, at: [f64; 2]) -> Result<Edited, Refusal> {
     let mut file = parsed(&state.opened, GANGS)?;
-    let (list, letter, called, place) = yard.words();
+    let (list, letter, called, stands) = yard.words();
     let id = free_id(&file, letter);
     let mut row = Map::new();
     row.insert("id".to_owned(), json!(id));
     row.insert("name".to_owned(), json!(format!("New {called} {id}")));
-    row.insert(place.to_owned(), json!(at));
+    row.insert(stands.to_owned(), json!(at));
     if matches!(yard, Yard::Gang) {
         row.insert("people".to_owned(), json!(PEOPLE));
         row.insert("tickets".to_owned(), json!([]));
@@ -60,10 +60,13 @@ pub fn add(state: &State, yard: Yard, at: [f64; 2]) -> Result<Edited, Refusal> {
 /// # Errors
 /// Where there is none of this id, where the plan gives the gang work, or where the file would be at
 /// fault; nothing is changed then.
-pub fn remove(state: &State, id: &str) -> Result<Edited, Refusal> {
+pub fn remove(state: &State, yard: Yard, id: &str) -> Result<Edited, Refusal> {
     let mut file = parsed(&state.opened, GANGS)?;
-    take_out(&mut file, GANGS, id)?;
-    let days = working_days(state, id);
+    take_out(&mut file, place(Some(yard), id))?;
+    let days = match yard {
+        Yard::Gang => working_days(state, id),
+        Yard::Tip => 0,
+    };
     if days > 0 {
         let days = words::count(days, "day", "days");
         return Err(Refusal::coded(
@@ -76,13 +79,22 @@ pub fn remove(state: &State, id: &str) -> Result<Edited, Refusal> {
     replaced(state, format!("take {id} away"), GANGS, &file)
 }
 
+/// Where a gang or a tip stands in the file; either where it isn't said which.
+const fn place(yard: Option<Yard>, id: &str) -> Place<'_> {
+    Place {
+        file: GANGS,
+        row: Some(id),
+        yard,
+    }
+}
+
 fn working_days(state: &State, id: &str) -> usize {
     let routes = state.plan.iter().flat_map(|plan| &plan.routes);
     routes.filter(|route| route.gang.as_str() == id).count()
 }
 
 fn free_id(file: &Value, letter: &str) -> String {
-    let taken = |id: &str| find(file, GANGS, id).is_some();
+    let taken = |id: &str| find(file, place(None, id)).is_some();
     let mut ids = (1_u32..).map(|n| format!("{letter}{n}"));
     ids.find(|id| !taken(id)).unwrap_or_default()
 }
@@ -135,6 +147,7 @@ mod tests {
         let known = before.opened.prepared.programme.tips.len();
         assert_eq!(after.state.opened.prepared.programme.tips.len(), known + 1);
         let removing = Edit::RemoveYard {
+            yard: Yard::Tip,
             id: after.jobs[0].clone(),
         };
         let gone = edit(&after.state, &removing).unwrap();
@@ -148,17 +161,17 @@ mod tests {
             .gang
             .as_str()
             .to_owned();
-        let refused = edit(&before, &Edit::RemoveYard { id: busy.clone() })
-            .err()
-            .unwrap();
+        let removing = |id: &str| Edit::RemoveYard {
+            yard: Yard::Gang,
+            id: id.to_owned(),
+        };
+        let refused = edit(&before, &removing(&busy)).err().unwrap();
         assert!(
             refused.text.starts_with(&format!("{busy} has work on ")),
             "{}",
             refused.text
         );
-        let none = edit(&before, &Edit::RemoveYard { id: "G99".into() })
-            .err()
-            .unwrap();
+        let none = edit(&before, &removing("G99")).err().unwrap();
         assert_eq!(none.text, "There is no G99 in gangs.json.");
     }
 

@@ -41,12 +41,17 @@ pub fn edit(state: &State, edit: &Edit) -> Result<Edited, Refusal> {
             let what = format!("paste {}", some(&ids(&features)));
             append(state, what, features)
         }
-        Edit::Row { file, row, members } => {
-            let row = row.as_deref();
-            tables::set(state, tables::Place { file, row }, members)
+        Edit::Row {
+            file,
+            row,
+            yard,
+            members,
+        } => {
+            let (row, yard) = (row.as_deref(), *yard);
+            tables::set(state, tables::Place { file, row, yard }, members)
         }
         Edit::AddYard { yard, at } => crews::add(state, *yard, *at),
-        Edit::RemoveYard { id } => crews::remove(state, id),
+        Edit::RemoveYard { yard, id } => crews::remove(state, *yard, id),
         Edit::Mend { aside, members, at } => mending::mend(state, aside, members, *at),
         Edit::TakeOut { aside } => mending::take_out(state, aside),
     }

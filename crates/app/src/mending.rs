@@ -1,6 +1,6 @@
 //! What reading had to refuse, shown as it stands in its file, put right or taken out of it.
 
-use gangday_files::{GANGS, JOB_FIELDS, JOBS, JobFieldKind, KeptFile, STREETS};
+use gangday_files::{GANGS, JOBS, KeptFile, STREETS, takes_text};
 use gangday_model::{Finding, JobId};
 use serde_json::{Map, Value, json};
 
@@ -107,7 +107,7 @@ fn cut(text: &str) -> Option<String> {
     Some(format!("{} …", &text[..end]))
 }
 
-/// Puts members of something refused right; it counts from then on if nothing else is wrong with it.
+/// Puts members of something refused right, each as it is or as it was typed; it counts from then on if nothing else is wrong with it.
 ///
 /// # Errors
 /// Where it is not there any more, is nothing that has members, or more would be at fault than was.
@@ -119,12 +119,13 @@ pub fn mend(
 ) -> Result<Edited, Refusal> {
     let what = format!("mend {}", aside.called);
     let was = value_of(state, aside).map(|value| members_of(&aside.file, value));
-    let was = |name: &str| was.as_ref().and_then(|members| members.get(name));
+    let was = was.unwrap_or_default();
     let members: Properties = stated
         .iter()
         .map(|(name, value)| {
-            let member = as_member(&aside.file, name, value, was(name));
-            (name.clone(), member)
+            let name = whole_name(&was, name);
+            let member = as_member(&aside.file, name, value, was.get(name));
+            (name.to_owned(), member)
         })
         .collect();
     let id = members.get("id").and_then(Value::as_str).map(JobId::from);
@@ -132,7 +133,11 @@ pub fn mend(
         let text = format!("{id} is the id of another job. Give it an id that no other has.");
         return Err(Refusal::coded("D-NAMED", &text));
     }
-    let names: Vec<&str> = stated.keys().map(String::as_str).collect();
+    let at = at.filter(|_| aside.file == JOBS);
+    let mut names: Vec<String> = members.keys().cloned().collect();
+    // So the faults of a place call it.
+    names.extend(at.map(|_| "geometry".to_owned()));
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
     changed(state, aside, (what, &names), |found| {
         if !found.is_object() {
             let text = format!("{} is nothing that can be mended.", aside.called);
@@ -146,35 +151,48 @@ pub fn mend(
         } else {
             put(found, &members);
         }
-        if let Some(at) = at.filter(|_| aside.file == JOBS) {
+        if let Some(at) = at {
             found["geometry"] = json!({"type": "Point", "coordinates": at});
         }
         Ok(true)
     })
 }
 
+/// The name of a member of which the beginning may be all that is shown.
+fn whole_name<'a>(members: &'a Properties, shown: &'a str) -> &'a str {
+    let is_shown_so = |name: &&String| cut(name).is_some_and(|short| short == shown);
+    let own = members.keys().find(is_shown_so);
+    own.filter(|_| !members.contains_key(shown))
+        .map_or(shown, String::as_str)
+}
+
 fn is_there(state: &State, id: &JobId) -> bool {
     state.opened.prepared.index_of(id).is_some()
 }
 
-/// What is a text by its member stays one, whatever it looks like.
+/// What was written for a member, as it stands in the file: what is a text by its member stays one,
+/// whatever it looks like; of anything else a figure, a truth or a list is one.
 fn as_member(file: &str, name: &str, value: &Value, was: Option<&Value>) -> Value {
+    let known = match name {
+        "title" | "notes" => Some(true),
+        _ => takes_text(file, name),
+    };
+    let is_text = known.unwrap_or_else(|| was.is_some_and(Value::is_string));
     match value {
-        Value::Number(number) if is_text(file, name, was) => Value::String(number.to_string()),
+        Value::Number(number) if is_text => Value::String(number.to_string()),
+        Value::String(typed) if !is_text => {
+            let meant = serde_json::from_str(typed).ok();
+            let meant = meant.filter(|meant| known.is_some() || is_as_typed(meant, typed));
+            meant.unwrap_or_else(|| value.clone())
+        }
         other => other.clone(),
     }
 }
 
-/// Whether a member is a text: one that is always, or one of a job's own that is no figure and was a text.
-fn is_text(file: &str, name: &str, was: Option<&Value>) -> bool {
-    if ["id", "name", "title"].contains(&name) {
-        return true;
-    }
-    let field = JOB_FIELDS.iter().find(|(field, _)| *field == name);
-    file == JOBS
-        && field.map_or(was.is_some_and(Value::is_string), |(_, kind)| {
-            matches!(kind, JobFieldKind::Text)
-        })
+/// Whether nothing of what was typed is lost where it is a figure: not the zero of 1.10, nor a digit.
+fn is_as_typed(meant: &Value, typed: &str) -> bool {
+    let written = meant.to_string();
+    !meant.is_number() || written == typed.trim()
 }
 
 fn put_feature(feature: &mut Value, mut members: Properties) {
@@ -222,6 +240,10 @@ fn changed(
     let at = rows.iter().rposition(|row| row == value).ok_or_else(gone)?;
     let mut row = rows.remove(at);
     if change(&mut row)? {
+        if row == *value {
+            let text = format!("{} states that already. Nothing was changed.", aside.called);
+            return Err(Refusal::coded("D-NOTHING", &text));
+        }
         rows.insert(at, row);
     }
     put_in_place(

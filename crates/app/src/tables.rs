@@ -1,7 +1,7 @@
 //! Every figure that a programme rests on, and the change of a row in one of its files.
 
 use gangday_calc::{shipped_materials, shipped_method};
-use gangday_files::{GANGS, MATERIALS, METHOD, STREETS, WEEK};
+use gangday_files::{GANGS, MATERIALS, METHOD, STREETS, WEEK, id_in};
 use gangday_ground::roads::shipped_roads;
 use gangday_ground::shipped_travel;
 use gangday_model::{Finding, Parameter, ParameterTable};
@@ -12,16 +12,16 @@ use serde_json::{Map, Value, json};
 use crate::changes::{State, apply};
 use crate::edits::Edited;
 use crate::opened::Opened;
-use crate::view::{FigureRow, FigureTable, Refusal};
+use crate::view::{FigureRow, FigureTable, Refusal, Yard};
 use crate::{limits, rates, saving, words};
 
-/// The lists of each file that rows may stand in, by the member that names a row.
-const ROWS: [(&str, &[&str], &str); 5] = [
-    (METHOD, &["parameters"], "key"),
-    (MATERIALS, &["parameters"], "key"),
-    (WEEK, &["rates"], "key"),
-    (GANGS, &["gangs", "tips"], "id"),
-    (STREETS, &["features"], "id"),
+/// The lists of each file that rows may stand in.
+const ROWS: [(&str, &[&str]); 5] = [
+    (METHOD, &["parameters"]),
+    (MATERIALS, &["parameters"]),
+    (WEEK, &["rates"]),
+    (GANGS, &["gangs", "tips"]),
+    (STREETS, &["features"]),
 ];
 
 /// What a week states, in the words of its form.
@@ -103,6 +103,30 @@ pub struct Place<'a> {
     pub file: &'a str,
     /// Its row: a key of a figure, the id of a gang, a tip or a street; none for the file itself.
     pub row: Option<&'a str>,
+    /// Which of the two is meant, where a gang and a tip have one id.
+    pub yard: Option<Yard>,
+}
+
+impl Place<'_> {
+    /// The lists in which its row may stand.
+    fn lists(self) -> &'static [&'static str] {
+        match self.yard {
+            Some(Yard::Gang) if self.file == GANGS => &["gangs"],
+            Some(Yard::Tip) if self.file == GANGS => &["tips"],
+            _ => lists_of(self.file),
+        }
+    }
+
+    /// Whether this is its row; an id that is written as a number is read as a text.
+    fn is(self, one: &Value) -> bool {
+        let Some(row) = self.row else {
+            return false;
+        };
+        if has_figures(self.file) {
+            return one["key"] == row;
+        }
+        id_in(self.file, one).is_some_and(|id| id == row)
+    }
 }
 
 /// What a row states, member by member.
@@ -111,16 +135,16 @@ pub struct Place<'a> {
 /// Where the file is none of the programme's, can't be read, or has no such row.
 pub fn stated(opened: &Opened, place: Place<'_>) -> Result<Map<String, Value>, Refusal> {
     let file = parsed(opened, place.file)?;
-    let Some(row) = place.row else {
-        let (lists, _) = lists_of(place.file);
+    if place.row.is_none() {
+        let lists = place.lists();
         let members = file.as_object().cloned().unwrap_or_default();
         let own = members.into_iter();
         return Ok(own
             .filter(|(name, _)| !lists.contains(&name.as_str()))
             .collect());
-    };
-    let found = find(&file, place.file, row).cloned();
-    let found = found.ok_or_else(|| no_row(place.file, row))?;
+    }
+    let found = find(&file, place).cloned();
+    let found = found.ok_or_else(|| no_row(place))?;
     let members = if place.file == STREETS {
         found["properties"].clone()
     } else {
@@ -143,7 +167,7 @@ pub fn set(
     let what = what_changes(place, members);
     match place.row {
         None => put(&mut file, members),
-        Some(row) => set_row(&state.opened, &mut file, place.file, row, members)?,
+        Some(row) => set_row(&state.opened, &mut file, (place, row), members)?,
     }
     replaced(state, what, place.file, &file)
 }
@@ -216,21 +240,20 @@ pub(crate) fn replaced(
 fn set_row(
     opened: &Opened,
     file: &mut Value,
-    name: &str,
-    row: &str,
+    (place, row): (Place<'_>, &str),
     members: &Map<String, Value>,
 ) -> Result<(), Refusal> {
-    let is_figure = [METHOD, MATERIALS, WEEK].contains(&name);
+    let is_figure = has_figures(place.file);
     if is_figure && members.get("value").is_some_and(Value::is_null) {
-        return take_out(file, name, row);
+        return take_out(file, place);
     }
-    if is_figure && find(file, name, row).is_none() {
-        let fresh = shipped_row(opened, row).ok_or_else(|| no_row(name, row))?;
-        let list = lists_of(name).0.first().copied().unwrap_or("parameters");
+    if is_figure && find(file, place).is_none() {
+        let fresh = shipped_row(opened, row).ok_or_else(|| no_row(place))?;
+        let list = place.lists().first().copied().unwrap_or("parameters");
         rows_of(file, list).push(fresh);
     }
-    let found = find_mut(file, name, row).ok_or_else(|| no_row(name, row))?;
-    if name == STREETS {
+    let found = find_mut(file, place).ok_or_else(|| no_row(place))?;
+    if place.file == STREETS {
         put(&mut found["properties"], members);
     } else {
         put(found, members);
@@ -238,14 +261,13 @@ fn set_row(
     Ok(())
 }
 
-pub(crate) fn take_out(file: &mut Value, name: &str, row: &str) -> Result<(), Refusal> {
-    if find(file, name, row).is_none() {
-        return Err(no_row(name, row));
+pub(crate) fn take_out(file: &mut Value, place: Place<'_>) -> Result<(), Refusal> {
+    if find(file, place).is_none() {
+        return Err(no_row(place));
     }
-    let (lists, by) = lists_of(name);
-    for list in lists {
+    for list in place.lists() {
         if let Some(rows) = list_mut(file, list) {
-            rows.retain(|one| one[by] != row);
+            rows.retain(|one| !place.is(one));
         }
     }
     Ok(())
@@ -278,9 +300,9 @@ pub(crate) fn put(to: &mut Value, members: &Map<String, Value>) {
     }
 }
 
-fn lists_of(name: &str) -> (&'static [&'static str], &'static str) {
-    let found = ROWS.iter().find(|(file, ..)| *file == name);
-    found.map_or((&[], "id"), |(_, lists, by)| (*lists, *by))
+fn lists_of(name: &str) -> &'static [&'static str] {
+    let found = ROWS.iter().find(|(file, _)| *file == name);
+    found.map_or(&[], |(_, lists)| *lists)
 }
 
 /// A list of the file; a file that is a list itself has only that.
@@ -307,9 +329,8 @@ pub(crate) fn rows_of<'a>(file: &'a mut Value, list: &str) -> &'a mut Vec<Value>
     }
 }
 
-pub(crate) fn find<'a>(file: &'a Value, name: &str, row: &str) -> Option<&'a Value> {
-    let (lists, by) = lists_of(name);
-    let rows = lists.iter().filter_map(|list| {
+pub(crate) fn find<'a>(file: &'a Value, place: Place<'_>) -> Option<&'a Value> {
+    let rows = place.lists().iter().filter_map(|list| {
         let rows = if file.is_array() {
             file
         } else {
@@ -317,26 +338,26 @@ pub(crate) fn find<'a>(file: &'a Value, name: &str, row: &str) -> Option<&'a Val
         };
         rows.as_array()
     });
-    rows.flatten().find(|one| is_row(one, by, row))
+    rows.flatten().find(|one| place.is(one))
 }
 
-fn find_mut<'a>(file: &'a mut Value, name: &str, row: &str) -> Option<&'a mut Value> {
-    let (lists, by) = lists_of(name);
-    let list = lists.iter().copied().find(|list| {
+fn find_mut<'a>(file: &'a mut Value, place: Place<'_>) -> Option<&'a mut Value> {
+    let list = place.lists().iter().copied().find(|list| {
         let rows = if file.is_array() {
             Some(&*file)
         } else {
             file.get(*list)
         };
         let mut rows = rows.and_then(Value::as_array).into_iter().flatten();
-        rows.any(|one| is_row(one, by, row))
+        rows.any(|one| place.is(one))
     })?;
     let rows = list_mut(file, list)?;
-    rows.iter_mut().find(|one| is_row(one, by, row))
+    rows.iter_mut().find(|one| place.is(one))
 }
 
-fn is_row(one: &Value, by: &str, row: &str) -> bool {
-    one[by] == row || one["properties"][by] == row
+/// Whether the rows of a file are figures, by their keys; others go by their ids.
+fn has_figures(name: &str) -> bool {
+    [METHOD, MATERIALS, WEEK].contains(&name)
 }
 
 /// The bytes of a text without the mark of order that some editors put before it.
@@ -345,7 +366,7 @@ pub(crate) fn without_mark(bytes: &[u8]) -> &[u8] {
 }
 
 pub(crate) fn parsed(opened: &Opened, name: &str) -> Result<Value, Refusal> {
-    if !ROWS.iter().any(|(file, ..)| *file == name) {
+    if !ROWS.iter().any(|(file, _)| *file == name) {
         return Err(Refusal::coded(
             "D-ASKED",
             &format!("{name} is none of the programme's files."),
@@ -386,6 +407,7 @@ fn refuse_faults(before: &Opened, after: &Opened) -> Result<(), Refusal> {
     Err(Refusal::because(text, &fresh))
 }
 
-fn no_row(file: &str, row: &str) -> Refusal {
-    Refusal::coded("D-NONE", &format!("There is no {row} in {file}."))
+fn no_row(place: Place<'_>) -> Refusal {
+    let row = place.row.unwrap_or_default();
+    Refusal::coded("D-NONE", &format!("There is no {row} in {}.", place.file))
 }

@@ -3,9 +3,22 @@
 use std::collections::HashSet;
 
 use gangday_model::Finding;
+use serde_json::Value;
 
+use crate::features::id_text;
 use crate::fields::{Fields, LONGEST_ID};
 use crate::ledger::Ledger;
+
+/// The id of something that stands in a list of this file, as it is read: a text, whether it is written as
+/// one or as a number; of a feature that beside its properties, else that among them.
+#[must_use]
+pub fn id_in(file: &str, thing: &Value) -> Option<String> {
+    let among = thing.get("properties").and_then(|own| own.get("id"));
+    let is_feature = [crate::JOBS, crate::STREETS].contains(&file);
+    let stated = [thing.get("id"), among.filter(|_| is_feature)];
+    let read = stated.into_iter().flatten().find_map(id_text);
+    read.map(|(id, _)| id)
+}
 
 /// Ids met so far, so that each is used once.
 #[derive(Default)]
@@ -50,7 +63,7 @@ impl Ids {
                 "{} of the ids are numbers; they were read as text.",
                 self.numbers
             );
-            let remedy = "Nothing needs to be done; saving writes them in quotes.";
+            let remedy = "Nothing needs to be done: a number does as an id.";
             ledger.enter(Finding::note(code, text, remedy).of("id"));
         }
     }

@@ -30,6 +30,7 @@ mod routing;
 mod sizes;
 mod streets;
 mod table;
+mod texts;
 mod times;
 mod tree;
 mod week;
@@ -40,6 +41,7 @@ mod zipped;
 pub use calendar::{CalendarEntry, write_calendar};
 pub use closures::{ClosureDetails, write_closures};
 pub use codes::CODES;
+pub use ids::id_in;
 pub use intake::{Intake, Parts, read_programme};
 pub use jobs::{JOB_FIELDS, JobFieldKind, JobReader, JobWithMembers};
 pub use kept::{FileState, Kept, KeptFile};
@@ -55,6 +57,7 @@ pub use points::{
 };
 pub use routing::{RoutingInstance, RoutingStop, read_routing};
 pub use table::{Cell, Table, write_csv, write_xlsx};
+pub use texts::takes_text;
 pub use week::default_week;
 pub use words::thousands;
 pub use write::{

@@ -1,7 +1,7 @@
 import type { Selected } from '../state/selection.svelte';
 import type { Refused } from '../state/aside.svelte';
 import type { Place } from '../state/figures.svelte';
-import type { FindingView, Sheet } from '../types/gangday';
+import type { FindingView, Sheet, Yard } from '../types/gangday';
 
 /** Where a finding leads: what is selected there and the property that it is about; or the figure, the row of a file, or the command that mends it. */
 export interface Lead {
@@ -69,8 +69,10 @@ function ofAside(finding: FindingView, [file = '', first]: readonly string[], sh
   if (!LISTS.includes(file) || first === undefined || finding.severity !== 'fault' || UNREADABLE.includes(finding.code) || finding.code === 'G-NONE') return null;
   // What an edit is refused for is in no file yet.
   if (!sheet.findings.some((one) => one.code === finding.code && one.place === finding.place)) return null;
+  // A fault that reading found in a gang or a tip leaves that one out, also where the other sort has one of its id.
+  const read = finding.code.startsWith('G-');
   const sound = file === 'jobs.geojson' ? sheet.jobs : file === 'streets.geojson' ? sheet.streets : [...sheet.gangs, ...sheet.tips];
-  if (sound.some((one) => one.id === first) && !finding.code.endsWith('-DUP')) return null;
+  if (!read && sound.some((one) => one.id === first) && !finding.code.endsWith('-DUP')) return null;
   return toAside(file, finding.place.slice(file.length + 2), first);
 }
 
@@ -99,11 +101,12 @@ function ofFile(parts: readonly string[], sheet: Sheet): Lead | null {
   if (/^(today|plan_from|notice_edition|bank_holidays)$/.test(file)) return ofWeek(file);
   if (!ROWS.includes(file)) return null;
   if (file === 'week.json') return ofWeek(first);
-  const named = rowNamed(file, first, sheet);
-  if (named === null) return null;
   const property = second !== undefined && /^[a-z_]+$/.test(second) ? second : null;
+  const yard = file === 'gangs.json' ? yardOf(first, property, sheet) : null;
+  const named = rowNamed(file, first, yard, sheet);
+  if (named === null) return null;
   const leads: Selected | null = file === 'streets.geojson' ? { what: 'street', id: first ?? '' } : null;
-  return { words: property === null ? named : `${named}, ${property.replaceAll('_', ' ')}`, leads, property, row: { file, row: first ?? null } };
+  return { words: property === null ? named : `${named}, ${property.replaceAll('_', ' ')}`, leads, property, row: { file, row: first ?? null, yard } };
 }
 
 /** Whether this is the dotted name of a figure, and not that of a file. */
@@ -115,10 +118,16 @@ function ofWeek(member: string | undefined): Lead {
   return { words: member === undefined ? 'The week' : `Week, ${member === 'temperature_c' ? 'temperature' : member.replaceAll('_', ' ')}`, leads: null, property: member ?? null, row: { file: 'week.json', row: null } };
 }
 
+/** Which has this id: the gang, where there is one and it isn't about a tip's place. */
+function yardOf(id: string | undefined, property: string | null, sheet: Sheet): Yard {
+  const isTip = sheet.tips.some((one) => one.id === id);
+  return isTip && (property === 'at' || !sheet.gangs.some((one) => one.id === id)) ? 'tip' : 'gang';
+}
+
 /** What a gang, a tip or a street is called; null where there is no such row. */
-function rowNamed(file: string, id: string | undefined, sheet: Sheet): string | null {
+function rowNamed(file: string, id: string | undefined, yard: Yard | null, sheet: Sheet): string | null {
   if (id === undefined) return null;
-  const all: readonly { id: string; name: string | null }[] = file === 'streets.geojson' ? sheet.streets : [...sheet.gangs, ...sheet.tips];
+  const all: readonly { id: string; name: string | null }[] = file === 'streets.geojson' ? sheet.streets : yard === 'tip' ? sheet.tips : sheet.gangs;
   const row = all.find((one) => one.id === id);
   return row === undefined ? null : (row.name ?? row.id);
 }

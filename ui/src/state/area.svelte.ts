@@ -1,3 +1,4 @@
+import { count } from '../words';
 import { form } from './form.svelte';
 import { nudged, stated, type Place } from './eye';
 import { programme } from './programme.svelte';
@@ -15,7 +16,10 @@ class Area {
   at = $state(0);
 
   /** What the job that is selected states; empty where it states none. */
-  readonly stated = $derived(ringOf(selection.job === null ? undefined : form.stated.find((one) => one.id === selection.job)?.properties[PROPERTY]));
+  readonly #value = $derived(selection.job === null ? undefined : form.stated.find((one) => one.id === selection.job)?.properties[PROPERTY]);
+  readonly stated = $derived(ringOf(this.#value));
+  /** What goes of the area that the job has where one outline is drawn in its place, in words; empty where nothing does. */
+  lost = $state('');
 
   /** Begins to draw round a job, or takes up the area that it has. */
   begin(): void {
@@ -23,6 +27,7 @@ class Area {
     if (job === undefined || !programme.writes || programme.doing !== null || programme.planning) return;
     this.ring = this.stated.length > 0 ? this.stated : [job.at];
     this.at = this.ring.length - 1;
+    this.lost = lostOf(this.#value);
     this.job = job.id;
   }
 
@@ -80,10 +85,27 @@ class Area {
   }
 }
 
-/** The corners of a GeoJSON polygon's outer ring, the first not repeated; empty where it is none. */
+/** The rings of each part of a GeoJSON polygon, or of one of several parts. */
+function partsOf(value: unknown): readonly (readonly unknown[])[] {
+  const { type, coordinates } = (value ?? {}) as { type?: unknown; coordinates?: unknown };
+  if (!Array.isArray(coordinates)) return [];
+  return type === 'MultiPolygon' ? coordinates.filter((part) => Array.isArray(part)) : [coordinates];
+}
+
+/** What is lost of a works area where one outline is kept in its place: holes, other parts, or what can't be drawn at all. */
+export function lostOf(value: unknown): string {
+  if (value === undefined || value === null) return '';
+  if (ringOf(value).length === 0) return 'What is stated as its works area can’t be drawn here; what you keep is put in its place.';
+  const [first = [], ...others] = partsOf(value);
+  const holes = first.length - 1;
+  const some = (n: number, one: string): string => (n === 1 ? one : count(n, one));
+  const gone = [...(others.length === 0 ? [] : [`the ${some(others.length, 'other part')}`]), ...(holes === 0 ? [] : [`the ${some(holes, 'hole')} in it`])];
+  return gone.length === 0 ? '' : `Only this outline is kept: ${gone.join(' and ')} will be gone.`;
+}
+
+/** The corners of a GeoJSON polygon's outer ring, the first not repeated, or of the first of several parts; empty where it is none. */
 export function ringOf(value: unknown): readonly Place[] {
-  const ring = (value as { coordinates?: unknown } | null | undefined)?.coordinates;
-  const outer: unknown = Array.isArray(ring) ? ring[0] : null;
+  const outer: unknown = partsOf(value)[0]?.[0];
   if (!Array.isArray(outer)) return [];
   const places = outer.filter((one): one is Place => Array.isArray(one) && typeof one[0] === 'number' && typeof one[1] === 'number');
   return distinct(places);

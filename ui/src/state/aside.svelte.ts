@@ -1,5 +1,6 @@
 import { ask, refusalOf } from '../host';
 import type { Aside, AsideRow, Refusal } from '../types/gangday';
+import { count } from '../words';
 import { desk } from './desk.svelte';
 import { intake } from './intake.svelte';
 import { programme } from './programme.svelte';
@@ -56,23 +57,31 @@ class SetAside {
 
   /** Puts members of it right, or its place; whether that was done. */
   async mend(aside: Aside, members: Readonly<Record<string, unknown>>, at: [number, number] | null = null): Promise<boolean> {
-    const jobs = await this.#edit({ do: 'mend', aside, members: { ...members }, at }, `${aside.called} changed in ${aside.file}. Undo takes it back.`);
-    const [job] = jobs ?? [];
-    const { id } = members;
-    if (job === undefined && jobs !== null && typeof id === 'string' && this.at !== null) {
+    const before = this.rows.find((row) => row.aside.list === aside.list && row.aside.nth === aside.nth)?.members['id'];
+    const { id = before } = members;
+    const jobs = await this.#edit({ do: 'mend', aside, members: { ...members }, at }, '');
+    if (jobs === null) return false;
+    // Another that had its id may count now too, or alone.
+    const job = aside.file === 'jobs.geojson' ? jobs.find((one) => one === String(id)) : undefined;
+    const others = jobs.filter((one) => one !== job);
+    const so = others.length === 0 ? '' : `; ${others.length === 1 ? `${others[0]} counts` : `${count(others.length, 'job')} count`} now${job === undefined ? '' : ' too'}`;
+    programme.said = `${job === undefined ? `${aside.called} changed in ${aside.file}` : `${job} is put right and counts`}${so}. Undo takes it back.`;
+    if (job !== undefined) {
+      desk.over = null;
+      selection.pick({ what: 'job', id: job });
+    } else if (typeof members['id'] === 'string' && this.at !== null) {
       // It is called by its id from now on.
-      this.at = { ...this.at, place: id };
+      this.at = { ...this.at, place: members['id'] };
       await this.read();
     }
-    if (job === undefined) return jobs !== null;
-    programme.said = `${job} is put right and counts. Undo takes it back.`;
-    desk.over = null;
-    selection.pick({ what: 'job', id: job });
     return true;
   }
 
-  async takeOut(aside: Aside): Promise<void> {
-    if ((await this.#edit({ do: 'take_out', aside }, `${aside.called} removed from ${aside.file}. Undo brings it back.`)) !== null && this.rows.length < 2) desk.over = null;
+  /** Takes it out of its file; whether that was done. */
+  async takeOut(aside: Aside): Promise<boolean> {
+    const fine = (await this.#edit({ do: 'take_out', aside }, `${aside.called} removed from ${aside.file}. Undo brings it back.`)) !== null;
+    if (fine && this.rows.length < 2) desk.over = null;
+    return fine;
   }
 
   async #edit(edit: { do: 'mend'; aside: Aside; members: Record<string, unknown>; at: [number, number] | null } | { do: 'take_out'; aside: Aside }, done: string): Promise<readonly string[] | null> {

@@ -1,5 +1,5 @@
 import { ask, refusalOf } from '../host';
-import type { FigureRow, FigureTable, Refusal } from '../types/gangday';
+import type { FigureRow, FigureTable, Refusal, Yard } from '../types/gangday';
 import { desk } from './desk.svelte';
 import { programme } from './programme.svelte';
 
@@ -7,6 +7,8 @@ import { programme } from './programme.svelte';
 export interface Place {
   readonly file: string;
   readonly row: string | null;
+  /** Which is meant of a gang and a tip, which may have one id. */
+  readonly yard?: Yard | null;
 }
 
 /** The figures that the programme rests on, and one row of a file that is being put right. */
@@ -67,7 +69,7 @@ class Figures {
     const place = this.place;
     if (place === null) return;
     await this.#trying(async () => {
-      const answer = await ask({ ask: 'row', file: place.file, row: place.row });
+      const answer = await ask({ ask: 'row', ...place });
       if (answer.is !== 'row') return;
       this.members = answer.members;
       this.loaded = true;
@@ -76,7 +78,7 @@ class Figures {
 
   /** Sets members of a row; null takes one away. What is said once it is done, where that is not the row. */
   async put(place: Place, members: Record<string, unknown>, done = `${place.row ?? Object.keys(members).join(', ')} changed in ${place.file}. Undo takes it back.`): Promise<boolean> {
-    const fine = await programme.edit('Changing the figure', { ask: 'edit', edit: { do: 'row', file: place.file, row: place.row, members } }, done);
+    const fine = await programme.edit('Changing the figure', { ask: 'edit', edit: { do: 'row', ...place, members } }, done);
     this.refusal = programme.refusal;
     programme.refusal = null;
     return fine !== null;

@@ -98,7 +98,7 @@ class Pin {
   async #putYard(yard: Yard, id: string | null, at: Place): Promise<void> {
     if (id !== null) {
       const place = yard === 'gang' ? { depot: stated(at) } : { at: stated(at) };
-      await programme.edit('Moving it', { ask: 'edit', edit: { do: 'row', file: 'gangs.json', row: id, members: place } }, `${id} has another place. Undo takes it back.`);
+      await programme.edit('Moving it', { ask: 'edit', edit: { do: 'row', file: 'gangs.json', row: id, yard, members: place } }, `${id} has another place. Undo takes it back.`);
       return;
     }
     const made = await programme.edit('Adding it', { ask: 'edit', edit: { do: 'add_yard', yard, at: stated(at) } }, '');

@@ -1716,7 +1716,8 @@ aside: Aside,
  */
 members: Record<string, unknown>, 
 /**
- * Those of them of which only the beginning is shown: they can be taken away, not written over.
+ * Those of them of which only the beginning is shown: they can be taken away, by the name that is
+ * shown, not written over. An id alone can be written over only.
  */
 too_long: Array<string>, 
 /**
@@ -1888,6 +1889,10 @@ file: string,
  */
 row: string | null, 
 /**
+ * Which is meant of a gang and a tip that have one id; the gang, if absent.
+ */
+yard?: Yard | null, 
+/**
  * The members.
  */
 members: Record<string, unknown>, } | { "do": "add_yard", 
@@ -1900,6 +1905,10 @@ yard: Yard,
  */
 at: [number, number], } | { "do": "remove_yard", 
 /**
+ * Which of the two.
+ */
+yard: Yard, 
+/**
  * Its id.
  */
 id: string, } | { "do": "mend", 
@@ -1908,7 +1917,8 @@ id: string, } | { "do": "mend",
  */
 aside: Aside, 
 /**
- * The members: of a job or a street its properties and its `id`.
+ * The members: of a job or a street its properties and its `id`. A text is what was typed; what
+ * it is, the member says: a figure, a truth or a list where the member is no text.
  */
 members: Record<string, unknown>, 
 /**
@@ -2165,7 +2175,11 @@ file: string,
 /**
  * The key of a figure, the id of a gang, a tip or a street; absent for the file itself.
  */
-row: string | null, } | { "ask": "aside", 
+row: string | null, 
+/**
+ * Which is meant of a gang and a tip that have one id; the gang, if absent.
+ */
+yard?: Yard | null, } | { "ask": "aside", 
 /**
  * The file.
  */

@@ -3,7 +3,8 @@
 use gangday_store::Step;
 
 use super::{Acted, Inner, nothing_open};
-use crate::view::{Answer, Edit, Refusal};
+use crate::tables::Place;
+use crate::view::{Answer, Edit, Refusal, Yard};
 use crate::{edits, mending, tables};
 
 impl Inner {
@@ -31,8 +32,13 @@ impl Inner {
         Ok(Answer::Figures { tables })
     }
 
-    pub(super) fn row(&self, file: &str, row: Option<&str>) -> Result<Answer, Refusal> {
-        let members = tables::stated(self.table.opened()?, tables::Place { file, row })?;
+    pub(super) fn row(
+        &self,
+        file: &str,
+        row: Option<&str>,
+        yard: Option<Yard>,
+    ) -> Result<Answer, Refusal> {
+        let members = tables::stated(self.table.opened()?, Place { file, row, yard })?;
         Ok(Answer::Row { members })
     }
 

@@ -15,7 +15,7 @@ use sha2::{Digest as _, Sha256};
 
 use super::tests::{ask, sheet};
 use crate::Desk;
-use crate::view::Answer;
+use crate::view::{Answer, Stated};
 
 /// Set for the program that works until it is killed.
 const ROLE: &str = "GANGDAY_DESK";
@@ -24,8 +24,12 @@ const START: &str = "GANGDAY_START";
 /// Set to how often it is killed, where that is not to be 20 times.
 const KILLS: &str = "GANGDAY_KILLS";
 /// What it does by turns.
-const WORK: [&str; 5] = ["edit", "list", "extract", "plan", "autosave"];
+const WORK: [&str; 7] = [
+    "edit", "list", "extract", "mend", "plan", "take_out", "autosave",
+];
 const FIRST: &str = "J001";
+/// Two jobs that reading refuses: one that is mended, one that is taken out of its file; both come back.
+const REFUSED: [&str; 2] = ["R01", "R02"];
 
 fn past(desk: &Desk) -> Vec<String> {
     match ask(desk, json!({"ask": "history"})).unwrap() {
@@ -43,6 +47,10 @@ struct Seen {
     edits: u64,
     /// The numbers that the last list left in its forty jobs, each once.
     listed: Vec<u64>,
+    /// The jobs that reading refuses, each with a digest of how it stands in the file.
+    aside: Vec<String>,
+    /// Those of them that were put right, each with its sections.
+    mended: Vec<String>,
     /// The digest of all else that is stated of the jobs.
     stated: String,
     /// The digest of the plan.
@@ -62,6 +70,10 @@ fn seen(desk: &Desk) -> Seen {
     else {
         panic!("nothing stated");
     };
+    let was_refused = |job: &mut Stated| REFUSED.contains(&job.id.as_str());
+    let mended = jobs.extract_if(.., was_refused);
+    let mended = mended.map(|job| format!("{} {}", job.id, job.properties["sections"]));
+    let mended = mended.collect();
     let (mut turn, mut listed) = (0, BTreeSet::new());
     for job in &mut jobs {
         let own = job.properties.shift_remove("turn");
@@ -80,10 +92,26 @@ fn seen(desk: &Desk) -> Seen {
         turn,
         edits: past(desk).len() as u64,
         listed: listed.into_iter().collect(),
+        aside: aside(desk),
+        mended,
         stated: digest(&serde_json::to_vec(&jobs).unwrap()),
         plan: digest(&gangday_files::write_plan(&plan)),
         remembered: values.get("turn").cloned().unwrap_or_default(),
     }
+}
+
+fn aside(desk: &Desk) -> Vec<String> {
+    let desk = desk.lock();
+    let kept = &desk.table.opened().unwrap().kept.jobs;
+    let all = kept.set_aside.get("features").into_iter().flatten();
+    all.map(|one| {
+        // The file has its members in an order of its own.
+        let mut sorted = one.clone();
+        sorted.sort_all_objects();
+        let digest = digest(sorted.to_string().as_bytes());
+        format!("{} {}", one["id"].as_str().unwrap(), &digest[..8])
+    })
+    .collect()
 }
 
 /// Says that all of this is done.
@@ -138,6 +166,7 @@ fn work_for_ever(path: &Path) -> ! {
     ask(&desk, json!({"ask": "open", "folder": path})).unwrap();
     let start = env::var(START).unwrap_or_default();
     let start = WORK.iter().position(|work| *work == start).unwrap_or(0);
+    refuse_again(&desk);
     let mut number = seen(&desk).turn;
     println!("ready {}", serde_json::to_string(&seen(&desk)).unwrap());
     for work in WORK.iter().cycle().skip(start) {
@@ -152,7 +181,18 @@ fn work_for_ever(path: &Path) -> ! {
                 let _ = ask(&desk, take);
             }
             "plan" => plan(&desk),
-            "extract" if extract().exists() => streets_and_back(&desk),
+            "extract" if extract().exists() => there_and_back(&desk, || {
+                // Where it lies, as the window does.
+                ask(&desk, json!({"ask": "read_extract", "path": extract()})).unwrap();
+                wait(&desk);
+            }),
+            "mend" => there_and_back(&desk, || {
+                let mend = json!({"do": "mend", "members": {"sections": 3}, "at": null});
+                put_right(&desk, REFUSED[0], mend);
+            }),
+            "take_out" => there_and_back(&desk, || {
+                put_right(&desk, REFUSED[1], json!({"do": "take_out"}));
+            }),
             "autosave" => {
                 ask(
                     &desk,
@@ -171,12 +211,30 @@ fn work_for_ever(path: &Path) -> ! {
     unreachable!("it goes on until it is killed");
 }
 
-/// Reads the streets of an extract where it lies, as the window does; they go again, so that the file
-/// stays small.
-fn streets_and_back(desk: &Desk) {
+/// Puts a job right that reading refuses, or takes it out.
+fn put_right(desk: &Desk, job: &str, mut edit: Value) {
+    let place = json!({"ask": "aside", "file": "jobs.geojson", "place": job});
+    let Answer::Aside { rows } = ask(desk, place).unwrap() else {
+        panic!("nothing aside");
+    };
+    edit["aside"] = json!(rows[0].aside);
+    since(desk, &json!({"ask": "edit", "edit": edit}));
+}
+
+/// What was put right when it was killed is refused again, so that it can be put right once more.
+fn refuse_again(desk: &Desk) {
+    let is_own = |step: &String| step.starts_with("mend R") || step.starts_with("remove R");
+    while past(desk).last().is_some_and(is_own) {
+        ask(desk, json!({"ask": "undo"})).unwrap();
+    }
+    assert_eq!(aside(desk).len(), REFUSED.len(), "{:?}", past(desk));
+}
+
+/// Does something and takes it back: streets, so that the file stays small; what is put right, so that it
+/// can be put right again.
+fn there_and_back(desk: &Desk, act: impl FnOnce()) {
     let before = past(desk).len();
-    ask(desk, json!({"ask": "read_extract", "path": extract()})).unwrap();
-    wait(desk);
+    act();
     let after = past(desk).len();
     done(desk);
     if after > before {
@@ -276,6 +334,13 @@ impl Said {
                 "plan" => after(&|_| {}),
                 // Where there is no extract it is an edit.
                 "extract" => edited() || after(&|_| {}),
+                "mend" => after(&|next| {
+                    next.aside.remove(0);
+                    next.mended = vec![format!("{} 3", REFUSED[0])];
+                }),
+                "take_out" => after(&|next| {
+                    next.aside.remove(1);
+                }),
                 "undo" => self.before.as_ref() == Some(now),
                 "autosave" => {
                     let remembered = json!(last.turn);
@@ -289,16 +354,33 @@ impl Said {
     }
 }
 
+/// The small week as one file in a folder, with jobs that reading refuses.
+fn with_refused(place: &Path) -> PathBuf {
+    let (folder, path) = (place.join("week"), place.join("week.gpkg"));
+    let desk = Desk::default();
+    ask(&desk, json!({"ask": "open_demo", "week": "small"})).unwrap();
+    ask(&desk, json!({"ask": "save", "folder": folder})).unwrap();
+    let jobs = folder.join("jobs.geojson");
+    let mut file: Value = serde_json::from_slice(&fs::read(&jobs).unwrap()).unwrap();
+    let features = file["features"].as_array_mut().unwrap();
+    for id in REFUSED {
+        let mut job = features[1].clone();
+        job["id"] = json!(id);
+        job["properties"]["sections"] = json!("three");
+        features.push(job);
+    }
+    fs::write(&jobs, file.to_string()).unwrap();
+    ask(&desk, json!({"ask": "open", "folder": folder})).unwrap();
+    ask(&desk, json!({"ask": "save", "folder": path})).unwrap();
+    path
+}
+
 fn kill_again_and_again(kills: u64) {
     if let Some(path) = env::var_os(ROLE) {
         work_for_ever(Path::new(&path));
     }
     let place = tempfile::tempdir().unwrap();
-    let path = place.path().join("week.gpkg");
-    let desk = Desk::default();
-    ask(&desk, json!({"ask": "open_demo", "week": "small"})).unwrap();
-    ask(&desk, json!({"ask": "save", "folder": path})).unwrap();
-    drop(desk);
+    let path = with_refused(place.path());
     let mut met = std::collections::BTreeMap::new();
     let mut last = 0;
     for kill in 0..kills {
@@ -345,6 +427,8 @@ fn said(under_way: &str) -> Said {
         turn: 4,
         edits,
         listed: vec![2],
+        aside: REFUSED.map(str::to_owned).to_vec(),
+        mended: Vec::new(),
         stated: "jobs".to_owned(),
         plan: "plan".to_owned(),
         remembered: json!(3),
@@ -358,10 +442,12 @@ fn said(under_way: &str) -> Said {
 
 #[test]
 fn whatever_is_lost_of_what_was_acknowledged_is_noticed() {
-    let losses: [fn(&mut Seen); 6] = [
+    let losses: [fn(&mut Seen); 8] = [
         |now| now.turn -= 1,
         |now| now.edits -= 2,
         |now| now.listed = vec![1, 2],
+        |now| now.aside.clear(),
+        |now| now.mended.push(REFUSED[1].to_owned()),
         |now| now.stated.push('!'),
         |now| now.plan.push('!'),
         |now| now.remembered = json!(2),
@@ -382,6 +468,11 @@ fn whatever_is_lost_of_what_was_acknowledged_is_noticed() {
     assert!(!said("list").allows(&now), "half a list");
     now.listed = vec![7];
     assert!(said("list").allows(&now), "a whole list");
+    let mut now = said("mend").last.unwrap();
+    (now.edits, now.mended) = (8, vec![format!("{} 3", REFUSED[0])]);
+    assert!(!said("mend").allows(&now), "there twice");
+    now.aside.remove(0);
+    assert!(said("mend").allows(&now), "put right");
 }
 
 #[test]

@@ -268,3 +268,167 @@ fn what_hid_other_faults_is_mended_member_by_member_in_a_file_with_a_byte_order_
     assert!(aside(&desk, "jobs.geojson", "J002").is_empty());
     assert_eq!(jobs_of(&sheet(&desk)), before + 1);
 }
+
+/// Opens the small week with the second job changed in its file, and gives what stands aside of it.
+fn with_second_job(change: &dyn Fn(&mut Value)) -> (tempfile::TempDir, Desk) {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    ask(&small(), json!({"ask": "save", "folder": folder}));
+    let path = folder.join("jobs.geojson");
+    let mut file: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
+    change(&mut file["features"][1]);
+    fs::write(&path, serde_json::to_vec(&file).unwrap()).unwrap();
+    let desk = opened(&folder);
+    (place, desk)
+}
+
+/// All that stands aside of the jobs, by the places of the faults that lead there.
+fn all_aside(desk: &Desk) -> Vec<AsideRow> {
+    let places = faults(&sheet(desk), "jobs.geojson");
+    let places = places.iter().filter_map(|one| one.split(", ").nth(1));
+    let mut rows = Vec::new();
+    for place in places {
+        let own = aside(desk, "jobs.geojson", place).into_iter();
+        rows.extend(own.filter(|row| !rows.contains(row)).collect::<Vec<_>>());
+    }
+    rows
+}
+
+fn mended(desk: &Desk, row: &AsideRow, members: &Value) -> Result<(), Refusal> {
+    let edit = json!({"do": "mend", "aside": row.aside, "members": members, "at": null});
+    asked(desk, json!({"ask": "edit", "edit": edit})).map(|_| ())
+}
+
+#[test]
+fn a_member_whose_name_is_far_too_long_is_taken_away_by_what_is_shown_of_it() {
+    let (_place, desk) = with_second_job(&|job| {
+        job["properties"]["n".repeat(3_000)] = json!("one");
+        job["properties"][format!("{}é", "n".repeat(3_000))] = json!("other");
+    });
+    let before = jobs_of(&sheet(&desk));
+    for left in [2, 1] {
+        let rows = all_aside(&desk);
+        let row = &rows[0];
+        assert_eq!((rows.len(), row.too_long.is_empty()), (1, false), "{left}");
+        mended(&desk, row, &json!({ row.too_long[0].clone(): null })).unwrap();
+    }
+    assert!(all_aside(&desk).is_empty());
+    assert_eq!(jobs_of(&sheet(&desk)), before + 1);
+}
+
+#[test]
+fn an_id_that_is_far_too_long_is_written_over() {
+    for within in [false, true] {
+        let (_place, desk) = with_second_job(&|job| {
+            let id = json!("x".repeat(3_000));
+            if within {
+                job.as_object_mut().unwrap().remove("id");
+                job["properties"]["id"] = id;
+            } else {
+                job["id"] = id;
+            }
+        });
+        let rows = all_aside(&desk);
+        assert_eq!(rows[0].too_long, ["id"]);
+        assert!(mended(&desk, &rows[0], &json!({"id": null})).is_err());
+        mended(&desk, &rows[0], &json!({"id": "J002"})).unwrap();
+        assert!(sheet(&desk).jobs.iter().any(|job| job.id == "J002"));
+    }
+}
+
+#[test]
+fn a_mend_that_changes_nothing_is_refused_and_no_step_of_the_history() {
+    let (_place, desk) = with_second_job(&|job| {
+        job["properties"]["sections"] = json!("three");
+    });
+    let row = &all_aside(&desk)[0];
+    for members in [
+        json!({"sections": "three"}),
+        json!({"nobody": null}),
+        json!({}),
+    ] {
+        let refused = mended(&desk, row, &members).unwrap_err();
+        assert_eq!(refused.findings[0].code, "D-NOTHING", "{members}");
+    }
+    assert_eq!(sheet(&desk).undo, None);
+}
+
+#[test]
+fn a_place_that_can_not_be_right_is_refused_with_why_and_is_no_step_of_the_history() {
+    let (_place, desk) = with_second_job(&|job| job["geometry"] = Value::Null);
+    let row = &all_aside(&desk)[0];
+    let put = |at: [f64; 2]| {
+        let edit = json!({"do": "mend", "aside": row.aside, "members": {}, "at": at});
+        asked(&desk, json!({"ask": "edit", "edit": edit}))
+    };
+    for (at, code) in [
+        ([-3.53, 5.401], "J-FAR"),
+        ([500.0, 54.01], "J-GLOBE"),
+        ([54.01, -3.53], "J-SWAP"),
+    ] {
+        let refused = put(at).unwrap_err();
+        let codes: Vec<&str> = refused.findings.iter().map(|one| &*one.code).collect();
+        assert_eq!(codes, [code], "{at:?}");
+    }
+    assert_eq!(sheet(&desk).undo, None);
+    put([-3.53, 54.01]).unwrap();
+    assert!(all_aside(&desk).is_empty());
+}
+
+/// What is typed is a text or a figure by its member, and loses nothing by being read as the other.
+#[test]
+fn what_is_typed_for_a_text_stays_as_it_is_typed_and_a_figure_becomes_one() {
+    let (_place, desk) = with_second_job(&|job| {
+        job["properties"]["work"] = json!("mend");
+        job["properties"]["owner"] = json!("x");
+        job["properties"]["lot"] = json!(4);
+    });
+    let row = || all_aside(&desk).remove(0);
+    let long = "12345678901234567890123";
+    for (name, typed, stands) in [
+        ("id", "1.10", json!("1.10")),
+        ("permit", "1e5", json!("1e5")),
+        ("title", long, json!(long)),
+        ("name", "0.50", json!("0.50")),
+        ("owner", "7.0", json!("7.0")),
+        ("lot", "5", json!(5)),
+        ("lot", "5.50", json!("5.50")),
+        ("batch", long, json!(long)),
+        ("parts", "[1, 2]", json!([1, 2])),
+        ("sections", "4", json!(4)),
+        ("clear_length_mm", "6e2", json!(600.0)),
+        ("over_weekend", "true", json!(true)),
+        (
+            "site_hours",
+            r#"[["09:30", "15:30"]]"#,
+            json!([["09:30", "15:30"]]),
+        ),
+    ] {
+        mended(&desk, &row(), &json!({ name: typed })).unwrap();
+        assert_eq!(row().members[name], stands, "{name}");
+    }
+    mended(&desk, &row(), &json!({"work": "new"})).unwrap();
+    assert!(sheet(&desk).jobs.iter().any(|job| job.id == "1.10"));
+}
+
+#[test]
+fn a_gangs_own_text_stays_one_and_its_people_are_a_figure_whatever_stood_there() {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    faulty(&folder);
+    let path = folder.join("gangs.json");
+    let mut file: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
+    file["gangs"][0]["phone"] = json!("0770 x");
+    let id = file["gangs"][0]["id"].as_str().unwrap().to_owned();
+    fs::write(&path, serde_json::to_vec(&file).unwrap()).unwrap();
+    let desk = opened(&folder);
+    let row = || aside(&desk, "gangs.json", &id);
+    mended(&desk, &row()[0], &json!({"phone": "7700", "name": "12"})).unwrap();
+    let members = &row()[0].members;
+    assert_eq!(
+        (&members["phone"], &members["name"]),
+        (&json!("7700"), &json!("12"))
+    );
+    mended(&desk, &row()[0], &json!({"people": "3"})).unwrap();
+    assert!(row().is_empty());
+}

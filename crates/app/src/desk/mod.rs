@@ -205,7 +205,9 @@ impl Desk {
             Request::Copy { jobs } => told(self.collected()?.copy(&jobs)),
             Request::Fields => told(Ok(all_fields())),
             Request::Figures => told(self.collected()?.figures()),
-            Request::Row { file, row } => told(self.collected()?.row(&file, row.as_deref())),
+            Request::Row { file, row, yard } => {
+                told(self.collected()?.row(&file, row.as_deref(), yard))
+            }
             Request::Aside { file, place } => told(self.collected()?.aside(&file, &place)),
             Request::History => told(Ok(self.collected()?.history())),
             Request::ClientPage => told(self.client_page()),

@@ -1,5 +1,7 @@
 //! Figures and rows of the programme's files, asked as a door asks.
 
+use std::fs;
+
 use serde_json::{Map, Value, json};
 
 use super::tests::{plan, sheet, sheet_of, small, wait};
@@ -18,6 +20,10 @@ fn figure(desk: &Desk, key: &str) -> FigureRow {
 
 fn set(desk: &Desk, file: &str, row: Option<&str>, members: &Value) -> Result<Sheet, Refusal> {
     let edit = json!({"do": "row", "file": file, "row": row, "members": members});
+    edited(desk, &edit)
+}
+
+fn edited(desk: &Desk, edit: &Value) -> Result<Sheet, Refusal> {
     let request = json!({"ask": "edit", "edit": edit});
     match desk.ask(serde_json::from_value(request).unwrap())? {
         Answer::Edited { sheet, .. } => Ok(*sheet),
@@ -27,7 +33,8 @@ fn set(desk: &Desk, file: &str, row: Option<&str>, members: &Value) -> Result<Sh
 
 fn row(desk: &Desk, file: &str, row: Option<&str>) -> Map<String, Value> {
     let (file, row) = (file.to_owned(), row.map(str::to_owned));
-    match desk.ask(Request::Row { file, row }).unwrap() {
+    let yard = None;
+    match desk.ask(Request::Row { file, row, yard }).unwrap() {
         Answer::Row { members } => members,
         other => panic!("no row but {other:?}"),
     }
@@ -152,4 +159,123 @@ fn what_would_be_at_fault_is_refused_and_nothing_is_changed() {
     assert!(set(&desk, "gangs.json", Some("nobody"), &json!({"people": 3})).is_err());
     assert!(set(&desk, "notes.txt", None, &json!({"people": 3})).is_err());
     assert_eq!(sheet(&desk).edition, before.edition);
+}
+
+/// A file with what is done to it.
+type Changing<'a> = (&'a str, &'a dyn Fn(&mut Value));
+
+/// The small demo week in a folder in which these files are changed.
+fn in_folder(changes: &[Changing<'_>]) -> (tempfile::TempDir, Desk) {
+    let place = tempfile::tempdir().unwrap();
+    let folder = place.path().join("week");
+    let save = json!({"ask": "save", "folder": folder});
+    small().ask(serde_json::from_value(save).unwrap()).unwrap();
+    for (name, change) in changes {
+        let path = folder.join(name);
+        let mut file = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
+        change(&mut file);
+        fs::write(&path, serde_json::to_vec(&file).unwrap()).unwrap();
+    }
+    let desk = Desk::default();
+    let open = json!({"ask": "open", "folder": folder});
+    desk.ask(serde_json::from_value(open).unwrap()).unwrap();
+    (place, desk)
+}
+
+fn findings(sheet: &Sheet, code: &str) -> Vec<String> {
+    let all = sheet.findings.iter().filter(|one| one.code == code);
+    all.map(|one| one.remedy.clone()).collect()
+}
+
+#[test]
+fn gangs_tips_and_streets_whose_ids_are_numbers_are_changed_and_taken_away_by_them() {
+    let gangs = |file: &mut Value| {
+        file["gangs"][0]["id"] = json!(1);
+        file["tips"][0]["id"] = json!(7.5);
+    };
+    let streets = |file: &mut Value| {
+        file["features"][0]["id"] = json!(12);
+        let second = file["features"][1].as_object_mut().unwrap();
+        second.remove("id");
+        second["properties"]["id"] = json!(13);
+    };
+    let (_place, desk) = in_folder(&[("gangs.json", &gangs), ("streets.geojson", &streets)]);
+    assert_eq!(row(&desk, "gangs.json", Some("1"))["id"], 1);
+    let people = json!({"people": 4});
+    let after = set(&desk, "gangs.json", Some("1"), &people).unwrap();
+    assert_eq!(
+        (after.gangs[0].id.as_str(), after.gangs[0].people),
+        ("1", 4)
+    );
+    let name = json!({"name": "North yard"});
+    let after = set(&desk, "gangs.json", Some("7.5"), &name).unwrap();
+    assert_eq!(after.tips[0].name, "North yard");
+    for id in ["12", "13"] {
+        let name = json!({"name": format!("Street {id}")});
+        let after = set(&desk, "streets.geojson", Some(id), &name).unwrap();
+        let street = after.streets.iter().find(|one| one.id == id).unwrap();
+        assert_eq!(street.name.as_deref(), Some(&*format!("Street {id}")));
+    }
+    // What is to be done is told as it is: what stands in the files stays as it is written.
+    for code in ["G-NUMBER", "S-NUMBER"] {
+        let told = findings(&after, code);
+        assert!(
+            !told.is_empty() && told.iter().all(|one| !one.contains("quotes")),
+            "{told:?}"
+        );
+    }
+    for (yard, id) in [("gang", "1"), ("tip", "7.5")] {
+        let gone = json!({"do": "remove_yard", "yard": yard, "id": id});
+        let sheet = edited(&desk, &gone).unwrap();
+        let tips = sheet.tips.iter().map(|one| &one.id);
+        assert!(
+            sheet
+                .gangs
+                .iter()
+                .map(|one| &one.id)
+                .chain(tips)
+                .all(|one| one != id)
+        );
+    }
+}
+
+#[test]
+fn of_a_gang_and_a_tip_that_have_one_id_the_one_that_is_meant_is_changed_and_taken_away() {
+    let same = |file: &mut Value| {
+        file["gangs"][0]["id"] = json!("1");
+        file["tips"][0]["id"] = json!("1");
+    };
+    let (_place, desk) = in_folder(&[("gangs.json", &same)]);
+    let before = sheet(&desk);
+    let at = [before.tips[0].at[0] + 0.001, before.tips[0].at[1]];
+    let carry = |yard: &str, members: Value| {
+        let edit = json!({"do": "row", "file": "gangs.json", "row": "1", "yard": yard, "members": members});
+        edited(&desk, &edit).unwrap()
+    };
+    let after = carry("tip", json!({"at": at}));
+    assert_eq!(json!(after.tips[0].at), json!(at));
+    assert_eq!(json!(after.gangs[0].depot), json!(before.gangs[0].depot));
+    let stated = |yard: Option<&str>| {
+        let request = json!({"ask": "row", "file": "gangs.json", "row": "1", "yard": yard});
+        match desk.ask(serde_json::from_value(request).unwrap()).unwrap() {
+            Answer::Row { members } => members,
+            other => panic!("no row but {other:?}"),
+        }
+    };
+    assert_eq!(stated(Some("tip"))["at"], json!(at));
+    for yard in [Some("gang"), None] {
+        let gang = stated(yard);
+        assert!(gang.contains_key("people") && !gang.contains_key("at"));
+    }
+    let after = carry("gang", json!({"people": 4}));
+    assert_eq!(after.gangs[0].people, 4);
+    let taken = json!({"do": "remove_yard", "yard": "tip", "id": "1"});
+    let after = edited(&desk, &taken).unwrap();
+    let left = (after.gangs.len(), after.tips.len());
+    assert_eq!(left, (before.gangs.len(), before.tips.len() - 1));
+    let again = edited(&desk, &taken).unwrap_err();
+    assert_eq!(again.text, "There is no 1 in gangs.json.");
+    let gang = json!({"do": "remove_yard", "yard": "gang", "id": "1"});
+    let after = edited(&desk, &gang).unwrap();
+    assert_eq!(after.gangs.len(), before.gangs.len() - 1);
 }

@@ -60,6 +60,10 @@ pub enum Edit {
         /// The key of a figure, the id of a gang, a tip or a street; absent for what stands in the
         /// file itself. A figure whose `value` is taken away is as it is shipped again.
         row: Option<String>,
+        /// Which is meant of a gang and a tip that have one id; the gang, if absent.
+        #[serde(default)]
+        #[ts(optional = nullable)]
+        yard: Option<Yard>,
         /// The members.
         #[ts(type = "Record<string, unknown>")]
         members: Properties,
@@ -73,6 +77,8 @@ pub enum Edit {
     },
     /// Take away a gang that has no work in the plan, or a tip.
     RemoveYard {
+        /// Which of the two.
+        yard: Yard,
         /// Its id.
         id: String,
     },
@@ -80,7 +86,8 @@ pub enum Edit {
     Mend {
         /// Which.
         aside: Aside,
-        /// The members: of a job or a street its properties and its `id`.
+        /// The members: of a job or a street its properties and its `id`. A text is what was typed; what
+        /// it is, the member says: a figure, a truth or a list where the member is no text.
         #[ts(type = "Record<string, unknown>")]
         members: Properties,
         /// Where it is to be, if its place is to be another: a job alone has one that is a point.
@@ -114,7 +121,8 @@ pub struct AsideRow {
     /// Its members, as far as there are any.
     #[ts(type = "Record<string, unknown>")]
     pub members: Properties,
-    /// Those of them of which only the beginning is shown: they can be taken away, not written over.
+    /// Those of them of which only the beginning is shown: they can be taken away, by the name that is
+    /// shown, not written over. An id alone can be written over only.
     pub too_long: Vec<String>,
     /// How it stands in the file, cut off where it is long.
     pub written: String,

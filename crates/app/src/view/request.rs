@@ -8,7 +8,7 @@ use ts_rs::TS;
 use super::{
     AsideRow, ChangeByHand, ClosureDetail, ComparisonView, Edit, FieldView, FigureTable,
     FindingView, GangDayDetail, JobDetail, ListRequest, PlannedWork, PreviewView, Properties,
-    Sheet, SheetPatch, Stated, WhatIfView,
+    Sheet, SheetPatch, Stated, WhatIfView, Yard,
 };
 
 /// Which of the invented weeks.
@@ -210,6 +210,10 @@ pub enum Request {
         file: String,
         /// The key of a figure, the id of a gang, a tip or a street; absent for the file itself.
         row: Option<String>,
+        /// Which is meant of a gang and a tip that have one id; the gang, if absent.
+        #[serde(default)]
+        #[ts(optional = nullable)]
+        yard: Option<Yard>,
     },
     /// What reading had to refuse and a finding is about.
     Aside {
