@@ -72,6 +72,10 @@ fn sound_rows_become_jobs_and_every_other_row_is_named_with_its_line() {
     let loud = loud(&intake.findings);
     assert_eq!(summary(&loud), expected);
     assert!(loud[1].remedy.contains("600 mm"), "{}", loud[1].remedy);
+    assert_eq!(
+        loud[2].remedy,
+        "Write -1.552 in `Longitude` and 53.802 in `Latitude`."
+    );
     assert!(loud[3].remedy.contains("decimal comma"));
     assert_eq!(
         loud[0].text,

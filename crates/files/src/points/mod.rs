@@ -118,10 +118,13 @@ fn read(
             break;
         }
         let line = point.line;
+        let pair = point.pair.as_ref().ok().map(|(pair, _)| *pair);
         let so_far = reading.made;
         let (job, findings) = reading.job(point, index);
         let placed = |found: Finding| match line {
-            Some(line) => found.in_row(index).on_line(line, 1),
+            Some(line) => by_columns(found, pair, mapping)
+                .in_row(index)
+                .on_line(line, 1),
             None => found.in_row(index),
         };
         ledger.enter_all(index, findings.into_iter().map(placed).collect());
@@ -139,6 +142,16 @@ fn read(
         findings: ledger.close(),
         points: count,
     }
+}
+
+/// Of a place that is swapped, which column takes which number: a table has no pairs in brackets.
+fn by_columns(mut found: Finding, pair: Option<[f64; 2]>, mapping: &PointMapping) -> Finding {
+    let columns = mapping.lon.as_deref().zip(mapping.lat.as_deref());
+    if let (true, Some([x, y]), Some((lon, lat))) = (found.code == JOB.swap, pair, columns) {
+        let [lon, lat] = [lon, lat].map(shorten);
+        found.remedy = format!("Write {y} in `{lon}` and {x} in `{lat}`.");
+    }
+    found
 }
 
 struct Reading<'a> {
