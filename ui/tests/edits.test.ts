@@ -173,7 +173,7 @@ describe('what is gone from a list', () => {
     await intake.look('a.csv', 'YQ==');
     const { container } = render(IntakeSheet);
     const told = (): string => [...container.querySelectorAll('h3')].find((one) => one.textContent === 'Gone from the list')?.nextElementSibling?.textContent ?? '';
-    expect(told()).toContain('Nobody is named above, so nothing can be told.');
+    expect(told()).toContain('To see what is gone, name whose list it is above');
     await intake.setClient('Sallow Water');
     flushSync();
     expect(told()).toMatch(/^No job that came in an earlier list of Sallow Water is gone\./);
