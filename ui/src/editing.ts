@@ -6,8 +6,8 @@ import { programme } from './state/programme.svelte';
 import { selection } from './state/selection.svelte';
 import { count } from './words';
 
-/** What was copied last, for where the system's clipboard gives nothing back, and whether it took it. */
-const copied = { text: '', taken: false };
+/** What was copied last, for where the system's clipboard gives nothing back, whether it took it, and what it still has of before where it did not. */
+const copied = { text: '', taken: false, before: '' };
 
 function named(ids: readonly string[]): string {
   return ids.length === 1 ? (ids[0] ?? '') : count(ids.length, 'job');
@@ -32,8 +32,9 @@ export async function copyJobs(cut = false): Promise<void> {
     const answer = await ask({ ask: 'copy', jobs: ids });
     if (answer.is !== 'copied') return;
     // A browser may keep its clipboard to itself; then what was copied is remembered here.
-    Object.assign(copied, { text: answer.text, taken: false });
+    Object.assign(copied, { before: copied.taken ? copied.text : copied.before, text: answer.text, taken: false });
     copied.taken = await toClipboard(answer.text);
+    if (copied.taken) copied.before = '';
   } catch (thrown) {
     programme.refusal = refusalOf(thrown);
     return;
@@ -58,7 +59,8 @@ export async function pasteCopied(): Promise<void> {
 export async function pasteJobs(text: string): Promise<void> {
   if (!free()) return;
   // What the clipboard has is another text only if it took the one that was copied here.
-  const what = isFeatures(text) || (text.trim() !== '' && copied.taken) ? text : copied.text;
+  const theirs = text !== copied.before && isFeatures(text);
+  const what = theirs || (text.trim() !== '' && copied.taken) ? text : copied.text;
   if (!isFeatures(what)) {
     programme.said = text.trim() === '' ? 'Copy jobs first, then paste them.' : 'What was copied holds no jobs. Copy jobs first, then paste them.';
     return;

@@ -50,6 +50,27 @@ describe('what is cut', () => {
 });
 
 describe('what is pasted', () => {
+  it('is what was copied last, though the clipboard took only what was copied before it', async () => {
+    const LATER = JSON.stringify({ type: 'FeatureCollection', features: [{ type: 'Feature', id: second }] });
+    const texts = [COPIED, LATER];
+    asked = openBehindDoor(week, (request) => (request.ask === 'copy' ? { is: 'copied', text: texts.shift() ?? '' } : { is: 'edited', sheet: week, jobs: [first] }));
+    let taken = '';
+    const full = { value: false };
+    clipboard({
+      writeText: async () => {
+        if (full.value) throw new Error('not now');
+        taken = COPIED;
+      },
+      readText: async () => taken,
+    });
+    await copyJobs();
+    full.value = true;
+    await copyJobs(true);
+    await pasteCopied();
+    expect(pasted()).toContain(LATER);
+    expect(pasted()).not.toContain(COPIED);
+  });
+
   const OTHER = '{"type": "Feature", "id": "elsewhere"}';
   const pasted = (): unknown[] => edits().map((edit) => (edit as { text: string }).text);
   const NONE = 'What was copied holds no jobs. Copy jobs first, then paste them.';

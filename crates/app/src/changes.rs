@@ -65,9 +65,16 @@ fn jobs_between(before: &Opened, after: &Opened) -> Vec<FeatureChange> {
     renamed(changes)
 }
 
-/// Whether a job that reading had to refuse was put right or taken out, which changes the file and no single job.
+/// Whether a job that reading had to refuse was put right or taken out, or another has taken its id or given it free:
+/// that changes the file and no single job.
 fn is_mended(before: &Opened, after: &Opened) -> bool {
+    let counts = |opened: &Opened, name: &String| {
+        let id = JobId::new(name.as_str());
+        opened.prepared.index_of(&id).is_some()
+    };
+    let mut refused = before.kept.jobs.called.values().flatten();
     before.kept.jobs.set_aside != after.kept.jobs.set_aside
+        || refused.any(|name| counts(before, name) != counts(after, name))
 }
 
 /// A job that is gone and one that is new at the same place in the list are one job with another id.
@@ -149,8 +156,8 @@ fn files_between(before: &State, after: &State) -> Vec<FileChange> {
     };
     if !is_same {
         let bytes = |state: &State| {
-            let unread = || state.opened.unread_plan.as_deref().map(<[u8]>::to_vec);
-            state.plan.as_deref().map(write_plan).or_else(unread)
+            let plan = state.plan.as_deref().map(write_plan);
+            state.opened.plan_files(plan).0
         };
         changes.push(FileChange {
             name: PLAN.to_owned(),
@@ -166,8 +173,8 @@ fn files_between(before: &State, after: &State) -> Vec<FileChange> {
 /// A plan that can't be read goes beside the first that takes its place, and back where that is taken away.
 fn unread_between(before: &State, after: &State) -> Option<FileChange> {
     let beside = |state: &State| {
-        let unread = state.opened.unread_plan.as_deref().map(<[u8]>::to_vec);
-        unread.filter(|_| state.plan.is_some())
+        let plan = state.plan.is_some().then(Vec::new);
+        state.opened.plan_files(plan).1
     };
     let (before, after) = (beside(before), beside(after));
     (before != after).then(|| FileChange {
@@ -197,13 +204,13 @@ fn diary_between(before: &Opened, after: &Opened) -> Option<FileChange> {
 /// Where something that the edit puts back can't be read: the file was changed from outside since.
 pub fn apply(state: &State, change: &Change) -> Result<State, Refusal> {
     let mut after = state.clone();
-    let mut plan = None;
+    let (mut plan, mut unread) = (None, None);
     let mut others = Vec::new();
     for file in &change.files {
         if file.name == PLAN {
             plan = Some(&file.after);
         } else if file.name == UNREAD_PLAN {
-            // It is known already, wherever it lies.
+            unread = Some(file);
         } else if file.name == DIARY {
             let (then, faults) = diary::read(file.after.as_deref(), None);
             if !faults.is_empty() {
@@ -219,16 +226,22 @@ pub fn apply(state: &State, change: &Change) -> Result<State, Refusal> {
         after.opened = with_files(&after.opened, &others);
     }
     if !change.features.is_empty() {
-        after.opened = with_jobs(&after.opened, &change.features)?;
+        after.opened = with_jobs_as_they_were(&after.opened, &change.features)?;
     }
     if let Some(bytes) = plan {
-        let is_unread = |bytes: &&[u8]| after.opened.unread_plan.as_deref() == Some(*bytes);
-        let bytes = bytes.as_deref().filter(|bytes| !is_unread(bytes));
-        let read = bytes.map(read_plan).transpose();
-        let plan = read.map_err(|faults| {
-            Refusal::because("The plan of that time can't be read any more.", &faults)
-        })?;
-        after.plan = plan.map(Arc::new);
+        match (bytes.as_deref().map(read_plan).transpose(), unread) {
+            (Ok(plan), None) => after.plan = plan.map(Arc::new),
+            (read, Some(beside)) => {
+                let of_then = bytes.clone().filter(|_| read.is_err());
+                after.opened.unread_plan = of_then.map(Into::into);
+                after.opened.older_plans = beside.after.clone().map(Into::into);
+                after.plan = read.ok().flatten().map(Arc::new);
+            }
+            (Err(faults), None) => {
+                let text = "The plan of that time can't be read any more.";
+                return Err(Refusal::because(text, &faults));
+            }
+        }
     }
     after.opened.look_back(after.plan.as_deref());
     Ok(after)
@@ -262,6 +275,20 @@ fn with_files(opened: &Opened, changes: &[&FileChange]) -> Opened {
     read
 }
 
+/// The programme with jobs as an edit has left them once already; one that is left out may have the id of one by now.
+fn with_jobs_as_they_were(opened: &Opened, changes: &[FeatureChange]) -> Result<Opened, Refusal> {
+    let after = with_jobs_beside(opened, changes, &[], Watch::NOBODY)?;
+    let mut refused = after.kept.jobs.called.values().flatten();
+    let is_taken = |name: &String| {
+        let id = JobId::new(name.as_str());
+        opened.prepared.index_of(&id).is_none() && after.prepared.index_of(&id).is_some()
+    };
+    Ok(match refused.any(is_taken) {
+        true => read_again(&after),
+        false => after,
+    })
+}
+
 /// The programme with jobs changed, added and taken out.
 ///
 /// # Errors
@@ -279,10 +306,20 @@ pub fn with_jobs_watched(
     changes: &[FeatureChange],
     watch: Watch<'_>,
 ) -> Result<Opened, Refusal> {
+    with_jobs_beside(opened, changes, &opened.refused_jobs(), watch)
+}
+
+/// The same where these ids are taken besides.
+fn with_jobs_beside(
+    opened: &Opened,
+    changes: &[FeatureChange],
+    taken: &[JobId],
+    watch: Watch<'_>,
+) -> Result<Opened, Refusal> {
     let (read, found) = read_all(opened, changes, watch.part(0.0, 0.3))?;
     let mut members = opened.kept.jobs.clone();
     let jobs = rearranged(opened, changes, read, &mut members);
-    refuse_twice(&jobs, opened)?;
+    refuse_twice(&jobs, taken)?;
     let mut after = opened.clone();
     let watch = watch.part(0.3, 1.0);
     after.prepared = Arc::new(opened.prepared.with_jobs_watched(jobs, watch)?);
@@ -395,9 +432,8 @@ fn keep_beside(kept: &mut KeptFile, job: &Job, beside: serde_json::Map<String, s
     }
 }
 
-fn refuse_twice(jobs: &[Job], opened: &Opened) -> Result<(), Refusal> {
-    let refused = opened.refused_jobs();
-    let mut seen: HashSet<&JobId> = refused.iter().collect();
+fn refuse_twice(jobs: &[Job], taken: &[JobId]) -> Result<(), Refusal> {
+    let mut seen: HashSet<&JobId> = taken.iter().collect();
     for job in jobs {
         if !seen.insert(&job.id) {
             let text = format!(

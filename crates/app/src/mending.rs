@@ -5,7 +5,7 @@ use gangday_model::{Finding, JobId};
 use serde_json::{Map, Value, json};
 
 use crate::changes::{State, apply};
-use crate::edits::Edited;
+use crate::edits::{Edited, put_at};
 use crate::opened::Opened;
 use crate::saving;
 use crate::tables::{list_mut, of_file, put, without_mark, written};
@@ -151,8 +151,8 @@ pub fn mend(
         } else {
             put(found, &members);
         }
-        if let Some(at) = at {
-            found["geometry"] = json!({"type": "Point", "coordinates": at});
+        if let Some((at, feature)) = at.zip(found.as_object_mut()) {
+            put_at(feature, at);
         }
         Ok(true)
     })

@@ -43,6 +43,8 @@ pub struct Opened {
     pub on_opening: Arc<Vec<Finding>>,
     /// The plan that was saved with it where that can't be read: somebody may still put it right.
     pub unread_plan: Option<Arc<[u8]>>,
+    /// What is kept of plans that couldn't be read, in whose place another was made.
+    pub older_plans: Option<Arc<[u8]>>,
     /// Whether it is one of the invented weeks carried inside the program.
     pub demo: bool,
     /// Where it was opened from.
@@ -89,7 +91,7 @@ impl Opened {
     /// Everything that is kept of a programme, its plan and its diary with it.
     fn of_kept_files<'a>(name: &str, get: impl Fn(&str) -> Option<&'a [u8]>) -> Self {
         let mut opened = Self::of_files(name, &get);
-        opened.unread_plan = get(UNREAD_PLAN).map(Into::into);
+        opened.older_plans = get(UNREAD_PLAN).map(Into::into);
         opened.take_plan(get(PLAN));
         opened.take_diary(get(DIARY), get(ISSUES));
         let plan = opened.plan.clone();
@@ -135,6 +137,7 @@ impl Opened {
         self.diary = Arc::clone(&before.diary);
         self.on_opening = Arc::clone(&before.on_opening);
         self.unread_plan.clone_from(&before.unread_plan);
+        self.older_plans.clone_from(&before.older_plans);
     }
 
     /// Opens a programme from the bytes of its files; its week may name it, else `name` does.
@@ -182,6 +185,7 @@ impl Opened {
             intake: Arc::new(findings),
             on_opening: Arc::default(),
             unread_plan: None,
+            older_plans: None,
             demo: false,
             folder: None,
             backdrop: backdrop.map(|bytes| String::from_utf8_lossy(bytes).into()),
@@ -195,8 +199,14 @@ impl Opened {
     /// Every finding of reading and of working out.
     #[must_use]
     pub fn findings(&self) -> Vec<Finding> {
+        self.findings_with(false)
+    }
+
+    /// The same where there is a plan, or none.
+    #[must_use]
+    pub(crate) fn findings_with(&self, is_planned: bool) -> Vec<Finding> {
         let intake = self.intake.iter().filter(|one| !self.is_there_now(one));
-        let all = self.on_opening.iter().chain(intake);
+        let all = self.found_on_opening(is_planned).chain(intake);
         all.chain(self.prepared.findings()).cloned().collect()
     }
 
@@ -276,6 +286,28 @@ impl Opened {
             }
             None => {}
         }
+    }
+
+    /// What stands in the plan's file and in that beside it, where this is the plan: what can't be read stays in its
+    /// file until there is another, and then beside that, after what is there already.
+    pub(crate) fn plan_files(&self, plan: Option<Vec<u8>>) -> (Option<Vec<u8>>, Option<Vec<u8>>) {
+        let older = self.older_plans.as_deref().map(<[u8]>::to_vec);
+        let unread = self.unread_plan.as_deref().map(<[u8]>::to_vec);
+        match (plan, unread) {
+            (None, unread) => (unread, older),
+            (plan, None) => (plan, older),
+            (plan, Some(unread)) => {
+                let before = older.map(|older| [older, b"\n".to_vec()].concat());
+                (plan, Some([before.unwrap_or_default(), unread].concat()))
+            }
+        }
+    }
+
+    /// What opening found beside reading; of a plan that can't be read only while there is no other.
+    pub(crate) fn found_on_opening(&self, is_planned: bool) -> impl Iterator<Item = &Finding> {
+        let is_of_plan = |one: &&Finding| one.place.file.as_deref() == Some(PLAN);
+        let all = self.on_opening.iter();
+        all.filter(move |one| !(is_planned && is_of_plan(one)))
     }
 
     fn take_diary(&mut self, records: Option<&[u8]>, issues: Option<&[u8]>) {

@@ -22,7 +22,17 @@ use crate::watching::Watch;
 /// # Errors
 /// Where it can't be written; what was there before is then still there.
 pub fn write_plan(path: &Path, plan: &Plan) -> Result<(), Refusal> {
-    write_whole(path, &plan_to(plan)).map_err(|error| refused(&error))
+    let failed = |error: StoreError| refused(&error);
+    // A plan of a programme that can't be read is kept beside the new one, as the page does.
+    let is_own = path.file_name().is_some_and(|name| name == PLAN);
+    let there = std::fs::read(path).ok().filter(|_| is_own);
+    if let Some(unread) = there.filter(|bytes| gangday_files::read_plan(bytes).is_err()) {
+        let beside = path.with_file_name(UNREAD_PLAN);
+        let older = std::fs::read(&beside).map(|older| [older, b"\n".to_vec()].concat());
+        let kept = [older.unwrap_or_default(), unread].concat();
+        write_whole(&beside, &kept).map_err(failed)?;
+    }
+    write_whole(path, &plan_to(plan)).map_err(failed)
 }
 
 /// The bytes of a file.
@@ -130,14 +140,9 @@ fn all_files<'a>(opened: &Opened, plan: Option<&Plan>) -> Vec<(&'a str, Vec<u8>)
     let mut files = programme_files(opened);
     let roads = opened.prepared.kept_roads();
     files.extend(roads.map(|roads| (PREPARED, roads)));
-    let unread = opened.unread_plan.as_deref().map(<[u8]>::to_vec);
-    match plan {
-        Some(plan) => {
-            files.push((PLAN, plan_to(plan)));
-            files.extend(unread.map(|bytes| (UNREAD_PLAN, bytes)));
-        }
-        None => files.extend(unread.map(|bytes| (PLAN, bytes))),
-    }
+    let (plan, older) = opened.plan_files(plan.map(plan_to));
+    files.extend(plan.map(|plan| (PLAN, plan)));
+    files.extend(older.map(|older| (UNREAD_PLAN, older)));
     files.extend(diary::write(&opened.diary).map(|diary| (DIARY, diary)));
     files.extend(diary::write_issues(&opened.diary).map(|issues| (ISSUES, issues)));
     files.extend(opened.page.as_deref().map(|page| (PAGE, page.to_vec())));

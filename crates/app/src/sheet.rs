@@ -82,7 +82,10 @@ pub fn sheet(
             columns,
             ..plan_view(opened, plan, &examined, broken.is_empty())
         }),
-        findings: findings(opened, [broken, health, left, examined.findings].concat()),
+        findings: findings(
+            (opened, plan.is_some()),
+            [broken, health, left, examined.findings].concat(),
+        ),
         cautions: cautions(),
         undo: None,
         redo: None,
@@ -265,8 +268,11 @@ pub fn summary(jobs: usize, plan: &Plan) -> String {
 }
 
 /// Every finding as things stand: a plan's own are the faults of the programme as it was planned, which may be mended since.
-fn findings(opened: &Opened, of_plan: Vec<Finding>) -> Vec<crate::view::FindingView> {
-    let mut all = opened.findings();
+fn findings(
+    (opened, is_planned): (&Opened, bool),
+    of_plan: Vec<Finding>,
+) -> Vec<crate::view::FindingView> {
+    let mut all = opened.findings_with(is_planned);
     all.extend(of_plan);
     let mut views = refusal::views(&all);
     for view in &mut views {

@@ -266,8 +266,15 @@ pub(crate) fn take_out(file: &mut Value, place: Place<'_>) -> Result<(), Refusal
         return Err(no_row(place));
     }
     for list in place.lists() {
-        if let Some(rows) = list_mut(file, list) {
+        let Some(rows) = list_mut(file, list) else {
+            continue;
+        };
+        if has_figures(place.file) {
             rows.retain(|one| !place.is(one));
+        } else if let Some(at) = rows.iter().position(|one| place.is(one)) {
+            // Another of its id is left out, and stays so.
+            rows.remove(at);
+            break;
         }
     }
     Ok(())

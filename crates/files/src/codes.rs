@@ -187,7 +187,7 @@ pub const CODES: &[(&str, &str)] = &[
     (FEATURE, "A member of a FeatureCollection is not a Feature."),
     (
         HEIGHT,
-        "Positions carry heights, which are not used; a job that is moved is saved without.",
+        "Positions carry heights, which are not used. Those of jobs are saved until a pin is moved; those of a list are not taken in.",
     ),
     (CSV, "A row of a CSV file can't be read."),
     (XLSX, "A workbook can't be read."),

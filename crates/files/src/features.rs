@@ -171,14 +171,22 @@ impl Feature<'_> {
     pub(crate) fn kept_beside(&self) -> Map<String, Value> {
         let mut kept = self.beside.clone();
         let geometry = self.geometry.and_then(Value::as_object);
-        let says_more = |members: &Map<String, Value>| {
-            let position = members.get("coordinates").and_then(Value::as_array);
-            self.bounds.is_some() || members.len() > 2 || position.is_some_and(|own| own.len() > 2)
+        let numbers = |value: Option<&Value>| -> Vec<f64> {
+            let all = value.and_then(Value::as_array).into_iter().flatten();
+            all.filter_map(Value::as_f64).collect()
         };
-        if let Some(members) = geometry.filter(|members| says_more(members)) {
-            kept.insert("geometry".to_owned(), Value::Object(members.clone()));
-            let bounds = self.bounds.map(|own| ("bbox".to_owned(), own.clone()));
-            kept.extend(bounds);
+        let position = numbers(geometry.and_then(|members| members.get("coordinates")));
+        let own = self
+            .bounds
+            .filter(|own| holds(&numbers(Some(*own)), &position));
+        // What is more than a height would hide the point from a GIS.
+        let is_plain = geometry.is_some_and(|members| members.len() == 2);
+        if is_plain && (position.len() == 3 || position.len() == 2 && own.is_some()) {
+            kept.insert(
+                "geometry".to_owned(),
+                self.geometry.cloned().unwrap_or_default(),
+            );
+            kept.extend(own.map(|own| ("bbox".to_owned(), own.clone())));
         }
         kept
     }
@@ -260,11 +268,23 @@ pub(crate) fn put_aside(features: Vec<Value>, indices: &[usize], kept: &mut Kept
     }
 }
 
+/// Whether bounds hold a point: RFC 7946, clause 5, the lowest of each axis and then the highest.
+fn holds(bounds: &[f64], point: &[f64]) -> bool {
+    let (low, high) = bounds.split_at(bounds.len() / 2);
+    let within = |axis: usize| low[axis] <= point[axis] && point[axis] <= high[axis];
+    [4, 6].contains(&bounds.len()) && point.len() >= 2 && within(0) && within(1)
+}
+
 /// One note for all positions that carry heights.
-pub(crate) fn note_heights(count: usize, ledger: &mut Ledger) {
+pub(crate) fn note_heights(count: usize, are_kept: bool, ledger: &mut Ledger) {
     if count > 0 {
         let text = format!("{count} positions carry heights, which are not used.");
-        let remedy = "Nothing needs to be done: they are saved as they are, and go only where a pin is moved.";
+        let remedy = match are_kept {
+            true => {
+                "Nothing needs to be done: they are saved as they are, and go only where a pin is moved."
+            }
+            false => "Keep the list if the heights matter: they are not taken in.",
+        };
         ledger.enter(Finding::note(codes::HEIGHT, text, remedy));
     }
 }

@@ -135,7 +135,8 @@ pub(crate) fn read(bytes: &[u8]) -> JobsRead {
             .filter_map(|point| point.as_ref()?.as_ref().ok())
     };
     let area = Area::of(pairs().map(|(pair, _)| *pair));
-    features::note_heights(pairs().filter(|(_, height)| *height).count(), &mut ledger);
+    let heights = pairs().filter(|(_, height)| *height).count();
+    features::note_heights(heights, true, &mut ledger);
 
     let (mut ids, mut names) = (Ids::default(), NearNames::to(NAMES));
     let mut jobs = Vec::new();

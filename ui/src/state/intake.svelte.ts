@@ -209,7 +209,10 @@ class Intake {
       } else if (stopped) {
         ended = true;
         this.#takeBack();
-      } else if (!('is' in answer)) this.refusal = answer;
+      } else if (!('is' in answer)) {
+        this.refusal = answer;
+        this.sought = null;
+      }
     } while (this.#again);
     this.asking = false;
     return ended;
@@ -222,6 +225,7 @@ class Intake {
   /** A look that was stopped leaves the list as it was looked at last. */
   #takeBack(): void {
     this.#again = false;
+    this.sought = null;
     if (this.preview === null) return;
     if (this.#settled === null) {
       this.preview = null;

@@ -87,8 +87,12 @@ class Programme {
     }
     const answer = await ask({ ask: 'since', edition: seen.edition, of: { ask: 'sheet' } }).catch(() => null);
     if (answer === null || busy() || editionOf(answer) === seen.edition) return;
-    await this.#takeWhole(answer).catch((thrown: unknown) => void (this.refusal = refusalOf(thrown)));
-    this.said = 'The programme was changed in another page; it is shown as it is now.';
+    try {
+      await this.#takeWhole(answer);
+      this.said = 'The programme was changed in another page; it is shown as it is now.';
+    } catch (thrown) {
+      this.refusal = refusalOf(thrown);
+    }
   }
 
   /** Asks for something that gives back a sheet. */

@@ -106,6 +106,47 @@ fn a_job_whose_id_is_given_free_counts_at_once() {
     }
 }
 
+/// A twin that has a fault of its own as well stays left out when its id is free.
+#[test]
+fn a_job_whose_id_something_left_out_has_comes_back_with_undo() {
+    let place = tempfile::tempdir().unwrap();
+    let [folder, file] = with_a_twin(place.path());
+    let path = folder.join("jobs.geojson");
+    let mut jobs: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
+    jobs["features"][6]["properties"]["sections"] = json!("three");
+    fs::write(&path, serde_json::to_vec(&jobs).unwrap()).unwrap();
+    fs::remove_file(&file).unwrap();
+    ask(&opened(&folder), json!({"ask": "save", "folder": file}));
+    for path in [folder, file] {
+        let mut desk = opened(&path);
+        let before = sheet(&desk);
+        edit(&desk, &json!({"do": "rename", "job": "J001", "to": "K1"}));
+        assert_eq!(aside(&desk, "J001"), 1);
+        for note in ["a", "b", "c"] {
+            edit(
+                &desk,
+                &json!({"do": "set", "jobs": ["K1"], "properties": {"note": note}}),
+            );
+        }
+        if path.is_file() {
+            drop(desk);
+            desk = opened(&path);
+        }
+        for _ in 0..4 {
+            ask(&desk, json!({"ask": "undo"}));
+        }
+        let back = sheet(&desk);
+        assert_eq!(
+            (ids(&back), &back.findings),
+            (ids(&before), &before.findings)
+        );
+        for _ in 0..4 {
+            ask(&desk, json!({"ask": "redo"}));
+        }
+        assert!(ids(&sheet(&desk)).contains(&"K1"));
+    }
+}
+
 #[test]
 fn a_job_that_is_cut_and_pasted_writes_over_no_other_of_its_id() {
     let place = tempfile::tempdir().unwrap();
@@ -176,7 +217,24 @@ fn a_plan_that_cannot_be_read_stays_until_there_is_another_and_is_kept_beside_th
     planned(&desk);
     ask(&desk, json!({"ask": "save"}));
     assert_eq!(fs::read(folder.join("plan-unread.json")).unwrap(), half);
+    assert!(!has(&sheet(&desk), "F-JSON"), "there is another plan now");
     assert!(sheet(&opened(&folder)).plan.is_some());
+    // Another that can't be read goes beside the first.
+    let second = b"{\"routes\": 7".to_vec();
+    fs::write(folder.join("plan.json"), &second).unwrap();
+    let desk = opened(&folder);
+    edit(&desk, &week);
+    edit(
+        &desk,
+        &json!({"do": "set", "jobs": ["J001"], "properties": {"note": "mine"}}),
+    );
+    ask(&desk, json!({"ask": "save"}));
+    assert_eq!(fs::read(folder.join("plan.json")).unwrap(), second);
+    assert_eq!(fs::read(folder.join("plan-unread.json")).unwrap(), half);
+    planned(&desk);
+    ask(&desk, json!({"ask": "save"}));
+    let both = [half, b"\n".to_vec(), second].concat();
+    assert_eq!(fs::read(folder.join("plan-unread.json")).unwrap(), both);
 }
 
 #[test]
@@ -188,6 +246,9 @@ fn a_plan_in_a_file_that_cannot_be_read_comes_back_with_undo() {
     planned(&desk);
     drop(desk);
     let again = opened(&file);
+    assert!(sheet(&again).plan.is_some() && !has(&sheet(&again), "F-JSON"));
+    ask(&again, json!({"ask": "undo"}));
+    ask(&again, json!({"ask": "redo"}));
     assert!(sheet(&again).plan.is_some());
     let undone = sheet_of(ask(&again, json!({"ask": "undo"})));
     assert!(undone.plan.is_none());

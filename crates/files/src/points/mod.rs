@@ -109,7 +109,8 @@ fn read(
     }
     let points = std::mem::take(&mut table.points);
     let pairs = || points.iter().filter_map(|point| point.pair.as_ref().ok());
-    note_heights(pairs().filter(|(_, height)| *height).count(), &mut ledger);
+    let heights = pairs().filter(|(_, height)| *height).count();
+    note_heights(heights, false, &mut ledger);
     let mut reading = Reading::of(mapping, &points, existing, beside);
     let count = points.len();
     let (mut jobs, mut rows, mut made) = (Vec::new(), Vec::new(), Vec::new());

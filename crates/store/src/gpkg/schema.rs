@@ -91,31 +91,19 @@ fn differences(all: &Transaction<'_>) -> rusqlite::Result<()> {
     all.execute_batch("ALTER TABLE gangday_history_files ADD COLUMN lines BLOB;")
 }
 
-/// Depots and tips are points of a layer of their own.
+/// Depots and tips are points of a layer of their own, unless somebody else has put something of that name into the file.
 fn places(all: &Transaction<'_>) -> rusqlite::Result<()> {
-    make_way_for(all, YARDS.table)?;
-    all.execute_batch(&table(&YARDS))?;
-    describe(all, &YARDS)?;
-    yards::fill(all)
-}
-
-/// A table of this name that somebody else has put into the file gets another name.
-fn make_way_for(all: &Transaction<'_>, name: &str) -> rusqlite::Result<()> {
-    let mut asked = all.prepare("SELECT name FROM sqlite_master WHERE name = ?1 COLLATE NOCASE")?;
-    if !asked.exists([name])? {
+    let mut asked = all.prepare(
+        "SELECT 1 FROM sqlite_master WHERE name = ?1 COLLATE NOCASE
+         UNION SELECT 1 FROM gpkg_contents WHERE table_name = ?1 COLLATE NOCASE OR identifier = ?2",
+    )?;
+    if asked.exists([YARDS.table, YARDS.title])? {
         return Ok(());
     }
     drop(asked);
-    let theirs = format!("{name}_of_others");
-    all.execute_batch(&format!(
-        "PRAGMA defer_foreign_keys = ON; ALTER TABLE \"{name}\" RENAME TO \"{theirs}\""
-    ))?;
-    for table in ["gpkg_contents", "gpkg_geometry_columns", "gpkg_extensions"] {
-        let sql =
-            format!("UPDATE {table} SET table_name = ?2 WHERE table_name = ?1 COLLATE NOCASE");
-        all.execute(&sql, [name, &theirs])?;
-    }
-    Ok(())
+    all.execute_batch(&table(&YARDS))?;
+    describe(all, &YARDS)?;
+    yards::fill(all)
 }
 
 fn declare(all: &Transaction<'_>, table: &str) -> rusqlite::Result<()> {

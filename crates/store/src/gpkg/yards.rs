@@ -29,6 +29,9 @@ pub(crate) const YARDS: Layer = Layer {
 
 /// Puts the depots and tips of this text of the file in the place of those that are there.
 pub(crate) fn tell(db: &Connection, bytes: &[u8]) -> Outcome<()> {
+    if !is_there(db)? {
+        return Ok(());
+    }
     clear(db)?;
     let file: Value = serde_json::from_slice(bytes).unwrap_or_default();
     let whose = Whose { file: "", list: "" };
@@ -43,8 +46,19 @@ pub(crate) fn tell(db: &Connection, bytes: &[u8]) -> Outcome<()> {
 
 /// Takes all of them out.
 pub(crate) fn clear(db: &Connection) -> Outcome<()> {
+    if !is_there(db)? {
+        return Ok(());
+    }
     db.execute(&format!("DELETE FROM \"{}\"", YARDS.table), [])?;
     Ok(())
+}
+
+/// Whether the file has our layer; it has none where somebody else has put something else in its place.
+fn is_there(db: &Connection) -> Outcome<bool> {
+    let mut asked = db.prepare_cached(
+        "SELECT 1 FROM sqlite_master, gpkg_contents WHERE type = 'table' AND name = ?1 AND table_name = ?1 AND identifier = ?2",
+    )?;
+    asked.exists([YARDS.table, YARDS.title])
 }
 
 /// Those of the file as it is in the tables: for a file of a version that had none.

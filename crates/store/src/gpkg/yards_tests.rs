@@ -70,26 +70,48 @@ fn a_file_of_version_5_gets_its_depots_and_tips_as_points_and_says_the_same() {
 }
 
 #[test]
-fn a_table_of_somebody_else_with_that_name_stays_under_another() {
+fn what_somebody_else_calls_so_stays_as_it_is_and_the_programme_opens() {
     let place = tempfile::tempdir().unwrap();
-    let path = place.path().join("theirs.gpkg");
-    fs::copy(kept(), &path).unwrap();
-    let theirs = "CREATE TABLE Depots_and_Tips (fid INTEGER PRIMARY KEY, words TEXT);
+    let layer = "CREATE TABLE Depots_and_Tips (fid INTEGER PRIMARY KEY, words TEXT);
         INSERT INTO Depots_and_Tips VALUES (1, 'mine');
         INSERT INTO gpkg_contents (table_name, data_type, identifier) VALUES ('Depots_and_Tips', 'attributes', 'Mine');";
-    Connection::open(&path)
-        .unwrap()
-        .execute_batch(theirs)
-        .unwrap();
-    let file = ProgrammeFile::claim(&path).unwrap();
-    assert_eq!(yards(&file), of_kept());
-    let asked = "SELECT words, identifier FROM depots_and_tips_of_others, gpkg_contents
-        WHERE table_name = 'depots_and_tips_of_others'";
-    let told: (String, String) = file
-        .db
-        .query_row(asked, [], |row| Ok((row.get(0)?, row.get(1)?)))
-        .unwrap();
-    assert_eq!(told, ("mine".to_owned(), "Mine".to_owned()));
+    let view = "CREATE VIEW depots_and_tips AS SELECT 1 AS fid, 'mine' AS words;";
+    let titled = "CREATE TABLE yards (fid INTEGER PRIMARY KEY, words TEXT);
+        INSERT INTO yards VALUES (1, 'mine');
+        INSERT INTO gpkg_contents (table_name, data_type, identifier) VALUES ('yards', 'attributes', 'Depots and tips');";
+    for (nth, (theirs, table)) in [
+        (layer, "depots_and_tips"),
+        (view, "depots_and_tips"),
+        (titled, "yards"),
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        let path = place.path().join(format!("theirs-{nth}.gpkg"));
+        fs::copy(kept(), &path).unwrap();
+        Connection::open(&path)
+            .unwrap()
+            .execute_batch(theirs)
+            .unwrap();
+        let before = read_programme_file(&path).unwrap();
+        let mut file = ProgrammeFile::claim(&path).unwrap();
+        assert_eq!(file.files().unwrap(), before);
+        let change = Change {
+            what: "remove".to_owned(),
+            features: Vec::new(),
+            files: vec![crate::change::FileChange {
+                name: "gangs.json".to_owned(),
+                before: before.get("gangs.json").cloned(),
+                after: None,
+            }],
+        };
+        file.commit(&change, &[]).unwrap();
+        file.walk(Step::Undo, &[]).unwrap();
+        assert_eq!(file.files().unwrap(), before);
+        let asked = format!("SELECT words FROM {table}");
+        let words: String = file.db.query_row(&asked, [], |row| row.get(0)).unwrap();
+        assert_eq!(words, "mine");
+    }
 }
 
 #[test]
