@@ -38,9 +38,10 @@ pub fn by_degrees(
         let pair = metres(easting).zip(metres(northing));
         let place =
             pair.and_then(|(east, north)| grid.to_lonlat(PlanePoint::from_metres(east, north)));
-        // What is no grid reference stays as it is, for the reader to say so.
+        // What is no grid reference stays as it is, for the reader to say so of the cell that is none.
+        let as_read = |at: usize| metres(at).map_or_else(|| row[at].clone(), |own| own.to_string());
         let cells = place.map_or_else(
-            || [row[easting].clone(), row[northing].clone()],
+            || [easting, northing].map(as_read),
             |place| [place.lon().to_string(), place.lat().to_string()],
         );
         row.extend(cells);

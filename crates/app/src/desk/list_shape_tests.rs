@@ -246,7 +246,7 @@ fn what_is_wrong_with_eastings_is_said_in_metres() {
     let desk = small();
     let (east, north) = place();
     let text = format!(
-        "Ref,OS Easting,OS Northing\nW1,{east},{north}\nW2,east of it,{north}\nW3,{east},\nW4,9000000,{north}\n"
+        "Ref,OS Easting,OS Northing\nW1,{east},{north}\nW2,east of it,{north}\nW3,\"300,000\",\nW4,9000000,{north}\n"
     );
     let seen = preview(&desk, &list("works.csv", text.as_bytes()));
     let rows = seen.findings.iter().filter(|one| one.row.is_some());
