@@ -68,13 +68,19 @@ fn jobs_between(before: &Opened, after: &Opened) -> Vec<FeatureChange> {
 /// Whether a job that reading had to refuse was put right or taken out, or another has taken its id or given it free:
 /// that changes the file and no single job.
 fn is_mended(before: &Opened, after: &Opened) -> bool {
-    let counts = |opened: &Opened, name: &String| {
-        let id = JobId::new(name.as_str());
-        opened.prepared.index_of(&id).is_some()
-    };
-    let mut refused = before.kept.jobs.called.values().flatten();
     before.kept.jobs.set_aside != after.kept.jobs.set_aside
-        || refused.any(|name| counts(before, name) != counts(after, name))
+        || refused(before).any(|name| counts(before, name) != counts(after, name))
+}
+
+/// What findings call the jobs that reading had to refuse: their ids, where they have one.
+fn refused(opened: &Opened) -> impl Iterator<Item = &str> {
+    let all = opened.kept.jobs.called.values().flatten();
+    all.map(String::as_str)
+}
+
+/// Whether there is a sound job of this id.
+fn counts(opened: &Opened, id: &str) -> bool {
+    opened.prepared.index_of(&JobId::new(id)).is_some()
 }
 
 /// A job that is gone and one that is new at the same place in the list are one job with another id.
@@ -229,22 +235,31 @@ pub fn apply(state: &State, change: &Change) -> Result<State, Refusal> {
         after.opened = with_jobs_as_they_were(&after.opened, &change.features)?;
     }
     if let Some(bytes) = plan {
-        match (bytes.as_deref().map(read_plan).transpose(), unread) {
-            (Ok(plan), None) => after.plan = plan.map(Arc::new),
-            (read, Some(beside)) => {
-                let of_then = bytes.clone().filter(|_| read.is_err());
-                after.opened.unread_plan = of_then.map(Into::into);
-                after.opened.older_plans = beside.after.clone().map(Into::into);
-                after.plan = read.ok().flatten().map(Arc::new);
-            }
-            (Err(faults), None) => {
-                let text = "The plan of that time can't be read any more.";
-                return Err(Refusal::because(text, &faults));
-            }
-        }
+        lay(&mut after, bytes.as_deref(), unread)?;
     }
     after.opened.look_back(after.plan.as_deref());
     Ok(after)
+}
+
+/// Lays the plan of a time on the desk; one that couldn't be read then goes with what stood beside it.
+fn lay(
+    after: &mut State,
+    bytes: Option<&[u8]>,
+    beside: Option<&FileChange>,
+) -> Result<(), Refusal> {
+    let read = bytes.map(read_plan).transpose();
+    let Some(beside) = beside else {
+        let plan = read.map_err(|faults| {
+            Refusal::because("The plan of that time can't be read any more.", &faults)
+        })?;
+        after.plan = plan.map(Arc::new);
+        return Ok(());
+    };
+    let unread = bytes.filter(|_| read.is_err());
+    after.opened.unread_plan = unread.map(Into::into);
+    after.opened.older_plans = beside.after.as_deref().map(Into::into);
+    after.plan = read.ok().flatten().map(Arc::new);
+    Ok(())
 }
 
 /// The programme with other files, read anew; its roads are made ready anew only where they may be
@@ -278,12 +293,8 @@ fn with_files(opened: &Opened, changes: &[&FileChange]) -> Opened {
 /// The programme with jobs as an edit has left them once already; one that is left out may have the id of one by now.
 fn with_jobs_as_they_were(opened: &Opened, changes: &[FeatureChange]) -> Result<Opened, Refusal> {
     let after = with_jobs_beside(opened, changes, &[], Watch::NOBODY)?;
-    let mut refused = after.kept.jobs.called.values().flatten();
-    let is_taken = |name: &String| {
-        let id = JobId::new(name.as_str());
-        opened.prepared.index_of(&id).is_none() && after.prepared.index_of(&id).is_some()
-    };
-    Ok(match refused.any(is_taken) {
+    let is_taken = refused(&after).any(|id| !counts(opened, id) && counts(&after, id));
+    Ok(match is_taken {
         true => read_again(&after),
         false => after,
     })
@@ -340,12 +351,10 @@ fn with_jobs_beside(
 
 /// Whether a job that reading refused because another had its id may count now.
 fn gives_an_id_free(before: &Opened, changes: &[FeatureChange], after: &Opened) -> bool {
-    let called: HashSet<&str> = (before.kept.jobs.called.values().flatten())
-        .map(String::as_str)
-        .collect();
+    let refused: HashSet<&str> = refused(before).collect();
     let befores = changes.iter().filter_map(|change| change.before.as_ref());
     let mut ids = befores.map(|before| before.id.as_str());
-    ids.any(|id| called.contains(id) && after.prepared.index_of(&JobId::new(id)).is_none())
+    ids.any(|id| refused.contains(id) && !counts(after, id))
 }
 
 /// The same with its jobs read anew, out of the file as it would be saved.
@@ -451,9 +460,7 @@ fn refuse_twice(jobs: &[Job], taken: &[JobId]) -> Result<(), Refusal> {
 fn findings_after(opened: &Opened, changes: &[FeatureChange], found: Vec<Finding>) -> Vec<Finding> {
     let befores = changes.iter().filter_map(|change| change.before.as_ref());
     let ids: HashSet<&str> = befores.map(|before| before.id.as_str()).collect();
-    let aside: HashSet<&str> = (opened.kept.jobs.called.values().flatten())
-        .map(String::as_str)
-        .collect();
+    let aside: HashSet<&str> = refused(opened).collect();
     let touched = |finding: &Finding| {
         let in_jobs = finding.place.file.as_deref() == Some(JOBS);
         let feature = finding.place.feature.as_deref();
