@@ -69,18 +69,9 @@ fn jobs_between(before: &Opened, after: &Opened) -> Vec<FeatureChange> {
 /// that changes the file and no single job.
 fn is_mended(before: &Opened, after: &Opened) -> bool {
     before.kept.jobs.set_aside != after.kept.jobs.set_aside
-        || refused(before).any(|name| counts(before, name) != counts(after, name))
-}
-
-/// What findings call the jobs that reading had to refuse: their ids, where they have one.
-fn refused(opened: &Opened) -> impl Iterator<Item = &str> {
-    let all = opened.kept.jobs.called.values().flatten();
-    all.map(String::as_str)
-}
-
-/// Whether there is a sound job of this id.
-fn counts(opened: &Opened, id: &str) -> bool {
-    opened.prepared.index_of(&JobId::new(id)).is_some()
+        || before
+            .refused_names()
+            .any(|name| before.has_job(name) != after.has_job(name))
 }
 
 /// A job that is gone and one that is new at the same place in the list are one job with another id.
@@ -293,7 +284,8 @@ fn with_files(opened: &Opened, changes: &[&FileChange]) -> Opened {
 /// The programme with jobs as an edit has left them once already; one that is left out may have the id of one by now.
 fn with_jobs_as_they_were(opened: &Opened, changes: &[FeatureChange]) -> Result<Opened, Refusal> {
     let after = with_jobs_beside(opened, changes, &[], Watch::NOBODY)?;
-    let is_taken = refused(&after).any(|id| !counts(opened, id) && counts(&after, id));
+    let taken = |id: &str| !opened.has_job(id) && after.has_job(id);
+    let is_taken = after.refused_names().any(taken);
     Ok(match is_taken {
         true => read_again(&after),
         false => after,
@@ -351,10 +343,10 @@ fn with_jobs_beside(
 
 /// Whether a job that reading refused because another had its id may count now.
 fn gives_an_id_free(before: &Opened, changes: &[FeatureChange], after: &Opened) -> bool {
-    let refused: HashSet<&str> = refused(before).collect();
+    let refused: HashSet<&str> = before.refused_names().collect();
     let befores = changes.iter().filter_map(|change| change.before.as_ref());
     let mut ids = befores.map(|before| before.id.as_str());
-    ids.any(|id| refused.contains(id) && !counts(after, id))
+    ids.any(|id| refused.contains(id) && !after.has_job(id))
 }
 
 /// The same with its jobs read anew, out of the file as it would be saved.
@@ -460,7 +452,7 @@ fn refuse_twice(jobs: &[Job], taken: &[JobId]) -> Result<(), Refusal> {
 fn findings_after(opened: &Opened, changes: &[FeatureChange], found: Vec<Finding>) -> Vec<Finding> {
     let befores = changes.iter().filter_map(|change| change.before.as_ref());
     let ids: HashSet<&str> = befores.map(|before| before.id.as_str()).collect();
-    let aside: HashSet<&str> = refused(opened).collect();
+    let aside: HashSet<&str> = opened.refused_names().collect();
     let touched = |finding: &Finding| {
         let in_jobs = finding.place.file.as_deref() == Some(JOBS);
         let feature = finding.place.feature.as_deref();

@@ -229,26 +229,37 @@ mod tests {
 
     use super::*;
 
-    /// The codes that the sources of this room refuse something with.
-    fn refused_with(folder: &std::path::Path, found: &mut Vec<String>) {
-        for entry in std::fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                refused_with(&path, found);
-            } else {
-                let text = std::fs::read_to_string(&path).unwrap();
-                let after = text.split("Refusal::coded(").skip(1);
-                let codes = after.filter_map(|rest| rest.trim_start().strip_prefix('"'));
-                found.extend(codes.filter_map(|rest| Some(rest.split_once('"')?.0.to_owned())));
+    /// The sources of a room, each with its name.
+    fn sources(room: &str) -> Vec<(String, String)> {
+        let crates = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+        let (mut folders, mut found) = (vec![crates.join(room).join("src")], Vec::new());
+        while let Some(folder) = folders.pop() {
+            for entry in std::fs::read_dir(folder).unwrap() {
+                let path = entry.unwrap().path();
+                if path.is_dir() {
+                    folders.push(path);
+                } else {
+                    let name = path.file_name().unwrap().to_string_lossy().into_owned();
+                    found.push((name, std::fs::read_to_string(&path).unwrap()));
+                }
             }
         }
+        found
+    }
+
+    /// The codes that a source refuses something with.
+    fn refused_with(text: &str) -> impl Iterator<Item = String> {
+        let after = text.split("Refusal::coded(").skip(1);
+        let codes = after.filter_map(|rest| rest.trim_start().strip_prefix('"'));
+        codes.filter_map(|rest| Some(rest.split_once('"')?.0.to_owned()))
     }
 
     #[test]
     fn every_code_that_something_is_refused_with_is_in_the_index() {
-        let mut found = Vec::new();
-        let sources = concat!(env!("CARGO_MANIFEST_DIR"), "/src");
-        refused_with(std::path::Path::new(sources), &mut found);
+        let sources = sources("app");
+        let mut found: Vec<String> = (sources.iter())
+            .flat_map(|(_, text)| refused_with(text))
+            .collect();
         assert!(found.len() > 40, "only {}", found.len());
         let known: Vec<&str> = rooms().concat().iter().map(|(code, _)| *code).collect();
         // This file itself has the words before a code, and no code after them.
@@ -257,32 +268,11 @@ mod tests {
         assert_eq!(found, Vec::<String>::new());
     }
 
-    /// The sources that refuse something without a code.
-    fn refusing_plainly(folder: &std::path::Path, found: &mut Vec<String>) {
-        for entry in std::fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            let name = path.file_name().unwrap().to_string_lossy().into_owned();
-            if path.is_dir() {
-                refusing_plainly(&path, found);
-            } else if std::fs::read_to_string(&path)
-                .unwrap()
-                .contains(concat!("Refusal::pl", "ain("))
-            {
-                found.push(name);
-            }
-        }
-    }
-
     #[test]
     fn whatever_is_refused_has_a_code_unless_somebody_stopped_it() {
-        let mut found = Vec::new();
-        for room in ["app", "cli"] {
-            let sources = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
-                .join("..")
-                .join(room)
-                .join("src");
-            refusing_plainly(&sources, &mut found);
-        }
+        let all = ["app", "cli"].into_iter().flat_map(sources);
+        let plainly = all.filter(|(_, text)| text.contains(concat!("Refusal::pl", "ain(")));
+        let mut found: Vec<String> = plainly.map(|(name, _)| name).collect();
         found.retain(|name| !name.contains("test"));
         found.sort_unstable();
         assert_eq!(found, ["reading.rs"]);

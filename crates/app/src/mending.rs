@@ -1,7 +1,7 @@
 //! What reading had to refuse, shown as it stands in its file, put right or taken out of it.
 
 use gangday_files::{GANGS, JOBS, KeptFile, STREETS, takes_text};
-use gangday_model::{Finding, JobId};
+use gangday_model::Finding;
 use serde_json::{Map, Value, json};
 
 use crate::changes::{State, apply};
@@ -128,8 +128,8 @@ pub fn mend(
             (name.to_owned(), member)
         })
         .collect();
-    let id = members.get("id").and_then(Value::as_str).map(JobId::from);
-    if let Some(id) = id.filter(|id| aside.file == JOBS && is_there(state, id)) {
+    let id = members.get("id").and_then(Value::as_str);
+    if let Some(id) = id.filter(|id| aside.file == JOBS && state.opened.has_job(id)) {
         let text = format!("{id} is the id of another job. Give it an id that no other has.");
         return Err(Refusal::coded("D-NAMED", &text));
     }
@@ -164,10 +164,6 @@ fn whole_name<'a>(members: &'a Properties, shown: &'a str) -> &'a str {
     let own = members.keys().find(is_shown_so);
     own.filter(|_| !members.contains_key(shown))
         .map_or(shown, String::as_str)
-}
-
-fn is_there(state: &State, id: &JobId) -> bool {
-    state.opened.prepared.index_of(id).is_some()
 }
 
 /// What was written for a member, as it stands in the file: what is a text by its member stays one,
@@ -314,9 +310,7 @@ fn set_aside(opened: &Opened, file: &str) -> usize {
 
 /// The jobs that count now and did not before.
 fn fresh_jobs(before: &Opened, after: &Opened) -> Vec<String> {
-    let known = |id: &JobId| before.prepared.index_of(id).is_some();
-    let jobs = after.prepared.programme.jobs.iter().map(|job| &job.id);
-    jobs.filter(|id| !known(id))
-        .map(ToString::to_string)
-        .collect()
+    let jobs = after.prepared.programme.jobs.iter();
+    let fresh = jobs.filter(|job| !before.has_job(job.id.as_str()));
+    fresh.map(|job| job.id.to_string()).collect()
 }

@@ -256,14 +256,23 @@ impl Opened {
     /// The jobs that reading had to refuse, as their features call themselves.
     #[must_use]
     pub fn refused_jobs(&self) -> Vec<JobId> {
-        let called = self.kept.jobs.called.values().flatten();
-        let mut ids: Vec<JobId> = called
-            .map(|name| JobId::new(name.as_str()))
-            .filter(|id| self.prepared.index_of(id).is_none())
-            .collect();
+        let free = self.refused_names().filter(|name| !self.has_job(name));
+        let mut ids: Vec<JobId> = free.map(JobId::new).collect();
         ids.sort();
         ids.dedup();
         ids
+    }
+
+    /// What findings call the jobs that reading had to refuse: their ids, where they have one, though a sound job may
+    /// have it too.
+    pub(crate) fn refused_names(&self) -> impl Iterator<Item = &str> {
+        let all = self.kept.jobs.called.values().flatten();
+        all.map(String::as_str)
+    }
+
+    /// Whether there is a sound job of this id.
+    pub(crate) fn has_job(&self, id: &str) -> bool {
+        self.prepared.index_of(&JobId::new(id)).is_some()
     }
 
     /// Whether reading or working out found a fault.
@@ -296,10 +305,7 @@ impl Opened {
         match (plan, unread) {
             (None, unread) => (unread, older),
             (plan, None) => (plan, older),
-            (plan, Some(unread)) => {
-                let before = older.map(|older| [older, b"\n".to_vec()].concat());
-                (plan, Some([before.unwrap_or_default(), unread].concat()))
-            }
+            (plan, Some(unread)) => (plan, Some(after_older(older, unread))),
         }
     }
 
@@ -314,6 +320,14 @@ impl Opened {
         let (diary, faults) = diary::read(records, issues);
         self.diary = Arc::new(diary);
         Arc::make_mut(&mut self.on_opening).extend(faults);
+    }
+}
+
+/// A plan that can't be read, after those that are kept of before.
+pub(crate) fn after_older(older: Option<Vec<u8>>, unread: Vec<u8>) -> Vec<u8> {
+    match older {
+        Some(older) => [older, b"\n".to_vec(), unread].concat(),
+        None => unread,
     }
 }
 

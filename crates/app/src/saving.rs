@@ -12,7 +12,9 @@ use gangday_store::{
 use crate::attachments::{self, KeptIn, Pictures};
 use crate::closures::{Public, closures_geojson, of_plan};
 use crate::diary;
-use crate::opened::{BACKDROP, DIARY, ISSUES, Opened, PAGE, PLAN, PREPARED, UNREAD_PLAN, refused};
+use crate::opened::{
+    BACKDROP, DIARY, ISSUES, Opened, PAGE, PLAN, PREPARED, UNREAD_PLAN, after_older, refused,
+};
 use crate::refusal::views;
 use crate::view::{FindingView, Refusal};
 use crate::watching::Watch;
@@ -28,8 +30,7 @@ pub fn write_plan(path: &Path, plan: &Plan) -> Result<(), Refusal> {
     let there = std::fs::read(path).ok().filter(|_| is_own);
     if let Some(unread) = there.filter(|bytes| gangday_files::read_plan(bytes).is_err()) {
         let beside = path.with_file_name(UNREAD_PLAN);
-        let older = std::fs::read(&beside).map(|older| [older, b"\n".to_vec()].concat());
-        let kept = [older.unwrap_or_default(), unread].concat();
+        let kept = after_older(std::fs::read(&beside).ok(), unread);
         write_whole(&beside, &kept).map_err(failed)?;
     }
     write_whole(path, &plan_to(plan)).map_err(failed)

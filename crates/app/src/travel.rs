@@ -1,6 +1,7 @@
 //! How gangs get about: by road where there are roads, else by the straight line.
 
 use std::collections::HashMap;
+use std::hash::Hash;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use gangday_ground::roads::{
@@ -38,26 +39,9 @@ pub struct Travel {
 /// Where a place lies on the plane, and on which road, if one reaches it; none where it is off the plane.
 type Spot = Option<(PlanePoint, Option<OnRoad>)>;
 
-/// Spots of places that were looked up before: every journey begins or ends where another does.
-#[derive(Debug, Default)]
-struct Spots(Mutex<HashMap<[u64; 2], Spot>>);
-
-impl Spots {
-    fn or(&self, place: LonLat, find: impl FnOnce() -> Spot) -> Spot {
-        let lock = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        let key = [place.lon(), place.lat()].map(f64::to_bits);
-        let known = lock().get(&key).copied();
-        known.unwrap_or_else(|| {
-            let found = find();
-            let mut all = lock();
-            if all.len() >= MOST_KNOWN {
-                all.clear();
-            }
-            all.insert(key, found);
-            found
-        })
-    }
-}
+/// Spots of places that were looked up before, by the bits of longitude and latitude: every journey begins or ends where
+/// another does.
+type Spots = Known<[u64; 2], Spot>;
 
 /// A road network, ready.
 #[derive(Debug)]
@@ -74,29 +58,38 @@ pub struct Roads {
     pub rounds: Rounds,
     reach_m: f64,
     /// Journeys that the fast method has worked out: most gang-days drive what was driven before.
-    fast: Known,
+    fast: Journeys,
     /// Those of the plain method.
-    plain: Known,
+    plain: Journeys,
 }
 
 /// Journeys that were worked out before, in ms; none where no road leads.
-#[derive(Debug, Default)]
-struct Known(Mutex<HashMap<(OnRoad, OnRoad), Option<u32>>>);
+type Journeys = Known<(OnRoad, OnRoad), Option<u32>>;
+
+/// What was worked out before.
+#[derive(Debug)]
+struct Known<K, V>(Mutex<HashMap<K, V>>);
 
 /// More are not kept than some 50 MB hold.
 const MOST_KNOWN: usize = 1_000_000;
 
-impl Known {
-    fn or(&self, ends: (OnRoad, OnRoad), find: impl FnOnce() -> Option<u32>) -> Option<u32> {
+impl<K, V> Default for Known<K, V> {
+    fn default() -> Self {
+        Self(Mutex::default())
+    }
+}
+
+impl<K: Eq + Hash, V: Copy> Known<K, V> {
+    fn or(&self, key: K, find: impl FnOnce() -> V) -> V {
         let lock = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        let known = lock().get(&ends).copied();
+        let known = lock().get(&key).copied();
         known.unwrap_or_else(|| {
             let found = find();
             let mut all = lock();
             if all.len() >= MOST_KNOWN {
                 all.clear();
             }
-            all.insert(ends, found);
+            all.insert(key, found);
             found
         })
     }
@@ -196,7 +189,8 @@ impl Travel {
     }
 
     fn spot(&self, place: LonLat) -> Spot {
-        self.spots.or(place, || {
+        let bits = [place.lon(), place.lat()].map(f64::to_bits);
+        self.spots.or(bits, || {
             let at = self.plane.to_plane(place)?;
             let on = self.roads.as_ref().and_then(|roads| roads.at(at));
             Some((at, on))
@@ -275,8 +269,8 @@ impl Roads {
             rounds: Rounds::default(),
             graph,
             reach_m,
-            fast: Known::default(),
-            plain: Known::default(),
+            fast: Journeys::default(),
+            plain: Journeys::default(),
         }
     }
 

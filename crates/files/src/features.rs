@@ -108,10 +108,7 @@ pub(crate) fn feature(value: &Value) -> Result<Feature<'_>, Box<Finding>> {
             ));
         }
     };
-    let stated = [members.get("id"), properties.get("id")]
-        .into_iter()
-        .flatten()
-        .find_map(id_text);
+    let stated = stated_id(members.get("id"), properties.get("id"));
     let (id, number_id) = stated.map_or((None, false), |(id, number)| (Some(id), number));
     Ok(Feature {
         id,
@@ -123,6 +120,11 @@ pub(crate) fn feature(value: &Value) -> Result<Feature<'_>, Box<Finding>> {
         beside: beside(members),
         bounds: members.get("bbox"),
     })
+}
+
+/// The id that stands beside the properties, else that among them, as text, and whether it was written as a number.
+pub(crate) fn stated_id(beside: Option<&Value>, among: Option<&Value>) -> Option<(String, bool)> {
+    [beside, among].into_iter().flatten().find_map(id_text)
 }
 
 /// An id as text, and whether it was written as a number.

@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use gangday_model::Finding;
 use serde_json::Value;
 
-use crate::features::id_text;
+use crate::features::stated_id;
 use crate::fields::{Fields, LONGEST_ID};
 use crate::ledger::Ledger;
 
@@ -15,8 +15,7 @@ use crate::ledger::Ledger;
 pub fn id_in(file: &str, thing: &Value) -> Option<String> {
     let among = thing.get("properties").and_then(|own| own.get("id"));
     let is_feature = [crate::JOBS, crate::STREETS].contains(&file);
-    let stated = [thing.get("id"), among.filter(|_| is_feature)];
-    let read = stated.into_iter().flatten().find_map(id_text);
+    let read = stated_id(thing.get("id"), among.filter(|_| is_feature));
     read.map(|(id, _)| id)
 }
 

@@ -47,17 +47,33 @@ fn aside(desk: &Desk, id: &str) -> usize {
     }
 }
 
-/// The small week in a folder, and as one file, with its seventh job called as its first.
-fn with_a_twin(place: &Path) -> [PathBuf; 2] {
+/// The small week in a folder in which something is changed, and the same as one file.
+fn in_both(place: &Path, change: impl FnOnce(&Path)) -> [PathBuf; 2] {
     let (folder, file) = (place.join("week"), place.join("week.gpkg"));
     ask(&small(), json!({"ask": "save", "folder": folder}));
-    let path = folder.join("jobs.geojson");
-    let mut jobs: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
-    jobs["features"][6]["id"] = jobs["features"][0]["id"].clone();
-    jobs["features"][6]["properties"]["note"] = json!("the seventh");
-    fs::write(&path, serde_json::to_vec(&jobs).unwrap()).unwrap();
+    change(&folder);
     ask(&opened(&folder), json!({"ask": "save", "folder": file}));
     [folder, file]
+}
+
+/// The same with other jobs.
+fn with_jobs(place: &Path, change: impl FnOnce(&mut Value)) -> [PathBuf; 2] {
+    in_both(place, |folder| {
+        let path = folder.join("jobs.geojson");
+        let mut jobs: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
+        change(&mut jobs["features"]);
+        fs::write(&path, serde_json::to_vec(&jobs).unwrap()).unwrap();
+    })
+}
+
+/// The small week with its seventh job called as its first.
+fn with_a_twin(place: &Path) -> [PathBuf; 2] {
+    with_jobs(place, twin)
+}
+
+fn twin(jobs: &mut Value) {
+    jobs[6]["id"] = jobs[0]["id"].clone();
+    jobs[6]["properties"]["note"] = json!("the seventh");
 }
 
 #[test]
@@ -110,14 +126,11 @@ fn a_job_whose_id_is_given_free_counts_at_once() {
 #[test]
 fn a_job_whose_id_something_left_out_has_comes_back_with_undo() {
     let place = tempfile::tempdir().unwrap();
-    let [folder, file] = with_a_twin(place.path());
-    let path = folder.join("jobs.geojson");
-    let mut jobs: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
-    jobs["features"][6]["properties"]["sections"] = json!("three");
-    fs::write(&path, serde_json::to_vec(&jobs).unwrap()).unwrap();
-    fs::remove_file(&file).unwrap();
-    ask(&opened(&folder), json!({"ask": "save", "folder": file}));
-    for path in [folder, file] {
+    let both = with_jobs(place.path(), |jobs| {
+        twin(jobs);
+        jobs[6]["properties"]["sections"] = json!("three");
+    });
+    for path in both {
         let mut desk = opened(&path);
         let before = sheet(&desk);
         edit(&desk, &json!({"do": "rename", "job": "J001", "to": "K1"}));
@@ -189,12 +202,11 @@ fn a_job_that_is_cut_and_pasted_writes_over_no_other_of_its_id() {
 
 /// The small week in a folder, and as one file, with a plan that is cut off.
 fn with_half_a_plan(place: &Path) -> ([PathBuf; 2], Vec<u8>) {
-    let (folder, file) = (place.join("week"), place.join("week.gpkg"));
-    ask(&small(), json!({"ask": "save", "folder": folder}));
     let half = b"{\"routes\": [{\"gang\": \"A\",".to_vec();
-    fs::write(folder.join("plan.json"), &half).unwrap();
-    ask(&opened(&folder), json!({"ask": "save", "folder": file}));
-    ([folder, file], half)
+    let both = in_both(place, |folder| {
+        fs::write(folder.join("plan.json"), &half).unwrap();
+    });
+    (both, half)
 }
 
 fn planned(desk: &Desk) {
@@ -285,20 +297,15 @@ fn what_opening_found_is_still_said_after_an_edit_of_a_file() {
 #[test]
 fn a_height_stays_with_its_job_until_that_is_moved_and_comes_back_with_undo() {
     let place = tempfile::tempdir().unwrap();
-    let (folder, file) = (place.path().join("week"), place.path().join("week.gpkg"));
-    ask(&small(), json!({"ask": "save", "folder": folder}));
-    let path = folder.join("jobs.geojson");
-    let mut jobs: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
-    let first = jobs["features"][0].as_object_mut().unwrap();
-    let at = first["geometry"]["coordinates"].as_array_mut().unwrap();
-    at.push(json!(41.25));
-    let (lon, lat) = (at[0].clone(), at[1].clone());
-    let high = first["geometry"].clone();
-    let bounds = json!([lon, lat, 41.25, lon, lat, 41.25]);
-    first.insert("bbox".to_owned(), bounds.clone());
-    fs::write(&path, serde_json::to_vec(&jobs).unwrap()).unwrap();
-    ask(&opened(&folder), json!({"ask": "save", "folder": file}));
-    for path in [folder, file] {
+    let (mut high, mut bounds) = (Value::Null, Value::Null);
+    let both = with_jobs(place.path(), |jobs| {
+        let at = jobs[0]["geometry"]["coordinates"].as_array_mut().unwrap();
+        at.push(json!(41.25));
+        bounds = json!([at[0], at[1], 41.25, at[0], at[1], 41.25]);
+        high = jobs[0]["geometry"].clone();
+        jobs[0]["bbox"] = bounds.clone();
+    });
+    for path in both {
         let desk = opened(&path);
         let saved = |desk: &Desk| -> Value {
             ask(desk, json!({"ask": "save"}));

@@ -21,14 +21,34 @@ pub(crate) fn read_files(db: &Connection) -> Outcome<BTreeMap<String, Vec<u8>>> 
     let all: Vec<(String, Option<Vec<u8>>, Option<String>)> = all.collect::<Outcome<_>>()?;
     let mut files = BTreeMap::new();
     for (name, bytes, head) in all {
-        let bytes = match (bytes, head) {
-            (Some(bytes), _) => bytes,
-            (None, Some(head)) => composed(db, &name, &head)?,
-            (None, None) => continue,
-        };
-        files.insert(name, bytes);
+        if let Some(bytes) = in_words(db, &name, (bytes, head))? {
+            files.insert(name, bytes);
+        }
     }
     Ok(files)
+}
+
+/// One file of the programme, if it is there.
+pub(crate) fn read_file(db: &Connection, name: &str) -> Outcome<Option<Vec<u8>>> {
+    let asked = "SELECT bytes, head FROM gangday_files WHERE name = ?1";
+    let kept = db.query_row(asked, [name], |row| Ok((row.get(0)?, row.get(1)?)));
+    match kept.optional()? {
+        Some(kept) => in_words(db, name, kept),
+        None => Ok(None),
+    }
+}
+
+/// A file as it was written, or from its rows where nobody knows that any more.
+fn in_words(
+    db: &Connection,
+    name: &str,
+    (bytes, head): (Option<Vec<u8>>, Option<String>),
+) -> Outcome<Option<Vec<u8>>> {
+    match (bytes, head) {
+        (Some(bytes), _) => Ok(Some(bytes)),
+        (None, Some(head)) => composed(db, name, &head).map(Some),
+        (None, None) => Ok(None),
+    }
 }
 
 /// A file of which nobody knows the words any more, from its rows.

@@ -1,13 +1,13 @@
 //! Depots and tips as points for a GIS, worked out from the gangs' file; that stays what it is.
 
-use rusqlite::{Connection, OptionalExtension as _, params_from_iter};
+use rusqlite::{Connection, params_from_iter};
 use serde_json::{Value, json};
 
 use super::geometry::Shape;
 use super::layers::Kind;
 use super::layers::{Layer, column};
 use super::rows::{Whose, split};
-use super::tables::{insert_sql, settle};
+use super::tables::{insert_sql, read_file, settle};
 
 type Outcome<T> = rusqlite::Result<T>;
 
@@ -32,7 +32,7 @@ pub(crate) fn tell(db: &Connection, bytes: &[u8]) -> Outcome<()> {
     if !is_there(db)? {
         return Ok(());
     }
-    clear(db)?;
+    empty(db)?;
     let file: Value = serde_json::from_slice(bytes).unwrap_or_default();
     let whose = Whose { file: "", list: "" };
     let mut asked = db.prepare_cached(&insert_sql(&YARDS))?;
@@ -46,9 +46,10 @@ pub(crate) fn tell(db: &Connection, bytes: &[u8]) -> Outcome<()> {
 
 /// Takes all of them out.
 pub(crate) fn clear(db: &Connection) -> Outcome<()> {
-    if !is_there(db)? {
-        return Ok(());
-    }
+    if is_there(db)? { empty(db) } else { Ok(()) }
+}
+
+fn empty(db: &Connection) -> Outcome<()> {
     db.execute(&format!("DELETE FROM \"{}\"", YARDS.table), [])?;
     Ok(())
 }
@@ -63,13 +64,10 @@ fn is_there(db: &Connection) -> Outcome<bool> {
 
 /// Those of the file as it is in the tables: for a file of a version that had none.
 pub(crate) fn fill(db: &Connection) -> Outcome<()> {
-    let there = "SELECT 1 FROM gangday_files WHERE name = ?1";
-    let there: Option<i64> = db.query_row(there, [FILE], |row| row.get(0)).optional()?;
-    let files = match there {
-        Some(_) => super::tables::read_files(db)?,
-        None => return Ok(()),
-    };
-    files.get(FILE).map_or(Ok(()), |bytes| tell(db, bytes))
+    match read_file(db, FILE)? {
+        Some(bytes) => tell(db, &bytes),
+        None => Ok(()),
+    }
 }
 
 /// Each gang's depot and each tip that has a place, as features.

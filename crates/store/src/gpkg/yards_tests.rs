@@ -44,6 +44,19 @@ fn of_kept() -> Vec<(String, String, Option<String>, Option<Value>)> {
     all
 }
 
+/// An edit of the gangs' file.
+fn gangs_become(what: &str, before: Option<Vec<u8>>, after: Option<Vec<u8>>) -> Change {
+    Change {
+        what: what.to_owned(),
+        features: Vec::new(),
+        files: vec![crate::change::FileChange {
+            name: "gangs.json".to_owned(),
+            before,
+            after,
+        }],
+    }
+}
+
 #[test]
 fn a_file_of_version_5_gets_its_depots_and_tips_as_points_and_says_the_same() {
     let place = tempfile::tempdir().unwrap();
@@ -96,15 +109,7 @@ fn what_somebody_else_calls_so_stays_as_it_is_and_the_programme_opens() {
         let before = read_programme_file(&path).unwrap();
         let mut file = ProgrammeFile::claim(&path).unwrap();
         assert_eq!(file.files().unwrap(), before);
-        let change = Change {
-            what: "remove".to_owned(),
-            features: Vec::new(),
-            files: vec![crate::change::FileChange {
-                name: "gangs.json".to_owned(),
-                before: before.get("gangs.json").cloned(),
-                after: None,
-            }],
-        };
+        let change = gangs_become("remove", before.get("gangs.json").cloned(), None);
         file.commit(&change, &[]).unwrap();
         file.walk(Step::Undo, &[]).unwrap();
         assert_eq!(file.files().unwrap(), before);
@@ -126,28 +131,12 @@ fn they_follow_every_change_of_the_gangs_and_its_undo() {
     let mut file = ProgrammeFile::create(&path, &[("gangs.json", gangs(-1.5))], &[], None).unwrap();
     let at = |lon: f64| vec![yard(["depot", "G1", "Gang Ash"], [lon, 53.81])];
     assert_eq!(yards(&file), at(-1.5));
-    let change = Change {
-        what: "move the depot".to_owned(),
-        features: Vec::new(),
-        files: vec![crate::change::FileChange {
-            name: "gangs.json".to_owned(),
-            before: Some(gangs(-1.5)),
-            after: Some(gangs(-1.4)),
-        }],
-    };
+    let change = gangs_become("move the depot", Some(gangs(-1.5)), Some(gangs(-1.4)));
     file.commit(&change, &[]).unwrap();
     assert_eq!(yards(&file), at(-1.4));
     file.walk(Step::Undo, &[]).unwrap();
     assert_eq!(yards(&file), at(-1.5));
-    let gone = Change {
-        what: "remove".to_owned(),
-        features: Vec::new(),
-        files: vec![crate::change::FileChange {
-            name: "gangs.json".to_owned(),
-            before: Some(gangs(-1.5)),
-            after: None,
-        }],
-    };
+    let gone = gangs_become("remove", Some(gangs(-1.5)), None);
     file.commit(&gone, &[]).unwrap();
     assert!(yards(&file).is_empty());
 }
